@@ -1,0 +1,151 @@
+// Package parts says what stands in the cupboard: pulleys, bands, motors,
+// cell holders, axles and the small things between them, and reads
+// cupboard.toml with every entry checked on its own.
+package parts
+
+import "findrive/internal/units"
+
+// Cupboard is everything there is to build from. Each slice is sorted by
+// name, so that the order of the file never matters.
+type Cupboard struct {
+	Name    string
+	Pulleys []Pulley
+	Bands   []Band
+	Motors  []Motor
+	Holders []CellHolder
+	Axles   []AxleStock
+	Sleeves []Sleeve
+	Spacers []Spacer
+	Wheels  []Wheel
+	Drums   []Drum
+}
+
+// Item is what every kind of part has in common.
+type Item struct {
+	Name     string // the part's identity: the table name in the file
+	Location string // where it is kept; may be empty
+	Count    int    // how many there are, at least 1
+	// PricePence is the price of one in integer minor units, 0 if not given.
+	PricePence int64
+	// Assumed lists the facts the file did not give, each a sentence such as
+	// "groove floor taken as 6 mm (outside less 4 mm)". A drive that relies
+	// on one says so and ranks a little lower.
+	Assumed []string
+}
+
+// Pulley is a grooved wheel for a band.
+type Pulley struct {
+	Item
+	Outside     units.Millimetres // over the rims
+	GrooveFloor units.Millimetres // diameter at the bottom of the groove, where the band sits
+	GrooveWidth units.Millimetres // room for bands at the floor
+	// GrooveAngle is the full included angle of a V groove; 0 for a flat or
+	// round floor, which gives no wedging.
+	GrooveAngle units.Radians
+	Width       units.Millimetres // along the axle, hub included
+	Bore        units.Millimetres
+	Material    Material
+	// CanDrill is whether the hub can take a larger bore. Unless the file
+	// says otherwise it is so for wood and plastic, not for metal.
+	CanDrill bool
+}
+
+// Band is one kind of rubber band.
+type Band struct {
+	Item
+	Size       string            // trade size number, may be empty
+	FlatLength units.Millimetres // half the rest loop
+	Width      units.Millimetres
+	Thickness  units.Millimetres
+	// PullFactor scales the default rubber's pull: 1 unless a weight was hung
+	// from the band (see Calibrated).
+	PullFactor float64
+	// Calibrated is true when PullFactor comes from a measurement; the range
+	// stated for its pull is then narrower.
+	Calibrated bool
+	// StretchLimit overrides the largest running stretch of the brief; 0 if
+	// not given.
+	StretchLimit float64
+}
+
+// Motor is a small brushed motor as its sheet describes it.
+type Motor struct {
+	Item
+	Rated         units.Volts
+	FreeSpeed     units.RPM
+	FreeCurrent   units.Amps
+	StallTorque   units.NewtonMillimetres
+	StallCurrent  units.Amps
+	ShaftDiameter units.Millimetres
+	ShaftLength   units.Millimetres
+	BodyLength    units.Millimetres // along the shaft
+	BodyWidth     units.Millimetres // across the shaft, the larger way (laid level)
+	BodyHeight    units.Millimetres // across the shaft, the smaller way
+	Mass          units.Grams
+	// Calibrated is true when the free speed was counted on the user's motor.
+	Calibrated bool
+}
+
+// CellHolder carries cells in series.
+type CellHolder struct {
+	Item
+	Cells          int
+	Chemistry      string
+	OpenVoltage    units.Volts // of one cell
+	CellResistance units.Ohms  // of one cell
+	Capacity       units.MilliampHours
+}
+
+// AxleStock is rod or dowel to cut axles from.
+type AxleStock struct {
+	Item
+	Diameter units.Millimetres
+	Length   units.Millimetres // of one piece
+	Material Material
+}
+
+// Sleeve is tube that packs a shaft out to a larger bore.
+type Sleeve struct {
+	Item
+	Inner, Outer units.Millimetres
+	Length       units.Millimetres // of one piece; each use takes one piece
+}
+
+// Spacer is a washer or bead that keeps lanes apart.
+type Spacer struct {
+	Item
+	Bore, Outside, Thickness units.Millimetres
+}
+
+// Wheel carries a vehicle.
+type Wheel struct {
+	Item
+	Diameter, Width, Bore units.Millimetres
+	Material              Material
+	CanDrill              bool
+}
+
+// Drum winds a cord.
+type Drum struct {
+	Item
+	Diameter, Width, Bore units.Millimetres
+	Material              Material
+	CanDrill              bool
+}
+
+// Material is what a part is made of; it settles friction and drilling.
+type Material string
+
+// The materials the program knows.
+const (
+	Wood    Material = "wood"
+	Card    Material = "card"
+	Plastic Material = "plastic"
+	Rubber  Material = "rubber"
+	Steel   Material = "steel"
+	Brass   Material = "brass"
+	Alloy   Material = "aluminium"
+)
+
+// Materials lists the names a file may use.
+var materials = []Material{Wood, Card, Plastic, Rubber, Steel, Brass, Alloy}
