@@ -1,0 +1,87 @@
+// Command findrive proposes rubber-band drives for moving models, from a
+// cupboard of parts and a brief.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes. They are part of the interface; docs and help repeat them.
+const (
+	exitProved  = 0
+	exitFailure = 1 // a file could not be read or written, or the program is at fault
+	exitUsage   = 2
+	exitInput   = 3 // the cupboard or the brief has mistakes in it
+	exitNone    = 4 // no drive is possible
+	exitStopped = 5 // stopped before the best was proved
+)
+
+// outcome is an error that carries an exit code. An empty message prints
+// nothing: the answer is on standard output already.
+type outcome struct {
+	code    int
+	message string
+}
+
+func (o outcome) Error() string { return o.message }
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole program but for the process around it.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	root := rootCommand()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitProved
+	}
+	var o outcome
+	if !errors.As(err, &o) {
+		o = outcome{exitUsage, err.Error() + "\nhint: findrive --help lists the commands and flags"}
+	}
+	if errors.Is(err, syscall.EPIPE) {
+		return exitFailure // whoever was reading has gone; nothing to tell them
+	}
+	if o.message != "" {
+		fmt.Fprintf(stderr, "findrive: %s\n", o.message)
+	}
+	return o.code
+}
+
+func rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "findrive",
+		Short: "find rubber-band drives that can be built from what is in the cupboard",
+		Long: `findrive takes a cupboard of pulleys, bands and motors, a frame and a wanted
+speed, searches the ways to join them, and proves which drives are best.
+
+  findrive propose                             the built-in example
+  findrive start my-class                      write a cupboard and a brief to fill in
+  findrive propose -c cupboard.toml -b brief.toml
+
+Exit codes: 0 proved best, 1 failure, 2 wrong use, 3 mistakes in an input file,
+4 no drive is possible, 5 stopped before the best was proved.`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Version:       "1.0",
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.AddCommand(proposeCommand(), startCommand())
+	return root
+}

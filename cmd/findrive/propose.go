@@ -1,0 +1,235 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"findrive/internal/brief"
+	"findrive/internal/demo"
+	"findrive/internal/design"
+	"findrive/internal/parts"
+	"findrive/internal/report"
+)
+
+type proposeOptions struct {
+	cupboard, brief string
+	format          string
+	keep, full      int
+	threads         int
+	timeLimit       time.Duration
+	stats           bool
+	colour          string
+}
+
+func proposeCommand() *cobra.Command {
+	var opt proposeOptions
+	cmd := &cobra.Command{
+		Use:   "propose",
+		Short: "propose the best drives for a brief",
+		Long: `propose searches the cupboard for drives that meet the brief and prints the
+best, ranked. Without -c and -b it uses the built-in example.
+
+Ctrl-C or --time-limit stops the search and keeps the best so far.
+
+Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
+(the account says why), 5 stopped before the best was proved.`,
+		Example: `  findrive propose
+  findrive propose -c cupboard.toml -b brief.toml
+  findrive propose -b brief.toml --format json > drives.json`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return propose(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.IntVarP(&opt.keep, "keep", "k", 10, "how many drives to rank")
+	f.IntVar(&opt.full, "full", 3, "how many drives to show in full (text)")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many threads may search; the answer does not depend on it")
+	f.DurationVar(&opt.timeLimit, "time-limit", 0, "stop after this `time`, for example 10s; 0 for none")
+	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	for _, name := range []string{"cupboard", "brief"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}
+
+func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
+	cup, b, err := loadInputs(opt.cupboard, opt.brief, stdin)
+	if err != nil {
+		return err
+	}
+	if opt.timeLimit > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, opt.timeLimit)
+		defer cancel()
+	}
+	bar := newProgress(stderr)
+	result, err := design.Find(ctx, cup, b, design.Options{Keep: opt.keep, Threads: opt.threads, Watch: bar.watch})
+	bar.done()
+	if err != nil {
+		return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+	}
+	// The answer is made in full before any of it is printed.
+	var page bytes.Buffer
+	if err := render(&page, result, opt, stdout); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	switch result.Status {
+	case design.NonePossible:
+		return outcome{code: exitNone}
+	case design.StoppedEarly:
+		return outcome{code: exitStopped}
+	}
+	return nil
+}
+
+func (opt proposeOptions) check() error {
+	oneOf := func(flag, value string, allowed ...string) error {
+		for _, a := range allowed {
+			if value == a {
+				return nil
+			}
+		}
+		return outcome{exitUsage, fmt.Sprintf("--%s %q is not known\nhint: use one of %v", flag, value, allowed)}
+	}
+	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	switch {
+	case opt.keep < 1 || opt.keep > 1000:
+		return outcome{exitUsage, "--keep must be from 1 to 1000"}
+	case opt.full < 0:
+		return outcome{exitUsage, "--full must not be negative"}
+	case opt.threads < 1 || opt.threads > 1024:
+		return outcome{exitUsage, "--threads must be from 1 to 1024"}
+	case opt.timeLimit < 0:
+		return outcome{exitUsage, "--time-limit must not be negative"}
+	case opt.cupboard == "-" && opt.brief == "-":
+		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	}
+	return nil
+}
+
+// loadInputs reads both files and reports the mistakes of both at once.
+func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboard, *brief.Brief, error) {
+	cupName, cupData, err := read(cupboardFile, "built-in cupboard.toml", demo.Cupboard(), stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	briefName, briefData, err := read(briefFile, "built-in brief.toml", demo.Brief(), stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	cup, cupErr := parts.Load(cupName, cupData)
+	b, briefErr := brief.Load(briefName, briefData)
+	var mistakes string
+	for _, err := range []error{cupErr, briefErr} {
+		if err != nil {
+			mistakes += "\n" + err.Error()
+		}
+	}
+	if mistakes != "" {
+		return nil, nil, outcome{exitInput, "there are mistakes to put right first" + mistakes}
+	}
+	return cup, b, nil
+}
+
+// inputLimit keeps a file that cannot be meant from filling the memory.
+const inputLimit = 4 << 20
+
+func read(file, builtInName string, builtIn []byte, stdin io.Reader) (string, []byte, error) {
+	var from io.Reader
+	switch file {
+	case "":
+		return builtInName, builtIn, nil
+	case "-":
+		file, from = "standard input", stdin
+	default:
+		f, err := os.Open(file)
+		if err != nil {
+			return "", nil, outcome{exitInput, fmt.Sprintf("cannot read %s: %v\nhint: findrive start DIR writes a cupboard and a brief to begin from", file, unwrapPath(err))}
+		}
+		defer f.Close()
+		from = f
+	}
+	data, err := io.ReadAll(io.LimitReader(from, inputLimit+1))
+	switch {
+	case err != nil:
+		return "", nil, outcome{exitInput, fmt.Sprintf("cannot read %s: %v", file, unwrapPath(err))}
+	case len(data) > inputLimit:
+		return "", nil, outcome{exitInput, fmt.Sprintf("%s is over %d MB, which no cupboard or brief needs", file, inputLimit>>20)}
+	}
+	return file, data, nil
+}
+
+// unwrapPath takes the file name off an error, since the message has it already.
+func unwrapPath(err error) error {
+	if p, ok := err.(*os.PathError); ok {
+		return p.Err
+	}
+	return err
+}
+
+func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer) error {
+	switch opt.format {
+	case "json":
+		return report.JSON(w, r)
+	case "csv":
+		return report.CSV(w, r)
+	}
+	return report.Text(w, r, report.TextOptions{
+		Width: width(stdout), Full: opt.full, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+	})
+}
+
+const (
+	narrowest = 60
+	widest    = 100
+	usual     = 80
+)
+
+// width is the terminal's, within reason, or 80 columns for a file or pipe.
+func width(w io.Writer) int {
+	if f, ok := w.(*os.File); ok {
+		if cols, _, err := term.GetSize(int(f.Fd())); err == nil {
+			return min(max(cols, narrowest), widest)
+		}
+	}
+	return usual
+}
+
+func colour(when string, w io.Writer) bool {
+	f, ok := w.(*os.File)
+	switch when {
+	case "always":
+		return true
+	case "never":
+		return false
+	}
+	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+}

@@ -1,0 +1,101 @@
+package constraints
+
+import (
+	"fmt"
+
+	"findrive/internal/brief"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// The fits of a bore on a shaft. Common practice with dowel that is itself good
+// to 0.2 mm: a bore up to 0.2 mm under the shaft is pushed on; up to 0.2 mm over
+// it turns unless it is glued. A tube is stretched on, so it may be 0.3 mm under.
+const (
+	pushUnder   = 0.2
+	glueOver    = 0.2
+	sleeveUnder = 0.3
+	// drillWall is the material that must stay round a bore that is opened.
+	drillWall = 2.0
+	// exact forgives the last bits of sizes given in inches.
+	exact = 1e-6
+)
+
+// Hub is the part of a pulley, wheel or drum that sits on a shaft.
+type Hub struct {
+	Name     string
+	Bore     units.Millimetres
+	Room     units.Millimetres // diameter within which the bore may grow
+	CanDrill bool
+}
+
+// PulleyHub, WheelHub and DrumHub are the hubs of parts.
+func PulleyHub(p *parts.Pulley) Hub { return Hub{p.Name, p.Bore, p.GrooveFloor, p.CanDrill} }
+
+// WheelHub is the hub of a wheel.
+func WheelHub(w *parts.Wheel) Hub { return Hub{w.Name, w.Bore, w.Diameter, w.CanDrill} }
+
+// DrumHub is the hub of a drum.
+func DrumHub(d *parts.Drum) Hub { return Hub{d.Name, d.Bore, d.Diameter, d.CanDrill} }
+
+// Joints lists the ways in which a hub can sit on a shaft under the brief's
+// making rules, easiest first, at most one of each kind; or says why none does.
+// A motor shaft is never made thicker or thinner, so the list is the same for
+// it. Of several sleeves the first by name is taken.
+func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief.Making) ([]drive.Joint, *Refusal) {
+	over := float64(h.Bore - shaft)
+	joint := func(k drive.JointKind, s *parts.Sleeve) drive.Joint {
+		return drive.Joint{Kind: k, Sleeve: s, Bore: h.Bore, Shaft: shaft}
+	}
+	switch {
+	case -pushUnder-exact <= over && over <= exact:
+		return []drive.Joint{joint(drive.PushFit, nil)}, nil
+	case over > 0:
+		var ways []drive.Joint
+		if over <= glueOver+exact && making.Glue {
+			ways = append(ways, joint(drive.Glued, nil))
+		}
+		for i := range sleeves {
+			s := &sleeves[i]
+			inner, outer := float64(shaft-s.Inner), float64(s.Outer-h.Bore)
+			if -exact <= inner && inner <= sleeveUnder+exact && -exact <= outer && outer <= sleeveUnder+exact {
+				ways = append(ways, joint(drive.Sleeved, s))
+				break
+			}
+		}
+		if len(ways) > 0 {
+			return ways, nil
+		}
+		return nil, refuse(Fit, over/float64(shaft), func() string {
+			if over <= glueOver+exact {
+				return fmt.Sprintf("%s has a %.3g mm bore, loose on a %.3g mm shaft, and the brief allows no glue", h.Name, h.Bore, shaft)
+			}
+			return fmt.Sprintf("%s has a %.3g mm bore, too loose on a %.3g mm shaft, and no sleeve packs it out", h.Name, h.Bore, shaft)
+		})
+	case !making.DrillOut:
+		return nil, refuse(Fit, -over/float64(shaft), func() string {
+			return fmt.Sprintf("%s has a %.3g mm bore, too small for a %.3g mm shaft, and the brief allows no drilling out", h.Name, h.Bore, shaft)
+		})
+	case !h.CanDrill:
+		return nil, refuse(Fit, -over/float64(shaft), func() string {
+			return fmt.Sprintf("%s has a %.3g mm bore, too small for a %.3g mm shaft, and it cannot be drilled out", h.Name, h.Bore, shaft)
+		})
+	case float64(h.Room) < float64(shaft)+2*drillWall:
+		return nil, refuse(Fit, -over/float64(shaft), func() string {
+			return fmt.Sprintf("drilling %s out to %.3g mm would leave less than %.0f mm of hub", h.Name, shaft, drillWall)
+		})
+	}
+	return []drive.Joint{joint(drive.DrilledOut, nil)}, nil
+}
+
+// ShaftReaches is the motor-shaft rule: the shaft must reach at least to the
+// middle of the pulley on it, where the band pulls (common practice).
+func ShaftReaches(m *parts.Motor, p *parts.Pulley) *Refusal {
+	if m.ShaftLength >= p.Width/2 {
+		return nil
+	}
+	return refuse(Fit, float64(p.Width/2/m.ShaftLength)-1, func() string {
+		return fmt.Sprintf("the %.3g mm shaft of motor %s does not reach the middle of %s, %.3g mm wide", m.ShaftLength, m.Name, p.Name, p.Width)
+	})
+}

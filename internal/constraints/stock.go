@@ -1,0 +1,26 @@
+package constraints
+
+import (
+	"fmt"
+
+	"findrive/internal/units"
+)
+
+// EnoughStock is the stock rule: no part is used more often, over all the sets
+// built at once, than the cupboard holds. Use is by one set.
+func EnoughStock(name string, have, use, sets int) *Refusal {
+	if use*sets <= have {
+		return nil
+	}
+	return refuse(Stock, float64(use*sets-have)/float64(max(1, have)), func() string {
+		return fmt.Sprintf("%s is short: %d for each of %d sets makes %d, and there are %d", name, use, sets, use*sets, have)
+	})
+}
+
+// sawKerf is what a junior hacksaw takes away at each cut (common practice).
+const sawKerf = 1.0
+
+// Pieces is how many axles of the given length one rod yields.
+func Pieces(rod, axle units.Millimetres) int {
+	return int((rod + sawKerf) / (axle + sawKerf))
+}

@@ -1,0 +1,62 @@
+// Package design puts the question to the search: which drives can be built from
+// this cupboard for this brief, and which are best. It joins parts, mechanics,
+// placement, rules and score, and works the answers out in full.
+//
+//	task.go       what is made ready once
+//	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
+//	options.go    which bands go round a pair of pulleys, and how far apart
+//	settle.go     bands, axles and holes for one arrangement
+//	placement.go  a drive as a placement problem
+//	proposal.go   a finished drive worked out in full, by the plain route
+//	tally.go      why the others were refused
+package design
+
+import (
+	"context"
+	"fmt"
+
+	"findrive/internal/brief"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/search"
+)
+
+// Options steer Find. The answer does not depend on Threads.
+type Options struct {
+	Keep    int // how many drives to propose; 0 means 10
+	Threads int
+	Watch   func(search.Progress)
+}
+
+// Find searches the cupboard for the drives that best meet the brief. It stops
+// early when ctx ends and then returns the best so far. The error is not nil
+// only if the program contradicts itself: a drive that came out of the search
+// breaks a rule when looked at again by the plain route.
+func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	if opt.Keep == 0 {
+		opt.Keep = 10
+	}
+	t := newTask(cup, b)
+	found := search.Best(ctx, problem{t}, search.Options{Keep: opt.Keep, Threads: opt.Threads, Watch: opt.Watch})
+	r := &Result{Cupboard: cup, Brief: b, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
+	switch {
+	case !found.Proved:
+		r.Status, r.Open = StoppedEarly, score.Points(found.Open)
+	case len(found.Best) == 0:
+		r.Status = NonePossible
+	default:
+		r.Status = ProvedBest
+	}
+	for i, f := range found.Best {
+		p, err := t.propose(f.Solution)
+		if err != nil {
+			return nil, fmt.Errorf("proposal %d: %w", i+1, err)
+		}
+		p.Rank = i + 1
+		if p.Total != score.Points(f.Cost) {
+			return nil, fmt.Errorf("proposal %d: the search charged %.3f points and the plain sum is %.3f", i+1, score.Points(f.Cost).Float(), p.Total.Float())
+		}
+		r.Proposals = append(r.Proposals, p)
+	}
+	return r, nil
+}

@@ -1,0 +1,237 @@
+package design
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// pair is a driver and a driven pulley and a way of putting the band on.
+type pair struct {
+	driver, driven int
+	use            drive.Use
+	crossed        bool
+}
+
+type pairOptions struct {
+	once sync.Once
+	list []bandOption
+}
+
+// bandOption is one way to band a pair of pulleys: which band, how used, open or
+// crossed, and a window of centre distances over which its band-fit penalty is
+// the same.
+type bandOption struct {
+	band    int
+	use     drive.Use
+	crossed bool
+	cost    score.Points
+	// window is where this penalty holds; whole is every centre distance the
+	// stretch, arc, spacing and touching rules allow.
+	window, whole units.Interval[units.Millimetres]
+	ideal         units.Millimetres // where the stretch is the ideal one
+	stage         mechanics.Stage
+	near, far     mechanics.Fitted // at the ends of the window
+	greatest      units.Newtons    // grip at the far end, the most it can be
+}
+
+// options lists the ways to band a pair of pulleys at a penalty of at most
+// limit: cheapest first, then nearest to the ideal stretch, then by band.
+func (t *task) options(driver, driven int, limit score.Points) []bandOption {
+	var out []bandOption
+	for _, crossed := range []bool{false, true} {
+		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
+			if score.BandUse(t.brief.Weights, use, crossed) > limit {
+				continue
+			}
+			for _, o := range t.pairOptions(pair{driver, driven, use, crossed}) {
+				if o.cost <= limit {
+					out = append(out, o)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(x, y bandOption) int { return cmp.Compare(x.cost, y.cost) })
+	return out
+}
+
+// pairOptions are worked out once for each pair.
+func (t *task) pairOptions(pr pair) []bandOption {
+	t.mu.Lock()
+	po := t.pairs[pr]
+	if po == nil {
+		po = &pairOptions{}
+		t.pairs[pr] = po
+	}
+	t.mu.Unlock()
+	po.once.Do(func() { po.list = t.bandOptions(pr) })
+	return po.list
+}
+
+func (t *task) bandOptions(pr pair) []bandOption {
+	var out []bandOption
+	for b := range t.bands {
+		if no := t.bandSuits(pr, b); no != nil {
+			t.tally.add(no)
+			continue
+		}
+		out = append(out, t.windows(pr, b)...)
+	}
+	slices.SortFunc(out, func(x, y bandOption) int {
+		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.offIdeal(), y.offIdeal()),
+			cmp.Compare(x.band, y.band), cmp.Compare(x.window.Lo, y.window.Lo))
+	})
+	return out
+}
+
+func (o *bandOption) offIdeal() units.Millimetres {
+	return units.Millimetres(math.Abs(float64(o.window.Clamp(o.ideal) - o.ideal)))
+}
+
+// bandSuits are the rules that do not depend on the centre distance.
+func (t *task) bandSuits(pr pair, band int) *constraints.Refusal {
+	b := &t.bands[band].Part
+	if no := constraints.EnoughStock(b.Name, t.bands[band].Count, pr.use.BandsTaken(), t.brief.Sets); no != nil {
+		return no
+	}
+	for _, p := range []int{pr.driver, pr.driven} {
+		pulley := &t.pulleys[p].Part
+		if no := constraints.BandInGroove(pulley, b, pr.use); no != nil {
+			return no
+		}
+		if no := constraints.BigEnoughGroove(t.brief.Limits, pulley, b); no != nil {
+			return no
+		}
+	}
+	return nil
+}
+
+// windows cuts the centre distances a band allows into windows of equal penalty.
+func (t *task) windows(pr pair, band int) []bandOption {
+	driver, driven, b := &t.pulleys[pr.driver].Part, &t.pulleys[pr.driven].Part, &t.bands[band].Part
+	stage := drive.Stage{Driver: driver, Driven: driven, Band: b, Use: pr.use, Crossed: pr.crossed}
+	mech := stage.Mechanics(mechanics.BandGrip().Likely)
+	whole, no := t.allowedCentres(&stage, &mech)
+	if no != nil {
+		t.tally.add(no)
+		return nil
+	}
+	l, w := t.brief.Limits, t.brief.Weights
+	base := score.BandUse(w, pr.use, pr.crossed) + score.Assumptions(w, len(b.Assumed))
+	ideal, _ := mech.CentreAtStretch(l.IdealStretch)
+	var out []bandOption
+	for _, tier := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
+		lo, okLo := mech.CentreAtStretch(tier.Lo)
+		hi, okHi := mech.CentreAtStretch(tier.Hi)
+		if !okHi {
+			continue // even the tightest of this tier has the pulleys overlapping
+		}
+		if !okLo {
+			lo = whole.Lo
+		}
+		o := bandOption{band: band, use: pr.use, crossed: pr.crossed, stage: mech, ideal: ideal, whole: whole,
+			cost: base + score.BandFit(l, w, tier.Mid()), window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
+		if o.window.Empty() {
+			continue
+		}
+		var errNear, errFar error
+		o.near, errNear = mech.Fit(o.window.Lo)
+		o.far, errFar = mech.Fit(o.window.Hi)
+		if errNear != nil || errFar != nil {
+			continue
+		}
+		o.greatest, _ = mech.Grip(o.far)
+		out = append(out, o)
+	}
+	return out
+}
+
+// stretchTiers cuts the fitted stretch into the steps of the band-fit penalty.
+func stretchTiers(least, comfortLo, comfortHi, most float64) []units.Interval[float64] {
+	tiers := []units.Interval[float64]{{Lo: max(least, comfortLo), Hi: min(most, comfortHi)}}
+	for lo := comfortLo; lo > least+1e-9; lo -= score.BandFitStep {
+		tiers = append(tiers, units.Interval[float64]{Lo: max(least, lo-score.BandFitStep), Hi: min(lo, most)})
+	}
+	for hi := comfortHi; hi < most-1e-9; hi += score.BandFitStep {
+		tiers = append(tiers, units.Interval[float64]{Lo: max(least, hi), Hi: min(most, hi+score.BandFitStep)})
+	}
+	return slices.DeleteFunc(tiers, units.Interval[float64].Empty)
+}
+
+// allowedCentres are the centre distances that the stretch, arc, crossing and
+// touching rules allow and the frame has room for; or the rule that leaves none.
+func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interval[units.Millimetres], *constraints.Refusal) {
+	l := t.brief.Limits
+	touching := (s.Driver.Outside+s.Driven.Outside)/2 + l.Clearance
+	frame := t.longestCentre()
+	window := constraints.FittedWindow(l, s.Band)
+	hi, ok := m.CentreAtStretch(window.Hi)
+	if !ok || hi < touching {
+		f, err := m.Fit(touching)
+		if err != nil {
+			return units.Interval[units.Millimetres]{}, constraints.TooShort(s.Band)
+		}
+		return units.Interval[units.Millimetres]{}, cmp.Or(constraints.FittedStretch(l, s.Band, f.Stretch), constraints.TooShort(s.Band))
+	}
+	lo, ok := m.CentreAtStretch(window.Lo)
+	if !ok {
+		lo = touching
+	}
+	lo = max(lo, touching)
+	if lo > frame {
+		return units.Interval[units.Millimetres]{}, constraints.TooLong(s.Band, lo, frame)
+	}
+	f, err := m.Fit(hi)
+	if err != nil {
+		return units.Interval[units.Millimetres]{}, constraints.TooShort(s.Band)
+	}
+	if s.Crossed {
+		if no := constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, hi); no != nil {
+			return units.Interval[units.Millimetres]{}, no
+		}
+		near, err := m.Fit(lo)
+		if err == nil {
+			lo = max(lo, constraints.CrossedCentreMin(near.DriverPitch, near.DrivenPitch))
+		}
+	} else {
+		if no := constraints.ArcOfContact(l, &f); no != nil {
+			return units.Interval[units.Millimetres]{}, no
+		}
+		lo = max(lo, t.arcCentre(m, lo, hi))
+	}
+	return units.Interval[units.Millimetres]{Lo: lo, Hi: min(hi, frame)}, nil
+}
+
+// arcCentre is the least centre distance in lo..hi with enough arc of contact.
+// The pitch diameters change a little with the stretch, so it is found by
+// halving; the arc grows with the centre distance.
+func (t *task) arcCentre(m *mechanics.Stage, lo, hi units.Millimetres) units.Millimetres {
+	enough := func(c units.Millimetres) bool {
+		f, err := m.Fit(c)
+		return err == nil && constraints.ArcOfContact(t.brief.Limits, &f) == nil
+	}
+	if enough(lo) {
+		return lo
+	}
+	for hi-lo > 1e-6 {
+		if mid := lo + (hi-lo)/2; enough(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// longestCentre is the longest distance between two holes of the frame.
+func (t *task) longestCentre() units.Millimetres {
+	f := t.brief.Frame
+	return units.Millimetres(math.Hypot(float64(f.Length), float64(f.Height)))
+}

@@ -1,0 +1,137 @@
+package design
+
+import (
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/units"
+)
+
+// findPlacement looks for holes for a drive within the windows, lane plan by
+// lane plan. Impossible means that no plan has any.
+func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
+	outcome := layout.Impossible
+	var slack units.Millimetres
+	if s.choice.forgive {
+		slack = s.brief.Limits.HoleError
+	}
+	for i := range s.plans {
+		p := LayoutProblem(d, s.brief, s.plans[i], slack)
+		for stage := range s.stages {
+			// The window already leaves room for the hole error; the layout
+			// takes it off again from every rule.
+			c := w.centre[stage].Grow(2 * slack)
+			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 1, Min: c.Lo, Max: c.Hi, Prefer: w.centre[stage].Clamp(s.choice.bands[stage].ideal)})
+		}
+		for stage := range s.stages - 1 {
+			c := w.cross[stage].Grow(2 * slack)
+			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 2, Min: max(0, c.Lo), Max: c.Hi})
+		}
+		if d.Weighted(s.brief) {
+			last := s.stages
+			p.Rises = append(p.Rises, layout.Rise{From: last - 1, To: last, Min: w.rise.Lo, Max: w.rise.Hi})
+		}
+		positions, got := layout.Place(p, placeBudget)
+		switch got {
+		case layout.Placed:
+			placed := *d
+			placed.Positions, placed.Lanes = slices.Clone(positions), s.plans[i]
+			return &placed, layout.Placed
+		case layout.GaveUp:
+			outcome = layout.GaveUp
+		}
+	}
+	return nil, outcome
+}
+
+// Centres adds to a layout problem the centre distances that a drive's bands
+// allow, for a re-check of its holes.
+func Centres(p *layout.Problem, allowed []units.Interval[units.Millimetres]) {
+	for i, c := range allowed {
+		p.Gaps = append(p.Gaps, layout.Gap{A: i, B: i + 1, Min: c.Lo, Max: c.Hi})
+	}
+}
+
+// LayoutProblem says where the shafts, pulleys, bands and motor body of a drive
+// may go in the brief's frame under one lane plan, except for the windows of
+// centre distance, which depend on the bands' stretch.
+func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack units.Millimetres) layout.Problem {
+	f, l := b.Frame, b.Limits
+	p := layout.Problem{
+		Outline:  layout.Rect{X1: f.Length, Y1: f.Height},
+		Overhang: f.Overhang,
+		Grid:     layout.Grid{Pitch: f.Pitch, Heights: f.Rails},
+		// Slack moves holes; the rules' own clearance is kept besides.
+		Clearance: l.Clearance, Slack: slack,
+	}
+	if f.HasGround {
+		ground := f.Ground
+		p.Ground = &ground
+	}
+	k := len(d.Stages)
+	lanes := 0
+	for _, lane := range plan.Lane {
+		lanes = max(lanes, lane+1)
+	}
+	// The motor's body stands in front of the first stage's lane. Axles run
+	// past it even where no lane lies beside it, so it has a lane of its own.
+	bodyLane := lanes
+	every := make([]int, lanes+1)
+	for i := range every {
+		every[i] = i
+	}
+	inside := layout.Rect{X1: f.Length, Y1: f.Height}
+	p.Shafts = append(p.Shafts, layout.Shaft{
+		Radius: d.Motor.ShaftDiameter / 2, Zone: meet(inside, layout.Rect(f.MotorZone)),
+		Discs: []layout.Disc{{Radius: d.Stages[0].Driver.Outside / 2, Lane: plan.Lane[0]}},
+		Lanes: []int{plan.Lane[0]},
+	})
+	for i := range k {
+		zone := holes(b, d.Axles[i].Diameter)
+		if i == k-1 {
+			zone = meet(zone, layout.Rect(f.OutputZone))
+			if d.Wheel != nil && f.HasGround {
+				// The wheels stand on the ground.
+				y := f.Ground + d.Wheel.Diameter/2
+				zone = meet(zone, layout.Rect{X1: f.Length, Y0: y - f.Pitch/2, Y1: y + f.Pitch/2})
+			}
+		}
+		shaft := layout.Shaft{Radius: d.Axles[i].Diameter / 2, Zone: zone, Lanes: every}
+		shaft.Discs = append(shaft.Discs, layout.Disc{Radius: d.Stages[i].Driven.Outside / 2, Lane: plan.Lane[i]})
+		if i+1 < k {
+			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: d.Stages[i+1].Driver.Outside / 2, Lane: plan.Lane[i+1]})
+		}
+		p.Shafts = append(p.Shafts, shaft)
+	}
+	for i := range k {
+		s := &d.Stages[i]
+		half := s.Band.Thickness / 2
+		p.Runs = append(p.Runs, layout.Run{
+			From: i, To: i + 1, Crossed: s.Crossed, Lane: plan.Lane[i], HalfBand: half,
+			FromPitch: s.Driver.GrooveFloor/2 + half, ToPitch: s.Driven.GrooveFloor/2 + half,
+		})
+	}
+	p.Bodies = []layout.Box{{Shaft: 0, HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2,
+		Lanes: append(slices.Clone(plan.BodyLanes), bodyLane)}}
+	return p
+}
+
+// holes is where an axle's centre may be so that enough material stays round its
+// hole; anywhere inside if the frame is not drilled.
+func holes(b *brief.Brief, axle units.Millimetres) layout.Rect {
+	f := b.Frame
+	in := constraints.HoleInset(b.Limits, b.Making, axle)
+	if len(f.Rails) > 0 {
+		// The rails' own height settles y; the wall above and below is the
+		// strip's business and is checked when the brief is read.
+		return layout.Rect{X0: in, X1: f.Length - in, Y0: 0, Y1: f.Height}
+	}
+	return layout.Rect{X0: in, Y0: in, X1: f.Length - in, Y1: f.Height - in}
+}
+
+func meet(a layout.Rect, b layout.Rect) layout.Rect {
+	return layout.Rect{X0: max(a.X0, b.X0), Y0: max(a.Y0, b.Y0), X1: min(a.X1, b.X1), Y1: min(a.Y1, b.Y1)}
+}

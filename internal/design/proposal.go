@@ -1,0 +1,337 @@
+package design
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// propose works a candidate out in full by the plain route: nothing the search
+// remembered is used except the choice of parts and the places of the holes.
+func (t *task) propose(c *candidate) (Proposal, error) {
+	d, b := c.drive, t.brief
+	model, err := drive.Prepare(d, b, drive.Conditions{})
+	if err != nil {
+		return Proposal{}, err
+	}
+	if no := t.recheck(d, &model, 0); no != nil {
+		return Proposal{}, errors.New(no.Say())
+	}
+	g, err := drive.GeometryOf(d, &model, 0)
+	if err != nil {
+		return Proposal{}, err
+	}
+	running, starting := model.Carry(&g, model.Demand.Steady), model.Carry(&g, model.Demand.Start)
+	p := Proposal{Drive: d, Target: model.Demand.Target, Turns: turning(d.OutputTurns()), Ratio: 1, Assumed: assumed(d)}
+	p.Speed = t.speedRange(d, model.OutputSpeed(&g, &running))
+	p.Linear = linear(d, b, p.Speed)
+	turns := d.MotorTurns
+	for i := range d.Stages {
+		r := t.stageReport(d, &model, &g, i, &running, &starting)
+		r.DriverTurns = turning(turns)
+		if d.Stages[i].Crossed {
+			turns = -turns
+		}
+		r.DrivenTurns = turning(turns)
+		r.OtherBands = t.otherBands(d, i)
+		p.Stages = append(p.Stages, r)
+		p.Ratio *= g.Fits[i].Ratio
+	}
+	p.Motor = motorReport(d, &model, &running, &starting)
+	p.Axles = axleReports(d, b, &model, &g, &running)
+	p.Forgives = t.forgiveness(d, &model)
+	p.Uses = t.uses(d)
+	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, p.Forgives >= b.Limits.HoleError)
+	p.Notes = t.notes(d, &p)
+	return p, nil
+}
+
+// recheck applies every rule about places to a placed drive with every hole off
+// by the given amount in the worst direction.
+func (t *task) recheck(d *drive.Drive, model *drive.Model, off units.Millimetres) *constraints.Refusal {
+	l := LayoutProblem(d, t.brief, d.Lanes, off)
+	if len(layout.Check(l, d.Positions)) > 0 {
+		return constraints.RoomInFrame(t.brief.Frame.Length, t.brief.Frame.Height)
+	}
+	for _, by := range []units.Millimetres{-2 * off, 2 * off} {
+		if _, no := checkPlaced(d, t.brief, model, by); no != nil {
+			return no
+		}
+	}
+	return nil
+}
+
+// Forgiveness is searched up to a limit and to a step a ruler can tell.
+const (
+	forgivenessLimit units.Millimetres = 10
+	forgivenessStep  units.Millimetres = 0.1
+)
+
+// forgiveness is how far every hole may be off, in the worst direction for each
+// rule, before a rule breaks. Moving holes further never mends a rule, so it is
+// found by halving.
+func (t *task) forgiveness(d *drive.Drive, model *drive.Model) units.Millimetres {
+	holds := func(steps int) bool {
+		return t.recheck(d, model, units.Millimetres(steps)*forgivenessStep) == nil
+	}
+	lo, hi := 0, int(forgivenessLimit/forgivenessStep)+1
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; holds(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return units.Millimetres(lo) * forgivenessStep
+}
+
+func (t *task) stageReport(d *drive.Drive, m *drive.Model, g *drive.Geometry, i int, running, starting *drive.Flow) StageReport {
+	s, f := &d.Stages[i], g.Fits[i]
+	greatest, _ := m.Stages[i].Grip(f)
+	r := StageReport{
+		Driver: s.Driver.Name, Driven: s.Driven.Name,
+		AlsoDriver: others(t.pulleys, s.Driver.Name), AlsoDriven: others(t.pulleys, s.Driven.Name),
+		Fitted: f, Running: running.Stages[i], Starting: starting.Stages[i], GreatestPull: greatest,
+		GripRunning:  constraints.GripMargin(greatest, running.Stages[i].Effective),
+		GripStarting: constraints.GripMargin(greatest, starting.Stages[i].Effective),
+		Creep:        1 - running.Stages[i].Loaded.SpeedFactor,
+		DriverJoint:  s.DriverJoint, DrivenJoint: s.DrivenJoint,
+		LanePosition: d.Lanes.Centre[i], Band: s.Band, Use: s.Use, Crossed: s.Crossed,
+		TightRunStretch: running.Stages[i].Loaded.TightStretch,
+	}
+	r.CentreAllowed, _ = t.allowedCentres(s, &m.Stages[i])
+	return r
+}
+
+// others lists the other names of the class that holds name.
+func others[P any](list []class[P], name string) []string {
+	for _, c := range list {
+		if slices.Contains(c.Names, name) {
+			return slices.DeleteFunc(slices.Clone(c.Names), func(n string) bool { return n == name })
+		}
+	}
+	return nil
+}
+
+// otherBands lists the bands that would also do for stage i at the same holes,
+// every rule kept, nearest to the ideal stretch first.
+func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
+	out := []OtherBand{}
+	for b := range t.bands {
+		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
+			other := *d
+			other.Stages = slices.Clone(d.Stages)
+			s := &other.Stages[i]
+			if s.Band.Name == t.bands[b].Part.Name && s.Use == use {
+				continue
+			}
+			s.Band, s.Use = &t.bands[b].Part, use
+			if t.bandSuits(pair{t.classOf(s.Driver.Name), t.classOf(s.Driven.Name), use, s.Crossed}, b) != nil || t.bandsShort(&other) {
+				continue
+			}
+			model, err := drive.Prepare(&other, t.brief, drive.Conditions{})
+			if err != nil {
+				continue
+			}
+			speed, no := checkPlaced(&other, t.brief, &model, 0)
+			if no != nil {
+				continue
+			}
+			f, err := model.Stages[i].Fit(other.Centre(i))
+			if err == nil {
+				out = append(out, OtherBand{Name: s.Band.Name, Use: use, Stretch: f.Stretch, Speed: speed})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b OtherBand) int {
+		return int(1e6 * (math.Abs(a.Stretch-t.brief.Limits.IdealStretch) - math.Abs(b.Stretch-t.brief.Limits.IdealStretch)))
+	})
+	return out
+}
+
+func (t *task) classOf(pulley string) int {
+	return slices.IndexFunc(t.pulleys, func(c class[parts.Pulley]) bool { return slices.Contains(c.Names, pulley) })
+}
+
+// bandsShort reports whether a drive takes more bands of a kind than there are.
+func (t *task) bandsShort(d *drive.Drive) bool {
+	for _, u := range t.uses(d) {
+		if u.Each*u.Sets > u.Have {
+			return true
+		}
+	}
+	return false
+}
+
+func axleReports(d *drive.Drive, b *brief.Brief, m *drive.Model, g *drive.Geometry, running *drive.Flow) []AxleReport {
+	n := float64(m.Motor.SpeedAt(m.Supply, running.MotorTorque))
+	out := make([]AxleReport, len(d.Stages))
+	for i := range d.Stages {
+		n *= running.Stages[i].Loaded.SpeedFactor / g.Fits[i].Ratio
+		out[i] = AxleReport{
+			Stock: d.Axles[i].Name, Diameter: d.Axles[i].Diameter, Length: AxleLength(b),
+			Load: running.AxleLoad[i], Friction: running.AxleFriction[i], Turns: units.RPM(n),
+		}
+		if b.Making.DrillFrame {
+			out[i].Hole = d.Axles[i].Diameter + b.Limits.RunningFit
+		}
+	}
+	return out
+}
+
+func motorReport(d *drive.Drive, m *drive.Model, running, starting *drive.Flow) MotorReport {
+	stall := m.Motor.StallTorque(m.Supply)
+	r := MotorReport{
+		Speed: m.Motor.SpeedAt(m.Supply, running.MotorTorque), Torque: running.MotorTorque, StartTorque: starting.MotorTorque,
+		Stall: stall, Current: m.Motor.CurrentAt(m.Supply, running.MotorTorque), Share: float64(running.MotorTorque / stall),
+		ShaftLoad: running.ShaftLoad, Turns: turning(d.MotorTurns),
+	}
+	if d.Holder.Capacity > 0 && r.Current > 0 {
+		r.Minutes = float64(mechanics.RunningTime(d.Holder.Capacity, r.Current)) / 60
+	}
+	if m.Motor.Conflict.Serious() {
+		r.Contradiction = m.Motor.Conflict.String()
+	}
+	return r
+}
+
+func turning(sense int) brief.Sense {
+	if sense > 0 {
+		return brief.Anticlockwise
+	}
+	return brief.Clockwise
+}
+
+// linear is the speed of travel of a vehicle, or of the load of a lift.
+func linear(d *drive.Drive, b *brief.Brief, n SpeedRange) *LinearRange {
+	var r units.Millimetres
+	falls := 1.0
+	switch {
+	case d.Wheel != nil:
+		r = d.Wheel.Diameter / 2
+	case d.Drum != nil:
+		r, falls = d.Drum.Diameter/2+b.Load.CordDiameter/2, float64(b.Load.TackleParts)
+	default:
+		return nil
+	}
+	at := func(n units.RPM) units.MetresPerSecond { return n.RimSpeed(r) / units.MetresPerSecond(falls) }
+	return &LinearRange{Low: at(n.Low), Likely: at(n.Likely), High: at(n.High)}
+}
+
+// uncertain lists what is only roughly known about a drive's speed.
+func uncertain() []func(*drive.Conditions, drive.Level) {
+	return []func(*drive.Conditions, drive.Level){
+		func(c *drive.Conditions, l drive.Level) { c.MotorSpeed = l },
+		func(c *drive.Conditions, l drive.Level) { c.MotorTorque = l },
+		func(c *drive.Conditions, l drive.Level) { c.BandPull = l },
+		func(c *drive.Conditions, l drive.Level) { c.Grip = l },
+		func(c *drive.Conditions, l drive.Level) { c.Bearings = l },
+		func(c *drive.Conditions, l drive.Level) { c.LoadFriction = l },
+		func(c *drive.Conditions, l drive.Level) { c.Cells = l },
+	}
+}
+
+// speedRange moves each uncertain thing to its low and its high end, one at a
+// time, and adds the changes of ln(speed) as independent errors, upward and
+// downward apart: the law of propagation of uncertainty (JCGM 100:2008, 5.1.2)
+// with the ends of the ranges taken alike. A change that stops the drive makes
+// the low end 0.
+func (t *task) speedRange(d *drive.Drive, likely units.RPM) SpeedRange {
+	var up, down float64
+	for _, set := range uncertain() {
+		for _, l := range []drive.Level{drive.Low, drive.High} {
+			var c drive.Conditions
+			set(&c, l)
+			n := t.speedUnder(d, c)
+			if n <= 0 {
+				return t.upward(d, likely)
+			}
+			change := math.Log(float64(n / likely))
+			if change > 0 {
+				up += change * change
+			} else {
+				down += change * change
+			}
+		}
+	}
+	return SpeedRange{
+		Low:    likely * units.RPM(math.Exp(-math.Sqrt(down))),
+		Likely: likely,
+		High:   likely * units.RPM(math.Exp(math.Sqrt(up))),
+	}
+}
+
+// upward is the range of a drive that may also fail to turn at all.
+func (t *task) upward(d *drive.Drive, likely units.RPM) SpeedRange {
+	var up float64
+	for _, set := range uncertain() {
+		for _, l := range []drive.Level{drive.Low, drive.High} {
+			var c drive.Conditions
+			set(&c, l)
+			if n := t.speedUnder(d, c); n > likely {
+				change := math.Log(float64(n / likely))
+				up += change * change
+			}
+		}
+	}
+	return SpeedRange{Low: 0, Likely: likely, High: likely * units.RPM(math.Exp(math.Sqrt(up)))}
+}
+
+// speedUnder is the output speed under other conditions; 0 if the drive stops.
+func (t *task) speedUnder(d *drive.Drive, c drive.Conditions) units.RPM {
+	m, err := drive.Prepare(d, t.brief, c)
+	if err != nil {
+		return 0
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return 0
+	}
+	flow := m.Carry(&g, m.Demand.Steady)
+	return m.OutputSpeed(&g, &flow)
+}
+
+// penalty sums the terms of a finished drive.
+func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, forgives bool) ([]score.Term, score.Points) {
+	l, w := t.brief.Limits, t.brief.Weights
+	var fit, use, joints score.Points
+	for i := range d.Stages {
+		fit += score.BandFit(l, w, g.Fits[i].Stretch)
+		use += score.BandUse(w, d.Stages[i].Use, d.Stages[i].Crossed)
+		joints += score.Joint(w, d.Stages[i].DriverJoint.Kind) + score.Joint(w, d.Stages[i].DrivenJoint.Kind)
+	}
+	joints += score.Joint(w, d.OutputJoint.Kind)
+	facts := assumptionCount(d)
+	terms := []score.Term{
+		{Name: "speed", Points: score.Speed(w, n, target), Why: fmt.Sprintf("%.0f %% off the wanted speed", 100*math.Abs(float64(n/target)-1))},
+		{Name: "stages", Points: score.Stages(w, len(d.Stages)), Why: plural(len(d.Stages), "stage")},
+		{Name: "cells", Points: score.Cells(w, d.Holder.Cells), Why: plural(d.Holder.Cells, "cell")},
+		{Name: "band fit", Points: fit, Why: "stretch outside the comfortable window"},
+		{Name: "joints", Points: joints, Why: "gluing, sleeving or drilling out"},
+		{Name: "bands", Points: use, Why: "crossed or doubled bands"},
+		{Name: "assumptions", Points: score.Assumptions(w, facts), Why: plural(facts, "fact") + " nobody measured"},
+		{Name: "forgiveness", Points: score.Forgiveness(w, forgives), Why: fmt.Sprintf("whether holes may be %.3g mm off", float64(l.HoleError))},
+	}
+	var total score.Points
+	for _, term := range terms {
+		total += term.Points
+	}
+	return terms, total
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,618 @@
+package design
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/search"
+	"findrive/internal/units"
+)
+
+// candidate is an arrangement settled as cheaply as it can be.
+type candidate struct {
+	drive    *drive.Drive
+	forgives bool // every rule holds with every hole off by Limits.HoleError
+	cost     score.Points
+}
+
+// Settling an arrangement is a second, smaller branch and bound: choose whether
+// to ask for forgiveness, an axle stock for each axle and a band for each stage,
+// each in order of penalty; then the windows of centre distance are narrowed
+// until the best placement is found.
+//
+// Invariant: best is the cheapest design found so far, the first in the order
+// of choices among equals, and limit is what the next must cost at most to
+// replace it.
+type settling struct {
+	*task
+	*arrangement
+	ctx     context.Context
+	options [drive.MaxStages][]bandOption
+	axles   [drive.MaxStages][]axleOption
+	plans   []layout.LanePlan
+	// axleFloor is what the node has already been charged for joints on axles,
+	// the least on any stock.
+	axleFloor score.Points
+
+	choice choice
+	best   *candidate
+	limit  score.Points
+	open   score.Points // least cost left unsettled
+	splits int
+}
+
+// choice is one pick of bands and axles.
+type choice struct {
+	forgive bool
+	axles   [drive.MaxStages]*axleOption
+	bands   [drive.MaxStages]*bandOption
+	cost    score.Points // everything but the speed
+}
+
+// axleOption is one way to make one axle: the stock and the joints on it.
+type axleOption struct {
+	stock  int
+	driven drive.Joint // the stage's driven pulley
+	next   drive.Joint // the next stage's driver, or the output part
+	cost   score.Points
+}
+
+const unsettled = score.Points(math.MaxInt64)
+
+func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
+	s := settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: score.Points(limit), open: unsettled}
+	if !s.prepare() {
+		return nil, 0, false, search.Unlimited
+	}
+	for _, forgive := range []bool{true, false} {
+		s.choice = choice{forgive: forgive, cost: n.fixed - s.axleFloor + score.Forgiveness(t.brief.Weights, forgive)}
+		s.chooseAxles(0)
+	}
+	open := search.Cost(s.open)
+	if s.best == nil {
+		return nil, 0, false, open
+	}
+	return s.best, search.Cost(s.best.cost), true, open
+}
+
+// prepare lists the options of every stage and axle and refuses an arrangement
+// that has none for one of them.
+func (s *settling) prepare() bool {
+	widths := make([]units.Millimetres, s.stages)
+	budget := s.limit - s.fixed
+	for i := range s.stages {
+		driver, driven := &s.pulleys[s.driver[i]].Part, &s.pulleys[s.driven[i]].Part
+		widths[i] = max(driver.Width, driven.Width)
+		s.axleFloor += s.axleCost[s.driven[i]]
+		if i > 0 {
+			s.axleFloor += s.axleCost[s.driver[i]]
+		}
+		if s.options[i] = s.task.options(s.driver[i], s.driven[i], budget); len(s.options[i]) == 0 {
+			return false
+		}
+	}
+	motor := &s.motors[s.head.motor].Part
+	s.plans = layout.LanePlans(s.stages, widths, motor.BodyLength, s.brief.Limits.LaneGap, s.brief.Frame.Depth)
+	if no := constraints.LanesFit(s.brief.Frame.Depth, s.stages, len(s.plans)); no != nil {
+		s.tally.add(no)
+		return false
+	}
+	for i := range s.stages {
+		if s.axles[i] = s.axleOptions(i); len(s.axles[i]) == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// axleOptions lists the ways to make the axle of stage i's driven pulley,
+// cheapest first.
+func (s *settling) axleOptions(i int) []axleOption {
+	var out []axleOption
+	w := s.brief.Weights
+	for a := range s.task.axles {
+		stock := &s.task.axles[a].Part
+		next := s.onNext(i, stock)
+		for _, driven := range s.onAxle[s.driven[i]][a] {
+			for _, other := range next {
+				out = append(out, axleOption{stock: a, driven: driven, next: other,
+					cost: score.Joint(w, driven.Kind) + score.Joint(w, other.Kind) + score.Assumptions(w, len(stock.Assumed))})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b axleOption) int { return int(a.cost - b.cost) })
+	return out
+}
+
+// onNext lists the joints of what else sits on the axle of stage i's driven
+// pulley: the next driver, or at the output the wheel or drum. A model with
+// neither has one joint that costs nothing.
+func (s *settling) onNext(i int, stock *parts.AxleStock) []drive.Joint {
+	var hub constraints.Hub
+	wheel, drum := s.outputParts(s.head.output)
+	switch {
+	case i < s.stages-1:
+		hub = constraints.PulleyHub(&s.pulleys[s.driver[i+1]].Part)
+	case wheel != nil:
+		hub = constraints.WheelHub(wheel)
+	case drum != nil:
+		hub = constraints.DrumHub(drum)
+	default:
+		return []drive.Joint{{}}
+	}
+	joints, no := constraints.Joints(hub, stock.Diameter, s.cup.Sleeves, s.brief.Making)
+	if no != nil {
+		s.tally.add(no)
+	}
+	return joints
+}
+
+// chooseAxles picks the axle of stage i's driven pulley, then the rest.
+func (s *settling) chooseAxles(i int) {
+	if i == s.stages {
+		if no := s.enoughAxles(); no != nil {
+			s.tally.add(no)
+			return
+		}
+		s.chooseBands(s.stages - 1)
+		return
+	}
+	before := s.choice.cost
+	for k := range s.axles[i] {
+		o := &s.axles[i][k]
+		if s.choice.cost = before + o.cost; s.choice.cost > s.limit {
+			break // the rest cost no less
+		}
+		s.choice.axles[i] = o
+		s.chooseAxles(i + 1)
+	}
+	s.choice.cost = before
+}
+
+// enoughAxles is the stock rule for axle rod and sleeves.
+func (s *settling) enoughAxles() *constraints.Refusal {
+	sets := s.brief.Sets
+	var rods, sleeves []string
+	joints := []*drive.Joint{s.motorJoint[s.head.motor][s.driver[0]]}
+	for _, o := range s.choice.axles[:s.stages] {
+		rods = append(rods, s.task.axles[o.stock].Part.Name)
+		joints = append(joints, &o.driven, &o.next)
+	}
+	for _, j := range joints {
+		if j.Sleeve != nil {
+			sleeves = append(sleeves, j.Sleeve.Name)
+		}
+	}
+	for _, o := range s.choice.axles[:s.stages] {
+		stock := &s.task.axles[o.stock]
+		if no := constraints.EnoughStock(stock.Part.Name, constraints.Pieces(stock.Part.Length, s.axleLength)*stock.Count, count(rods, stock.Part.Name), sets); no != nil {
+			return no
+		}
+	}
+	for i := range s.cup.Sleeves {
+		sleeve := &s.cup.Sleeves[i]
+		if no := constraints.EnoughStock(sleeve.Name, sleeve.Count, count(sleeves, sleeve.Name), sets); no != nil {
+			return no
+		}
+	}
+	return nil
+}
+
+func count(list []string, name string) int {
+	n := 0
+	for _, s := range list {
+		if s == name {
+			n++
+		}
+	}
+	return n
+}
+
+// chooseBands picks the band of stage i, from the output back, then the rest.
+func (s *settling) chooseBands(i int) {
+	if i < 0 {
+		s.place()
+		return
+	}
+	before := s.choice.cost
+	for k := range s.options[i] {
+		o := &s.options[i][k]
+		if s.choice.cost = before + o.cost; s.choice.cost > s.limit {
+			break
+		}
+		if s.choice.forgive && !s.forgivable(o) {
+			continue
+		}
+		s.choice.bands[i] = o
+		s.chooseBands(i - 1)
+		if s.ctx.Err() != nil {
+			s.open = min(s.open, before)
+			break
+		}
+	}
+	s.choice.cost = before
+}
+
+// forgivable reports whether a window leaves room for two holes out of place,
+// which move the centre distance by twice the error.
+func (s *settling) forgivable(o *bandOption) bool {
+	return !s.forgivingWindow(o).Empty()
+}
+
+func (s *settling) forgivingWindow(o *bandOption) units.Interval[units.Millimetres] {
+	return o.window.Meet(o.whole.Grow(-2 * s.brief.Limits.HoleError))
+}
+
+// place settles where the axles go for the present choice.
+func (s *settling) place() {
+	if no := s.enoughBands(); no != nil {
+		s.tally.add(no)
+		return
+	}
+	reversals := 0
+	for _, o := range s.choice.bands[:s.stages] {
+		if o.crossed {
+			reversals++
+		}
+	}
+	if no := constraints.TurnsRight(s.brief.Direction, reversals); no != nil {
+		s.tally.add(no)
+		return
+	}
+	d := s.assemble(reversals)
+	model, err := drive.Prepare(d, s.brief, drive.Conditions{})
+	if err != nil {
+		return
+	}
+	w := windows{}
+	for i := range s.stages {
+		w.centre[i] = s.choice.bands[i].window
+		if s.choice.forgive {
+			w.centre[i] = s.forgivingWindow(s.choice.bands[i])
+		}
+	}
+	for i := range s.stages - 1 {
+		w.cross[i] = units.Interval[units.Millimetres]{Lo: 0, Hi: w.centre[i].Hi + w.centre[i+1].Hi}
+	}
+	far := w.centre[s.stages-1].Hi
+	w.rise = units.Interval[units.Millimetres]{Lo: -far, Hi: far}
+	s.splits = 0
+	s.narrow(d, &model, w)
+}
+
+// enoughBands is the stock rule over all stages' bands.
+func (s *settling) enoughBands() *constraints.Refusal {
+	for i, o := range s.choice.bands[:s.stages] {
+		use := 0
+		for _, other := range s.choice.bands[:s.stages] {
+			if other.band == o.band {
+				use += other.use.BandsTaken()
+			}
+		}
+		if i == 0 || s.choice.bands[i-1].band != o.band {
+			if no := constraints.EnoughStock(s.bands[o.band].Part.Name, s.bands[o.band].Count, use, s.brief.Sets); no != nil {
+				return no
+			}
+		}
+	}
+	return nil
+}
+
+// assemble makes the drive of the present choice, not yet placed.
+func (s *settling) assemble(reversals int) *drive.Drive {
+	d := &drive.Drive{
+		Motor: &s.motors[s.head.motor].Part, Holder: &s.holders[s.head.holder].Part,
+		Stages: make([]drive.Stage, s.stages), Axles: make([]*parts.AxleStock, s.stages),
+		MotorTurns: motorTurns(s.brief.Direction, reversals),
+	}
+	d.Wheel, d.Drum = s.outputParts(s.head.output)
+	for i := range s.stages {
+		o, axle := s.choice.bands[i], s.choice.axles[i]
+		d.Stages[i] = drive.Stage{
+			Driver: &s.pulleys[s.driver[i]].Part, Driven: &s.pulleys[s.driven[i]].Part,
+			DrivenJoint: axle.driven, Band: &s.bands[o.band].Part, Use: o.use, Crossed: o.crossed,
+		}
+		if i == 0 {
+			d.Stages[i].DriverJoint = *s.motorJoint[s.head.motor][s.driver[0]]
+		} else {
+			d.Stages[i].DriverJoint = s.choice.axles[i-1].next
+		}
+		d.Axles[i] = &s.task.axles[axle.stock].Part
+	}
+	if d.Wheel != nil || d.Drum != nil {
+		d.OutputJoint = s.choice.axles[s.stages-1].next
+	}
+	return d
+}
+
+// motorTurns is the motor's way of turning that gives the wanted output: +1
+// anticlockwise seen from the front. If the brief leaves both open the output
+// turns clockwise.
+func motorTurns(d brief.Direction, reversals int) int {
+	want := Seen(d)
+	if d.MotorTurns != brief.Either {
+		return sign(Seen(brief.Direction{Sense: d.MotorTurns, SeenFrom: d.SeenFrom}) == brief.Anticlockwise)
+	}
+	turns := sign(want == brief.Anticlockwise)
+	if reversals%2 == 1 {
+		turns = -turns
+	}
+	return turns
+}
+
+// Seen is the wanted sense as seen from the front. From the back, or from below
+// an upright ride, clockwise looks anticlockwise.
+func Seen(d brief.Direction) brief.Sense {
+	behind := d.SeenFrom == "back" || d.SeenFrom == "below"
+	switch {
+	case d.Sense == brief.Either || !behind:
+		return d.Sense
+	case d.Sense == brief.Clockwise:
+		return brief.Anticlockwise
+	}
+	return brief.Clockwise
+}
+
+func sign(positive bool) int {
+	if positive {
+		return 1
+	}
+	return -1
+}
+
+// windows is what is known of the axles' places.
+type windows struct {
+	centre [drive.MaxStages]units.Interval[units.Millimetres] // of each stage
+	// cross[i] is the distance between the ends of stages i and i+1, which
+	// settles the angle at the axle between them.
+	cross [drive.MaxStages]units.Interval[units.Millimetres]
+	// rise is how far the output axle stands above the one before; it settles
+	// the angle between the last band's pull and the weight.
+	rise units.Interval[units.Millimetres]
+}
+
+const (
+	// fineWindow is where narrowing stops: placements this alike are the same
+	// to anybody with a ruler.
+	fineWindow units.Millimetres = 0.05
+	// mostSplits bounds the narrowing of one choice. What is left then is
+	// reported as open, never as settled.
+	mostSplits = 2000
+	// placeBudget bounds the work of one placement search.
+	placeBudget = 200_000
+)
+
+// narrow finds the cheapest placement within the windows that beats the limit:
+// bound what they allow, look for any placement, and if it is dearer than the
+// bound, halve the window that blurs the speed most and look in both halves.
+func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
+	bound, no := s.boundWindows(model, &w)
+	if no != nil {
+		s.tally.add(no)
+		return
+	}
+	if bound > s.limit {
+		return
+	}
+	if s.splits++; s.splits > mostSplits || s.ctx.Err() != nil {
+		s.open = min(s.open, bound)
+		return
+	}
+	found, outcome := s.findPlacement(d, &w)
+	switch outcome {
+	case layout.Impossible:
+		s.tally.add(constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height))
+		return
+	case layout.GaveUp:
+		s.open = min(s.open, bound)
+		return
+	}
+	cost, no := s.assess(found, model)
+	if no != nil {
+		s.tally.add(no)
+	} else if cost <= s.limit {
+		s.best = &candidate{drive: found, forgives: s.choice.forgive, cost: cost}
+		s.limit = cost - 1
+	}
+	if bound > s.limit {
+		return
+	}
+	if a, b, ok := s.split(model, &w); ok {
+		s.narrow(d, model, a)
+		s.narrow(d, model, b)
+	}
+}
+
+// boundWindows is the least cost within the windows, or the rule that refuses
+// everything in them.
+func (s *settling) boundWindows(model *drive.Model, w *windows) (score.Points, *constraints.Refusal) {
+	x, ok := s.extent(model, w)
+	if !ok {
+		return unsettled, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
+	}
+	env := model.Bound(&x)
+	l := s.brief.Limits
+	stall := s.head.stall
+	if no := constraints.MotorRun(l, s.motors[s.head.motor].Part.Name, stall, env.LeastTorque); no != nil {
+		return unsettled, no
+	}
+	startTorque, startPull := env.LeastTorque, env.LeastEffective
+	if model.Demand.Start != model.Demand.Steady {
+		startTorque, startPull = model.LeastStart(&x)
+	}
+	if no := constraints.MotorStart(l, s.motors[s.head.motor].Part.Name, stall, startTorque); no != nil {
+		return unsettled, no
+	}
+	for i := range s.stages {
+		o := s.choice.bands[i]
+		b := &s.bands[o.band].Part
+		if no := constraints.RunningTight(l, b, env.LeastTight[i]); no != nil {
+			return unsettled, no
+		}
+		if no := constraints.GripRunning(l, b, i, constraints.GripMargin(o.greatest, env.LeastEffective[i])); no != nil {
+			return unsettled, no
+		}
+		if no := constraints.GripStarting(l, b, i, constraints.GripMargin(o.greatest, startPull[i])); no != nil {
+			return unsettled, no
+		}
+	}
+	speed := env.Speed.Meet(s.speedAllowed(s.head.demand.Target))
+	if speed.Empty() {
+		return unsettled, constraints.SpeedWithin(env.Speed.Clamp(s.head.demand.Target), s.head.demand.Target, s.brief.Tolerance)
+	}
+	return s.choice.cost + score.SpeedBound(s.brief.Weights, speed, s.head.demand.Target), nil
+}
+
+// extent turns windows into what the mechanics needs to bound them.
+func (s *settling) extent(model *drive.Model, w *windows) (drive.Extent, bool) {
+	var x drive.Extent
+	for i := range s.stages {
+		o := s.choice.bands[i]
+		if w.centre[i] == o.window {
+			x.Near[i], x.Far[i] = o.near, o.far
+			continue
+		}
+		var errNear, errFar error
+		x.Near[i], errNear = o.stage.Fit(w.centre[i].Lo)
+		x.Far[i], errFar = o.stage.Fit(w.centre[i].Hi)
+		if errNear != nil || errFar != nil {
+			return x, false
+		}
+	}
+	for i := range s.stages - 1 {
+		x.Cos[i] = angleCosine(w.centre[i], w.centre[i+1], w.cross[i])
+		if x.Cos[i].Empty() {
+			return x, false
+		}
+	}
+	last := s.stages - 1
+	// The band pulls the output axle towards the one before; the weight pulls
+	// it down. The cosine between them is the rise over the centre distance.
+	x.Cos[last] = units.Interval[float64]{
+		Lo: max(-1, min(float64(w.rise.Lo/w.centre[last].Lo), float64(w.rise.Lo/w.centre[last].Hi))),
+		Hi: min(1, max(float64(w.rise.Hi/w.centre[last].Lo), float64(w.rise.Hi/w.centre[last].Hi))),
+	}
+	return x, !x.Cos[last].Empty()
+}
+
+// angleCosine bounds the cosine of the angle between two sides a and b of a
+// triangle from its third side c, by the law of cosines over whole ranges.
+func angleCosine(a, b, c units.Interval[units.Millimetres]) units.Interval[float64] {
+	lo := float64(a.Lo*a.Lo + b.Lo*b.Lo - c.Hi*c.Hi)
+	hi := float64(a.Hi*a.Hi + b.Hi*b.Hi - c.Lo*c.Lo)
+	small, large := 2*float64(a.Lo*b.Lo), 2*float64(a.Hi*b.Hi)
+	return units.Interval[float64]{Lo: max(-1, min(lo/small, lo/large)), Hi: min(1, max(hi/small, hi/large))}
+}
+
+// split halves the widest window, as a share of its stage's centre distance: the
+// angles move the axle friction and the centres the creep, and both blur the
+// speed about alike for the same share. False if all are fine already.
+func (s *settling) split(model *drive.Model, w *windows) (a, b windows, ok bool) {
+	a, b = *w, *w
+	var widest *units.Interval[units.Millimetres]
+	var wa, wb *units.Interval[units.Millimetres]
+	share := 0.0
+	consider := func(iv, ia, ib *units.Interval[units.Millimetres], scale units.Millimetres) {
+		if iv.Length() > fineWindow && float64(iv.Length()/scale) > share {
+			share, widest, wa, wb = float64(iv.Length()/scale), iv, ia, ib
+		}
+	}
+	for i := range s.stages {
+		consider(&w.centre[i], &a.centre[i], &b.centre[i], w.centre[i].Hi)
+	}
+	for i := range s.stages - 1 {
+		consider(&w.cross[i], &a.cross[i], &b.cross[i], w.cross[i].Hi)
+	}
+	if model.Demand.Radial > 0 {
+		consider(&w.rise, &a.rise, &b.rise, w.centre[s.stages-1].Hi)
+	}
+	if widest == nil {
+		return a, b, false
+	}
+	mid := widest.Mid()
+	wa.Hi, wb.Lo = mid, mid
+	return a, b, true
+}
+
+// assess works a placed drive out exactly and applies every rule that depends on
+// the places, at the holes as drawn and, if forgiveness is asked, with every
+// hole as far off as Limits.HoleError in the worst direction.
+func (s *settling) assess(d *drive.Drive, model *drive.Model) (score.Points, *constraints.Refusal) {
+	speed, no := checkPlaced(d, s.brief, model, 0)
+	if no != nil {
+		return 0, no
+	}
+	if s.choice.forgive {
+		for _, off := range []units.Millimetres{-2 * s.brief.Limits.HoleError, 2 * s.brief.Limits.HoleError} {
+			if _, no := checkPlaced(d, s.brief, model, off); no != nil {
+				return 0, no
+			}
+		}
+	}
+	return s.choice.cost + score.Speed(s.brief.Weights, speed, model.Demand.Target), nil
+}
+
+// checkPlaced works a placed drive out with every centre distance longer by off
+// and returns its likely speed, or the first rule it breaks.
+func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.Millimetres) (units.RPM, *constraints.Refusal) {
+	g, err := drive.GeometryOf(d, model, off)
+	if err != nil {
+		return 0, constraints.TooShort(d.Stages[0].Band)
+	}
+	running := model.Carry(&g, model.Demand.Steady)
+	starting := &running
+	if model.Demand.Start != model.Demand.Steady {
+		flow := model.Carry(&g, model.Demand.Start)
+		starting = &flow
+	}
+	l := b.Limits
+	for i := len(d.Stages) - 1; i >= 0; i-- { // from the output: what slips there stops the rest
+		stage, f := &d.Stages[i], &g.Fits[i]
+		if no := constraints.FittedStretch(l, stage.Band, f.Stretch); no != nil {
+			return 0, no
+		}
+		if no := constraints.ArcOfContact(l, f); no != nil {
+			return 0, no
+		}
+		if stage.Crossed {
+			if no := constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, f.Centre); no != nil {
+				return 0, no
+			}
+		}
+		greatest, _ := model.Stages[i].Grip(*f)
+		if no := constraints.GripRunning(l, stage.Band, i, gripOf(&running, i, greatest)); no != nil {
+			return 0, no
+		}
+		if no := constraints.GripStarting(l, stage.Band, i, gripOf(starting, i, greatest)); no != nil {
+			return 0, no
+		}
+		if no := constraints.RunningTight(l, stage.Band, running.Stages[i].Loaded.TightStretch); no != nil {
+			return 0, no
+		}
+	}
+	stall := model.Motor.StallTorque(model.Supply)
+	if no := constraints.MotorStart(l, d.Motor.Name, stall, starting.MotorTorque); no != nil {
+		return 0, no
+	}
+	if no := constraints.MotorRun(l, d.Motor.Name, stall, running.MotorTorque); no != nil {
+		return 0, no
+	}
+	speed := model.OutputSpeed(&g, &running)
+	return speed, constraints.SpeedWithin(speed, model.Demand.Target, b.Tolerance)
+}
+
+// gripOf is a stage's grip margin in a flow; 0 if it, or a stage nearer the
+// output, slips.
+func gripOf(flow *drive.Flow, i int, greatest units.Newtons) float64 {
+	if flow.Slips >= i {
+		return 0
+	}
+	return constraints.GripMargin(greatest, flow.Stages[i].Effective)
+}

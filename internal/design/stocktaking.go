@@ -1,0 +1,136 @@
+package design
+
+import (
+	"fmt"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+)
+
+// items lists every part of a drive, once for each place it is used.
+func items(d *drive.Drive) []*parts.Item {
+	list := []*parts.Item{&d.Motor.Item, &d.Holder.Item}
+	for i := range d.Stages {
+		s := &d.Stages[i]
+		list = append(list, &s.Driver.Item, &s.Driven.Item, &s.Band.Item, &d.Axles[i].Item)
+	}
+	if d.Wheel != nil {
+		list = append(list, &d.Wheel.Item)
+	}
+	if d.Drum != nil {
+		list = append(list, &d.Drum.Item)
+	}
+	return list
+}
+
+// assumptionCount counts assumed facts, once for each place they are relied on.
+func assumptionCount(d *drive.Drive) int {
+	n := 0
+	for _, it := range items(d) {
+		n += len(it.Assumed)
+	}
+	return n
+}
+
+// assumed lists the assumed facts, each once.
+func assumed(d *drive.Drive) []string {
+	out := []string{}
+	seen := map[string]bool{}
+	for _, it := range items(d) {
+		for _, a := range it.Assumed {
+			if line := it.Name + ": " + a; !seen[line] {
+				seen[line] = true
+				out = append(out, line)
+			}
+		}
+	}
+	return out
+}
+
+// uses counts what one set takes of each part, in the order of building.
+func (t *task) uses(d *drive.Drive) []Use {
+	var out []Use
+	add := func(kind, name string, also []string, each, have int) {
+		for i := range out {
+			if out[i].Kind == kind && out[i].Name == name {
+				out[i].Each += each
+				return
+			}
+		}
+		out = append(out, Use{Kind: kind, Name: name, Also: also, Each: each, Sets: t.brief.Sets, Have: have})
+	}
+	add("motor", d.Motor.Name, others(t.motors, d.Motor.Name), 1, classCount(t.motors, d.Motor.Name))
+	add("cells", d.Holder.Name, others(t.holders, d.Holder.Name), 1, classCount(t.holders, d.Holder.Name))
+	sleeve := func(j drive.Joint) {
+		if j.Kind == drive.Sleeved {
+			add("sleeve", j.Sleeve.Name, nil, 1, j.Sleeve.Count)
+		}
+	}
+	for i := range d.Stages {
+		s := &d.Stages[i]
+		add("pulley", s.Driver.Name, others(t.pulleys, s.Driver.Name), 1, classCount(t.pulleys, s.Driver.Name))
+		add("pulley", s.Driven.Name, others(t.pulleys, s.Driven.Name), 1, classCount(t.pulleys, s.Driven.Name))
+		add("band", s.Band.Name, others(t.bands, s.Band.Name), s.Use.BandsTaken(), classCount(t.bands, s.Band.Name))
+		axle := d.Axles[i]
+		add("axle", axle.Name, others(t.axles, axle.Name), 1, classCount(t.axles, axle.Name)*constraints.Pieces(axle.Length, t.axleLength))
+		sleeve(s.DriverJoint)
+		sleeve(s.DrivenJoint)
+	}
+	sleeve(d.OutputJoint)
+	if d.Wheel != nil {
+		add("wheel", d.Wheel.Name, others(t.wheels, d.Wheel.Name), vehicleWheels, classCount(t.wheels, d.Wheel.Name))
+	}
+	if d.Drum != nil {
+		add("drum", d.Drum.Name, others(t.drums, d.Drum.Name), 1, classCount(t.drums, d.Drum.Name))
+	}
+	return out
+}
+
+// classCount is how many there are of the class that holds name.
+func classCount[P any](list []class[P], name string) int {
+	for _, c := range list {
+		for _, n := range c.Names {
+			if n == name {
+				return c.Count
+			}
+		}
+	}
+	return 0
+}
+
+// notes are the warnings that belong to this drive.
+func (t *task) notes(d *drive.Drive, p *Proposal) []string {
+	notes := []string{}
+	say := func(format string, args ...any) { notes = append(notes, fmt.Sprintf(format, args...)) }
+	l := t.brief.Limits
+	if constraints.OverContinuous(l, p.Motor.Stall, p.Motor.Torque) {
+		say("the motor runs at %.0f %% of stall: above %.0f %% it gets hot, so run it a minute at a time and let it cool", 100*p.Motor.Share, 100*l.ContinuousShare)
+	}
+	if p.Motor.Contradiction != "" {
+		say("the sheet of motor %s contradicts itself: %s; count turns to find out", d.Motor.Name, p.Motor.Contradiction)
+	}
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		if arc := min(s.Fitted.DriverArc, s.Fitted.DrivenArc); arc < l.ArcWarn {
+			say("stage %d has only %.0f degrees of band on its smaller pulley: the first place to look if it slips", i+1, arc.Degrees())
+		}
+		if s.Crossed {
+			say("the band of stage %d is crossed: it rubs where it crosses and wears", i+1)
+		}
+		if s.Use == drive.Paired {
+			say("stage %d has two bands side by side: choose two of the same length", i+1)
+		}
+	}
+	if p.Speed.Low == 0 {
+		say("on a bad day (tired cells, tight bands, stiff axles) it may not turn at all: free the axles first")
+	}
+	if t.brief.Model == brief.Lift {
+		say("with the motor off the load runs back: hold it with a peg or catch")
+	}
+	if p.Forgives < l.HoleError {
+		say("holes must be within %.1f mm: drill from the drawing, both sides together", float64(p.Forgives))
+	}
+	return notes
+}

@@ -1,0 +1,315 @@
+package design
+
+import (
+	"math"
+	"sync"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/search"
+	"findrive/internal/units"
+)
+
+// task is a cupboard and a brief made ready for searching. After newTask
+// nothing in it changes except the caches and the tally, which are guarded.
+type task struct {
+	cup   *parts.Cupboard
+	brief *brief.Brief
+
+	pulleys []class[parts.Pulley]
+	bands   []class[parts.Band]
+	motors  []class[parts.Motor]
+	holders []class[parts.CellHolder]
+	axles   []class[parts.AxleStock]
+	wheels  []class[parts.Wheel]
+	drums   []class[parts.Drum]
+
+	heads []head
+
+	onAxle      [][][]drive.Joint         // [pulley][axle]: ways to sit on it
+	axlePulleys []int                     // pulleys that sit on some axle
+	axleCost    []score.Points            // [pulley]: least joint penalty on any axle
+	motorJoint  [][]*drive.Joint          // [motor][pulley]: how it sits on the shaft, nil if it cannot
+	stageReach  units.Interval[float64]   // ln velocity ratio of any stage between axles
+	motorReach  []units.Interval[float64] // [motor]: of any first stage
+	// The smallest and the largest driver, for narrowing a reach.
+	axleDriverEnds  [2]int
+	motorDriverEnds [][2]int
+	thickness       units.Interval[units.Millimetres] // of any band, stretched as far as it may be
+
+	axleLength units.Millimetres
+	tally      *tally
+
+	mu    sync.Mutex
+	pairs map[pair]*pairOptions
+}
+
+// head is the part of a design that is chosen first: how many stages, the motor
+// and cells, and what sits on the output axle.
+type head struct {
+	stages, motor, holder int
+	output                int // wheel or drum, -1 if the model has none
+	motorModel            mechanics.Motor
+	supply                mechanics.Supply
+	demand                drive.Demand
+	free, slowest         units.RPM // motor speed: unloaded, and at the running rule's limit
+	stall                 units.NewtonMillimetres
+	fixed                 score.Points
+	// leastRatio is the ln velocity ratio below which the motor cannot start.
+	leastRatio float64
+}
+
+// node is a partly chosen arrangement: a head, then pulleys from the output back
+// to the motor (driven, driver, driven, driver ...).
+type node struct {
+	head    int16 // -1 at the root
+	chosen  int8
+	pulleys [2 * drive.MaxStages]int16
+	ratio   units.Interval[float64] // ln of the velocity ratio so far, over all bands
+	fixed   score.Points            // penalty certain so far
+	bound   search.Cost
+}
+
+func (n *node) whole(t *task) bool {
+	return n.head >= 0 && int(n.chosen) == 2*t.heads[n.head].stages
+}
+
+// newTask prepares a search. It refuses nothing: a cupboard with no motor simply
+// leads to a search with nothing in it.
+func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
+	t := &task{
+		cup: cup, brief: b,
+		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
+		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
+		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
+		axleLength: AxleLength(b), tally: newTally(), pairs: map[pair]*pairOptions{},
+	}
+	t.jointsOnAxles()
+	t.jointsOnMotors()
+	t.reaches()
+	t.buildHeads()
+	return t
+}
+
+// axleEnds is how far an axle stands out of each side of the frame, so that it
+// can be held and a wheel or crank fitted (common practice: 5 to 10 mm in all).
+const axleEnds = 5
+
+// AxleLength is the length an axle is cut to: the frame's outside width and a
+// little at each end.
+func AxleLength(b *brief.Brief) units.Millimetres {
+	side := max(b.Frame.Strip, b.Frame.Sheet)
+	return units.Millimetres(math.Ceil(float64(b.Frame.Depth + 2*side + 2*axleEnds)))
+}
+
+func (t *task) jointsOnAxles() {
+	t.onAxle = make([][][]drive.Joint, len(t.pulleys))
+	t.axleCost = make([]score.Points, len(t.pulleys))
+	for p := range t.pulleys {
+		t.onAxle[p] = make([][]drive.Joint, len(t.axles))
+		least := score.Points(math.MaxInt64)
+		var why *constraints.Refusal
+		for a := range t.axles {
+			joints, no := constraints.Joints(constraints.PulleyHub(&t.pulleys[p].Part), t.axles[a].Part.Diameter, t.cup.Sleeves, t.brief.Making)
+			t.onAxle[p][a] = joints
+			why = no
+			for _, j := range joints {
+				least = min(least, score.Joint(t.brief.Weights, j.Kind))
+			}
+		}
+		if least == math.MaxInt64 {
+			if why != nil {
+				t.tally.add(why)
+			}
+			continue
+		}
+		t.axleCost[p] = least
+		t.axlePulleys = append(t.axlePulleys, p)
+	}
+}
+
+func (t *task) jointsOnMotors() {
+	t.motorJoint = make([][]*drive.Joint, len(t.motors))
+	for m := range t.motors {
+		t.motorJoint[m] = make([]*drive.Joint, len(t.pulleys))
+		motor := &t.motors[m].Part
+		for p := range t.pulleys {
+			pulley := &t.pulleys[p].Part
+			joints, no := constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, t.cup.Sleeves, t.brief.Making)
+			if no == nil {
+				no = constraints.ShaftReaches(motor, pulley)
+			}
+			if no != nil {
+				t.tally.add(no)
+				continue
+			}
+			t.motorJoint[m][p] = &joints[0]
+		}
+	}
+}
+
+// reaches bounds the velocity ratio that any one stage can have.
+func (t *task) reaches() {
+	t.thickness = units.Interval[units.Millimetres]{Lo: math.MaxFloat64, Hi: 0}
+	for i := range t.bands {
+		b := &t.bands[i].Part
+		loop := drive.LoopOf(b, drive.Single)
+		t.thickness.Lo = min(t.thickness.Lo, loop.ThicknessAt(t.brief.Limits.FittedStretchMax))
+		t.thickness.Hi = max(t.thickness.Hi, loop.ThicknessAt(t.brief.Limits.FittedStretchMin))
+	}
+	t.stageReach = t.reachFrom(t.axlePulleys)
+	t.axleDriverEnds = t.ends(t.axlePulleys)
+	t.motorReach = make([]units.Interval[float64], len(t.motors))
+	t.motorDriverEnds = make([][2]int, len(t.motors))
+	for m := range t.motors {
+		var drivers []int
+		for p, j := range t.motorJoint[m] {
+			if j != nil {
+				drivers = append(drivers, p)
+			}
+		}
+		t.motorReach[m] = t.reachFrom(drivers)
+		t.motorDriverEnds[m] = t.ends(drivers)
+	}
+}
+
+func (t *task) reachFrom(drivers []int) units.Interval[float64] {
+	reach := units.Interval[float64]{Lo: math.Inf(1), Hi: math.Inf(-1)}
+	for _, a := range drivers {
+		for _, b := range t.axlePulleys {
+			r := t.pairRatio(a, b)
+			reach.Lo, reach.Hi = min(reach.Lo, r.Lo), max(reach.Hi, r.Hi)
+		}
+	}
+	return reach
+}
+
+// pairRatio bounds ln of the velocity ratio of driver a and driven b over every
+// band in the cupboard: (D+t)/(d+t) moves towards 1 as the band gets thicker.
+func (t *task) pairRatio(a, b int) units.Interval[float64] {
+	d, D := t.pulleys[a].Part.GrooveFloor, t.pulleys[b].Part.GrooveFloor
+	thin := math.Log(float64((D + t.thickness.Lo) / (d + t.thickness.Lo)))
+	thick := math.Log(float64((D + t.thickness.Hi) / (d + t.thickness.Hi)))
+	return units.Interval[float64]{Lo: min(thin, thick), Hi: max(thin, thick)}
+}
+
+// buildHeads lists the heads in the order of the tie rule: fewer stages, fewer
+// cells, then motor and output part in class order.
+func (t *task) buildHeads() {
+	outputs := []int{-1}
+	switch t.brief.Model {
+	case brief.Vehicle:
+		outputs = named(t.wheels, t.brief.Load.Wheel)
+	case brief.Lift:
+		outputs = named(t.drums, t.brief.Load.Drum)
+	}
+	for stages := 1; stages <= min(t.brief.MaxStages, drive.MaxStages); stages++ {
+		for h := range t.holders {
+			for m := range t.motors {
+				for _, o := range outputs {
+					if head, ok := t.newHead(stages, m, h, o); ok {
+						t.heads = append(t.heads, head)
+					}
+				}
+			}
+		}
+	}
+}
+
+// named lists the classes that hold the named part, or all for no name.
+func named[P any](list []class[P], name string) []int {
+	var out []int
+	for i, c := range list {
+		for _, n := range c.Names {
+			if name == "" || n == name {
+				out = append(out, i)
+				break
+			}
+		}
+	}
+	return out
+}
+
+func (t *task) newHead(stages, m, h, o int) (head, bool) {
+	motor, holder := &t.motors[m].Part, &t.holders[h].Part
+	if !cellsAllowed(t.brief.Cells, holder.Cells) {
+		return head{}, false
+	}
+	for _, no := range []*constraints.Refusal{
+		constraints.EnoughStock(motor.Name, t.motors[m].Count, 1, t.brief.Sets),
+		constraints.EnoughStock(holder.Name, t.holders[h].Count, 1, t.brief.Sets),
+		t.enoughOutputs(o),
+	} {
+		if no != nil {
+			t.tally.add(no)
+			return head{}, false
+		}
+	}
+	model, err := drive.MotorModel(motor, drive.Conditions{})
+	if err != nil {
+		return head{}, false // the cupboard's reader has refused such motors
+	}
+	hd := head{stages: stages, motor: m, holder: h, output: o, motorModel: model, supply: drive.SupplyOf(holder, drive.Conditions{})}
+	wheel, drum := t.outputParts(o)
+	hd.demand = drive.DemandOf(t.brief, wheel, drum, drive.Likely)
+	traction := drive.TractionOf(t.brief, wheel, hd.demand)
+	if no := constraints.WheelTraction(traction.Needed, traction.Holds); no != nil {
+		t.tally.add(no)
+		return head{}, false
+	}
+	hd.stall = model.StallTorque(hd.supply)
+	hd.free = model.FreeSpeed(hd.supply)
+	hd.slowest = model.SpeedAt(hd.supply, hd.stall/units.NewtonMillimetres(t.brief.Limits.RunMin))
+	if hd.stall <= 0 || hd.free <= 0 {
+		return head{}, false
+	}
+	hd.leastRatio = math.Log(max(1e-9, float64(hd.demand.Start)*t.brief.Limits.StartMin/float64(hd.stall)))
+	w := t.brief.Weights
+	assumed := len(motor.Assumed) + len(holder.Assumed)
+	if wheel != nil {
+		assumed += len(wheel.Assumed)
+	}
+	if drum != nil {
+		assumed += len(drum.Assumed)
+	}
+	hd.fixed = score.Stages(w, stages) + score.Cells(w, holder.Cells) + score.Assumptions(w, assumed)
+	return hd, true
+}
+
+func cellsAllowed(allowed []int, cells int) bool {
+	for _, c := range allowed {
+		if c == cells {
+			return true
+		}
+	}
+	return len(allowed) == 0
+}
+
+func (t *task) outputParts(o int) (*parts.Wheel, *parts.Drum) {
+	switch {
+	case o < 0:
+		return nil, nil
+	case t.brief.Model == brief.Vehicle:
+		return &t.wheels[o].Part, nil
+	}
+	return nil, &t.drums[o].Part
+}
+
+// vehicleWheels is how many wheels of a kind one vehicle takes: two on the
+// driven axle. The free axle's wheels are the builder's own choice.
+const vehicleWheels = 2
+
+func (t *task) enoughOutputs(o int) *constraints.Refusal {
+	wheel, drum := t.outputParts(o)
+	switch {
+	case wheel != nil:
+		return constraints.EnoughStock(wheel.Name, t.wheels[o].Count, vehicleWheels, t.brief.Sets)
+	case drum != nil:
+		return constraints.EnoughStock(drum.Name, t.drums[o].Count, 1, t.brief.Sets)
+	}
+	return nil
+}

@@ -1,0 +1,220 @@
+package drive
+
+import (
+	"math"
+
+	"findrive/internal/mechanics"
+	"findrive/internal/units"
+)
+
+// Extent is a drive whose axles have not all been placed: each centre distance
+// is known only to lie in a window, and so is the angle at each axle between
+// what pulls on it.
+type Extent struct {
+	Near, Far [MaxStages]mechanics.Fitted // at the shortest and longest centre distance
+	// Cos bounds, for the axle that carries stage i's driven pulley, the cosine
+	// of the angle between the line of centres back to stage i's driver and
+	// the other pull on the axle: the next stage's line of centres, or at the
+	// output the weight, straight down.
+	Cos [MaxStages]units.Interval[float64]
+}
+
+// Envelope bounds what every placement within an extent can do. The bounds are
+// optimistic for rules and two-sided for speed.
+type Envelope struct {
+	Speed units.Interval[units.RPM]
+	// LeastTorque is the least torque the motor can get away with.
+	LeastTorque units.NewtonMillimetres
+	// LeastEffective and LeastTight are the least each stage's band has to
+	// carry, and the least running tight stretch.
+	LeastEffective [MaxStages]units.Newtons
+	LeastTight     [MaxStages]float64
+}
+
+// Why two ends are enough. Within the rules' limits (running stretch at most 2)
+// a longer centre distance stretches the band further, and then everything goes
+// one way: its pull and with it the friction of the axles rises, the creep at a
+// given effective pull rises (the rubber's stiffness falls), and the velocity
+// ratio of a reduction rises a little (the band gets thinner). The ratio also
+// divides the torque, so for torque its more favourable end is taken, whichever
+// that is. So the output is fastest with every centre distance at its shortest and every axle's pulls
+// cancelling as far as they can, and slowest the other way round. What is left
+// out of that argument (arcs and spans shift the shares of tight and slack band,
+// and a step-up's ratio falls) is covered by envelopePad; the tests sample
+// placements by the thousand and hold the bounds to it.
+const envelopePad = 0.004
+
+// Bound works out the envelope at the demand's steady torque.
+func (m *Model) Bound(x *Extent) Envelope {
+	var env Envelope
+	most, ok := m.sweep(&x.Far, x, m.Demand.Steady, nil)
+	if ok {
+		n := float64(m.Motor.SpeedAt(m.Supply, most.torque))
+		for i := range m.Count {
+			n *= most.stages[i].loaded.SpeedFactor / max(x.Near[i].Ratio, x.Far[i].Ratio)
+		}
+		env.Speed.Lo = units.RPM(max(0, n) * (1 - envelopePad))
+	}
+	least, _ := m.sweep(&x.Near, x, m.Demand.Steady, &most)
+	n := float64(m.Motor.SpeedAt(m.Supply, least.torque))
+	for i := range m.Count {
+		n *= least.stages[i].loaded.SpeedFactor / min(x.Near[i].Ratio, x.Far[i].Ratio)
+		env.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
+		env.LeastTight[i] = least.stages[i].loaded.TightStretch * (1 - sweepPad)
+	}
+	env.Speed.Hi = units.RPM(max(0, n) * (1 + envelopePad))
+	env.LeastTorque = least.torque * (1 - sweepPad)
+	return env
+}
+
+// LeastStart is the least torque the motor can get away with at starting.
+func (m *Model) LeastStart(x *Extent) (torque units.NewtonMillimetres, effective [MaxStages]units.Newtons) {
+	most, _ := m.sweep(&x.Far, x, m.Demand.Start, nil)
+	least, _ := m.sweep(&x.Near, x, m.Demand.Start, &most)
+	for i := range m.Count {
+		effective[i] = least.stages[i].effective * (1 - sweepPad)
+	}
+	return least.torque * (1 - sweepPad), effective
+}
+
+// sweepSettling is how often pull and friction are settled in a sweep; each time
+// takes off another factor of ten or more, and sweepPad covers the rest.
+const (
+	sweepSettling = 4
+	sweepPad      = 1e-5
+)
+
+// hubPad covers that a band's pull on its axles does not always grow with its
+// load: it rises by some per cent and falls back a little close to slip.
+const hubPad = 0.02
+
+// sweepStage and sweepFlow are one end of an envelope.
+type sweepStage struct {
+	effective units.Newtons
+	loaded    mechanics.Loaded
+	hub       units.Newtons // bound of the size of the stage's pull on either axle
+	tilt      float64       // bound of its lean from the line of centres
+}
+
+type sweepFlow struct {
+	stages [MaxStages]sweepStage
+	torque units.NewtonMillimetres
+}
+
+// sweep carries the torque back with the axles' pulls adding up as far as they
+// can (most == nil) or cancelling as far as they can (most is the other sweep,
+// whose pulls are the upper ends). A stage that slips is taken as lossless in
+// the cancelling sweep, which only makes the bound easier; in the adding sweep
+// it ends the sweep with false.
+func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, output units.NewtonMillimetres, most *sweepFlow) (sweepFlow, bool) {
+	var flow sweepFlow
+	ok := true
+	pad := units.Newtons(hubPad)
+	if most != nil {
+		pad = -hubPad
+	}
+	torque := output
+	next := sweepStage{hub: m.Demand.Radial} // what else pulls on the axle
+	nextMost := next
+	for i := m.Count - 1; i >= 0; i-- {
+		f := &fits[i]
+		crossed := m.Stages[i].Crossed
+		own := &flow.stages[i]
+		own.loaded = mechanics.Loaded{Tight: f.Pull, Slack: f.Pull, TightStretch: f.Stretch, SlackStretch: f.Stretch, SpeedFactor: 1}
+		own.hub = hubSize(f, crossed, f.Pull, f.Pull) * (1 + pad)
+		for range sweepSettling {
+			var bearing units.Newtons
+			switch {
+			case most == nil:
+				bearing = largestSum(x.idleHub(m, i), own.hub, x.idleOther(m, i), next.hub, spread(x.Cos[i], own.tilt+next.tilt))
+			case most.stages[i].hub > 0:
+				upper := &most.stages[i]
+				tilt := upper.tilt + nextMost.tilt
+				bearing = smallestSum(own.hub, max(own.hub, upper.hub), next.hub, max(next.hub, nextMost.hub), spread(x.Cos[i], tilt))
+			}
+			// Otherwise the adding sweep has slipped here or before, and for all
+			// that is known the pulls cancel altogether.
+			friction := mechanics.BearingTorque(m.AxleMu[i], bearing, m.AxleRadius[i])
+			own.effective = units.Newtons(float64(torque+friction) / float64(f.DrivenPitch/2))
+			loaded, carried := m.Stages[i].Load(*f, own.effective)
+			if !carried {
+				ok = false
+				if most == nil {
+					own.hub = 0 // not known: see below
+					return flow, false
+				}
+				break
+			}
+			own.loaded = loaded
+			own.hub = hubSize(f, crossed, loaded.Tight, loaded.Slack) * (1 + pad)
+			own.tilt = x.tiltAt(m, i, own.effective)
+		}
+		// The band's thickness, and with it the ratio, differs between the ends.
+		ratio := max(x.Near[i].Ratio, x.Far[i].Ratio)
+		if most == nil {
+			ratio = min(x.Near[i].Ratio, x.Far[i].Ratio)
+		}
+		torque = units.NewtonMillimetres(float64(own.effective) * float64(f.DrivenPitch/2) / ratio)
+		next = *own
+		if most != nil {
+			nextMost = most.stages[i]
+		}
+	}
+	flow.torque = torque + mechanics.BearingTorque(m.MotorMu, next.hub, m.ShaftRad)
+	return flow, ok
+}
+
+// spread widens a range of cosines by an angle either way.
+func spread(cos units.Interval[float64], tilt float64) units.Interval[float64] {
+	if tilt == 0 {
+		return cos
+	}
+	lo, hi := math.Acos(min(1, max(-1, cos.Hi))), math.Acos(min(1, max(-1, cos.Lo)))
+	return units.Interval[float64]{Lo: math.Cos(min(math.Pi, hi+tilt)), Hi: math.Cos(max(0, lo-tilt))}
+}
+
+// idleHub is the pull of stage i's band on its axles at rest and at the
+// shortest centre distance: the least it can be, since load only adds to it.
+func (x *Extent) idleHub(m *Model, i int) units.Newtons {
+	return hubSize(&x.Near[i], m.Stages[i].Crossed, x.Near[i].Pull, x.Near[i].Pull) * (1 - hubPad)
+}
+
+// tiltAt bounds how far the pull of stage i can lean from the line of centres at
+// an effective pull: the strands lean most, and pull least together, at the
+// shortest centre distance.
+func (x *Extent) tiltAt(m *Model, i int, effective units.Newtons) float64 {
+	f := &x.Near[i]
+	lean := math.Acos(float64(hubSize(f, m.Stages[i].Crossed, 0.5, 0.5)))
+	return math.Atan(float64(effective/(2*f.Pull*(1-hubPad))) * math.Tan(lean))
+}
+
+// idleOther is the least of what else pulls on the axle of stage i's driven
+// pulley: the next stage's band, or the weight at the output.
+func (x *Extent) idleOther(m *Model, i int) units.Newtons {
+	if i == m.Count-1 {
+		return m.Demand.Radial
+	}
+	return x.idleHub(m, i+1)
+}
+
+// largestSum is the greatest size of the sum of two pulls, one of size a0 to a1
+// and the other b0 to b1. The squared size is convex, so over the rectangle it
+// is greatest at a corner.
+func largestSum(a0, a1, b0, b1 units.Newtons, cos units.Interval[float64]) units.Newtons {
+	c := cos.Hi
+	square := func(a, b units.Newtons) float64 { return float64(a*a+b*b) + 2*float64(a*b)*c }
+	return units.Newtons(math.Sqrt(max(0, square(a1, b1), square(a0, b1), square(a1, b0))))
+}
+
+// smallestSum is the least size of the sum of two pulls, one of size a0 to a1
+// and the other b0 to b1. The squared size is convex with its least value at
+// nothing at all, so over the rectangle it is least on one of the two sides
+// nearest to that.
+func smallestSum(a0, a1, b0, b1 units.Newtons, cos units.Interval[float64]) units.Newtons {
+	c := cos.Lo
+	square := func(a, b float64) float64 { return a*a + b*b + 2*a*b*c }
+	nearest := func(v, lo, hi units.Newtons) float64 { return float64(min(max(lo, v), hi)) }
+	onA := square(float64(a0), nearest(units.Newtons(-c)*a0, b0, b1))
+	onB := square(nearest(units.Newtons(-c)*b0, a0, a1), float64(b0))
+	return units.Newtons(math.Sqrt(max(0, min(onA, onB))))
+}

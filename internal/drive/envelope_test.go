@@ -1,0 +1,122 @@
+package drive
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"findrive/internal/layout"
+	"findrive/internal/mechanics"
+	"findrive/internal/units"
+)
+
+type mm = units.Millimetres
+
+// drawModel makes a drive of one to three stages with bands that can be fitted.
+func drawModel(t *rapid.T) Model {
+	m := Model{Count: rapid.IntRange(1, 3).Draw(t, "stages"), ShaftRad: 1, MotorMu: 0.15}
+	for i := range m.Count {
+		m.Stages[i] = mechanics.Stage{
+			DriverFloor: mm(rapid.Float64Range(4, 20).Draw(t, "driver")), DrivenFloor: mm(rapid.Float64Range(20, 60).Draw(t, "driven")),
+			Friction: 0.5, Crossed: rapid.Bool().Draw(t, "crossed"),
+			Band: mechanics.Loop{Width: mm(rapid.SampledFrom([]float64{1.5, 3}).Draw(t, "width")), Thickness: 0.9, Strands: 1, PullFactor: 1, Rubber: mechanics.DefaultRubber()},
+		}
+		s := &m.Stages[i]
+		touching := (s.DriverFloor+s.DrivenFloor)/2 + 4
+		if s.Crossed {
+			touching *= 2 // the crossed-spacing rule; the bounds promise nothing closer in
+		}
+		b := mechanics.Belt{Driver: s.DriverFloor + 1, Driven: s.DrivenFloor + 1, Centre: touching * mm(rapid.Float64Range(1.1, 2.5).Draw(t, "spacing")), Crossed: s.Crossed}
+		s.Band.Rest = b.Length() / 1.2
+		m.AxleRadius[i], m.AxleMu[i] = 2.5, 0.35
+	}
+	m.Motor, _ = mechanics.NewMotor(3, 6000, 0.1, units.NewtonMillimetres(rapid.Float64Range(1, 4).Draw(t, "stall")), 0)
+	m.Supply = mechanics.CellsInSeries(2, 1.5, 0.3)
+	m.Demand.Steady = units.NewtonMillimetres(rapid.Float64Range(0, 4).Draw(t, "torque"))
+	m.Demand.Start = m.Demand.Steady
+	if rapid.Bool().Draw(t, "weighted") {
+		m.Demand.Radial = units.Newtons(rapid.Float64Range(0.1, 3).Draw(t, "weight"))
+	}
+	return m
+}
+
+// TestEnvelopeHoldsEveryPlacement is what makes the search's pruning right: no
+// placement within the windows does better than the envelope says.
+func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
+	carried := 0
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawModel(t)
+		var x Extent
+		var lo, hi [MaxStages]mm
+		for i := range m.Count {
+			least, ok := m.Stages[i].CentreAtStretch(rapid.Float64Range(1.05, 1.49).Draw(t, "near"))
+			if s := &m.Stages[i]; s.Crossed {
+				least = max(least, s.DriverFloor+s.DrivenFloor+2*s.Band.Thickness)
+			}
+			if !ok {
+				t.Skip("the pulleys would overlap")
+			}
+			most, ok := m.Stages[i].CentreAtStretch(1.5)
+			if !ok || most < least {
+				t.Skip("the pulleys would overlap or the crossed band be too close")
+			}
+			lo[i], hi[i] = least, least+(most-least)*mm(rapid.Float64Range(0, 1).Draw(t, "width"))
+			var err error
+			x.Near[i], err = m.Stages[i].Fit(lo[i])
+			require.NoError(t, err)
+			x.Far[i], err = m.Stages[i].Fit(hi[i])
+			require.NoError(t, err)
+			x.Cos[i] = units.Interval[float64]{Lo: 1, Hi: -1}
+		}
+		// Draw placements first, then let the angle windows be what they span.
+		type placed struct{ g Geometry }
+		var all []placed
+		for range 12 {
+			d := &Drive{Stages: make([]Stage, m.Count), Positions: []layout.Point{{}}, MotorTurns: 1 - 2*rapid.IntRange(0, 1).Draw(t, "turns")}
+			for i := range m.Count {
+				c := lo[i] + (hi[i]-lo[i])*mm(rapid.Float64Range(0, 1).Draw(t, "at"))
+				s, k := math.Sincos(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "along"))
+				p := d.Positions[i]
+				d.Positions = append(d.Positions, layout.Point{X: p.X + c*mm(k), Y: p.Y + c*mm(s)})
+			}
+			g, err := GeometryOf(d, &m, 0)
+			require.NoError(t, err)
+			for i := range m.Count {
+				var cos float64
+				if i < m.Count-1 {
+					cos = -math.Cos(float64(g.Along[i+1] - g.Along[i])) // back along i against on along i+1
+				} else {
+					cos = math.Sin(float64(g.Along[i])) // towards the driver against straight down
+				}
+				x.Cos[i] = units.Interval[float64]{Lo: min(x.Cos[i].Lo, cos), Hi: max(x.Cos[i].Hi, cos)}
+			}
+			all = append(all, placed{g})
+		}
+		env := m.Bound(&x)
+		for _, p := range all {
+			flow := m.Carry(&p.g, m.Demand.Steady)
+			if flow.Slips >= 0 {
+				continue
+			}
+			for i := range m.Count {
+				if flow.Stages[i].Loaded.TightStretch > 2 {
+					t.Skip("beyond the running-stretch rule, where the bounds make no promise")
+				}
+			}
+			carried++
+			n := m.OutputSpeed(&p.g, &flow)
+			if n > 0 {
+				require.LessOrEqual(t, n, env.Speed.Hi)
+				require.GreaterOrEqual(t, n, env.Speed.Lo)
+			}
+			require.GreaterOrEqual(t, float64(flow.MotorTorque), float64(env.LeastTorque)*(1-1e-9))
+			for i := range m.Count {
+				require.GreaterOrEqual(t, float64(flow.Stages[i].Effective), float64(env.LeastEffective[i])*(1-1e-9))
+				require.GreaterOrEqual(t, flow.Stages[i].Loaded.TightStretch, env.LeastTight[i]*(1-1e-9))
+			}
+		}
+	})
+	require.Greater(t, carried, 100, "the cases must be worth testing")
+}

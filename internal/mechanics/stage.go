@@ -1,0 +1,143 @@
+package mechanics
+
+import (
+	"errors"
+	"math"
+
+	"findrive/internal/units"
+)
+
+// Stage is a driver and a driven pulley with the band between them.
+type Stage struct {
+	// DriverFloor and DrivenFloor are the diameters of the groove floors.
+	DriverFloor, DrivenFloor units.Millimetres
+	// DriverGroove and DrivenGroove are the full included angles of V grooves;
+	// 0 for a flat or round floor, which does not wedge.
+	DriverGroove, DrivenGroove units.Radians
+	// Friction is the coefficient between band and groove; see BandGrip.
+	Friction float64
+	Band     Loop
+	Crossed  bool
+}
+
+// Fitted is a stage with its band put on, at rest.
+type Fitted struct {
+	Centre                   units.Millimetres
+	DriverPitch, DrivenPitch units.Millimetres // pitch diameters
+	Length, Span             units.Millimetres // of the path, and of one free strand
+	Stretch                  float64
+	DriverArc, DrivenArc     units.Radians
+	Pull                     units.Newtons // of one run, idle
+	Ratio                    float64       // VelocityRatio of the pitch diameters
+}
+
+// Errors of Stage.Fit.
+var (
+	ErrOverlap = errors.New("the pulleys overlap at this centre distance")
+	ErrLoose   = errors.New("the band is longer than the path round the pulleys")
+	ErrNoStage = errors.New("groove floors and the band's rest length must be above 0 mm")
+)
+
+// Fit puts the band on at a centre distance. The more the band is stretched the
+// thinner it is, the smaller the pitch diameters, and the shorter its path: the
+// three are solved together.
+//
+// With ErrOverlap or ErrLoose the geometry is still filled in, so that a caller
+// can say by how much; the pull of a loose band is 0. With ErrNoStage it is not.
+func (s Stage) Fit(centre units.Millimetres) (Fitted, error) {
+	if !(s.DriverFloor > 0) || !(s.DrivenFloor > 0) || !(s.Band.Rest > 0) || !(centre > 0) {
+		return Fitted{}, ErrNoStage
+	}
+	rest := float64(s.Band.Rest)
+	b := s.belt(centre, 1)
+	length, _ := b.measure()
+	stretch := float64(length) / rest
+	for range 50 {
+		thickness := s.Band.ThicknessAt(stretch)
+		b.Driver, b.Driven = PitchDiameter(s.DriverFloor, thickness), PitchDiameter(s.DrivenFloor, thickness)
+		var arcs float64
+		length, arcs = b.measure()
+		// The path grows by half the arcs per unit of thickness, and thickness
+		// falls by half its share per share of stretch.
+		over := float64(length) - stretch*rest
+		rate := rest + arcs*float64(thickness)/(4*stretch)
+		next := stretch + over/rate
+		if next <= stretch/2 {
+			next = stretch / 2
+		}
+		step := math.Abs(next - stretch)
+		stretch = next
+		if step <= 1e-9*stretch {
+			break
+		}
+	}
+	return s.fitted(centre, stretch)
+}
+
+// belt is the path at a centre distance with the band as thick as it is at a
+// stretch.
+func (s Stage) belt(centre units.Millimetres, stretch float64) Belt {
+	t := s.Band.ThicknessAt(stretch)
+	return Belt{Driver: PitchDiameter(s.DriverFloor, t), Driven: PitchDiameter(s.DrivenFloor, t), Centre: centre, Crossed: s.Crossed}
+}
+
+// fitted fills in everything that follows from centre distance and stretch.
+func (s Stage) fitted(centre units.Millimetres, stretch float64) (Fitted, error) {
+	b := s.belt(centre, stretch)
+	angle, sine := b.lean()
+	f := Fitted{
+		Centre: centre, DriverPitch: b.Driver, DrivenPitch: b.Driven,
+		Length: s.Band.Rest * units.Millimetres(stretch), Span: centre * units.Millimetres(math.Sqrt(1-sine*sine)),
+		Stretch: stretch, Ratio: VelocityRatio(b.Driver, b.Driven),
+		DriverArc: units.Radians(math.Pi - 2*angle), DrivenArc: units.Radians(math.Pi + 2*angle),
+	}
+	if s.Crossed {
+		f.DriverArc = f.DrivenArc
+	}
+	if b.Overlaps() {
+		return f, ErrOverlap
+	}
+	if !(stretch > 1) {
+		return f, ErrLoose
+	}
+	f.Pull = s.Band.Pull(stretch)
+	return f, nil
+}
+
+// CentreAtStretch is the centre distance at which the band is fitted with the
+// given stretch: the inverse of Fit. It is false if the pulleys would overlap.
+func (s Stage) CentreAtStretch(stretch float64) (units.Millimetres, bool) {
+	if !(stretch > 0) {
+		return 0, false
+	}
+	b := s.belt(0, stretch)
+	return CentreForLength(b.Driver, b.Driven, s.Band.Rest*units.Millimetres(stretch), s.Crossed)
+}
+
+// Belt is the path of the fitted band.
+func (s Stage) Belt(f Fitted) Belt {
+	return Belt{Driver: f.DriverPitch, Driven: f.DrivenPitch, Centre: f.Centre, Crossed: s.Crossed}
+}
+
+// FrictionExponents are m theta for the driver and the driven pulley: friction
+// over the sine of half the groove angle, times groove-floor radius over pitch
+// radius (friction acts on the inside of the band, the pull at its middle),
+// times arc of contact. Where the smaller of the two is used up the band slips:
+// the smaller product, which need not be the smaller arc.
+func (s Stage) FrictionExponents(f Fitted) (driver, driven float64) {
+	m1, m2 := s.wedged(f)
+	return m1 * float64(f.DriverArc), m2 * float64(f.DrivenArc)
+}
+
+// wedged is the effective friction m on the driver and the driven pulley.
+func (s Stage) wedged(f Fitted) (driver, driven float64) {
+	driver = s.Friction * float64(s.DriverFloor/f.DriverPitch)
+	driven = s.Friction * float64(s.DrivenFloor/f.DrivenPitch)
+	if s.DriverGroove > 0 {
+		driver /= math.Sin(float64(s.DriverGroove) / 2)
+	}
+	if s.DrivenGroove > 0 {
+		driven /= math.Sin(float64(s.DrivenGroove) / 2)
+	}
+	return driver, driven
+}
