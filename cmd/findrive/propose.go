@@ -145,8 +145,8 @@ func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboar
 	if err != nil {
 		return nil, nil, err
 	}
-	cup, cupErr := parts.Load(cupName, cupData)
-	b, briefErr := brief.Load(briefName, briefData)
+	cup, cupErr := parts.Read(cupName, cupData)
+	b, briefErr := brief.Read(briefName, briefData)
 	var mistakes string
 	for _, err := range []error{cupErr, briefErr} {
 		if err != nil {
@@ -198,9 +198,9 @@ func unwrapPath(err error) error {
 func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer) error {
 	switch opt.format {
 	case "json":
-		return report.JSON(w, r)
+		return report.JSON(w, r, report.JSONOptions{})
 	case "csv":
-		return report.CSV(w, r)
+		return report.CSV(w, r, report.CSVOptions{})
 	}
 	return report.Text(w, r, report.TextOptions{
 		Width: width(stdout), Full: opt.full, Stats: opt.stats, Colour: colour(opt.colour, stdout),

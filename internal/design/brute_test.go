@@ -93,9 +93,7 @@ func (t *task) bruteSettle(d *drive.Drive) (score.Points, bool) {
 
 func (t *task) bruteJoints(d *drive.Drive, stage int, each func()) {
 	if stage == len(d.Stages) {
-		if !t.bandsShort(d) {
-			each()
-		}
+		each() // stock is counted once the bands are chosen too
 		return
 	}
 	joints := func(p *parts.Pulley, shaft float64) []drive.Joint {
@@ -114,9 +112,6 @@ func (t *task) bruteJoints(d *drive.Drive, stage int, each func()) {
 		for _, driver := range joints(s.Driver, shaft) {
 			for _, driven := range joints(s.Driven, float64(d.Axles[stage].Diameter)) {
 				s.DriverJoint, s.DrivenJoint = driver, driven
-				if s.Band == nil {
-					s.Band = &t.bands[0].Part // so that uses can be counted; bands are chosen later
-				}
 				t.bruteJoints(d, stage+1, each)
 			}
 		}

@@ -37,7 +37,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 		opt.Keep = 10
 	}
 	t := newTask(cup, b)
-	found := search.Best(ctx, problem{t}, search.Options{Keep: opt.Keep, Threads: opt.Threads, Watch: opt.Watch})
+	found := t.rising(ctx, opt)
 	r := &Result{Cupboard: cup, Brief: b, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
 	switch {
 	case !found.Proved:
@@ -59,4 +59,33 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 		r.Proposals = append(r.Proposals, p)
 	}
 	return r, nil
+}
+
+// ceilings are the penalties, in points, up to which drives are looked for in
+// turn. A low ceiling leaves few ways to band each arrangement, so if there are
+// enough drives under it they are found, and proved, without ever trying the
+// many worse ways; only if there are not is the next tried.
+func ceilings() []search.Cost { return []search.Cost{8_000, 16_000, 32_000, search.Unlimited} }
+
+// rising searches under one ceiling after another until there are enough drives
+// or no ceiling is left. What is found under a ceiling is complete: every drive
+// not listed costs more than the last, or than the ceiling.
+func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *candidate] {
+	var stats search.Stats
+	var last search.Result[node, *candidate]
+	for _, ceiling := range ceilings() {
+		found := search.Best(ctx, problem{t}, search.Options{Keep: opt.Keep, Limit: ceiling, Threads: opt.Threads, Watch: opt.Watch})
+		stats.Add(found.Stats)
+		if !found.Proved && len(found.Best) < len(last.Best) {
+			// Stopped before it caught up with the round before, whose drives
+			// are all there are up to its ceiling.
+			found.Best = last.Best
+		}
+		last = found
+		if len(found.Best) == opt.Keep || ctx.Err() != nil {
+			break
+		}
+	}
+	last.Stats = stats
+	return last
 }

@@ -29,6 +29,8 @@ func (p problem) Root() node { return node{head: -1} }
 
 func (p problem) Bound(n node) search.Cost { return n.bound }
 
+func (p problem) Whole(n node) bool { return n.whole(p.task) }
+
 // Branch makes the next choice. Refusals that are final are made here, so that
 // hopeless branches are never even counted.
 func (p problem) Branch(n node) []node {
@@ -39,9 +41,6 @@ func (p problem) Branch(n node) []node {
 			out[i].bound = p.bound(&out[i])
 		}
 		return out
-	}
-	if n.whole(p.task) {
-		return nil
 	}
 	h := &p.heads[n.head]
 	var out []node

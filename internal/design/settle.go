@@ -384,9 +384,9 @@ const (
 	fineWindow units.Millimetres = 0.05
 	// mostSplits bounds the narrowing of one choice. What is left then is
 	// reported as open, never as settled.
-	mostSplits = 2000
+	mostSplits = 200
 	// placeBudget bounds the work of one placement search.
-	placeBudget = 200_000
+	placeBudget = 100_000
 )
 
 // narrow finds the cheapest placement within the windows that beats the limit:

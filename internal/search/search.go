@@ -27,8 +27,12 @@ type Problem[N, S any] interface {
 	// Root is the empty partial solution.
 	Root() N
 
-	// Branch returns the ways to make n's next choice, or none if n is whole.
-	// Between them they must cover every completion of n.
+	// Whole reports whether nothing is left to choose in n.
+	Whole(n N) bool
+
+	// Branch returns the ways to make the next choice of an n that is not
+	// whole. Between them they must cover every completion of n; none means
+	// that n has no completion.
 	Branch(n N) []N
 
 	// Bound is never more than the cost of any completion of n; Unlimited if n
@@ -64,7 +68,8 @@ type Stats struct {
 	Improved int64 // times the best few changed
 }
 
-func (s *Stats) add(o Stats) {
+// Add adds the counts of another search.
+func (s *Stats) Add(o Stats) {
 	s.Nodes += o.Nodes
 	s.Bounded += o.Bounded
 	s.Refused += o.Refused
@@ -140,7 +145,7 @@ func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N,
 			inParallel(size, threads, run)
 		}
 		for i := range workers {
-			res.Stats.add(workers[i].stats)
+			res.Stats.Add(workers[i].stats)
 			res.Open = min(res.Open, workers[i].open)
 			for _, f := range workers[i].best {
 				best, _ = s.insert(best, f)
@@ -206,7 +211,7 @@ func (s *searcher[N, S]) cut(stats *Stats) []subtree[N] {
 		return nil
 	}
 	for len(open) < wideEnough {
-		i := slices.IndexFunc(open, func(t subtree[N]) bool { return len(s.p.Branch(t.node)) > 0 })
+		i := slices.IndexFunc(open, func(t subtree[N]) bool { return !s.p.Whole(t.node) })
 		if i < 0 {
 			break
 		}
@@ -310,12 +315,11 @@ func (w *worker[N, S]) explore(n N, bound Cost) {
 		w.stats.Bounded++
 		return
 	}
-	branches := w.p.Branch(n)
-	if len(branches) == 0 {
+	if w.p.Whole(n) {
 		w.finish(n)
 		return
 	}
-	for _, c := range w.children(branches, &w.stats) {
+	for _, c := range w.children(w.p.Branch(n), &w.stats) {
 		w.explore(c.node, c.bound)
 	}
 }

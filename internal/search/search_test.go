@@ -23,9 +23,11 @@ type digits struct {
 
 func (d digits) Root() string { return "" }
 
+func (d digits) Whole(n string) bool { return len(n) == d.places }
+
 func (d digits) Branch(n string) []string {
-	if len(n) == d.places {
-		return nil
+	if len(n) > 1 && d.banned[n[:1]] {
+		return nil // a dead end: not whole, and nothing to choose
 	}
 	var out []string
 	for i := range d.price[len(n)] {

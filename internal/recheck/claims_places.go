@@ -1,0 +1,148 @@
+package recheck
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// disc is what may not be touched at a shaft: a pulley's rim or the shaft
+// itself.
+type disc struct {
+	name   string
+	shaft  int
+	radius float64
+	lane   int // -1: in every lane
+}
+
+// places checks where the holes are: in the frame and its zones, on the grid,
+// and with everything that turns kept apart.
+func (r *report) places(c *certificate, p *proposal) {
+	f, l := &c.Brief.Frame, &c.Brief.Limits
+	n := len(p.Stages)
+	at := func(i int) vector { return p.Positions[i].vector() }
+
+	in := func(i int, z rect) bool {
+		v := at(i)
+		return v.x >= z.X0-slackRule && v.x <= z.X1+slackRule && v.y >= z.Y0-slackRule && v.y <= z.Y1+slackRule
+	}
+	frame := rect{0, 0, f.Length, f.Height}
+	r.hold(in(0, frame) && in(0, f.MotorZone), "the motor is outside its zone")
+	r.hold(in(n, f.OutputZone), "the output axle is outside its zone")
+	for i := 1; i <= n; i++ {
+		inset := 0.0
+		if c.Brief.Making.DrillFrame {
+			inset = (p.Axles[i-1].Diameter+l.RunningFit)/2 + l.HoleWall
+		}
+		up := inset
+		if len(f.Rails) > 0 {
+			up = 0
+		}
+		r.hold(in(i, rect{inset, up, f.Length - inset, f.Height - up}), "axle %d is too near the edge of the frame", i)
+		a := &p.Axles[i-1]
+		r.hold(a.Length >= f.Depth+2*math.Max(f.Strip, f.Sheet)-slackRule && a.Length <= a.RodLength+slackRule,
+			"axle %d is too short to span the frame, or longer than its rod", i)
+		if hole := a.Hole; hole != nil {
+			r.same(fmt.Sprintf("hole of axle %d", i), *hole, a.Diameter+l.RunningFit)
+		}
+	}
+
+	var discs []disc
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		discs = append(discs,
+			disc{fmt.Sprintf("driver %s of stage %d", s.Driver.Name, i+1), i, s.Driver.Outside / 2, p.Lanes.Stage[i]},
+			disc{fmt.Sprintf("driven pulley %s of stage %d", s.Driven.Name, i+1), i + 1, s.Driven.Outside / 2, p.Lanes.Stage[i]})
+	}
+	pulleys := len(discs)
+	for i := range n {
+		discs = append(discs, disc{fmt.Sprintf("axle %d", i+1), i + 1, p.Axles[i].Diameter / 2, -1})
+	}
+	for i, a := range discs {
+		for _, b := range discs[i+1:] {
+			if a.shaft == b.shaft || (a.lane >= 0 && b.lane >= 0 && a.lane != b.lane) {
+				continue
+			}
+			apart := distance(at(a.shaft), at(b.shaft)) - a.radius - b.radius
+			r.hold(apart >= l.Clearance-slackRule, "%s and %s are %.2f mm apart, and %.2f mm is wanted", a.name, b.name, apart, l.Clearance)
+		}
+	}
+	for _, d := range discs[:pulleys] {
+		v := at(d.shaft)
+		reach := d.radius - f.Overhang - slackRule
+		r.hold(v.x >= reach && v.y >= reach && f.Length-v.x >= reach && f.Height-v.y >= reach, "%s reaches too far out of the frame", d.name)
+		if f.Ground != nil {
+			r.hold(v.y-d.radius >= *f.Ground-slackRule, "%s reaches into the ground", d.name)
+		}
+	}
+	r.lanesClear(c, p)
+	r.bandsClear(c, p)
+	r.motorClear(c, p)
+}
+
+// lanesClear checks the places of the groove planes in the depth of the frame.
+func (r *report) lanesClear(c *certificate, p *proposal) {
+	l, depth := &c.Brief.Limits, c.Brief.Frame.Depth
+	width := func(i int) float64 { return math.Max(p.Stages[i].Driver.Width, p.Stages[i].Driven.Width) }
+	front, back := p.Lanes.BodyFront, p.Lanes.BodyFront+p.Motor.BodyLength
+	r.hold(front >= -slackRule && back <= depth+slackRule, "the motor's body does not fit in the depth")
+	r.hold(p.Lanes.Depth <= depth+slackRule, "the lanes take more than the depth")
+	for i := range p.Stages {
+		at := p.Stages[i].Lane
+		r.same(stageName(i)+"lane position", p.Lanes.Centre[i], at)
+		r.hold(at-width(i)/2 >= -slackRule && at+width(i)/2 <= depth+slackRule, "%sthe pulleys stand out of the depth", stageName(i))
+		for j := range i {
+			if p.Lanes.Stage[i] == p.Lanes.Stage[j] {
+				continue
+			}
+			apart := math.Abs(at-p.Stages[j].Lane) - (width(i)+width(j))/2
+			r.hold(apart >= l.LaneGap-slackRule, "the lanes of stages %d and %d are %.2f mm apart", j+1, i+1, apart)
+		}
+		if at+width(i)/2 > front+slackRule && at-width(i)/2 < back-slackRule {
+			r.hold(slices.Contains(p.Lanes.BodyLanes, p.Lanes.Stage[i]), "%sits lane runs beside the motor's body and is not counted so", stageName(i))
+		}
+	}
+}
+
+// bandsClear checks that no axle stands in a band's way.
+func (r *report) bandsClear(c *certificate, p *proposal) {
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		half := s.Band.Thickness / 2
+		runs := strands(p.Positions[i].vector(), p.Positions[i+1].vector(), s.Driver.Floor/2+half, s.Driven.Floor/2+half, s.Crossed)
+		for j := 1; j < len(p.Positions); j++ {
+			if j == i || j == i+1 {
+				continue
+			}
+			for _, run := range runs {
+				apart := run.clear(p.Positions[j].vector()) - half - p.Axles[j-1].Diameter/2
+				r.hold(apart >= c.Brief.Limits.Clearance-slackRule, "the band of stage %d passes axle %d at %.2f mm", i+1, j, apart)
+			}
+		}
+	}
+}
+
+// motorClear checks that axles and the pulleys in its lanes clear the motor's
+// body.
+func (r *report) motorClear(c *certificate, p *proposal) {
+	centre := p.Positions[0].vector()
+	apart := func(v vector) float64 {
+		d := v.minus(centre)
+		return math.Hypot(math.Max(0, math.Abs(d.x)-p.Motor.BodyWidth/2), math.Max(0, math.Abs(d.y)-p.Motor.BodyHeight/2))
+	}
+	beside := map[int]bool{}
+	for _, lane := range p.Lanes.BodyLanes {
+		beside[lane] = true
+	}
+	want := c.Brief.Limits.Clearance - slackRule
+	for i := range p.Axles {
+		v := p.Positions[i+1].vector()
+		r.hold(apart(v)-p.Axles[i].Diameter/2 >= want, "axle %d touches the motor", i+1)
+		if beside[p.Lanes.Stage[i]] {
+			r.hold(apart(v)-p.Stages[i].Driven.Outside/2 >= want, "the driven pulley of stage %d touches the motor", i+1)
+		}
+		if i+1 < len(p.Stages) && beside[p.Lanes.Stage[i+1]] {
+			r.hold(apart(v)-p.Stages[i+1].Driver.Outside/2 >= want, "the driver of stage %d touches the motor", i+2)
+		}
+	}
+}

@@ -1,0 +1,148 @@
+package recheck
+
+import (
+	"math"
+	"slices"
+)
+
+var penaltyTerms = []string{"speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "forgiveness"}
+
+// penalties works each term of the penalty out again and adds them up.
+func (r *report) penalties(c *certificate, p *proposal) {
+	w, l := &c.Brief.Weights, &c.Brief.Limits
+	should := map[string]float64{
+		"stages": w.Stage * float64(len(p.Stages)-1),
+		"cells":  w.Cell * float64(p.Cells.Cells-1),
+	}
+	percent := 100 * math.Abs(math.Log(p.Speed.Likely/p.Target))
+	should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * w.SpeedStep * w.SpeedPerPercent
+	facts := len(p.Motor.Assumed) + len(p.Cells.Assumed)
+	joint := func(kind string) float64 {
+		switch kind {
+		case "drop of glue":
+			return w.Glue
+		case "sleeve":
+			return w.Sleeve
+		case "drill out":
+			return w.DrillOut
+		}
+		return 0
+	}
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		outside := math.Max(0, math.Max(l.ComfortMin-s.Stretch, s.Stretch-l.ComfortMax))
+		should["band fit"] += w.BandFit * math.Ceil(outside/c.Constants.BandFitStep-1e-9)
+		should["joints"] += joint(s.Driver.Joint.Kind) + joint(s.Driven.Joint.Kind)
+		if s.Use != "single" {
+			should["bands"] += w.DoubledBand
+		}
+		if s.Crossed {
+			should["bands"] += w.Crossed
+		}
+		facts += len(s.Driver.Assumed) + len(s.Driven.Assumed) + len(s.Band.Assumed) + len(p.Axles[i].Assumed)
+	}
+	if p.OutputJoint != nil {
+		should["joints"] += joint(p.OutputJoint.Kind)
+	}
+	if p.Wheel != nil {
+		facts += len(p.Wheel.Assumed)
+	}
+	if p.Drum != nil {
+		facts += len(p.Drum.Assumed)
+	}
+	should["assumptions"] = w.Assumption * float64(facts)
+	if p.Forgives < l.HoleError-1e-9 {
+		should["forgiveness"] = w.Unforgiving
+	}
+
+	var total float64
+	for _, t := range p.Penalty {
+		total += t.Points
+		// Each weight is rounded to a thousandth before terms are added.
+		if math.Abs(t.Points-should[t.Term]) > 0.0005*float64(1+4*len(p.Stages)) {
+			r.fail("the penalty term %q is %.3f points and comes out as %.3f", t.Term, t.Points, should[t.Term])
+		}
+		r.hold(slices.Contains(penaltyTerms, t.Term), "the penalty term %q is not known", t.Term)
+		delete(should, t.Term)
+	}
+	for _, term := range penaltyTerms {
+		r.hold(should[term] == 0, "the penalty term %q is left out", term)
+	}
+	r.hold(math.Abs(total-p.Total) < 0.0005, "the penalty terms add up to %.3f points and the total is %.3f", total, p.Total)
+	r.hold(len(p.Stages) <= c.Brief.MaxStages, "there are more stages than asked")
+	r.hold(len(c.Brief.Cells) == 0 || slices.Contains(c.Brief.Cells, p.Cells.Cells), "this number of cells is not allowed")
+}
+
+// assumptions gathers the facts that nobody measured from the parts again.
+func (r *report) assumptions(p *proposal) {
+	var should []string
+	add := func(name string, facts []string) {
+		for _, fact := range facts {
+			if line := name + ": " + fact; !slices.Contains(should, line) {
+				should = append(should, line)
+			}
+		}
+	}
+	add(p.Motor.Name, p.Motor.Assumed)
+	add(p.Cells.Name, p.Cells.Assumed)
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		add(s.Driver.Name, s.Driver.Assumed)
+		add(s.Driven.Name, s.Driven.Assumed)
+		add(s.Band.Name, s.Band.Assumed)
+		add(p.Axles[i].Stock, p.Axles[i].Assumed)
+	}
+	for _, w := range []*round{p.Wheel, p.Drum} {
+		if w != nil {
+			add(w.Name, w.Assumed)
+		}
+	}
+	r.hold(slices.Equal(slices.Sorted(slices.Values(should)), slices.Sorted(slices.Values(p.Assumed))),
+		"the assumptions listed are not those of the parts")
+}
+
+// joints checks how each pulley, wheel or drum sits on its shaft.
+func (r *report) joints(c *certificate, p *proposal) {
+	on := func(name string, j *joint, bore, shaft, room float64, canDrill bool) {
+		r.same("the bore of "+name, j.Bore, bore)
+		r.same("the shaft under "+name, j.Shaft, shaft)
+		over := bore - shaft
+		switch j.Kind {
+		case "push fit":
+			r.hold(over >= -0.2-slackRule && over <= slackRule, "%s is not a push fit", name)
+		case "drop of glue":
+			r.hold(c.Brief.Making.Glue && over >= -slackRule && over <= 0.2+slackRule, "%s can not be glued on", name)
+		case "sleeve":
+			ok := j.Sleeve != nil
+			if ok {
+				inner, outer := shaft-j.Sleeve.Inner, j.Sleeve.Outer-bore
+				ok = inner >= -slackRule && inner <= 0.3+slackRule && outer >= -slackRule && outer <= 0.3+slackRule
+			}
+			r.hold(ok, "the sleeve in %s does not fit", name)
+		case "drill out":
+			r.hold(c.Brief.Making.DrillOut && over < 0 && canDrill && room >= shaft+4-slackRule, "%s can not be drilled out", name)
+		default:
+			r.fail("%s: the joint %q is not known", name, j.Kind)
+		}
+	}
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		shaft := p.Motor.Shaft
+		if i > 0 {
+			shaft = p.Axles[i-1].Diameter
+		} else {
+			r.hold(p.Motor.ShaftLength >= s.Driver.Width/2-slackRule, "the motor's shaft does not reach the middle of its pulley")
+		}
+		on(s.Driver.Name, &s.Driver.Joint, s.Driver.Bore, shaft, s.Driver.Floor, s.Driver.CanDrill)
+		on(s.Driven.Name, &s.Driven.Joint, s.Driven.Bore, p.Axles[i].Diameter, s.Driven.Floor, s.Driven.CanDrill)
+	}
+	if p.OutputJoint == nil {
+		return
+	}
+	shaft := p.Axles[len(p.Axles)-1].Diameter
+	for _, w := range []*round{p.Wheel, p.Drum} {
+		if w != nil {
+			on(w.Name, p.OutputJoint, w.Bore, shaft, w.Diameter, w.CanDrill)
+		}
+	}
+}

@@ -1,0 +1,145 @@
+// Package report writes the result of a search down: as a page of text for the
+// person who builds, as a certificate for a program that checks, and as rows for
+// a spreadsheet.
+//
+//	text.go         the page; outcome.go, proposal.go, refusals.go and
+//	                cautions.go are its parts
+//	certificate.go  the JSON certificate; schema.go and schema_drive.go its keys
+//	rows.go         the CSV rows
+package report
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// JSONOptions steer JSON. The zero value is the certificate as documented.
+type JSONOptions struct {
+	Compact bool // no line breaks and no indentation
+}
+
+// JSON writes the certificate: every claim of the result with all that is
+// needed to check it again without this program. The same result gives the same
+// bytes. Errors: from w, or a figure that is not finite, which would be a
+// contradiction in the result.
+func JSON(w io.Writer, r *design.Result, opt JSONOptions) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	if !opt.Compact {
+		enc.SetIndent("", "  ")
+	}
+	return enc.Encode(certificateOf(r))
+}
+
+func certificateOf(r *design.Result) certificate {
+	c := certificate{
+		Schema: SchemaVersion, Kind: "findrive certificate", Status: string(r.Status),
+		Counts: countsJSON{Nodes: r.Stats.Nodes, Bounded: r.Stats.Bounded, Refused: r.Stats.Refused,
+			Finished: r.Stats.Finished, Improved: r.Stats.Improved},
+		Constants: constantsOf(r.Brief), Brief: briefOf(r),
+		Proposals: []proposalJSON{}, Refusals: []refusalJSON{},
+	}
+	if r.Status == design.StoppedEarly && r.Open < score.Points(math.MaxInt64) {
+		c.BoundPoints = finite(r.Open.Float())
+	}
+	for i := range r.Proposals {
+		c.Proposals = append(c.Proposals, proposalOf(&r.Proposals[i], r.Brief))
+	}
+	for _, no := range r.Refused {
+		c.Refusals = append(c.Refusals, refusalJSON{string(no.Rule), no.Count, no.Nearest, finite(no.Miss)})
+	}
+	return c
+}
+
+func constantsOf(b *brief.Brief) constantsJSON {
+	rubber := mechanics.DefaultRubber()
+	return constantsJSON{
+		Gravity: units.StandardGravity, RubberC1: number(rubber.C1), RubberC2: number(rubber.C2),
+		BandGrip: rangeOf(mechanics.BandGrip()), WoodAxle: rangeOf(drive.BearingFriction(parts.Wood)),
+		MetalAxle: rangeOf(drive.BearingFriction(parts.Steel)), MotorBearing: rangeOf(mechanics.MotorBearing()),
+		Pivot:             rangeOf(drive.BearingFriction(parts.Wood)),
+		RollingResistance: rangeOf(mechanics.RollingResistance(b.Load.Surface)),
+		BandFitStep:       score.BandFitStep,
+		MotorShare:        drive.MotorUncertainty, CountedShare: drive.CountedUncertainty,
+		BandShare: drive.BandUncertainty, WeighedShare: drive.WeighedBandUncertainty, CellShare: drive.CellUncertainty,
+	}
+}
+
+func rangeOf(r mechanics.Range) rangeJSON {
+	return rangeJSON{number(r.Low), number(r.Likely), number(r.High)}
+}
+
+func briefOf(r *design.Result) briefJSON {
+	b := r.Brief
+	l, lim, w := b.Load, b.Limits, b.Weights
+	out := briefJSON{
+		Name: b.Name, Model: string(b.Model), WantedWords: b.Speed.Words, Tolerance: number(b.Tolerance),
+		Direction: directionJSON{string(b.Direction.Sense), b.Direction.SeenFrom, string(b.Direction.MotorTurns)},
+		Load: loadJSON{
+			Mass: number(l.Mass), PivotRadius: number(l.PivotRadius), LoadRadius: number(l.LoadRadius),
+			OutOfBalance: number(l.OutOfBalance), OutOfBalanceRadius: number(l.OutOfBalanceRadius),
+			Wheel: l.Wheel, Drum: l.Drum, Surface: l.Surface, Slope: number(l.Slope.Degrees()), DrivenShare: number(l.DrivenShare),
+			CordDiameter: number(l.CordDiameter), Torque: number(l.Torque), TackleParts: l.TackleParts, TackleEfficiency: number(l.TackleEfficiency),
+		},
+		Frame:  frameOf(&b.Frame),
+		Making: makingJSON{b.Making.DrillFrame, b.Making.DrillOut, b.Making.Glue},
+		Sets:   b.Sets, MaxStages: b.MaxStages, Cells: list(b.Cells),
+		Limits: limitsJSON{
+			FittedStretchMin: number(lim.FittedStretchMin), FittedStretchMax: number(lim.FittedStretchMax),
+			ComfortStretchMin: number(lim.ComfortStretchMin), ComfortStretchMax: number(lim.ComfortStretchMax),
+			IdealStretch: number(lim.IdealStretch), RunningStretchMax: number(lim.RunningStretchMax),
+			ArcMin: number(lim.ArcMin.Degrees()), ArcWarn: number(lim.ArcWarn.Degrees()),
+			GripMin: number(lim.GripMin), GripStartMin: number(lim.GripStartMin),
+			StartMin: number(lim.StartMin), RunMin: number(lim.RunMin), ContinuousShare: number(lim.ContinuousShare),
+			Clearance: number(lim.Clearance), LaneGap: number(lim.LaneGap), HoleWall: number(lim.HoleWall),
+			RunningFit: number(lim.RunningFit), SectionRatio: number(lim.SectionRatio), HoleError: number(lim.HoleError),
+		},
+		Weights: weightsJSON{
+			SpeedPerPercent: number(w.SpeedPerPercent), SpeedStep: number(w.SpeedStep), Stage: number(w.Stage), BandFit: number(w.BandFit),
+			Sleeve: number(w.Sleeve), DrillOut: number(w.DrillOut), Glue: number(w.Glue), Crossed: number(w.Crossed),
+			DoubledBand: number(w.DoubledBand), Assumption: number(w.Assumption), Unforgiving: number(w.Unforgiving), Cell: number(w.Cell),
+		},
+	}
+	if r.Cupboard != nil {
+		out.Cupboard = r.Cupboard.Name
+	}
+	if b.Speed.Turning > 0 {
+		out.WantedSpeed = finite(float64(b.Speed.Turning))
+	}
+	if b.Speed.Linear > 0 {
+		out.WantedTrav = finite(float64(b.Speed.Linear))
+	}
+	return out
+}
+
+func frameOf(f *brief.Frame) frameJSON {
+	out := frameJSON{
+		Length: number(f.Length), Height: number(f.Height), Depth: number(f.Depth), Strip: number(f.Strip), Sheet: number(f.Sheet),
+		Rails: numbers(f.Rails), Pitch: number(f.Pitch), MotorZone: rectOf(f.MotorZone), OutputZone: rectOf(f.OutputZone), Overhang: number(f.Overhang),
+	}
+	if f.HasGround {
+		out.Ground = finite(float64(f.Ground))
+	}
+	return out
+}
+
+func rectOf(r brief.Rect) rectJSON {
+	return rectJSON{number(r.X0), number(r.Y0), number(r.X1), number(r.Y1)}
+}
+
+func numbers[T ~float64](v []T) []number {
+	out := make([]number, len(v))
+	for i := range v {
+		out[i] = number(v[i])
+	}
+	return out
+}

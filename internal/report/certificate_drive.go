@@ -1,0 +1,153 @@
+package report
+
+import (
+	"fmt"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
+	d := p.Drive
+	demand := drive.DemandOf(b, d.Wheel, d.Drum, drive.Likely)
+	out := proposalJSON{
+		Rank: p.Rank, Total: number(p.Total.Float()), Penalty: []termJSON{}, Target: number(p.Target),
+		Speed:       rangeJSON{number(p.Speed.Low), number(p.Speed.Likely), number(p.Speed.High)},
+		OutputTurns: string(p.Turns), Ratio: number(p.Ratio),
+		Demand: demandJSON{number(demand.Steady), number(demand.Start), number(demand.Radial)},
+		Motor:  motorOf(p), Cells: cellsOf(d.Holder), Stages: []stageJSON{}, Axles: []axleJSON{},
+		Positions: []holeJSON{}, Forgives: number(p.Forgives), Uses: []useJSON{}, Assumed: list(p.Assumed), Notes: list(p.Notes),
+		Lanes: lanesJSON{Lane: list(d.Lanes.Lane), Centre: numbers(d.Lanes.Centre), BodyLanes: list(d.Lanes.BodyLanes),
+			BodyFront: number(d.Lanes.BodyFront), Depth: number(d.Lanes.Depth)},
+	}
+	for _, t := range p.Penalty {
+		out.Penalty = append(out.Penalty, termJSON{t.Name, number(t.Points.Float()), t.Why})
+	}
+	if p.Linear != nil {
+		out.Travel = &rangeJSON{number(p.Linear.Low), number(p.Linear.Likely), number(p.Linear.High)}
+	}
+	for i := range p.Stages {
+		out.Stages = append(out.Stages, stageOf(&p.Stages[i], &d.Stages[i]))
+	}
+	for i := range p.Axles {
+		out.Axles = append(out.Axles, axleOf(&p.Axles[i], d.Axles[i]))
+	}
+	if w := d.Wheel; w != nil {
+		out.Wheel = &roundJSON{w.Name, number(w.Diameter), number(w.Width), number(w.Bore), string(w.Material), w.CanDrill, list(w.Assumed)}
+	}
+	if w := d.Drum; w != nil {
+		out.Drum = &roundJSON{w.Name, number(w.Diameter), number(w.Width), number(w.Bore), string(w.Material), w.CanDrill, list(w.Assumed)}
+	}
+	if d.Wheel != nil || d.Drum != nil {
+		j := jointOf(&d.OutputJoint)
+		out.OutputJoint = &j
+	}
+	for i, at := range d.Positions {
+		name := "motor"
+		if i > 0 {
+			name = fmt.Sprintf("axle %d", i)
+		}
+		out.Positions = append(out.Positions, holeJSON{name, number(at.X), number(at.Y)})
+	}
+	for _, u := range p.Uses {
+		out.Uses = append(out.Uses, useJSON{u.Kind, u.Name, list(u.Also), u.Each, u.Sets, u.Each * u.Sets, u.Have})
+	}
+	if b.Model == brief.Vehicle && d.Wheel != nil {
+		t := drive.TractionOf(b, d.Wheel, demand)
+		out.Traction = &tractionJSON{number(t.Needed), number(t.Holds)}
+	}
+	return out
+}
+
+func motorOf(p *design.Proposal) motorJSON {
+	m, at := p.Drive.Motor, p.Motor
+	out := motorJSON{
+		Name: m.Name, Rated: number(m.Rated), FreeSpeed: number(m.FreeSpeed), FreeCurrent: number(m.FreeCurrent),
+		StallTorque: number(m.StallTorque), StallCurrent: number(m.StallCurrent),
+		ShaftDiameter: number(m.ShaftDiameter), ShaftLength: number(m.ShaftLength),
+		BodyLength: number(m.BodyLength), BodyWidth: number(m.BodyWidth), BodyHeight: number(m.BodyHeight), Mass: number(m.Mass),
+		Calibrated: m.Calibrated, Assumed: list(m.Assumed),
+		Turns: string(at.Turns), Speed: number(at.Speed), Torque: number(at.Torque), StartTorque: number(at.StartTorque),
+		Stall: number(at.Stall), Current: number(at.Current), Share: number(at.Share), ShaftLoad: number(at.ShaftLoad),
+		Contradiction: at.Contradiction,
+	}
+	// The sheet of a motor in a proposal has been read before, so the error
+	// cannot happen; the constants would stay 0.
+	if model, err := drive.MotorModel(m, drive.Conditions{}); err == nil {
+		out.Constant, out.Resistance = number(model.KVoltSecondsPerRadian), number(model.Resistance)
+	}
+	if at.Minutes > 0 {
+		out.Minutes = finite(at.Minutes)
+	}
+	return out
+}
+
+func cellsOf(h *parts.CellHolder) cellsJSON {
+	return cellsJSON{Name: h.Name, Cells: h.Cells, Chemistry: h.Chemistry, Open: number(h.OpenVoltage),
+		Resistance: number(h.CellResistance), Capacity: number(h.Capacity), Assumed: list(h.Assumed)}
+}
+
+func stageOf(r *design.StageReport, s *drive.Stage) stageJSON {
+	f, loop := &r.Fitted, s.Loop()
+	band := s.Band
+	out := stageJSON{
+		Driver: pulleyOf(s.Driver, r.AlsoDriver, r.DriverTurns, f.DriverPitch, f.DriverArc, &s.DriverJoint),
+		Driven: pulleyOf(s.Driven, r.AlsoDriven, r.DrivenTurns, f.DrivenPitch, f.DrivenArc, &s.DrivenJoint),
+		Band: bandJSON{Name: band.Name, Size: band.Size, FlatLength: number(band.FlatLength), Width: number(band.Width),
+			Thickness: number(band.Thickness), PullFactor: number(band.PullFactor), Calibrated: band.Calibrated, Assumed: list(band.Assumed)},
+		Use: s.Use.String(), Crossed: s.Crossed, Lane: number(r.LanePosition), Centre: number(f.Centre),
+		CentreAllowed: spanJSON{number(r.CentreAllowed.Lo), number(r.CentreAllowed.Hi)},
+		RestLoop:      number(loop.Rest), Strands: loop.Strands, Length: number(f.Length), Span: number(f.Span), Stretch: number(f.Stretch),
+		Ratio: number(f.Ratio), IdlePull: number(f.Pull),
+		Running:  atWorkOf(&r.Running, r.GripRunning),
+		Starting: atWorkOf(&r.Starting, r.GripStarting),
+		Greatest: number(r.GreatestPull), OtherBands: []otherBandJSON{},
+	}
+	if band.StretchLimit > 0 {
+		out.Band.StretchLimit = finite(band.StretchLimit)
+	}
+	for _, o := range r.OtherBands {
+		out.OtherBands = append(out.OtherBands, otherBandJSON{o.Name, o.Use.String(), number(o.Stretch), number(o.Speed)})
+	}
+	return out
+}
+
+func pulleyOf(p *parts.Pulley, also []string, turns brief.Sense, pitch units.Millimetres, arc units.Radians, j *drive.Joint) pulleyJSON {
+	return pulleyJSON{
+		Name: p.Name, Also: list(also), Turns: string(turns), Outside: number(p.Outside), GrooveFloor: number(p.GrooveFloor),
+		GrooveWidth: number(p.GrooveWidth), GrooveAngle: number(p.GrooveAngle.Degrees()), Width: number(p.Width), Bore: number(p.Bore),
+		Material: string(p.Material), CanDrill: p.CanDrill, Assumed: list(p.Assumed),
+		Pitch: number(pitch), Arc: number(arc.Degrees()), Joint: jointOf(j),
+	}
+}
+
+func jointOf(j *drive.Joint) jointJSON {
+	out := jointJSON{Kind: j.Kind.String(), Bore: number(j.Bore), Shaft: number(j.Shaft)}
+	if s := j.Sleeve; s != nil {
+		out.Sleeve = &sleeveJSON{s.Name, number(s.Inner), number(s.Outer), number(s.Length)}
+	}
+	return out
+}
+
+func atWorkOf(f *drive.StageFlow, margin float64) atWorkJSON {
+	return atWorkJSON{
+		Effective: number(f.Effective), Tight: number(f.Loaded.Tight), Slack: number(f.Loaded.Slack),
+		TightStretch: number(f.Loaded.TightStretch), SlackStretch: number(f.Loaded.SlackStretch),
+		Creep: number(1 - f.Loaded.SpeedFactor), DriverTorque: number(f.DriverTorque), DrivenTorque: number(f.DrivenTorque),
+		Grip: finite(margin),
+	}
+}
+
+func axleOf(r *design.AxleReport, a *parts.AxleStock) axleJSON {
+	out := axleJSON{
+		Stock: r.Stock, Diameter: number(r.Diameter), Material: string(a.Material), RodSize: number(a.Length), Length: number(r.Length),
+		Load: number(r.Load), Friction: number(r.Friction), Turns: number(r.Turns), Assumed: list(a.Assumed),
+	}
+	if r.Hole > 0 {
+		out.Hole = finite(float64(r.Hole))
+	}
+	return out
+}

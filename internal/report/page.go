@@ -1,0 +1,215 @@
+package report
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// cellWidth measures text in terminal cells. It is a condition of our own, so
+// that the page does not depend on the locale it is made in.
+var cellWidth = runewidth.Condition{StrictEmojiNeutral: true}
+
+// The widths a page may have, in cells.
+const (
+	defaultWidth  = 80
+	widestPage    = 100
+	narrowestPage = 40
+)
+
+// page gathers lines, none wider than width.
+type page struct {
+	text   strings.Builder
+	width  int
+	colour bool
+}
+
+func newPage(width int, colour bool) *page {
+	if width == 0 {
+		width = defaultWidth
+	}
+	return &page{width: min(max(width, narrowestPage), widestPage), colour: colour}
+}
+
+// Emphasis: the only two cues beyond the words, and never without them.
+const (
+	bold   = "\x1b[1m"
+	accent = "\x1b[1;36m"
+	plain  = "\x1b[0m"
+)
+
+func (p *page) line(s, cue string) {
+	s = strings.TrimRight(s, " ")
+	if p.colour && cue != "" && s != "" {
+		s = cue + s + plain
+	}
+	p.text.WriteString(s + "\n")
+}
+
+func (p *page) blank() { p.text.WriteString("\n") }
+
+// heading writes a line that stands out.
+func (p *page) heading(s string) {
+	for _, l := range wrap(clean(s), p.width) {
+		p.line(l, accent)
+	}
+}
+
+// say writes a paragraph, every line indented.
+func (p *page) say(indent int, s string) { p.hang(indent, indent, s) }
+
+// hang writes a paragraph whose lines after the first are indented by rest.
+func (p *page) hang(first, rest int, s string) { p.emphasised(first, rest, s, "") }
+
+func (p *page) emphasised(first, rest int, s, cue string) {
+	indent := first
+	s = clean(s)
+	for s != "" {
+		var l string
+		l, s = firstLine(s, p.width-indent)
+		p.line(strings.Repeat(" ", indent)+l, cue)
+		indent = rest
+	}
+}
+
+// column is one column of a table.
+type column struct {
+	head  string
+	right bool
+	fixed bool // not narrowed while a column that is not fixed can be
+}
+
+// least is the narrowest a column is made: room for one wide rune.
+const least = 2
+
+// table writes rows under a head, columns two cells apart. Where the page is too
+// narrow the widest columns are narrowed first and their cells run over several
+// lines.
+func (p *page) table(indent int, columns []column, rows [][]string) {
+	const gap = 2
+	widths := make([]int, len(columns))
+	room := p.width - indent - gap*(len(columns)-1)
+	total := 0
+	for i, c := range columns {
+		widths[i] = max(least, cellWidth.StringWidth(c.head))
+		for _, row := range rows {
+			row[i] = clean(row[i])
+			widths[i] = max(widths[i], cellWidth.StringWidth(row[i]))
+		}
+		total += widths[i]
+	}
+	for ; total > room; total-- {
+		widest := -1
+		for _, fixedToo := range []bool{false, true} {
+			for i := range columns {
+				if (!columns[i].fixed || fixedToo) && widths[i] > least && (widest < 0 || widths[i] > widths[widest]) {
+					// A flexible column keeps enough to be read in.
+					if fixedToo || widths[i] > 10 {
+						widest = i
+					}
+				}
+			}
+			if widest >= 0 {
+				break
+			}
+		}
+		if widest < 0 {
+			break
+		}
+		widths[widest]--
+	}
+	head := make([]string, len(columns))
+	for i, c := range columns {
+		head[i] = c.head
+	}
+	p.row(indent, gap, columns, widths, head, bold)
+	for _, row := range rows {
+		p.row(indent, gap, columns, widths, row, "")
+	}
+}
+
+func (p *page) row(indent, gap int, columns []column, widths []int, cells []string, cue string) {
+	lines := make([][]string, len(cells))
+	deep := 1
+	for i, c := range cells {
+		lines[i] = wrap(c, widths[i])
+		deep = max(deep, len(lines[i]))
+	}
+	for k := range deep {
+		out := strings.Repeat(" ", indent)
+		for i := range cells {
+			cell := ""
+			if k < len(lines[i]) {
+				cell = lines[i][k]
+			}
+			pad := strings.Repeat(" ", max(0, widths[i]-cellWidth.StringWidth(cell)))
+			if columns[i].right {
+				cell = pad + cell
+			} else {
+				cell += pad
+			}
+			if i > 0 {
+				out += strings.Repeat(" ", gap)
+			}
+			out += cell
+		}
+		p.line(out, cue)
+	}
+}
+
+// wrap breaks text into lines of at most width cells.
+func wrap(s string, width int) []string {
+	var out []string
+	for s != "" {
+		var l string
+		l, s = firstLine(s, width)
+		out = append(out, l)
+	}
+	return out
+}
+
+// firstLine cuts the first line of at most width cells off a text whose words
+// are parted by single spaces. A word longer than a line is broken.
+func firstLine(s string, width int) (line, rest string) {
+	if cellWidth.StringWidth(s) <= width {
+		return s, ""
+	}
+	end := 0
+	for i := 0; i <= len(s); i++ {
+		if i < len(s) && s[i] != ' ' {
+			continue
+		}
+		if cellWidth.StringWidth(s[:i]) > width {
+			break
+		}
+		end = i
+	}
+	if end > 0 {
+		return s[:end], strings.TrimPrefix(s[end:], " ")
+	}
+	line = cellWidth.Truncate(s, max(width, least), "")
+	if line == "" { // a cluster wider than the line
+		return "?", strings.TrimLeftFunc(s, func(r rune) bool { return r != ' ' })
+	}
+	return line, s[len(line):]
+}
+
+// zeroWidthJoiner holds some emoji together; every other invisible mark goes.
+const zeroWidthJoiner = '\u200d'
+
+// clean makes one line of text out of what may have come from a file: runs of
+// blanks become one space, and control characters go, so that no name can move
+// the cursor or change colours.
+func clean(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsControl(r) || unicode.IsSpace(r):
+			return ' '
+		case unicode.Is(unicode.Cf, r) && r != zeroWidthJoiner:
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "?"))
+	return strings.Join(strings.Fields(s), " ")
+}

@@ -1,0 +1,111 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+)
+
+// refusals writes the account of the rules: the nearest miss first, because
+// that is the one most easily mended.
+func (p *page) refusals(r *design.Result) {
+	account := slices.Clone(r.Refused)
+	slices.SortStableFunc(account, func(a, b design.Refused) int {
+		return cmp.Or(cmp.Compare(a.Miss, b.Miss), cmp.Compare(b.Count, a.Count))
+	})
+	p.blank()
+	p.heading("What stood in the way")
+	for _, lack := range lacking(r) {
+		p.hang(0, 3, lack)
+	}
+	for i, no := range account {
+		p.hang(0, 3, fmt.Sprintf("%d. %s: refused %s. Nearest miss: %s.", i+1, no.Rule, times(no.Count), no.Nearest))
+	}
+	if len(r.Proposals) > 0 || len(account) == 0 {
+		return
+	}
+	p.blank()
+	p.heading("What to change, most promising first")
+	for i, no := range account {
+		if i == mostAdvice {
+			break
+		}
+		p.hang(0, 3, fmt.Sprintf("%d. %s", i+1, advice(no.Rule)))
+	}
+}
+
+// mostAdvice is how many suggestions a tired reader is given.
+const mostAdvice = 5
+
+func times(n int64) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// lacking names the kinds of part without which nothing can be built.
+func lacking(r *design.Result) []string {
+	c := r.Cupboard
+	if c == nil {
+		return nil
+	}
+	var out []string
+	for _, kind := range []struct {
+		name string
+		have int
+	}{
+		{"motor", len(c.Motors)}, {"cell holder", len(c.Holders)}, {"pulley", len(c.Pulleys)},
+		{"rubber band", len(c.Bands)}, {"rod or dowel for axles", len(c.Axles)},
+	} {
+		if kind.have == 0 {
+			out = append(out, fmt.Sprintf("The cupboard has no %s.", kind.name))
+		}
+	}
+	return out
+}
+
+// advice says what to change when a rule is what stands in the way.
+func advice(rule constraints.Rule) string {
+	switch rule {
+	case constraints.Stock:
+		return "Get more of the part named above, or build fewer sets at once."
+	case constraints.Fit:
+		return "Allow glue or drilling out in the brief, or add a sleeve or a pulley whose bore suits the shaft."
+	case constraints.Groove:
+		return "Add a narrower band, or a pulley with a wider groove."
+	case constraints.SmallGroove:
+		return "Add a thinner band, or a larger pulley for the motor."
+	case constraints.Stretch:
+		return "Add a band of another length: measure the loop round the two pulleys and take a tenth to a third less."
+	case constraints.Arc:
+		return "Let the axles stand further apart (a longer frame, a longer band), or allow one more stage of pulleys less unequal."
+	case constraints.CrossedSpacing:
+		return "Let the crossed band's axles stand further apart, or use smaller pulleys there."
+	case constraints.RunningStretch:
+		return "Add a wider or thicker band, so that the load stretches it less, or make the load lighter."
+	case constraints.Grip:
+		return "Make the load lighter, add a wider band or a larger motor pulley, or use pulleys with a V groove."
+	case constraints.GripStart:
+		return "Balance the load so that it starts more easily, or add a wider band or a larger motor pulley."
+	case constraints.MotorStarts, constraints.MotorRuns:
+		return "Allow another cell or one more stage, add a stronger motor, or make the load lighter and better balanced."
+	case constraints.Traction:
+		return "Put more of the weight over the driven axle, or stretch a band round each wheel as a tyre."
+	case constraints.Direction:
+		return "Leave the motor's way of turning open (its wires can be swapped), or leave more room for a crossed band."
+	case constraints.Depth:
+		return "Make the frame deeper, allow fewer stages, or add narrower pulleys."
+	case constraints.Room:
+		return "Make the frame larger, widen the zones for the motor and the output, or add smaller pulleys."
+	case constraints.Speed:
+		return "Allow a wider tolerance or one more stage, or add a pulley of another size."
+	}
+	return "Relax the rule named " + string(rule) + " in the brief."
+}

@@ -1,0 +1,189 @@
+package report
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+var update = flag.Bool("update", false, "write the expected pages anew")
+
+// golden holds a page to the one kept in testdata.
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	file := filepath.Join("testdata", name)
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(file, got, 0o644))
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Equal(t, string(want), string(got))
+}
+
+func page80(t testing.TB, r *design.Result, opt TextOptions) string {
+	var out bytes.Buffer
+	require.NoError(t, Text(&out, r, opt))
+	return out.String()
+}
+
+func TestPages(t *testing.T) {
+	early := testResult(t, brief.LevelRide)
+	early.Status, early.Open = design.StoppedEarly, early.Proposals[0].Total-2500
+	for _, c := range []struct {
+		file string
+		r    *design.Result
+		opt  TextOptions
+	}{
+		{"shaft.txt", testResult(t, brief.PlainShaft), TextOptions{}},
+		{"lift_why.txt", testResult(t, brief.Lift), TextOptions{Why: true, Stats: true, Full: 1}},
+		{"vehicle_60.txt", testResult(t, brief.Vehicle), TextOptions{Width: 60}},
+		{"early_colour.txt", early, TextOptions{Colour: true, Stats: true, Full: 1}},
+		{"none.txt", noneResult(), TextOptions{}},
+	} {
+		t.Run(c.file, func(t *testing.T) {
+			got := page80(t, c.r, c.opt)
+			golden(t, c.file, []byte(got))
+			require.Equal(t, got, page80(t, c.r, c.opt), "the same result, the same page")
+		})
+	}
+}
+
+// TestNoLineTooWide tries every width with names a page can choke on.
+func TestNoLineTooWide(t *testing.T) {
+	r := testResult(t, brief.Lift)
+	q := &r.Proposals[0]
+	q.Stages[0].Driver = "大きな滑車と小さな滑車と長い名前の滑車"
+	q.Stages[1].Driven = strings.Repeat("unbroken", 20)
+	q.Stages[0].Band.Name = "\x1b[31mred\x07 band\n\u202e"
+	q.Uses[0].Also = []string{"👩‍🔧 motor", "ａｂｃ"}
+	for width := narrowestPage; width <= widestPage+20; width++ {
+		for _, r := range []*design.Result{r, noneResult()} {
+			text := page80(t, r, TextOptions{Width: width, Why: true, Stats: true})
+			for _, line := range strings.Split(text, "\n") {
+				require.LessOrEqual(t, cellWidth.StringWidth(line), min(width, widestPage), "%q", line)
+				require.Equal(t, -1, strings.IndexFunc(line, unicode.IsControl), "%q", line)
+			}
+		}
+	}
+}
+
+func TestWrapKeepsEveryWord(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := clean(rapid.String().Draw(t, "text"))
+		width := rapid.IntRange(2, 30).Draw(t, "width")
+		lines := wrap(s, width)
+		for _, l := range lines {
+			require.LessOrEqual(t, cellWidth.StringWidth(l), width)
+		}
+		if !strings.Contains(strings.Join(lines, ""), "?") {
+			require.Equal(t, strings.ReplaceAll(s, " ", ""), strings.ReplaceAll(strings.Join(lines, ""), " ", ""))
+		}
+	})
+}
+
+func TestColourOnlyWhenAsked(t *testing.T) {
+	r := testResult(t, brief.PlainShaft)
+	withColour := page80(t, r, TextOptions{Colour: true})
+	require.NotContains(t, page80(t, r, TextOptions{}), "\x1b")
+	require.Contains(t, withColour, accent)
+	without := strings.NewReplacer(bold, "", accent, "", plain, "").Replace(withColour)
+	require.Equal(t, page80(t, r, TextOptions{}), without, "colour adds nothing but colour")
+}
+
+func TestOutcomeWords(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*design.Result)
+		says   string
+	}{
+		{"proved", func(*design.Result) {}, "Proved: these are the 2 best drives"},
+		{"proved one", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved: this is the best drive"},
+		{"early", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total-1500 }, "which is 1.5 fewer"},
+		{"early but best", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total }, "No drive still unseen can have fewer points"},
+		{"early with nothing", func(r *design.Result) { r.Status, r.Proposals = design.StoppedEarly, nil }, "That does not prove there is none"},
+		{"none", func(r *design.Result) { r.Status, r.Proposals = design.NonePossible, nil }, "Proved: no drive"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := testResult(t, brief.PlainShaft)
+			c.change(r)
+			require.Contains(t, strings.Join(strings.Fields(page80(t, r, TextOptions{})), " "), c.says)
+		})
+	}
+}
+
+// TestFull counts the proposals shown in full and holds them to a length that
+// is read to its end.
+func TestFull(t *testing.T) {
+	r := testResult(t, brief.PlainShaft)
+	for len(r.Proposals) < 7 {
+		more := r.Proposals[1]
+		more.Rank = len(r.Proposals) + 1
+		r.Proposals = append(r.Proposals, more)
+	}
+	for full, want := range map[int]int{0: 3, 1: 1, 5: 5, 9: 7, -1: 0} {
+		text := page80(t, r, TextOptions{Full: full})
+		require.Equal(t, want, strings.Count(text, "Why number"), "full %d", full)
+		require.Equal(t, 1, strings.Count(text, "Before anyone builds"))
+	}
+	long := strings.Count(page80(t, r, TextOptions{Full: 2}), "\n") - strings.Count(page80(t, r, TextOptions{Full: 1}), "\n")
+	require.LessOrEqual(t, long, 32)
+}
+
+func TestEffortWords(t *testing.T) {
+	d := twoStages(testCupboard(), testBrief(brief.PlainShaft), false)
+	require.Equal(t, "Making it fit: push fits only.", effortWords(d))
+	d.Stages[0].DriverJoint.Kind, d.Stages[0].DrivenJoint.Kind, d.Stages[1].DriverJoint.Kind = drive.Glued, drive.Sleeved, drive.DrilledOut
+	require.Equal(t, "Making it fit: 1 drop of glue, 1 sleeve, drill out 1 bore (an adult's job).", effortWords(d))
+	d.Stages[1].DrivenJoint.Kind = drive.DrilledOut
+	require.Contains(t, effortWords(d), "drill out 2 bores (an adult's job)")
+}
+
+// TestSeenFrom turns the sense round for a reader behind the frame.
+func TestSeenFrom(t *testing.T) {
+	r := testResult(t, brief.PlainShaft)
+	require.Contains(t, turnsWords(&r.Proposals[0], r.Brief), "turns clockwise seen from the front")
+	r.Brief.Direction.SeenFrom = "back"
+	require.Contains(t, turnsWords(&r.Proposals[0], r.Brief), "turns anticlockwise seen from the back")
+}
+
+func TestEmptyCupboard(t *testing.T) {
+	r := noneResult()
+	r.Cupboard, r.Refused = &parts.Cupboard{}, nil
+	text := page80(t, r, TextOptions{})
+	require.Contains(t, text, "The cupboard has no motor.")
+	require.Contains(t, text, "The cupboard has no rubber band.")
+}
+
+func TestAdviceForEveryRule(t *testing.T) {
+	for _, rule := range constraints.Rules() {
+		require.NotContains(t, advice(rule), "Relax the rule", "%s", rule)
+	}
+}
+
+func TestRounding(t *testing.T) {
+	require.Equal(t, "45.5", mm(45.3))
+	require.Equal(t, "45", mm(45.2))
+	require.Equal(t, "45.5", mmUp(45.1))
+	require.Equal(t, "45", mmDown(45.4))
+	require.Equal(t, "0", mm(-0.1))
+	for v, want := range map[units.RPM]string{20.4: "20", 343: "340", 5.24: "5.2", 12345: "12000", 0.0123: "0.012", 0: "0", 99.6: "100", 9.96: "10"} {
+		require.Equal(t, want, rpm(v))
+	}
+	require.Equal(t, "18 %", percent(0.1849))
+	require.Equal(t, "6.125", points(6125))
+}

@@ -1,0 +1,39 @@
+package tomlfile
+
+import "fmt"
+
+// meant suggests the nearest of the known names, if one is near.
+func meant(name string, known []string) string {
+	best, least := "", 1+len(name)/3
+	for _, k := range known {
+		if d := edits(name, k); d <= least && (best == "" || d < least) {
+			best, least = k, d
+		}
+	}
+	if best == "" {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %q?", best)
+}
+
+// edits is the least number of letters to change, add or drop (Levenshtein).
+func edits(a, b string) int {
+	ra, rb := []rune(a), []rune(b)
+	row := make([]int, len(rb)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range ra {
+		before := row[0]
+		row[0] = i + 1
+		for j := range rb {
+			change := before
+			if ra[i] != rb[j] {
+				change++
+			}
+			before = row[j+1]
+			row[j+1] = min(change, row[j]+1, before+1)
+		}
+	}
+	return row[len(rb)]
+}
