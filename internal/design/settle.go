@@ -384,7 +384,7 @@ const (
 	fineWindow units.Millimetres = 0.05
 	// mostSplits bounds the narrowing of one choice. What is left then is
 	// reported as open, never as settled.
-	mostSplits = 200
+	mostSplits = 2000
 	// placeBudget bounds the work of one placement search.
 	placeBudget = 100_000
 )
