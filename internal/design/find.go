@@ -65,7 +65,9 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 // turn. A low ceiling leaves few ways to band each arrangement, so if there are
 // enough drives under it they are found, and proved, without ever trying the
 // many worse ways; only if there are not is the next tried.
-func ceilings() []search.Cost { return []search.Cost{8_000, 16_000, 32_000, search.Unlimited} }
+func ceilings() []search.Cost {
+	return []search.Cost{1_000, 2_000, 3_000, 4_000, 4_500, 5_000, 5_500, 6_000, 7_000, 8_000, 9_000, 10_000, 12_000, 14_000, 16_000, 20_000, 24_000, 32_000, search.Unlimited}
+}
 
 // rising searches under one ceiling after another until there are enough drives
 // or no ceiling is left. What is found under a ceiling is complete: every drive

@@ -382,9 +382,12 @@ const (
 	// fineWindow is where narrowing stops: placements this alike are the same
 	// to anybody with a ruler.
 	fineWindow units.Millimetres = 0.05
+	// coarseShare is how wide a window may be, as a share of its distance,
+	// before a placement is looked for in it.
+	coarseShare = 0.2
 	// mostSplits bounds the narrowing of one choice. What is left then is
 	// reported as open, never as settled.
-	mostSplits = 2000
+	mostSplits = 50_000
 	// placeBudget bounds the work of one placement search.
 	placeBudget = 100_000
 )
@@ -403,6 +406,12 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 	}
 	if s.splits++; s.splits > mostSplits || s.ctx.Err() != nil {
 		s.open = min(s.open, bound)
+		return
+	}
+	// Bounding is far cheaper than placing, so wide windows are narrowed first.
+	if a, b, ok := s.split(model, &w, coarseShare); ok {
+		s.narrow(d, model, a)
+		s.narrow(d, model, b)
 		return
 	}
 	found, outcome := s.findPlacement(d, &w)
@@ -424,7 +433,7 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 	if bound > s.limit {
 		return
 	}
-	if a, b, ok := s.split(model, &w); ok {
+	if a, b, ok := s.split(model, &w, 0); ok {
 		s.narrow(d, model, a)
 		s.narrow(d, model, b)
 	}
@@ -513,12 +522,12 @@ func angleCosine(a, b, c units.Interval[units.Millimetres]) units.Interval[float
 
 // split halves the widest window, as a share of its stage's centre distance: the
 // angles move the axle friction and the centres the creep, and both blur the
-// speed about alike for the same share. False if all are fine already.
-func (s *settling) split(model *drive.Model, w *windows) (a, b windows, ok bool) {
+// speed about alike for the same share. False if all are fine already, or no wider than the share above.
+func (s *settling) split(model *drive.Model, w *windows, above float64) (a, b windows, ok bool) {
 	a, b = *w, *w
 	var widest *units.Interval[units.Millimetres]
 	var wa, wb *units.Interval[units.Millimetres]
-	share := 0.0
+	share := above
 	consider := func(iv, ia, ib *units.Interval[units.Millimetres], scale units.Millimetres) {
 		if iv.Length() > fineWindow && float64(iv.Length()/scale) > share {
 			share, widest, wa, wb = float64(iv.Length()/scale), iv, ia, ib
