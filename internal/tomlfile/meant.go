@@ -4,9 +4,15 @@ import "fmt"
 
 // meant suggests the nearest of the known names, if one is near.
 func meant(name string, known []string) string {
+	if name == "" {
+		return ""
+	}
 	best, least := "", 1+len(name)/3
 	for _, k := range known {
-		if d := edits(name, k); d <= least && (best == "" || d < least) {
+		d := edits(name, k)
+		// Of two equally near the one that begins alike: first letters are
+		// seldom the ones mistyped.
+		if d < least || d == least && (best == "" || k[0] == name[0] && best[0] != name[0]) {
 			best, least = k, d
 		}
 	}
