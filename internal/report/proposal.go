@@ -55,7 +55,11 @@ func turnsWords(q *design.Proposal, b *brief.Brief) string {
 	default:
 		what = "The ride turns"
 	}
-	out := fmt.Sprintf("%s %s seen from the %s; the motor turns %s", what, seen(q.Turns), side, seen(q.Motor.Turns))
+	from := "the " + side
+	if side == "above" || side == "below" {
+		from = side
+	}
+	out := fmt.Sprintf("%s %s seen from %s; the motor turns %s", what, seen(q.Turns), from, seen(q.Motor.Turns))
 	if b.Direction.MotorTurns == brief.Either {
 		out += " (swap its wires to turn everything round)"
 	}
