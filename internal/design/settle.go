@@ -41,6 +41,7 @@ type settling struct {
 	// the least on any stock.
 	axleFloor score.Points
 
+	model  drive.Model // of the present choice of axles, bands from the output back
 	choice choice
 	best   *candidate
 	limit  score.Points
@@ -161,7 +162,9 @@ func (s *settling) chooseAxles(i int) {
 			s.tally.add(no)
 			return
 		}
-		s.chooseBands(s.stages - 1)
+		if s.prepareModel() {
+			s.chooseBands(s.stages - 1)
+		}
 		return
 	}
 	before := s.choice.cost
@@ -231,6 +234,14 @@ func (s *settling) chooseBands(i int) {
 			continue
 		}
 		s.choice.bands[i] = o
+		if i > 0 {
+			if no, dear := s.tailRefused(i); no != nil || dear {
+				if no != nil {
+					s.tally.add(no)
+				}
+				continue
+			}
+		}
 		s.chooseBands(i - 1)
 		if s.ctx.Err() != nil {
 			s.open = min(s.open, before)
@@ -238,6 +249,74 @@ func (s *settling) chooseBands(i int) {
 		}
 	}
 	s.choice.cost = before
+}
+
+// prepareModel makes the model of the present axles, on which the bands are put
+// one by one.
+func (s *settling) prepareModel() bool {
+	for i := range s.stages {
+		s.choice.bands[i] = &s.options[i][0]
+	}
+	var err error
+	s.model, err = drive.Prepare(s.assemble(0), s.brief, drive.Conditions{})
+	return err == nil
+}
+
+// tailRefused bounds the drive when bands are chosen from stage i on to the
+// output only. It gives the rule that refuses every way to go on, or says that
+// every way is dearer than the limit.
+//
+// The stages before i are taken as lossless for torque, at any velocity ratio
+// their pulleys can have; for speed they creep not at all, or as much as the
+// running-stretch rule allows.
+func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
+	var x drive.Extent
+	for j := i; j < s.stages; j++ {
+		o := s.choice.bands[j]
+		s.model.Stages[j] = o.stage
+		x.Near[j], x.Far[j] = o.near, o.far
+		x.Cos[j] = units.Interval[float64]{Lo: -1, Hi: 1}
+	}
+	var before units.Interval[float64] // ln velocity ratio
+	for j := range i {
+		r := s.pairRatio(s.driver[j], s.driven[j])
+		before.Lo, before.Hi = before.Lo+r.Lo, before.Hi+r.Hi
+	}
+	gain := units.NewtonMillimetres(math.Exp(before.Hi))
+	l, motor := s.brief.Limits, s.motors[s.head.motor].Part.Name
+	tail := s.model.Tail(&x, i, s.model.Demand.Steady)
+	if no := constraints.MotorRun(l, motor, s.head.stall, tail.LeastTorque/gain); no != nil {
+		return no, false
+	}
+	start := tail
+	if s.model.Demand.Start != s.model.Demand.Steady {
+		start = s.model.Tail(&x, i, s.model.Demand.Start)
+	}
+	if no := constraints.MotorStart(l, motor, s.head.stall, start.LeastTorque/gain); no != nil {
+		return no, false
+	}
+	o := s.choice.bands[i]
+	band := &s.bands[o.band].Part
+	for _, no := range []*constraints.Refusal{
+		constraints.RunningTight(l, band, tail.LeastTight[i]),
+		constraints.GripRunning(l, band, i, constraints.GripMargin(o.greatest, tail.LeastEffective[i])),
+		constraints.GripStarting(l, band, i, constraints.GripMargin(o.greatest, start.LeastEffective[i])),
+	} {
+		if no != nil {
+			return no, false
+		}
+	}
+	fastest := s.head.motorModel.SpeedAt(s.head.supply, tail.LeastTorque/gain)
+	target := s.head.demand.Target
+	speed := units.Interval[units.RPM]{
+		Lo: s.head.slowest * units.RPM(tail.Share.Lo*math.Pow(s.leastSpeedFactor(), float64(i))/math.Exp(before.Hi)),
+		Hi: fastest * units.RPM(tail.Share.Hi/math.Exp(before.Lo)),
+	}
+	allowed := speed.Meet(s.speedAllowed(target))
+	if allowed.Empty() {
+		return constraints.SpeedWithin(speed.Clamp(target), target, s.brief.Tolerance), false
+	}
+	return nil, s.choice.cost+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
 }
 
 // forgivable reports whether a window leaves room for two holes out of place,
@@ -267,10 +346,8 @@ func (s *settling) place() {
 		return
 	}
 	d := s.assemble(reversals)
-	model, err := drive.Prepare(d, s.brief, drive.Conditions{})
-	if err != nil {
-		return
-	}
+	model := s.model
+	model.Stages[0] = s.choice.bands[0].stage
 	w := windows{}
 	for i := range s.stages {
 		w.centre[i] = s.choice.bands[i].window
@@ -446,7 +523,7 @@ func (s *settling) boundWindows(model *drive.Model, w *windows) (score.Points, *
 	if !ok {
 		return unsettled, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
 	}
-	env := model.Bound(&x)
+	env := model.Bound(&x, model.Demand.Steady)
 	l := s.brief.Limits
 	stall := s.head.stall
 	if no := constraints.MotorRun(l, s.motors[s.head.motor].Part.Name, stall, env.LeastTorque); no != nil {
@@ -454,7 +531,8 @@ func (s *settling) boundWindows(model *drive.Model, w *windows) (score.Points, *
 	}
 	startTorque, startPull := env.LeastTorque, env.LeastEffective
 	if model.Demand.Start != model.Demand.Steady {
-		startTorque, startPull = model.LeastStart(&x)
+		start := model.Bound(&x, model.Demand.Start)
+		startTorque, startPull = start.LeastTorque, start.LeastEffective
 	}
 	if no := constraints.MotorStart(l, s.motors[s.head.motor].Part.Name, stall, startTorque); no != nil {
 		return unsettled, no

@@ -44,37 +44,57 @@ type Envelope struct {
 // placements by the thousand and hold the bounds to it.
 const envelopePad = 0.004
 
-// Bound works out the envelope at the demand's steady torque.
-func (m *Model) Bound(x *Extent) Envelope {
-	var env Envelope
-	most, ok := m.sweep(&x.Far, x, m.Demand.Steady, nil)
-	if ok {
-		n := float64(m.Motor.SpeedAt(m.Supply, most.torque))
-		for i := range m.Count {
-			n *= most.stages[i].loaded.SpeedFactor / max(x.Near[i].Ratio, x.Far[i].Ratio)
-		}
-		env.Speed.Lo = units.RPM(max(0, n) * (1 - envelopePad))
-	}
-	least, _ := m.sweep(&x.Near, x, m.Demand.Steady, &most)
-	n := float64(m.Motor.SpeedAt(m.Supply, least.torque))
-	for i := range m.Count {
-		n *= least.stages[i].loaded.SpeedFactor / min(x.Near[i].Ratio, x.Far[i].Ratio)
-		env.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
-		env.LeastTight[i] = least.stages[i].loaded.TightStretch * (1 - sweepPad)
-	}
-	env.Speed.Hi = units.RPM(max(0, n) * (1 + envelopePad))
-	env.LeastTorque = least.torque * (1 - sweepPad)
-	return env
+// Tail bounds what the stages from one on to the output can do, whatever comes
+// before them.
+type Tail struct {
+	// LeastTorque is the least torque on the driver of the tail's first stage.
+	LeastTorque units.NewtonMillimetres
+	// Share bounds the output's speed over that driver's; Lo is 0 if a band may
+	// slip.
+	Share units.Interval[float64]
+	// LeastEffective and LeastTight are the least each band has to carry, and
+	// the least running tight stretch.
+	LeastEffective [MaxStages]units.Newtons
+	LeastTight     [MaxStages]float64
+
+	leastHub, mostHub units.Newtons // on the driver's shaft
+	mostTorque        units.NewtonMillimetres
 }
 
-// LeastStart is the least torque the motor can get away with at starting.
-func (m *Model) LeastStart(x *Extent) (torque units.NewtonMillimetres, effective [MaxStages]units.Newtons) {
-	most, _ := m.sweep(&x.Far, x, m.Demand.Start, nil)
-	least, _ := m.sweep(&x.Near, x, m.Demand.Start, &most)
-	for i := range m.Count {
-		effective[i] = least.stages[i].effective * (1 - sweepPad)
+// Tail works out the stages from first on at an output torque.
+func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail {
+	var t Tail
+	most, ok := m.sweep(&x.Far, x, first, output, nil)
+	if ok {
+		t.Share.Lo = 1 - envelopePad
+		for i := first; i < m.Count; i++ {
+			t.Share.Lo *= most.stages[i].loaded.SpeedFactor / max(x.Near[i].Ratio, x.Far[i].Ratio)
+		}
+		t.mostTorque, t.mostHub = most.torque, most.stages[first].hub
 	}
-	return least.torque * (1 - sweepPad), effective
+	least, _ := m.sweep(&x.Near, x, first, output, &most)
+	t.Share.Hi = 1 + envelopePad
+	for i := first; i < m.Count; i++ {
+		t.Share.Hi *= least.stages[i].loaded.SpeedFactor / min(x.Near[i].Ratio, x.Far[i].Ratio)
+		t.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
+		t.LeastTight[i] = least.stages[i].loaded.TightStretch * (1 - sweepPad)
+	}
+	t.LeastTorque, t.leastHub = least.torque*(1-sweepPad), least.stages[first].hub
+	return t
+}
+
+// Bound works out the envelope at an output torque.
+func (m *Model) Bound(x *Extent, output units.NewtonMillimetres) Envelope {
+	t := m.Tail(x, 0, output)
+	env := Envelope{LeastEffective: t.LeastEffective, LeastTight: t.LeastTight}
+	env.LeastTorque = t.LeastTorque + mechanics.BearingTorque(m.MotorMu, t.leastHub, m.ShaftRad)
+	fastest := m.Motor.SpeedAt(m.Supply, env.LeastTorque)
+	env.Speed.Hi = max(0, fastest) * units.RPM(t.Share.Hi)
+	if t.Share.Lo > 0 {
+		slowest := m.Motor.SpeedAt(m.Supply, t.mostTorque+mechanics.BearingTorque(m.MotorMu, t.mostHub, m.ShaftRad))
+		env.Speed.Lo = max(0, slowest) * units.RPM(t.Share.Lo)
+	}
+	return env
 }
 
 // sweepSettling is how often pull and friction are settled in a sweep; each time
@@ -98,15 +118,15 @@ type sweepStage struct {
 
 type sweepFlow struct {
 	stages [MaxStages]sweepStage
-	torque units.NewtonMillimetres
+	torque units.NewtonMillimetres // on the driver swept back to
 }
 
-// sweep carries the torque back with the axles' pulls adding up as far as they
+// sweep carries the torque back to the driver of stage first with the axles' pulls adding up as far as they
 // can (most == nil) or cancelling as far as they can (most is the other sweep,
 // whose pulls are the upper ends). A stage that slips is taken as lossless in
 // the cancelling sweep, which only makes the bound easier; in the adding sweep
 // it ends the sweep with false.
-func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, output units.NewtonMillimetres, most *sweepFlow) (sweepFlow, bool) {
+func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow) (sweepFlow, bool) {
 	var flow sweepFlow
 	ok := true
 	pad := units.Newtons(hubPad)
@@ -116,7 +136,7 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, output units
 	torque := output
 	next := sweepStage{hub: m.Demand.Radial} // what else pulls on the axle
 	nextMost := next
-	for i := m.Count - 1; i >= 0; i-- {
+	for i := m.Count - 1; i >= first; i-- {
 		f := &fits[i]
 		crossed := m.Stages[i].Crossed
 		own := &flow.stages[i]
@@ -160,7 +180,7 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, output units
 			nextMost = most.stages[i]
 		}
 	}
-	flow.torque = torque + mechanics.BearingTorque(m.MotorMu, next.hub, m.ShaftRad)
+	flow.torque = torque
 	return flow, ok
 }
 

@@ -94,7 +94,7 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 			}
 			all = append(all, placed{g})
 		}
-		env := m.Bound(&x)
+		env := m.Bound(&x, m.Demand.Steady)
 		for _, p := range all {
 			flow := m.Carry(&p.g, m.Demand.Steady)
 			if flow.Slips >= 0 {
