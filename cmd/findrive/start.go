@@ -36,7 +36,7 @@ func start(dir string) error {
 	files := []struct {
 		name string
 		data []byte
-	}{{"cupboard.toml", demo.Cupboard()}, {"brief.toml", demo.Brief()}}
+	}{{"cupboard.toml", demo.StarterCupboard()}, {"brief.toml", demo.StarterBrief()}}
 	for _, f := range files {
 		if _, err := os.Lstat(filepath.Join(dir, f.name)); err == nil {
 			return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: choose another folder, or move the file away", filepath.Join(dir, f.name))}

@@ -1,8 +1,11 @@
-// Package demo holds the built-in example, a cupboard and a brief of an invented
-// school, which also serve as the files to start from.
+// Package demo holds the built-in files: an example cupboard and brief of an
+// invented school, and a starter of each with every key explained, to fill in.
 package demo
 
-import _ "embed"
+import (
+	_ "embed"
+	"slices"
+)
 
 //go:embed cupboard.toml
 var cupboard []byte
@@ -10,8 +13,21 @@ var cupboard []byte
 //go:embed brief.toml
 var brief []byte
 
-// Cupboard is the example cupboard.toml.
-func Cupboard() []byte { return append([]byte(nil), cupboard...) }
+//go:embed starter_cupboard.toml
+var starterCupboard []byte
 
-// Brief is the example brief.toml.
-func Brief() []byte { return append([]byte(nil), brief...) }
+//go:embed starter_brief.toml
+var starterBrief []byte
+
+// Cupboard is the example cupboard.toml.
+func Cupboard() []byte { return slices.Clone(cupboard) }
+
+// Brief is the example brief.toml; drives for it can be built from Cupboard.
+func Brief() []byte { return slices.Clone(brief) }
+
+// StarterCupboard is a cupboard.toml with one part of each kind and every key
+// of it, optional ones as comments.
+func StarterCupboard() []byte { return slices.Clone(starterCupboard) }
+
+// StarterBrief is a brief.toml with every key, optional ones as comments.
+func StarterBrief() []byte { return slices.Clone(starterBrief) }

@@ -3,147 +3,129 @@ package units
 import (
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
 	"strings"
 )
 
-// quantity is a number, perhaps with a fraction, and what follows it.
-var quantity = regexp.MustCompile(`^\s*(?:(\d+)\s+(\d+)/(\d+)|(\d+)/(\d+)|(\d*\.?\d+(?:[eE][-+]?\d+)?))\s*(.*?)\s*$`)
-
-// split reads the number in front of a quantity: "2 1/2 in" is 2.5 and "in".
-func split(text string) (float64, string, error) {
-	m := quantity.FindStringSubmatch(text)
-	if m == nil {
-		return 0, "", fmt.Errorf("%q is not a quantity", text)
-	}
-	num := func(s string) float64 { v, _ := strconv.ParseFloat(s, 64); return v }
-	var v float64
-	switch {
-	case m[1] != "":
-		v = num(m[1]) + num(m[2])/num(m[3])
-	case m[4] != "":
-		v = num(m[4]) / num(m[5])
-	default:
-		v = num(m[6])
-	}
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, "", fmt.Errorf("%q is not a quantity that can be measured", text)
-	}
-	return v, m[7], nil
-}
-
-// read reads a quantity in one of the units of a table. first is the unit a bare
-// number is likely to have been meant in.
-func read(text, first string, scale map[string]float64) (float64, error) {
-	v, unit, err := split(text)
-	if err != nil {
-		return 0, fmt.Errorf("%w: write for example %q", err, "20 "+first)
-	}
-	if unit == "" {
-		return 0, fmt.Errorf("%q has no unit: write %q if that is what is meant", text, strings.TrimSpace(text)+" "+first)
-	}
-	f, ok := scale[unit]
-	if !ok {
-		f, ok = scale[strings.ToLower(unit)]
-	}
-	if !ok {
-		return 0, fmt.Errorf("%q has the unit %q, which does not fit here: write for example %q", text, unit, "20 "+first)
-	}
-	return v * f, nil
-}
-
-// ParseLength reads "150 mm", "15 cm", "6 in" or "2 1/2 in".
-func ParseLength(text string) (Millimetres, error) {
-	v, err := read(text, "mm", map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": MillimetresPerInch, "inch": MillimetresPerInch, "inches": MillimetresPerInch, `"`: MillimetresPerInch})
-	return Millimetres(v), err
-}
-
-// ParseMass reads "200 g" or "0.2 kg".
-func ParseMass(text string) (Grams, error) {
-	v, err := read(text, "g", map[string]float64{"g": 1, "kg": 1000})
-	return Grams(v), err
-}
-
-// ParseTorque reads "2 mN.m", "20 g.cm" or "0.002 N.m".
-func ParseTorque(text string) (NewtonMillimetres, error) {
-	g := NewtonMillimetresPerGramCentimetre
-	v, err := read(text, "mN.m", map[string]float64{
-		"mN.m": 1, "mN·m": 1, "mNm": 1, "N.mm": 1, "Nmm": 1, "N.m": 1000, "Nm": 1000, "N·m": 1000, "g.cm": g, "gcm": g, "gf.cm": g, "g·cm": g,
-	})
-	return NewtonMillimetres(v), err
-}
-
-// ParseVoltage reads "1.5 V".
-func ParseVoltage(text string) (Volts, error) {
-	v, err := read(text, "V", map[string]float64{"V": 1, "v": 1, "mV": 0.001})
-	return Volts(v), err
-}
-
-// ParseCurrent reads "70 mA" or "0.5 A".
-func ParseCurrent(text string) (Amps, error) {
-	v, err := read(text, "mA", map[string]float64{"A": 1, "mA": 0.001})
-	return Amps(v), err
-}
-
-// ParseResistance reads "0.2 ohm".
-func ParseResistance(text string) (Ohms, error) {
-	v, err := read(text, "ohm", map[string]float64{"ohm": 1, "ohms": 1, "Ω": 1})
-	return Ohms(v), err
-}
-
-// ParseCapacity reads "2000 mAh".
-func ParseCapacity(text string) (MilliampHours, error) {
-	v, err := read(text, "mAh", map[string]float64{"mAh": 1, "Ah": 1000})
-	return MilliampHours(v), err
-}
-
-// ParseAngle reads "40 deg".
-func ParseAngle(text string) (Radians, error) {
-	v, err := read(text, "deg", map[string]float64{"deg": 1, "degrees": 1, "°": 1})
-	return Degrees(v), err
-}
-
-// ParseShare reads "25 %" as 0.25.
-func ParseShare(text string) (float64, error) {
-	v, err := read(text, "%", map[string]float64{"%": 0.01, "percent": 0.01})
-	return v, err
-}
-
+// How each quantity is written. These never change. The sizes of the units are
+// exact by definition (SI; the inch and standard gravity as said above).
 var (
-	turnsIn  = regexp.MustCompile(`^\s*([\d./ ]+)\s*turns?\s+in\s+([\d.]+)\s*(?:s|seconds?)\s*$`)
-	perTurn  = regexp.MustCompile(`^\s*([\d.]+)\s*(?:s|seconds?)\s+per\s+turn\s*$`)
-	lengthIn = regexp.MustCompile(`^\s*(.+?)\s+in\s+([\d.]+)\s*(?:s|seconds?)\s*$`)
+	// Lengths reads "150 mm", "15 cm", "0.15 m", "6 in" and "2 1/2 in".
+	Lengths = Notation[Millimetres]{kind: "a length", unit: "mm", example: "150 mm", scale: map[string]float64{
+		"mm": 1, "cm": 10, "m": 1000, "in": MillimetresPerInch, "inch": MillimetresPerInch, "inches": MillimetresPerInch, `"`: MillimetresPerInch,
+	}}
+	// Masses reads "150 g" and "0.15 kg".
+	Masses = Notation[Grams]{kind: "a mass", unit: "g", example: "150 g", scale: map[string]float64{"g": 1, "kg": 1000}}
+	// Forces reads "1.5 N" and "1500 mN".
+	Forces = Notation[Newtons]{kind: "a force", unit: "N", example: "1.5 N", scale: map[string]float64{"N": 1, "mN": 0.001}}
+	// Torques reads "2 mN.m", "2 mNm", "2 N.mm", "0.002 N.m" and "20 g.cm".
+	Torques = Notation[NewtonMillimetres]{kind: "a torque", unit: "mN.m", example: "2 mN.m", scale: torqueScale()}
+	// Voltages reads "1.5 V".
+	Voltages = Notation[Volts]{kind: "a voltage", unit: "V", example: "1.5 V", scale: map[string]float64{"V": 1, "mV": 0.001}}
+	// Currents reads "70 mA" and "0.07 A".
+	Currents = Notation[Amps]{kind: "a current", unit: "mA", example: "70 mA", scale: map[string]float64{"mA": 0.001, "A": 1}}
+	// Resistances reads "0.2 ohm" and "0.2 Ω".
+	Resistances = Notation[Ohms]{kind: "a resistance", unit: "ohm", example: "0.2 ohm", scale: map[string]float64{
+		"ohm": 1, "ohms": 1, "mohm": 0.001,
+		"\u03a9": 1, "\u2126": 1, // the Greek letter, and the sign some keyboards give
+	}}
+	// Capacities reads "900 mAh" and "0.9 Ah".
+	Capacities = Notation[MilliampHours]{kind: "a capacity", unit: "mAh", example: "900 mAh", scale: map[string]float64{"mAh": 1, "Ah": 1000}}
+	// Angles reads "40 deg" and "40°".
+	Angles = Notation[Radians]{kind: "an angle", unit: "deg", example: "40 deg", scale: map[string]float64{
+		"deg": math.Pi / 180, "degree": math.Pi / 180, "degrees": math.Pi / 180, "°": math.Pi / 180,
+	}}
+	// Shares reads "25 %" as 0.25.
+	Shares = Notation[float64]{kind: "a share", unit: "%", example: "25 %", scale: map[string]float64{"%": 0.01, "percent": 0.01, "per cent": 0.01}}
+	// Times reads "3 s" and "2 min".
+	Times = Notation[Seconds]{kind: "a time", unit: "s", example: "3 s", scale: map[string]float64{
+		"s": 1, "sec": 1, "second": 1, "seconds": 1, "min": 60, "minute": 60, "minutes": 60,
+	}}
+	// Turnings reads speeds of turning: "20 rpm", "2 turns/s", "1 turn in 3 s",
+	// "34 turns in 30 s" and "3 s per turn".
+	Turnings = Notation[RPM]{kind: "a speed of turning", unit: "rpm", example: "20 rpm", scale: turningScale(), phrase: turningPhrase}
+	// Travels reads speeds of travel: "0.3 m/s", "300 mm/s" and "10 m in 25 s".
+	Travels = Notation[MetresPerSecond]{kind: "a speed of travel", unit: "m/s", example: "0.3 m/s", scale: map[string]float64{
+		"m/s": 1, "cm/s": 0.01, "mm/s": 0.001,
+	}, phrase: travelPhrase}
 )
 
-// ParseTurning reads a speed of turning: "20 rpm", "2 turns/s", "1 turn in 3 s",
-// "3 s per turn".
-func ParseTurning(text string) (RPM, error) {
-	if m := turnsIn.FindStringSubmatch(text); m != nil {
-		turns, rest, err := split(m[1])
-		secs, err2 := strconv.ParseFloat(m[2], 64)
-		if err == nil && err2 == nil && rest == "" && secs > 0 {
-			return RPM(60 * turns / secs), nil
+func torqueScale() map[string]float64 {
+	scale := map[string]float64{}
+	for _, dot := range []string{"", ".", "·", " "} {
+		scale["mN"+dot+"m"] = 1
+		scale["N"+dot+"mm"] = 1
+		scale["N"+dot+"cm"] = 10
+		scale["N"+dot+"m"] = 1000
+		for _, gram := range []string{"g", "gf"} {
+			scale[gram+dot+"cm"] = NewtonMillimetresPerGramCentimetre
+			scale["k"+gram+dot+"cm"] = 1000 * NewtonMillimetresPerGramCentimetre
 		}
 	}
-	if m := perTurn.FindStringSubmatch(text); m != nil {
-		if secs, err := strconv.ParseFloat(m[1], 64); err == nil && secs > 0 {
-			return RPM(60 / secs), nil
-		}
-	}
-	v, err := read(text, "rpm", map[string]float64{"rpm": 1, "turns/min": 1, "turns/s": 60, "turn/s": 60, "turns per second": 60, "turns per minute": 1, "turns a minute": 1})
-	return RPM(v), err
+	return scale
 }
 
-// ParseTravel reads a speed of travel: "0.3 m/s", "40 mm/s", "10 m in 25 s".
-func ParseTravel(text string) (MetresPerSecond, error) {
-	if m := lengthIn.FindStringSubmatch(text); m != nil {
-		way, err := ParseLength(m[1])
-		secs, err2 := strconv.ParseFloat(m[2], 64)
-		if err == nil && err2 == nil && secs > 0 {
-			return MetresPerSecond(float64(way) / 1000 / secs), nil
+func turningScale() map[string]float64 {
+	scale := map[string]float64{"rpm": 1}
+	for _, turn := range []string{"turn", "turns", "rev", "revs"} {
+		for _, per := range []string{"/", " per ", " a "} {
+			for _, second := range []string{"s", "sec", "second"} {
+				scale[turn+per+second] = 60
+			}
+			for _, minute := range []string{"min", "minute"} {
+				scale[turn+per+minute] = 1
+			}
 		}
 	}
-	v, err := read(text, "m/s", map[string]float64{"m/s": 1, "cm/s": 0.01, "mm/s": 0.001})
-	return MetresPerSecond(v), err
+	return scale
+}
+
+// turningPhrase reads "34 turns in 30 s" and "3 s per turn".
+func turningPhrase(text string) (rpm float64, understood bool, err error) {
+	if before, after, ok := cutLast(text, " in "); ok {
+		turns, unit, err := splitNumber(before)
+		if err != nil || (unit != "turn" && unit != "turns") {
+			return 0, true, fmt.Errorf("%s is not a speed of turning: write for example %q", Quoted(text), "1 turn in 3 s")
+		}
+		time, err := duration(text, after)
+		return 60 * turns / time, true, err
+	}
+	for _, per := range []string{" per turn", " a turn", "/turn"} {
+		if before, ok := strings.CutSuffix(strings.TrimSpace(text), per); ok {
+			time, err := duration(text, before)
+			return 60 / time, true, err
+		}
+	}
+	return 0, false, nil
+}
+
+// travelPhrase reads "10 m in 25 s". The last "in" is the one that counts, so
+// that inches may be used as well.
+func travelPhrase(text string) (metresPerSecond float64, understood bool, err error) {
+	before, after, ok := cutLast(text, " in ")
+	if !ok {
+		return 0, false, nil
+	}
+	way, err := Lengths.Parse(before)
+	if err != nil {
+		return 0, true, fmt.Errorf("%s is not a speed of travel: write for example %q", Quoted(text), "10 m in 25 s")
+	}
+	time, err := duration(text, after)
+	return float64(way) / 1000 / time, true, err
+}
+
+// duration is the time a phrase names, in seconds and above 0.
+func duration(phrase, text string) (float64, error) {
+	time, err := Times.Parse(text)
+	if err != nil || !(time > 0) {
+		return 1, fmt.Errorf("the time in %s is not clear: write for example %q", Quoted(phrase), "3 s")
+	}
+	return float64(time), nil
+}
+
+func cutLast(text, sep string) (before, after string, ok bool) {
+	i := strings.LastIndex(text, sep)
+	if i < 0 {
+		return "", "", false
+	}
+	return text[:i], text[i+len(sep):], true
 }
