@@ -3,20 +3,41 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // noise forgives the last bits of sums and square roots.
-const noise = 1e-9
+const noise mm = 1e-9
+
+// The rules, as a Violation names them.
+const (
+	RuleGrid       = "a hole is off the grid"
+	RuleZone       = "a hole is outside its zone"
+	RuleOutline    = "a pulley reaches outside the frame"
+	RuleGround     = "a pulley is too near the ground"
+	RuleBodyFrame  = "the motor's body reaches outside the frame"
+	RuleApart      = "shafts or their pulleys are too near each other"
+	RuleGapMin     = "shafts are nearer than their window"
+	RuleGapMax     = "shafts are further apart than their window"
+	RuleRise       = "one shaft is not as far above the other as asked"
+	RuleBody       = "a shaft or pulley is too near the motor's body"
+	RuleBodies     = "two motors are too near each other"
+	RuleBandRuns   = "the pulleys are too near each other for the band to run"
+	RuleBandShaft  = "a band is too near a shaft or pulley"
+	RuleBandBody   = "a band is too near the motor's body"
+	RuleBandBand   = "two bands are too near each other"
+	RuleHolesGiven = "there is not one hole for each shaft"
+)
 
 // Violation is a rule that a placement breaks.
 type Violation struct {
 	Rule   string
-	Shafts [2]int
-	Short  mm // by how much
+	Shafts [2]int // for a band its first shaft, with what it meets; twice the same for a rule about one
+	Short  mm     // by how much
 }
 
 func (v Violation) String() string {
-	return fmt.Sprintf("%s, shafts %d and %d: short by %.2f mm", v.Rule, v.Shafts[0], v.Shafts[1], float64(v.Short))
+	return fmt.Sprintf("%s (shafts %d and %d, by %.2f mm)", v.Rule, v.Shafts[0], v.Shafts[1], float64(v.Short))
 }
 
 // Check measures every rule at finished places, the plain way, and lists those
@@ -24,166 +45,150 @@ func (v Violation) String() string {
 func Check(p Problem, at []Point) []Violation {
 	var out []Violation
 	need := func(rule string, i, j int, have, least mm) {
-		if have < least-noise {
+		if !(have >= least-noise) {
 			out = append(out, Violation{rule, [2]int{i, j}, least - have})
 		}
 	}
-	pairs := windows(&p)
-	for i := range at {
-		for j := range i {
-			d := distance(at[i], at[j])
-			need("distance", i, j, d, pairs[i][j].least)
-			need("distance", i, j, pairs[i][j].most, d)
-		}
-		z := p.Shafts[i].Zone
-		need("zone", i, i, min(at[i].X-z.X0, z.X1-at[i].X, at[i].Y-z.Y0, z.Y1-at[i].Y), 0)
-		for _, d := range p.Shafts[i].Discs {
-			reach := d.Radius + p.Slack
-			need("outline", i, i, edge(p.Outline, at[i])+p.Overhang, reach)
+	if len(at) != len(p.Shafts) {
+		return []Violation{{Rule: RuleHolesGiven}}
+	}
+	both := 2 * p.Slack // for what depends on two holes
+	apart := p.Clearance + both
+
+	for i := range p.Shafts {
+		s, c := &p.Shafts[i], at[i]
+		need(RuleGrid, i, i, 0, p.Grid.off(c))
+		need(RuleZone, i, i, s.Zone.inside(c), 0)
+		for _, d := range s.Discs {
+			need(RuleOutline, i, i, p.Outline.inside(c)+p.Overhang, d.Radius+p.Slack)
 			if p.Ground != nil {
-				need("ground", i, i, at[i].Y-*p.Ground, reach+p.Clearance)
+				need(RuleGround, i, i, c.Y-*p.Ground, d.Radius+p.Clearance+p.Slack)
 			}
 		}
+		for j := range i {
+			if radii, meet := s.radiiBeside(&p.Shafts[j]); meet {
+				need(RuleApart, i, j, distance(c, at[j]), radii+apart)
+			}
+		}
+	}
+	for _, g := range p.Gaps {
+		d := distance(at[g.A], at[g.B])
+		need(RuleGapMin, g.A, g.B, d, g.Min+both)
+		need(RuleGapMax, g.A, g.B, g.Max-both, d)
 	}
 	for _, r := range p.Rises {
 		rise := at[r.To].Y - at[r.From].Y
-		need("rise", r.From, r.To, rise, r.Min)
-		need("rise", r.From, r.To, r.Max, rise)
+		need(RuleRise, r.From, r.To, rise, r.Min)
+		need(RuleRise, r.From, r.To, r.Max, rise)
 	}
-	for k, r := range p.Runs {
-		strands := r.strands(at[r.From], at[r.To])
-		for _, s := range strands {
-			for i := range at {
-				if size, there := p.Shafts[i].sizeIn([]int{r.Lane}, true); there && i != r.From && i != r.To {
-					need("band", i, r.From, s.distanceTo(at[i]), size+r.HalfBand+p.Clearance+2*p.Slack)
-				}
+	for k := range p.Bodies {
+		b := &p.Bodies[k]
+		c := at[b.Shaft]
+		sides := Rect{p.Outline.X0 + b.HalfWidth, p.Outline.Y0 + b.HalfHeight, p.Outline.X1 - b.HalfWidth, p.Outline.Y1 - b.HalfHeight}
+		need(RuleBodyFrame, b.Shaft, b.Shaft, sides.inside(c), p.Slack)
+		for i := range p.Shafts {
+			if radius, there := p.Shafts[i].radiusIn(b.Lanes); there && i != b.Shaft {
+				need(RuleBody, i, b.Shaft, boxToPoint(c, b, at[i]), radius+apart)
 			}
-			for _, b := range p.Bodies {
-				if contains(b.Lanes, r.Lane) {
-					need("band and motor", r.From, b.Shaft, s.distanceToBox(at[b.Shaft], b), r.HalfBand+p.Clearance+2*p.Slack)
-				}
-			}
-			for _, other := range p.Runs[:k] {
-				if other.Lane != r.Lane {
-					continue
-				}
-				for _, o := range other.strands(at[other.From], at[other.To]) {
-					need("two bands", r.From, other.From, s.distanceToStrand(o), r.HalfBand+other.HalfBand+p.Clearance+2*p.Slack)
-				}
+		}
+		for j := range p.Bodies[:k] {
+			if o := &p.Bodies[j]; common(b.Lanes, o.Lanes) {
+				to := at[o.Shaft]
+				need(RuleBodies, b.Shaft, o.Shaft, beyond(to.X-c.X, to.Y-c.Y, b.HalfWidth+o.HalfWidth, b.HalfHeight+o.HalfHeight), apart)
 			}
 		}
 	}
-	for _, b := range p.Bodies {
-		c := at[b.Shaft]
-		need("motor in frame", b.Shaft, b.Shaft, edgeOfBox(p.Outline, c, b), p.Slack)
-		for i := range at {
-			if size, there := p.Shafts[i].sizeIn(b.Lanes, true); there && i != b.Shaft {
-				need("motor body", i, b.Shaft, boxDistance(at[i], c, b), size+p.Clearance+2*p.Slack)
+	for k := range p.Runs {
+		r := &p.Runs[k]
+		need(RuleBandRuns, r.From, r.To, distance(at[r.From], at[r.To]), r.leastCentre()+both)
+		loop := r.between(at[r.From], at[r.To])
+		for i := range p.Shafts {
+			if radius, there := p.Shafts[i].radiusIn([]int{r.Lane}); there && i != r.From && i != r.To {
+				need(RuleBandShaft, r.From, i, loop.toPoint(at[i]), radius+r.HalfBand+apart)
+			}
+		}
+		for j := range p.Bodies {
+			if b := &p.Bodies[j]; slices.Contains(b.Lanes, r.Lane) {
+				need(RuleBandBody, r.From, b.Shaft, loop.toBox(at[b.Shaft], b), r.HalfBand+apart)
+			}
+		}
+		for j := range p.Runs[:k] {
+			if o := &p.Runs[j]; o.Lane == r.Lane {
+				other := o.between(at[o.From], at[o.To])
+				need(RuleBandBand, r.From, o.From, loop.toBand(&other), r.HalfBand+o.HalfBand+apart)
 			}
 		}
 	}
 	return out
 }
 
-func distance(a, b Point) mm { return mm(math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y))) }
+// inside is how far a point lies inside a rectangle; below 0 outside.
+func (r Rect) inside(p Point) mm { return min(p.X-r.X0, r.X1-p.X, p.Y-r.Y0, r.Y1-p.Y) }
 
-// edge is how far a point lies inside a rectangle.
-func edge(r Rect, p Point) mm { return min(p.X-r.X0, r.X1-p.X, p.Y-r.Y0, r.Y1-p.Y) }
-
-func edgeOfBox(r Rect, c Point, b Box) mm {
-	return min(c.X-b.HalfWidth-r.X0, r.X1-c.X-b.HalfWidth, c.Y-b.HalfHeight-r.Y0, r.Y1-c.Y-b.HalfHeight)
+// off is how far a point is from the nearest hole of the grid, along x or y.
+func (g *Grid) off(p Point) mm {
+	if !(g.Pitch > 0) {
+		return mm(math.Inf(1))
+	}
+	miss := func(v mm) mm {
+		holes := float64(v / g.Pitch)
+		return mm(math.Abs(holes-math.Round(holes))) * g.Pitch
+	}
+	if len(g.Heights) == 0 {
+		return max(miss(p.X), miss(p.Y))
+	}
+	nearest := mm(math.Inf(1))
+	for _, h := range g.Heights {
+		nearest = min(nearest, mm(math.Abs(float64(p.Y-h))))
+	}
+	return max(miss(p.X), nearest)
 }
 
-// boxDistance is how far a point lies outside the motor's body.
-func boxDistance(p, centre Point, b Box) mm {
-	dx := max(0, mm(math.Abs(float64(p.X-centre.X)))-b.HalfWidth)
-	dy := max(0, mm(math.Abs(float64(p.Y-centre.Y)))-b.HalfHeight)
-	return mm(math.Hypot(float64(dx), float64(dy)))
-}
-
-// sizeIn is the largest radius a shaft has in any of the lanes: of its discs
+// radiusIn is the largest radius a shaft has in any of the lanes: of its discs
 // there, or of the shaft itself where it passes. False if it is in none.
-func (s *Shaft) sizeIn(lanes []int, self bool) (mm, bool) {
-	size, there := mm(0), false
-	for _, lane := range lanes {
-		if self && contains(s.Lanes, lane) {
-			size, there = max(size, s.Radius), true
+func (s *Shaft) radiusIn(lanes []int) (radius mm, there bool) {
+	if common(s.Lanes, lanes) {
+		radius, there = s.Radius, true
+	}
+	for i := range s.Discs {
+		if d := &s.Discs[i]; slices.Contains(lanes, d.Lane) {
+			radius, there = max(radius, d.Radius), true
 		}
-		for _, d := range s.Discs {
-			if d.Lane == lane {
-				size, there = max(size, d.Radius), true
+	}
+	return radius, there
+}
+
+// radiiBeside is the largest sum of radii of two things on two shafts that meet
+// in one lane: discs or the shafts themselves. False if nothing meets.
+func (s *Shaft) radiiBeside(o *Shaft) (radii mm, meet bool) {
+	if common(s.Lanes, o.Lanes) {
+		radii, meet = s.Radius+o.Radius, true
+	}
+	for i := range s.Discs {
+		d := &s.Discs[i]
+		if slices.Contains(o.Lanes, d.Lane) {
+			radii, meet = max(radii, d.Radius+o.Radius), true
+		}
+		for j := range o.Discs {
+			if o.Discs[j].Lane == d.Lane {
+				radii, meet = max(radii, d.Radius+o.Discs[j].Radius), true
 			}
 		}
 	}
-	return size, there
+	for j := range o.Discs {
+		if d := &o.Discs[j]; slices.Contains(s.Lanes, d.Lane) {
+			radii, meet = max(radii, d.Radius+s.Radius), true
+		}
+	}
+	return radii, meet
 }
 
-func contains(lanes []int, lane int) bool {
-	for _, l := range lanes {
-		if l == lane {
+// common reports whether two lists of lanes have a lane in common.
+func common(a, b []int) bool {
+	for _, lane := range a {
+		if slices.Contains(b, lane) {
 			return true
 		}
 	}
 	return false
-}
-
-// strand is a straight piece of band.
-type strand struct{ a, b Point }
-
-// strands are the two common tangents of the pitch circles that the band runs
-// along: the outer ones of an open band, the inner ones of a crossed.
-func (r Run) strands(from, to Point) [2]strand {
-	c := float64(distance(from, to))
-	ux, uy := float64(to.X-from.X)/c, float64(to.Y-from.Y)/c
-	r1, r2 := float64(r.FromPitch), float64(r.ToPitch)
-	if r.Crossed {
-		r2 = -r2
-	}
-	sin := (r1 - r2) / c
-	cos := math.Sqrt(max(0, 1-sin*sin))
-	var out [2]strand
-	for k, side := range []float64{1, -1} {
-		nx, ny := ux*sin-uy*cos*side, uy*sin+ux*cos*side // from the centres to the tangent points
-		out[k] = strand{
-			Point{from.X + mm(r1*nx), from.Y + mm(r1*ny)},
-			Point{to.X + mm(r2*nx), to.Y + mm(r2*ny)},
-		}
-	}
-	return out
-}
-
-// distanceTo is how far a point lies from the strand.
-func (s strand) distanceTo(p Point) mm {
-	dx, dy := s.b.X-s.a.X, s.b.Y-s.a.Y
-	along := ((p.X-s.a.X)*dx + (p.Y-s.a.Y)*dy) / max(dx*dx+dy*dy, noise)
-	along = min(max(along, 0), 1)
-	return distance(p, Point{s.a.X + along*dx, s.a.Y + along*dy})
-}
-
-// distanceToStrand is how near two strands come; 0 if they cross.
-func (s strand) distanceToStrand(o strand) mm {
-	if s.crosses(o) {
-		return 0
-	}
-	return min(s.distanceTo(o.a), s.distanceTo(o.b), o.distanceTo(s.a), o.distanceTo(s.b))
-}
-
-func (s strand) crosses(o strand) bool {
-	side := func(l strand, p Point) mm {
-		return (l.b.X-l.a.X)*(p.Y-l.a.Y) - (l.b.Y-l.a.Y)*(p.X-l.a.X)
-	}
-	return side(s, o.a)*side(s, o.b) < 0 && side(o, s.a)*side(o, s.b) < 0
-}
-
-// distanceToBox is how near a strand comes to the motor's body; 0 if it runs
-// through.
-func (s strand) distanceToBox(centre Point, b Box) mm {
-	x0, x1 := centre.X-b.HalfWidth, centre.X+b.HalfWidth
-	y0, y1 := centre.Y-b.HalfHeight, centre.Y+b.HalfHeight
-	corners := [4]Point{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
-	least := min(boxDistance(s.a, centre, b), boxDistance(s.b, centre, b))
-	for k := range corners {
-		least = min(least, s.distanceToStrand(strand{corners[k], corners[(k+1)%4]}))
-	}
-	return least
 }

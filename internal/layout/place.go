@@ -2,204 +2,228 @@ package layout
 
 import "math"
 
-// window is what the rules say of the distance between two shafts.
-type window struct{ least, most mm }
-
-// windows gathers every rule that is about the distance between two shafts:
-// discs in one lane, a shaft passing a disc, two shafts side by side, and the
-// gaps. Slack narrows each by twice its size, for a hole off at either end.
-func windows(p *Problem) [][]window {
-	n := len(p.Shafts)
-	out := make([][]window, n)
-	for i := range out {
-		out[i] = make([]window, n)
-		for j := range out[i] {
-			out[i][j].most = mm(math.Inf(1))
-		}
-	}
-	atLeast := func(i, j int, d mm) {
-		out[i][j].least = max(out[i][j].least, d)
-		out[j][i].least = out[i][j].least
-	}
-	apart := p.Clearance + 2*p.Slack
-	for i := range n {
-		a := &p.Shafts[i]
-		for j := range n {
-			b := &p.Shafts[j]
-			if i == j {
-				continue
-			}
-			for _, d := range a.Discs {
-				if size, there := b.sizeIn([]int{d.Lane}, true); there {
-					atLeast(i, j, d.Radius+size+apart)
-				}
-			}
-			for _, lane := range a.Lanes {
-				if contains(b.Lanes, lane) {
-					atLeast(i, j, a.Radius+b.Radius+apart)
-				}
-			}
-		}
-	}
-	for _, g := range p.Gaps {
-		atLeast(g.A, g.B, g.Min+2*p.Slack)
-		out[g.A][g.B].most = min(out[g.A][g.B].most, g.Max-2*p.Slack)
-		out[g.B][g.A].most = out[g.A][g.B].most
-	}
-	return out
-}
-
-// Place looks for a placement, doing at most budget steps of work. If one exists
-// on the grid and the budget lasts it is found; Impossible is only said when
-// every point of the grid has been ruled out.
+// Place looks for a placement that passes Check, doing at most budget steps of
+// work. If there is one on the grid it is found; Impossible is only said when
+// every point of the grid has been ruled out; GaveUp when the budget ran out
+// first, and for more than MaxShafts shafts. Equal problems give equal answers.
 //
-// On rails it is a search over boxes; see steps.go for sheet sides. Each shaft has a box of grid points it may be at; a
-// set of boxes is ruled out when some pair of shafts cannot be at an allowed
-// distance anywhere in their boxes, since then no placement within them can be
-// right. Otherwise the largest box is halved and both halves are searched, and
-// when every box is down to one point the placement is checked in full. The two
-// halves hold between them every point of the box, so nothing is lost.
+// Tidy shapes are tried first: all shafts level, left to right at the preferred
+// distances, then with one bend upwards or downwards. After that comes the
+// search of boxes.go, likeliest part first.
 func Place(p Problem, budget int) ([]Point, Outcome) {
-	s := placing{p: &p, pairs: windows(&p), left: budget, at: make([]Point, len(p.Shafts)), heights: p.Grid.Heights}
-	if len(s.heights) == 0 {
-		for k := 0; mm(k)*p.Grid.Pitch <= p.Outline.Y1+noise; k++ {
-			s.heights = append(s.heights, mm(k)*p.Grid.Pitch)
-		}
+	if len(p.Shafts) == 0 {
+		return []Point{}, Placed
 	}
-	boxes := make([]box, len(p.Shafts))
-	for i := range p.Shafts {
-		boxes[i] = s.domain(i)
-		if boxes[i].empty() {
-			return nil, Impossible
-		}
+	if len(p.Shafts) > MaxShafts {
+		return nil, GaveUp
 	}
-	outcome := Impossible
-	if len(p.Grid.Heights) > 0 {
-		outcome = s.search(boxes)
-	} else {
-		outcome = s.searchSteps(boxes)
+	s := search{p: &p, left: budget}
+	if !s.makeReady() {
+		return nil, Impossible
 	}
+	outcome := s.run()
 	if outcome != Placed {
 		return nil, outcome
 	}
-	return s.at, Placed
+	at := make([]Point, s.shafts)
+	copy(at, s.at[:])
+	return at, Placed
 }
 
-// box is a range of columns and rows of the grid.
-type box struct{ x0, x1, y0, y1 int }
-
-func (b box) empty() bool { return b.x0 > b.x1 || b.y0 > b.y1 }
-
-type placing struct {
-	p       *Problem
-	pairs   [][]window
-	heights []mm
-	left    int
-	at      []Point
+func (s *search) run() Outcome {
+	if len(s.rails) > 0 {
+		return s.onRails()
+	}
+	if s.tidy() {
+		return Placed
+	}
+	return s.searchSteps()
 }
 
-// domain is the box of points a shaft may be at by the rules that concern it
-// alone.
-func (s *placing) domain(i int) box {
-	p, shaft := s.p, &s.p.Shafts[i]
-	z := shaft.Zone
-	inside := func(in Rect, x, y mm) {
-		z.X0, z.X1 = max(z.X0, in.X0+x), min(z.X1, in.X1-x)
-		z.Y0, z.Y1 = max(z.Y0, in.Y0+y), min(z.Y1, in.Y1-y)
+// steps are the columns and rows from each shaft's parent to the shaft; the
+// first is not used.
+type steps [MaxShafts]struct{ x, y int }
+
+// tidy tries shapes with every band level or upright.
+func (s *search) tidy() bool {
+	var lengths [2][MaxShafts]int // preferred, then the shortest
+	for j := 1; j < s.shafts; j++ {
+		w := s.pairOf(s.parent[j], j)
+		lo, hi := s.upTo(w.near-slop), s.downTo(w.far+slop)
+		if lo > hi {
+			return false
+		}
+		preferred := int(math.Round(float64(s.prefer[j] / s.pitch)))
+		lengths[0][j], lengths[1][j] = min(max(preferred, lo), hi), max(lo, 0)
 	}
-	for _, d := range shaft.Discs {
-		reach := d.Radius + p.Slack - p.Overhang
-		inside(p.Outline, reach, reach)
-		if p.Ground != nil {
-			z.Y0 = max(z.Y0, *p.Ground+d.Radius+p.Slack+p.Clearance)
+	leastBend := 1
+	if len(s.rails) > 0 {
+		leastBend = s.shafts // heights are chosen by rail
+	}
+	for kind := range lengths {
+		// bend is the first shaft off the level line; none if it is the count.
+		for bend := s.shafts; bend >= leastBend; bend-- {
+			for _, up := range [2]int{1, -1} {
+				if s.left <= 0 {
+					return false
+				}
+				s.left--
+				var st steps
+				for j := 1; j < s.shafts; j++ {
+					if j < bend {
+						st[j].x = lengths[kind][j]
+					} else {
+						st[j].y = up * lengths[kind][j]
+					}
+				}
+				if s.settle(&st) {
+					return true
+				}
+				if bend == s.shafts {
+					break
+				}
+			}
 		}
 	}
-	for _, b := range p.Bodies {
-		if b.Shaft == i {
-			inside(p.Outline, b.HalfWidth+p.Slack, b.HalfHeight+p.Slack)
-		}
-	}
-	out := box{
-		x0: int(math.Ceil(float64((z.X0 - noise) / p.Grid.Pitch))), x1: int(math.Floor(float64((z.X1 + noise) / p.Grid.Pitch))),
-		y0: len(s.heights), y1: -1,
-	}
-	for k, y := range s.heights {
-		if z.Y0-noise <= y && y <= z.Y1+noise {
-			out.y0, out.y1 = min(out.y0, k), max(out.y1, k)
-		}
-	}
-	return out
+	return false
 }
 
-func (s *placing) search(boxes []box) Outcome {
-	if s.left--; s.left < 0 {
-		return GaveUp
+// onRails tries every choice of rails, those that keep shafts level first and
+// near the middle of the frame, and for each searches the columns. A choice is
+// only skipped for rules that it breaks whatever the columns.
+func (s *search) onRails() Outcome {
+	middle := (s.p.Outline.Y0 + s.p.Outline.Y1) / 2
+	d := s.domain[0]
+	return s.eachRail(d.y0, d.y1, middle, func(rail int) Outcome {
+		s.level[0] = rail
+		return s.chooseRail(1)
+	})
+}
+
+// eachRail goes through rails first..last, those nearest to a height first, until
+// one does not end in Impossible.
+func (s *search) eachRail(first, last int, height mm, try func(int) Outcome) Outcome {
+	above := first
+	for above <= last && s.rails[above] < height {
+		above++
 	}
-	if s.hopeless(boxes) {
-		return Impossible
-	}
-	widest, i, across := 0, 0, true
-	for k, b := range boxes {
-		if b.x1-b.x0 > widest {
-			widest, i, across = b.x1-b.x0, k, true
+	below := above - 1
+	for below >= first || above <= last {
+		rail := above
+		if above > last || (below >= first && height-s.rails[below] < s.rails[above]-height) {
+			rail = below
+			below--
+		} else {
+			above++
 		}
-		if b.y1-b.y0 > widest {
-			widest, i, across = b.y1-b.y0, k, false
+		if rail > first && s.rails[rail] == s.rails[rail-1] {
+			continue // listed twice
 		}
-	}
-	if widest == 0 {
-		for k, b := range boxes {
-			s.at[k] = Point{mm(b.x0) * s.p.Grid.Pitch, s.heights[b.y0]}
-		}
-		if len(Check(*s.p, s.at)) == 0 {
-			return Placed
-		}
-		return Impossible
-	}
-	whole := boxes[i]
-	defer func() { boxes[i] = whole }()
-	for _, half := range whole.halves(across) {
-		boxes[i] = half
-		if got := s.search(boxes); got != Impossible {
+		if got := try(rail); got != Impossible {
 			return got
 		}
 	}
 	return Impossible
 }
 
-func (b box) halves(across bool) [2]box {
-	lower, upper := b, b
-	if across {
-		mid := b.x0 + (b.x1-b.x0)/2
-		lower.x1, upper.x0 = mid, mid+1
-	} else {
-		mid := b.y0 + (b.y1-b.y0)/2
-		lower.y1, upper.y0 = mid, mid+1
+// chooseRail tries the rails of shaft j and all after it.
+func (s *search) chooseRail(j int) Outcome {
+	if s.left <= 0 {
+		return GaveUp
 	}
-	return [2]box{lower, upper}
-}
-
-// hopeless reports whether some pair of shafts can nowhere in their boxes be as
-// far apart as the rules say.
-func (s *placing) hopeless(boxes []box) bool {
-	pitch := float64(s.p.Grid.Pitch)
-	for i, a := range boxes {
-		for j, b := range boxes[:i] {
-			nearX := float64(max(0, a.x0-b.x1, b.x0-a.x1)) * pitch
-			farX := float64(max(a.x1-b.x0, b.x1-a.x0)) * pitch
-			nearY := float64(max(0, s.heights[a.y0]-s.heights[b.y1], s.heights[b.y0]-s.heights[a.y1]))
-			farY := float64(max(s.heights[a.y1]-s.heights[b.y0], s.heights[b.y1]-s.heights[a.y0]))
-			w := s.pairs[i][j]
-			if math.Hypot(farX, farY) < float64(w.least)-noise || math.Hypot(nearX, nearY) > float64(w.most)+noise {
-				return true
+	s.left--
+	if j == s.shafts {
+		if s.level[0] == s.level[j-1] && s.tidy() { // level, but for detours
+			return Placed
+		}
+		return s.searchSteps()
+	}
+	d := s.domain[j]
+	return s.eachRail(d.y0, d.y1, s.rails[s.level[s.parent[j]]], func(rail int) Outcome {
+		s.level[j] = rail
+		for i := range j {
+			w := s.pairOf(i, j)
+			w.base = s.rails[rail] - s.rails[s.level[i]]
+			x := mm(max(w.limit.x1, -w.limit.x0)) * s.pitch
+			if w.base > min(w.far, w.riseMax)+slop || w.base < max(-w.far, w.riseMin)-slop ||
+				x*x+w.base*w.base < (w.near-slop)*max(0, w.near-slop) {
+				return Impossible
 			}
 		}
-	}
-	for _, r := range s.p.Rises {
-		from, to := boxes[r.From], boxes[r.To]
-		if s.heights[to.y1]-s.heights[from.y0] < r.Min-noise || s.heights[to.y0]-s.heights[from.y1] > r.Max+noise {
-			return true
+		return s.chooseRail(j + 1)
+	})
+}
+
+// settle puts the first shaft where all of them are within their domains and
+// checks every other rule there. No rule but those of the domains depends on
+// where the first shaft is, so any such place will do: the middle one is taken.
+func (s *search) settle(st *steps) bool {
+	var from steps // from the first shaft
+	first := s.domain[0]
+	for j := 1; j < s.shafts; j++ {
+		up := from[s.parent[j]]
+		from[j].x, from[j].y = up.x+st[j].x, up.y+st[j].y
+		d := s.domain[j]
+		first.x0, first.x1 = max(first.x0, d.x0-from[j].x), min(first.x1, d.x1-from[j].x)
+		if len(s.rails) == 0 {
+			first.y0, first.y1 = max(first.y0, d.y0-from[j].y), min(first.y1, d.y1-from[j].y)
 		}
 	}
-	return false
+	if first.empty() {
+		return false
+	}
+	x, y := first.x0+(first.x1-first.x0)/2, first.y0+(first.y1-first.y0)/2
+	for j := range s.shafts {
+		s.at[j].X = mm(x+from[j].x) * s.pitch
+		if len(s.rails) > 0 {
+			s.at[j].Y = s.rails[s.level[j]]
+		} else {
+			s.at[j].Y = mm(y+from[j].y) * s.pitch
+		}
+	}
+	return s.obeys()
+}
+
+// obeys checks the places in s.at by every rule about more than one shaft.
+func (s *search) obeys() bool {
+	at := &s.at
+	for k := range s.pairs[:s.count] {
+		w := &s.pairs[k]
+		d := distance(at[w.i], at[w.j])
+		rise := at[w.j].Y - at[w.i].Y
+		if d < w.least-noise || d > w.most+noise || rise < w.riseMin-noise || rise > w.riseMax+noise {
+			return false
+		}
+	}
+	for k := range s.bodies {
+		b := &s.bodies[k]
+		if beyond(at[b.other].X-at[b.shaft].X, at[b.other].Y-at[b.shaft].Y, b.w, b.h) < b.need-noise {
+			return false
+		}
+	}
+	for k := range s.bands {
+		b := &s.bands[k]
+		r := &s.p.Runs[b.run]
+		loop := r.between(at[r.From], at[r.To])
+		if loop.toPoint(at[b.shaft]) < b.need-noise {
+			return false
+		}
+	}
+	for k := range s.bandBodies {
+		b := &s.bandBodies[k]
+		r, body := &s.p.Runs[b.run], &s.p.Bodies[b.body]
+		loop := r.between(at[r.From], at[r.To])
+		if loop.toBox(at[body.Shaft], body) < b.need-noise {
+			return false
+		}
+	}
+	for k := range s.bandBands {
+		b := &s.bandBands[k]
+		r, o := &s.p.Runs[b.a], &s.p.Runs[b.b]
+		loop, other := r.between(at[r.From], at[r.To]), o.between(at[o.From], at[o.To])
+		if loop.toBand(&other) < b.need-noise {
+			return false
+		}
+	}
+	return true
 }

@@ -1,0 +1,360 @@
+package layout
+
+import (
+	"math"
+	"math/bits"
+)
+
+// The search over every point of the grid.
+//
+// On an even grid every rule but those of zone, outline and ground is about how
+// shafts stand to each other, so the whole drive can be shifted without changing
+// them. The search is therefore over steps, from each shaft to the next, and not
+// over places: what fails once is not tried again at every place in the frame.
+// On rails the heights are chosen before, and the steps are only sideways.
+//
+// It starts from the box of all steps that could be. A set of boxes, one for each
+// step, is narrowed to what the windows, the ring of grid points each step may
+// lead to, and the frame leave of it (narrow), and ruled out if nothing is left
+// or if a band must clash with something wherever in the boxes the steps lie
+// (mustClash). Otherwise the widest box is halved and both halves searched. When
+// every box is down to one step the rules are checked exactly.
+//
+// Why nothing is lost: narrow and mustClash only discard steps that break some
+// rule by more than rounding could account for; two halves hold between them all
+// of a box; a single combination of steps is checked at one place in the frame,
+// and is as good at any other. The domains need no more than that their pairwise
+// differences allow the steps: ranges along a line that meet two by two have a
+// place common to all (Helly), so a set of single steps that passes for all pairs
+// has a place for the first shaft.
+
+// boxes has the range of each step, by the shaft it leads to.
+type boxes [MaxShafts]span
+
+// chord is what a step's ring leaves of a row: columns from inner to outer, on
+// either side; none if outer is below 0.
+type chord struct{ inner, outer int }
+
+func (s *search) searchSteps() Outcome {
+	total := 0
+	for k := range s.pairs[:s.count] {
+		if w := &s.pairs[k]; s.byRows(w) {
+			total += w.rows()
+		}
+	}
+	if total > len(s.chords) {
+		s.chords = make([]chord, total)
+	}
+	left := s.chords
+	for k := range s.pairs[:s.count] {
+		w := &s.pairs[k]
+		if !s.byRows(w) {
+			continue
+		}
+		w.ring, left = left[:w.rows()], left[w.rows():]
+		for row := range w.ring {
+			w.ring[row] = s.chordAt(w, row)
+		}
+	}
+	var b boxes
+	for j := 1; j < s.shafts; j++ {
+		b[j] = s.pairOf(s.parent[j], j).limit
+	}
+	return s.visit(&b)
+}
+
+// byRows reports whether the ring of a pair is worth looking at row by row: of
+// every step, since it is what the search decides on, and of pairs whose window
+// is so narrow that a small box it crosses may well have no grid point in it.
+func (s *search) byRows(w *pair) bool {
+	return w.i == s.parent[w.j] || w.far-w.near < thin*s.pitch
+}
+
+// thin is where looking at grid points begins to pay (measured).
+const thin = 3
+
+// rows is how many rows up or down the pair may be apart, and 0.
+func (w *pair) rows() int { return max(w.limit.y1, -w.limit.y0) + 1 }
+
+// chordAt is what a pair's window leaves of a row.
+func (s *search) chordAt(w *pair, row int) chord {
+	y := w.base + mm(row)*s.pitch
+	outer := w.far + slop
+	if outer*outer < y*y {
+		return chord{outer: -1}
+	}
+	c := chord{outer: int(math.Sqrt(float64(outer*outer-y*y)) / float64(s.pitch))}
+	if inner := w.near - slop; inner > 0 && inner*inner > y*y {
+		c.inner = int(math.Ceil(math.Sqrt(float64(inner*inner-y*y)) / float64(s.pitch)))
+	}
+	return c
+}
+
+func (s *search) visit(whole *boxes) Outcome {
+	if s.left <= 0 {
+		return GaveUp
+	}
+	s.left--
+	b := *whole
+	if !s.narrow(&b) {
+		return Impossible
+	}
+	widest, split, across := 0, 0, true
+	for j := 1; j < s.shafts; j++ {
+		if w := b[j].x1 - b[j].x0; w > widest {
+			widest, split, across = w, j, true
+		}
+		if h := b[j].y1 - b[j].y0; h > widest {
+			widest, split, across = h, j, false
+		}
+	}
+	if widest > 0 && s.mustClash(&b) {
+		return Impossible
+	}
+	// The likeliest steps of the boxes may do, long before they are down to one.
+	if s.likeliest(&b) {
+		return Placed
+	}
+	if widest == 0 {
+		return Impossible
+	}
+	near, away := b, b
+	if n, a := &near[split], &away[split]; across {
+		mid := n.x0 + (n.x1-n.x0)/2
+		n.x1, a.x0 = mid, mid+1
+		if s.aim(split, min(max(0, n.y0), n.y1)) > (mm(mid)+0.5)*s.pitch {
+			*n, *a = *a, *n
+		}
+	} else {
+		mid := n.y0 + (n.y1-n.y0)/2
+		n.y1, a.y0 = mid, mid+1
+		if mid < 0 { // level is better
+			*n, *a = *a, *n
+		}
+	}
+	if got := s.visit(&near); got != Impossible {
+		return got
+	}
+	return s.visit(&away)
+}
+
+// aim is how far to the right the step to shaft j would best lead in a row: so
+// that it is as long as preferred, and upright where the row is beyond that.
+func (s *search) aim(j, row int) mm {
+	y := s.pairOf(s.parent[j], j).base + mm(row)*s.pitch
+	return mm(math.Sqrt(float64(max(0, s.prefer[j]*s.prefer[j]-y*y))))
+}
+
+// likeliest tries, of each box, the grid point of its ring in the most level row
+// nearest to the preferred length. With boxes of one step it tries just that.
+func (s *search) likeliest(b *boxes) bool {
+	var st steps
+	for j := 1; j < s.shafts; j++ {
+		box := &b[j]
+		y := min(max(0, box.y0), box.y1)
+		c := s.pairOf(s.parent[j], j).ring[max(y, -y)]
+		x := min(max(int(math.Round(float64(s.aim(j, y)/s.pitch))), box.x0, -c.outer), box.x1, c.outer)
+		if -c.inner < x && x < c.inner {
+			if x = c.inner; x > box.x1 {
+				x = -c.inner
+			}
+		}
+		if x < box.x0 || x > box.x1 || max(x, -x) > c.outer {
+			return false
+		}
+		st[j].x, st[j].y = x, y
+	}
+	return s.settle(&st)
+}
+
+// sum is where w.j may be from w.i by the boxes.
+func (b *boxes) sum(w *pair) span {
+	var out span
+	for set := w.plus; set != 0; set &= set - 1 {
+		v := &b[bits.TrailingZeros32(set)+1]
+		out.x0, out.x1, out.y0, out.y1 = out.x0+v.x0, out.x1+v.x1, out.y0+v.y0, out.y1+v.y1
+	}
+	for set := w.minus; set != 0; set &= set - 1 {
+		v := &b[bits.TrailingZeros32(set)+1]
+		out.x0, out.x1, out.y0, out.y1 = out.x0-v.x1, out.x1-v.x0, out.y0-v.y1, out.y1-v.y0
+	}
+	return out
+}
+
+// narrow takes from the boxes what cannot be; false if nothing is left.
+func (s *search) narrow(b *boxes) bool {
+	for k := range s.pairs[:s.count] {
+		w := &s.pairs[k]
+		sum := b.sum(w)
+		can := sum.meet(w.limit)
+		if w.ring != nil && !can.empty() {
+			can = w.shrinkToRing(can)
+		}
+		if can.empty() || can != sum && !b.keepWithin(w, sum, can) {
+			return false
+		}
+		sum = can
+		nearX, farX := spread(sum.x0, sum.x1, s.pitch, 0)
+		nearY, farY := spread(sum.y0, sum.y1, s.pitch, w.base)
+		least, most := max(0, w.near-slop), w.far+slop
+		if farX*farX+farY*farY < least*least || nearX*nearX+nearY*nearY > most*most {
+			return false
+		}
+	}
+	for k := range s.bodies {
+		r := &s.bodies[k]
+		if r.shaft == r.other {
+			continue
+		}
+		w := s.pairOf(r.shaft, r.other)
+		sum := b.sum(w)
+		_, farX := spread(sum.x0, sum.x1, s.pitch, 0)
+		_, farY := spread(sum.y0, sum.y1, s.pitch, w.base)
+		if beyond(farX, farY, r.w, r.h) < r.need-slop {
+			return false
+		}
+	}
+	return true
+}
+
+// spread is the least and greatest size of base plus a whole number of pitches.
+func spread(lo, hi int, pitch, base mm) (least, most mm) {
+	a, b := base+mm(lo)*pitch, base+mm(hi)*pitch
+	return max(0, a, -b), max(b, -a)
+}
+
+// keepWithin takes from each step of a pair what would lead out of where it can
+// be, l, whatever the others do.
+func (b *boxes) keepWithin(w *pair, sum, l span) bool {
+	ok := true
+	for set := w.plus; set != 0; set &= set - 1 {
+		v := &b[bits.TrailingZeros32(set)+1]
+		*v = span{
+			max(v.x0, l.x0-(sum.x1-v.x1)), min(v.x1, l.x1-(sum.x0-v.x0)),
+			max(v.y0, l.y0-(sum.y1-v.y1)), min(v.y1, l.y1-(sum.y0-v.y0)),
+		}
+		ok = ok && !v.empty()
+	}
+	for set := w.minus; set != 0; set &= set - 1 {
+		v := &b[bits.TrailingZeros32(set)+1]
+		*v = span{
+			max(v.x0, sum.x0+v.x1-l.x1), min(v.x1, sum.x1+v.x0-l.x0),
+			max(v.y0, sum.y0+v.y1-l.y1), min(v.y1, sum.y1+v.y0-l.y0),
+		}
+		ok = ok && !v.empty()
+	}
+	return ok
+}
+
+// shrinkToRing is what of a box lies about the grid points of the pair's ring.
+func (w *pair) shrinkToRing(b span) span {
+	out := span{x0: b.x1 + 1, x1: b.x0 - 1, y0: b.y1 + 1, y1: b.y0 - 1}
+	for y := b.y0; y <= b.y1; y++ {
+		c := w.ring[max(y, -y)]
+		x0, x1 := max(b.x0, -c.outer), min(b.x1, c.outer)
+		if -c.inner < x0 && x0 < c.inner {
+			x0 = c.inner
+		}
+		if -c.inner < x1 && x1 < c.inner {
+			x1 = -c.inner
+		}
+		if x0 > x1 {
+			continue
+		}
+		out.x0, out.x1 = min(out.x0, x0), max(out.x1, x1)
+		out.y0, out.y1 = min(out.y0, y), y
+	}
+	return out
+}
+
+// mustClash reports whether some band comes too near something wherever in the
+// boxes the steps lie. The distance of a band to a thing is measured with
+// everything in the middle of its box. The band's first shaft held, it changes by
+// no more than its other shaft and the thing can be off their middles (band.go).
+func (s *search) mustClash(b *boxes) bool {
+	for k := range s.bands {
+		r := &s.bands[k]
+		run := &s.p.Runs[r.run]
+		to, off, ok := s.middleBand(b, run, r.need)
+		if !ok {
+			continue
+		}
+		thing, offThing := s.middle(b, run.From, r.shaft)
+		if off += offThing; off >= r.need {
+			continue
+		}
+		loop := run.between(Point{}, to)
+		if loop.toPoint(thing)+off < r.need-slop {
+			return true
+		}
+	}
+	for k := range s.bandBodies {
+		r := &s.bandBodies[k]
+		run, body := &s.p.Runs[r.run], &s.p.Bodies[r.body]
+		// A band right through a body is 0 from it, so only small boxes tell.
+		to, off, ok := s.middleBand(b, run, r.need)
+		if !ok {
+			continue
+		}
+		thing, offThing := s.middle(b, run.From, body.Shaft)
+		if off += offThing; off >= r.need {
+			continue
+		}
+		loop := run.between(Point{}, to)
+		if loop.toBox(thing, body)+off < r.need-slop {
+			return true
+		}
+	}
+	for k := range s.bandBands {
+		r := &s.bandBands[k]
+		run, other := &s.p.Runs[r.a], &s.p.Runs[r.b]
+		to, off, ok := s.middleBand(b, run, r.need)
+		if !ok || !s.runsAll(b, other) {
+			continue
+		}
+		from2, off1 := s.middle(b, run.From, other.From)
+		to2, off2 := s.middle(b, run.From, other.To)
+		if off += max(off1, off2); off >= r.need {
+			continue
+		}
+		loop, second := run.between(Point{}, to), other.between(from2, to2)
+		if loop.toBand(&second)+off < r.need-slop {
+			return true
+		}
+	}
+	return false
+}
+
+// middleBand is the middle of where a run's second shaft may be from its first,
+// and how far off it may be; false if that is too far for anything to be said.
+func (s *search) middleBand(b *boxes, r *Run, need mm) (Point, mm, bool) {
+	to, off := s.middle(b, r.From, r.To)
+	return to, off, off < need && s.runsAll(b, r)
+}
+
+// runsAll reports whether the run's pitch circles have their tangents all through
+// the boxes.
+func (s *search) runsAll(b *boxes, r *Run) bool {
+	w := s.pairOf(r.From, r.To)
+	sum := b.sum(w)
+	x, _ := spread(sum.x0, sum.x1, s.pitch, 0)
+	y, _ := spread(sum.y0, sum.y1, s.pitch, w.base)
+	least := r.leastCentre()
+	return x*x+y*y > least*least
+}
+
+// middle is the middle of where shaft j may be from shaft i, and how far off it
+// may be.
+func (s *search) middle(b *boxes, i, j int) (Point, mm) {
+	if i == j {
+		return Point{}, 0
+	}
+	w := s.pairOf(i, j)
+	sum := b.sum(w)
+	at := Point{mm(sum.x0+sum.x1) / 2 * s.pitch, mm(sum.y0+sum.y1)/2*s.pitch + w.base}
+	dx, dy := mm(sum.x1-sum.x0)/2*s.pitch, mm(sum.y1-sum.y0)/2*s.pitch
+	if i > j {
+		at = Point{-at.X, -at.Y}
+	}
+	return at, mm(math.Sqrt(float64(dx*dx + dy*dy)))
+}
