@@ -459,9 +459,6 @@ const (
 	// fineWindow is where narrowing stops: placements this alike are the same
 	// to anybody with a ruler.
 	fineWindow units.Millimetres = 0.05
-	// coarseShare is how wide a window may be, as a share of its distance,
-	// before a placement is looked for in it.
-	coarseShare = 0.2
 	// mostSplits bounds the narrowing of one choice. What is left then is
 	// reported as open, never as settled.
 	mostSplits = 50_000
@@ -485,12 +482,6 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 		s.open = min(s.open, bound)
 		return
 	}
-	// Bounding is far cheaper than placing, so wide windows are narrowed first.
-	if a, b, ok := s.split(model, &w, coarseShare); ok {
-		s.narrow(d, model, a)
-		s.narrow(d, model, b)
-		return
-	}
 	found, outcome := s.findPlacement(d, &w)
 	switch outcome {
 	case layout.Impossible:
@@ -510,65 +501,87 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 	if bound > s.limit {
 		return
 	}
-	if a, b, ok := s.split(model, &w, 0); ok {
+	if a, b, ok := s.split(model, &w); ok {
 		s.narrow(d, model, a)
 		s.narrow(d, model, b)
 	}
 }
 
 // boundWindows is the least cost within the windows, or the rule that refuses
-// everything in them.
+// everything in them. A drive that is to forgive must keep the rules with every
+// centre distance off by twice the hole error too, either way.
 func (s *settling) boundWindows(model *drive.Model, w *windows) (score.Points, *constraints.Refusal) {
-	x, ok := s.extent(model, w)
-	if !ok {
-		return unsettled, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
-	}
-	env := model.Bound(&x, model.Demand.Steady)
-	l := s.brief.Limits
-	stall := s.head.stall
-	if no := constraints.MotorRun(l, s.motors[s.head.motor].Part.Name, stall, env.LeastTorque); no != nil {
+	speed, no := s.boundRules(model, w, 0)
+	if no != nil {
 		return unsettled, no
 	}
-	startTorque, startPull := env.LeastTorque, env.LeastEffective
-	if model.Demand.Start != model.Demand.Steady {
-		start := model.Bound(&x, model.Demand.Start)
-		startTorque, startPull = start.LeastTorque, start.LeastEffective
-	}
-	if no := constraints.MotorStart(l, s.motors[s.head.motor].Part.Name, stall, startTorque); no != nil {
-		return unsettled, no
-	}
-	for i := range s.stages {
-		o := s.choice.bands[i]
-		b := &s.bands[o.band].Part
-		if no := constraints.RunningTight(l, b, env.LeastTight[i]); no != nil {
-			return unsettled, no
+	if s.choice.forgive {
+		for _, off := range []units.Millimetres{2 * s.brief.Limits.HoleError, -2 * s.brief.Limits.HoleError} {
+			if _, no := s.boundRules(model, w, off); no != nil {
+				return unsettled, no
+			}
 		}
-		if no := constraints.GripRunning(l, b, i, constraints.GripMargin(o.greatest, env.LeastEffective[i])); no != nil {
-			return unsettled, no
-		}
-		if no := constraints.GripStarting(l, b, i, constraints.GripMargin(o.greatest, startPull[i])); no != nil {
-			return unsettled, no
-		}
-	}
-	speed := env.Speed.Meet(s.speedAllowed(s.head.demand.Target))
-	if speed.Empty() {
-		return unsettled, constraints.SpeedWithin(env.Speed.Clamp(s.head.demand.Target), s.head.demand.Target, s.brief.Tolerance)
 	}
 	return s.choice.cost + score.SpeedBound(s.brief.Weights, speed, s.head.demand.Target), nil
 }
 
-// extent turns windows into what the mechanics needs to bound them.
-func (s *settling) extent(model *drive.Model, w *windows) (drive.Extent, bool) {
+// boundRules bounds the speed within the windows, every centre distance longer
+// by off, or gives the rule that refuses everything in them.
+func (s *settling) boundRules(model *drive.Model, w *windows, off units.Millimetres) (units.Interval[units.RPM], *constraints.Refusal) {
+	none := units.Interval[units.RPM]{}
+	x, ok := s.extent(model, w, off)
+	if !ok {
+		return none, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
+	}
+	l, motor, stall := s.brief.Limits, s.motors[s.head.motor].Part.Name, s.head.stall
+	running := model.Bound(&x, model.Demand.Steady)
+	if no := constraints.MotorRun(l, motor, stall, running.LeastTorque); no != nil {
+		return none, no
+	}
+	starting := running
+	if model.Demand.Start != model.Demand.Steady {
+		starting = model.Bound(&x, model.Demand.Start)
+	}
+	if no := constraints.MotorStart(l, motor, stall, starting.LeastTorque); no != nil {
+		return none, no
+	}
+	for i := range s.stages {
+		o := s.choice.bands[i]
+		b := &s.bands[o.band].Part
+		greatest := o.greatest
+		if x.Far[i].Centre != o.far.Centre {
+			greatest, _ = o.stage.Grip(x.Far[i])
+		}
+		for _, no := range []*constraints.Refusal{
+			constraints.RunningTight(l, b, running.LeastTight[i]),
+			constraints.GripRunning(l, b, i, constraints.GripMargin(greatest, running.LeastEffective[i])),
+			constraints.GripStarting(l, b, i, constraints.GripMargin(greatest, starting.LeastEffective[i])),
+		} {
+			if no != nil {
+				return none, no
+			}
+		}
+	}
+	speed := running.Speed.Meet(s.speedAllowed(s.head.demand.Target))
+	if speed.Empty() {
+		return none, constraints.SpeedWithin(running.Speed.Clamp(s.head.demand.Target), s.head.demand.Target, s.brief.Tolerance)
+	}
+	return speed, nil
+}
+
+// extent turns windows into what the mechanics needs to bound them, with every
+// centre distance longer by off.
+func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres) (drive.Extent, bool) {
 	var x drive.Extent
 	for i := range s.stages {
 		o := s.choice.bands[i]
-		if w.centre[i] == o.window {
+		if w.centre[i] == o.window && off == 0 {
 			x.Near[i], x.Far[i] = o.near, o.far
 			continue
 		}
 		var errNear, errFar error
-		x.Near[i], errNear = o.stage.Fit(w.centre[i].Lo)
-		x.Far[i], errFar = o.stage.Fit(w.centre[i].Hi)
+		x.Near[i], errNear = o.stage.Fit(w.centre[i].Lo + off)
+		x.Far[i], errFar = o.stage.Fit(w.centre[i].Hi + off)
 		if errNear != nil || errFar != nil {
 			return x, false
 		}
@@ -600,12 +613,12 @@ func angleCosine(a, b, c units.Interval[units.Millimetres]) units.Interval[float
 
 // split halves the widest window, as a share of its stage's centre distance: the
 // angles move the axle friction and the centres the creep, and both blur the
-// speed about alike for the same share. False if all are fine already, or no wider than the share above.
-func (s *settling) split(model *drive.Model, w *windows, above float64) (a, b windows, ok bool) {
+// speed about alike for the same share. False if all are fine already.
+func (s *settling) split(model *drive.Model, w *windows) (a, b windows, ok bool) {
 	a, b = *w, *w
 	var widest *units.Interval[units.Millimetres]
 	var wa, wb *units.Interval[units.Millimetres]
-	share := above
+	share := 0.0
 	consider := func(iv, ia, ib *units.Interval[units.Millimetres], scale units.Millimetres) {
 		if iv.Length() > fineWindow && float64(iv.Length()/scale) > share {
 			share, widest, wa, wb = float64(iv.Length()/scale), iv, ia, ib
