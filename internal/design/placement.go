@@ -27,7 +27,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 1, Min: c.Lo, Max: c.Hi, Prefer: w.centre[stage].Clamp(s.choice.bands[stage].ideal)})
 		}
 		for stage := range s.stages - 1 {
-			c := w.cross[stage].Grow(2 * slack)
+			c := opposite(w.centre[stage], w.centre[stage+1], w.angle[stage]).Grow(2 * slack)
 			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 2, Min: max(0, c.Lo), Max: c.Hi})
 		}
 		if d.Weighted(s.brief) {

@@ -356,7 +356,7 @@ func (s *settling) place() {
 		}
 	}
 	for i := range s.stages - 1 {
-		w.cross[i] = units.Interval[units.Millimetres]{Lo: 0, Hi: w.centre[i].Hi + w.centre[i+1].Hi}
+		w.angle[i] = units.Interval[units.Radians]{Lo: 0, Hi: math.Pi}
 	}
 	far := w.centre[s.stages-1].Hi
 	w.rise = units.Interval[units.Millimetres]{Lo: -far, Hi: far}
@@ -447,9 +447,9 @@ func sign(positive bool) int {
 // windows is what is known of the axles' places.
 type windows struct {
 	centre [drive.MaxStages]units.Interval[units.Millimetres] // of each stage
-	// cross[i] is the distance between the ends of stages i and i+1, which
-	// settles the angle at the axle between them.
-	cross [drive.MaxStages]units.Interval[units.Millimetres]
+	// angle[i] is the angle at the axle between stages i and i+1: none if both
+	// lines of centres leave it the same way, half a turn if they are in line.
+	angle [drive.MaxStages]units.Interval[units.Radians]
 	// rise is how far the output axle stands above the one before; it settles
 	// the angle between the last band's pull and the weight.
 	rise units.Interval[units.Millimetres]
@@ -458,7 +458,8 @@ type windows struct {
 const (
 	// fineWindow is where narrowing stops: placements this alike are the same
 	// to anybody with a ruler.
-	fineWindow units.Millimetres = 0.05
+	fineWindow units.Millimetres = 0.5
+	fineAngle  units.Radians     = 0.01
 	// mostSplits bounds the narrowing of one choice. What is left then is
 	// reported as open, never as settled.
 	mostSplits = 50_000
@@ -587,12 +588,12 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres)
 		}
 	}
 	for i := range s.stages - 1 {
-		x.Cos[i] = angleCosine(w.centre[i], w.centre[i+1], w.cross[i])
-		if x.Cos[i].Empty() {
-			return x, false
-		}
+		x.Cos[i] = units.Interval[float64]{Lo: math.Cos(float64(w.angle[i].Hi)), Hi: math.Cos(float64(w.angle[i].Lo))}
 	}
 	last := s.stages - 1
+	if model.Demand.Radial == 0 {
+		return x, true // nothing else pulls on the output axle
+	}
 	// The band pulls the output axle towards the one before; the weight pulls
 	// it down. The cosine between them is the rise over the centre distance.
 	x.Cos[last] = units.Interval[float64]{
@@ -602,13 +603,20 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres)
 	return x, !x.Cos[last].Empty()
 }
 
-// angleCosine bounds the cosine of the angle between two sides a and b of a
-// triangle from its third side c, by the law of cosines over whole ranges.
-func angleCosine(a, b, c units.Interval[units.Millimetres]) units.Interval[float64] {
-	lo := float64(a.Lo*a.Lo + b.Lo*b.Lo - c.Hi*c.Hi)
-	hi := float64(a.Hi*a.Hi + b.Hi*b.Hi - c.Lo*c.Lo)
-	small, large := 2*float64(a.Lo*b.Lo), 2*float64(a.Hi*b.Hi)
-	return units.Interval[float64]{Lo: max(-1, min(lo/small, lo/large)), Hi: min(1, max(hi/small, hi/large))}
+// opposite bounds the third side of a triangle with sides a and b and the given
+// angle between them, by the law of cosines. The square of the side is convex in
+// the two sides, so it is greatest at a corner of their ranges; it is least where
+// one of them is shortest and the other as near as may be to the foot of the
+// perpendicular.
+func opposite(a, b units.Interval[units.Millimetres], angle units.Interval[units.Radians]) units.Interval[units.Millimetres] {
+	side := func(a, b units.Millimetres, cos float64) units.Millimetres {
+		return units.Millimetres(math.Sqrt(max(0, float64(a*a+b*b)-2*float64(a*b)*cos)))
+	}
+	narrow, wide := math.Cos(float64(angle.Lo)), math.Cos(float64(angle.Hi))
+	return units.Interval[units.Millimetres]{
+		Lo: min(side(a.Lo, b.Clamp(a.Lo*units.Millimetres(narrow)), narrow), side(a.Clamp(b.Lo*units.Millimetres(narrow)), b.Lo, narrow)),
+		Hi: max(side(a.Hi, b.Hi, wide), side(a.Hi, b.Lo, wide), side(a.Lo, b.Hi, wide)),
+	}
 }
 
 // split halves the widest window, as a share of its stage's centre distance: the
@@ -616,28 +624,29 @@ func angleCosine(a, b, c units.Interval[units.Millimetres]) units.Interval[float
 // speed about alike for the same share. False if all are fine already.
 func (s *settling) split(model *drive.Model, w *windows) (a, b windows, ok bool) {
 	a, b = *w, *w
-	var widest *units.Interval[units.Millimetres]
-	var wa, wb *units.Interval[units.Millimetres]
 	share := 0.0
-	consider := func(iv, ia, ib *units.Interval[units.Millimetres], scale units.Millimetres) {
-		if iv.Length() > fineWindow && float64(iv.Length()/scale) > share {
-			share, widest, wa, wb = float64(iv.Length()/scale), iv, ia, ib
+	var halve func()
+	for i := range s.stages {
+		if c := w.centre[i]; c.Length() > fineWindow && float64(c.Length()/c.Hi) > share {
+			share = float64(c.Length() / c.Hi)
+			halve = func() { a.centre[i].Hi, b.centre[i].Lo = c.Mid(), c.Mid() }
 		}
 	}
-	for i := range s.stages {
-		consider(&w.centre[i], &a.centre[i], &b.centre[i], w.centre[i].Hi)
-	}
 	for i := range s.stages - 1 {
-		consider(&w.cross[i], &a.cross[i], &b.cross[i], w.cross[i].Hi)
+		if c := w.angle[i]; c.Length() > fineAngle && float64(c.Length()) > 2*share {
+			share = float64(c.Length() / 2)
+			halve = func() { a.angle[i].Hi, b.angle[i].Lo = c.Mid(), c.Mid() }
+		}
 	}
-	if model.Demand.Radial > 0 {
-		consider(&w.rise, &a.rise, &b.rise, w.centre[s.stages-1].Hi)
+	if c := w.rise; model.Demand.Radial > 0 && c.Length() > fineWindow {
+		if length := w.centre[s.stages-1].Hi; float64(c.Length()/length) > share {
+			halve = func() { a.rise.Hi, b.rise.Lo = c.Mid(), c.Mid() }
+		}
 	}
-	if widest == nil {
+	if halve == nil {
 		return a, b, false
 	}
-	mid := widest.Mid()
-	wa.Hi, wb.Lo = mid, mid
+	halve()
 	return a, b, true
 }
 

@@ -41,8 +41,33 @@ type Envelope struct {
 // cancelling as far as they can, and slowest the other way round. What is left
 // out of that argument (arcs and spans shift the shares of tight and slack band,
 // and a step-up's ratio falls) is covered by envelopePad; the tests sample
-// placements by the thousand and hold the bounds to it.
+// placements by the thousand, in wide and narrow windows, and hold the bounds to
+// it.
 const envelopePad = 0.004
+
+// pads are the safety margins of an extent. What they cover comes of the windows
+// being wide, so they shrink with them: an extent of a single placement is
+// bounded by what that placement does, to within leastPad.
+type pads struct {
+	envelope, hub float64
+	wide          bool // the windows are too wide for one load to stand for all
+}
+
+// padWidth is the width of a window, as a share, from which on the margins stand
+// in full.
+const (
+	padWidth = 0.05
+	leastPad = 2e-4
+)
+
+func (m *Model) pads(x *Extent, first int) pads {
+	width := 0.0
+	for i := first; i < m.Count; i++ {
+		width = max(width, float64(x.Far[i].Centre/x.Near[i].Centre)-1, x.Cos[i].Length()/2)
+	}
+	share := min(1, width/padWidth)
+	return pads{envelope: envelopePad*share + leastPad, hub: hubPad*share + leastPad, wide: share == 1}
+}
 
 // Tail bounds what the stages from one on to the output can do, whatever comes
 // before them.
@@ -64,16 +89,17 @@ type Tail struct {
 // Tail works out the stages from first on at an output torque.
 func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail {
 	var t Tail
-	most, ok := m.sweep(&x.Far, x, first, output, nil)
+	pad := m.pads(x, first)
+	most, ok := m.sweep(&x.Far, x, first, output, nil, pad)
 	if ok {
-		t.Share.Lo = 1 - envelopePad
+		t.Share.Lo = 1 - pad.envelope
 		for i := first; i < m.Count; i++ {
 			t.Share.Lo *= most.stages[i].loaded.SpeedFactor / max(x.Near[i].Ratio, x.Far[i].Ratio)
 		}
 		t.mostTorque, t.mostHub = most.torque, most.stages[first].hub
 	}
-	least, _ := m.sweep(&x.Near, x, first, output, &most)
-	t.Share.Hi = 1 + envelopePad
+	least, _ := m.sweep(&x.Near, x, first, output, &most, pad)
+	t.Share.Hi = 1 + pad.envelope
 	for i := first; i < m.Count; i++ {
 		t.Share.Hi *= least.stages[i].loaded.SpeedFactor / min(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
@@ -113,6 +139,7 @@ type sweepStage struct {
 	effective units.Newtons
 	loaded    mechanics.Loaded
 	hub       units.Newtons // bound of the size of the stage's pull on either axle
+	low       units.Newtons // in the adding sweep, the bound from below
 	tilt      float64       // bound of its lean from the line of centres
 }
 
@@ -126,15 +153,15 @@ type sweepFlow struct {
 // whose pulls are the upper ends). A stage that slips is taken as lossless in
 // the cancelling sweep, which only makes the bound easier; in the adding sweep
 // it ends the sweep with false.
-func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow) (sweepFlow, bool) {
+func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow, pads pads) (sweepFlow, bool) {
 	var flow sweepFlow
 	ok := true
-	pad := units.Newtons(hubPad)
+	pad := units.Newtons(pads.hub)
 	if most != nil {
-		pad = -hubPad
+		pad = -pad
 	}
 	torque := output
-	next := sweepStage{hub: m.Demand.Radial} // what else pulls on the axle
+	next := sweepStage{hub: m.Demand.Radial, low: m.Demand.Radial} // what else pulls on the axle
 	nextMost := next
 	for i := m.Count - 1; i >= first; i-- {
 		f := &fits[i]
@@ -142,15 +169,16 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, o
 		own := &flow.stages[i]
 		own.loaded = mechanics.Loaded{Tight: f.Pull, Slack: f.Pull, TightStretch: f.Stretch, SlackStretch: f.Stretch, SpeedFactor: 1}
 		own.hub = hubSize(f, crossed, f.Pull, f.Pull) * (1 + pad)
+		own.low = x.leastHub(m, i, 0, pads)
 		for range sweepSettling {
 			var bearing units.Newtons
 			switch {
 			case most == nil:
-				bearing = largestSum(x.idleHub(m, i), own.hub, x.idleOther(m, i), next.hub, spread(x.Cos[i], own.tilt+next.tilt))
+				bearing = largestSum(own.low, own.hub, next.low, next.hub, spread(x.Cos[i], own.tilt+next.tilt))
 			case most.stages[i].hub > 0:
 				upper := &most.stages[i]
 				tilt := upper.tilt + nextMost.tilt
-				bearing = smallestSum(own.hub, max(own.hub, upper.hub), next.hub, max(next.hub, nextMost.hub), spread(x.Cos[i], tilt))
+				bearing = smallestSum(min(own.hub, upper.low), max(own.hub, upper.hub), min(next.hub, nextMost.low), max(next.hub, nextMost.hub), spread(x.Cos[i], tilt))
 			}
 			// Otherwise the adding sweep has slipped here or before, and for all
 			// that is known the pulls cancel altogether.
@@ -167,7 +195,10 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, o
 			}
 			own.loaded = loaded
 			own.hub = hubSize(f, crossed, loaded.Tight, loaded.Slack) * (1 + pad)
-			own.tilt = x.tiltAt(m, i, own.effective)
+			own.tilt = x.tiltAt(m, i, own.effective, pads)
+			if most == nil {
+				own.low = x.leastHub(m, i, own.effective, pads)
+			}
 		}
 		// The band's thickness, and with it the ratio, differs between the ends.
 		ratio := max(x.Near[i].Ratio, x.Far[i].Ratio)
@@ -193,28 +224,29 @@ func spread(cos units.Interval[float64], tilt float64) units.Interval[float64] {
 	return units.Interval[float64]{Lo: math.Cos(min(math.Pi, hi+tilt)), Hi: math.Cos(max(0, lo-tilt))}
 }
 
-// idleHub is the pull of stage i's band on its axles at rest and at the
-// shortest centre distance: the least it can be, since load only adds to it.
-func (x *Extent) idleHub(m *Model, i int) units.Newtons {
-	return hubSize(&x.Near[i], m.Stages[i].Crossed, x.Near[i].Pull, x.Near[i].Pull) * (1 - hubPad)
+// leastHub bounds from below the pull of stage i's band on its axles at the
+// shortest centre distance. Load changes the pull a little, up first and then
+// down, so in wide windows the band at rest is looked at too.
+func (x *Extent) leastHub(m *Model, i int, effective units.Newtons, pads pads) units.Newtons {
+	f, crossed := &x.Near[i], m.Stages[i].Crossed
+	hub := hubSize(f, crossed, f.Pull, f.Pull)
+	if loaded, ok := m.Stages[i].Load(*f, effective); ok {
+		under := hubSize(f, crossed, loaded.Tight, loaded.Slack)
+		if pads.wide {
+			under = min(under, hub)
+		}
+		hub = under
+	}
+	return hub * units.Newtons(1-pads.hub)
 }
 
 // tiltAt bounds how far the pull of stage i can lean from the line of centres at
 // an effective pull: the strands lean most, and pull least together, at the
 // shortest centre distance.
-func (x *Extent) tiltAt(m *Model, i int, effective units.Newtons) float64 {
+func (x *Extent) tiltAt(m *Model, i int, effective units.Newtons, pads pads) float64 {
 	f := &x.Near[i]
 	lean := math.Acos(float64(hubSize(f, m.Stages[i].Crossed, 0.5, 0.5)))
-	return math.Atan(float64(effective/(2*f.Pull*(1-hubPad))) * math.Tan(lean))
-}
-
-// idleOther is the least of what else pulls on the axle of stage i's driven
-// pulley: the next stage's band, or the weight at the output.
-func (x *Extent) idleOther(m *Model, i int) units.Newtons {
-	if i == m.Count-1 {
-		return m.Demand.Radial
-	}
-	return x.idleHub(m, i+1)
+	return math.Atan(float64(effective/(2*f.Pull)) / (1 - pads.hub) * math.Tan(lean))
 }
 
 // largestSum is the greatest size of the sum of two pulls, one of size a0 to a1

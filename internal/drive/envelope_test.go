@@ -48,6 +48,9 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 	carried := 0
 	rapid.Check(t, func(t *rapid.T) {
 		m := drawModel(t)
+		// Windows from full width down to a ten-thousandth, so that the margins
+		// that shrink with them are tried too.
+		scale := math.Pow(10, -rapid.Float64Range(0, 4).Draw(t, "scale"))
 		var x Extent
 		var lo, hi [MaxStages]mm
 		for i := range m.Count {
@@ -62,7 +65,7 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 			if !ok || most < least {
 				t.Skip("the pulleys would overlap or the crossed band be too close")
 			}
-			lo[i], hi[i] = least, least+(most-least)*mm(rapid.Float64Range(0, 1).Draw(t, "width"))
+			lo[i], hi[i] = least, least+(most-least)*mm(scale*rapid.Float64Range(0, 1).Draw(t, "width"))
 			var err error
 			x.Near[i], err = m.Stages[i].Fit(lo[i])
 			require.NoError(t, err)
@@ -73,11 +76,15 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 		// Draw placements first, then let the angle windows be what they span.
 		type placed struct{ g Geometry }
 		var all []placed
+		var heading [MaxStages]float64
+		for i := range heading {
+			heading[i] = rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "heading")
+		}
 		for range 12 {
 			d := &Drive{Stages: make([]Stage, m.Count), Positions: []layout.Point{{}}, MotorTurns: 1 - 2*rapid.IntRange(0, 1).Draw(t, "turns")}
 			for i := range m.Count {
 				c := lo[i] + (hi[i]-lo[i])*mm(rapid.Float64Range(0, 1).Draw(t, "at"))
-				s, k := math.Sincos(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "along"))
+				s, k := math.Sincos(heading[i] + scale*rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "along"))
 				p := d.Positions[i]
 				d.Positions = append(d.Positions, layout.Point{X: p.X + c*mm(k), Y: p.Y + c*mm(s)})
 			}
