@@ -456,10 +456,9 @@ type windows struct {
 }
 
 const (
-	// fineWindow is where narrowing stops: placements this alike are the same
-	// to anybody with a ruler.
-	fineWindow units.Millimetres = 0.5
-	fineAngle  units.Radians     = 0.01
+	// fineStep is where narrowing stops: placements that differ in speed by less,
+	// as a share, are the same to anybody who counts turns.
+	fineStep = 0.002
 	// mostSplits bounds the narrowing of one choice. What is left then is
 	// reported as open, never as settled.
 	mostSplits = 50_000
@@ -619,35 +618,47 @@ func opposite(a, b units.Interval[units.Millimetres], angle units.Interval[units
 	}
 }
 
-// split halves the widest window, as a share of its stage's centre distance: the
-// angles move the axle friction and the centres the creep, and both blur the
-// speed about alike for the same share. False if all are fine already.
+// split halves the window whose halves differ most in the best speed they can
+// give: that is where choosing tells most. False if no window's halves differ by
+// more than fineStep.
 func (s *settling) split(model *drive.Model, w *windows) (a, b windows, ok bool) {
-	a, b = *w, *w
-	share := 0.0
-	var halve func()
-	for i := range s.stages {
-		if c := w.centre[i]; c.Length() > fineWindow && float64(c.Length()/c.Hi) > share {
-			share = float64(c.Length() / c.Hi)
-			halve = func() { a.centre[i].Hi, b.centre[i].Lo = c.Mid(), c.Mid() }
+	most := fineStep
+	consider := func(lower, upper windows) {
+		if step := math.Abs(math.Log(s.fastest(model, &lower) / s.fastest(model, &upper))); step > most {
+			most, a, b, ok = step, lower, upper, true
 		}
+	}
+	for i := range s.stages {
+		lower, upper := *w, *w
+		lower.centre[i], upper.centre[i] = halves(w.centre[i])
+		consider(lower, upper)
 	}
 	for i := range s.stages - 1 {
-		if c := w.angle[i]; c.Length() > fineAngle && float64(c.Length()) > 2*share {
-			share = float64(c.Length() / 2)
-			halve = func() { a.angle[i].Hi, b.angle[i].Lo = c.Mid(), c.Mid() }
-		}
+		lower, upper := *w, *w
+		lower.angle[i], upper.angle[i] = halves(w.angle[i])
+		consider(lower, upper)
 	}
-	if c := w.rise; model.Demand.Radial > 0 && c.Length() > fineWindow {
-		if length := w.centre[s.stages-1].Hi; float64(c.Length()/length) > share {
-			halve = func() { a.rise.Hi, b.rise.Lo = c.Mid(), c.Mid() }
-		}
+	if model.Demand.Radial > 0 {
+		lower, upper := *w, *w
+		lower.rise, upper.rise = halves(w.rise)
+		consider(lower, upper)
 	}
-	if halve == nil {
-		return a, b, false
+	return a, b, ok
+}
+
+// fastest is the best speed within windows in rpm, or close to nothing if there
+// is none.
+func (s *settling) fastest(model *drive.Model, w *windows) float64 {
+	const stopped = 1e-6
+	x, ok := s.extent(model, w, 0)
+	if !ok {
+		return stopped
 	}
-	halve()
-	return a, b, true
+	return max(stopped, float64(model.Bound(&x, model.Demand.Steady).Speed.Hi))
+}
+
+func halves[T ~float64](iv units.Interval[T]) (lower, upper units.Interval[T]) {
+	return units.Interval[T]{Lo: iv.Lo, Hi: iv.Mid()}, units.Interval[T]{Lo: iv.Mid(), Hi: iv.Hi}
 }
 
 // assess works a placed drive out exactly and applies every rule that depends on
