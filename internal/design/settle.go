@@ -508,42 +508,64 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 }
 
 // boundWindows is the least cost within the windows, or the rule that refuses
-// everything in them. A drive that is to forgive must keep the rules with every
-// centre distance off by twice the hole error too, either way.
+// everything in them that could still be afforded. A drive that is to forgive
+// must keep the rules with every centre distance off by twice the hole error
+// too, either way.
 func (s *settling) boundWindows(model *drive.Model, w *windows) (score.Points, *constraints.Refusal) {
-	speed, no := s.boundRules(model, w, 0)
+	target := s.head.demand.Target
+	afford := s.speedAllowed(target).Meet(score.SpeedWindow(s.brief.Weights, s.limit-s.choice.cost, target))
+	drawn, ok := s.extent(model, w, 0)
+	if !ok {
+		return unsettled, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
+	}
+	running, no := s.boundRules(model, &drawn, afford, 0)
 	if no != nil {
 		return unsettled, no
 	}
 	if s.choice.forgive {
-		for _, off := range []units.Millimetres{2 * s.brief.Limits.HoleError, -2 * s.brief.Limits.HoleError} {
-			if _, no := s.boundRules(model, w, off); no != nil {
-				return unsettled, no
-			}
+		off := 2 * s.brief.Limits.HoleError
+		tight, okTight := s.extent(model, w, off)
+		loose, okLoose := s.extent(model, w, -off)
+		if !okTight || !okLoose {
+			return unsettled, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
+		}
+		torque := model.Tightened(&drawn, &tight, running.LeastTorque, model.Demand.Steady)
+		if _, no := s.boundRules(model, &tight, s.speedAllowed(target), torque); no != nil {
+			return unsettled, no
+		}
+		if _, no := s.boundRules(model, &loose, s.speedAllowed(target), 0); no != nil {
+			return unsettled, no
 		}
 	}
-	return s.choice.cost + score.SpeedBound(s.brief.Weights, speed, s.head.demand.Target), nil
+	speed := running.Speed.Meet(afford)
+	if speed.Empty() {
+		return unsettled, nil // possible, but dearer than the limit
+	}
+	return s.choice.cost + score.SpeedBound(s.brief.Weights, speed, target), nil
 }
 
-// boundRules bounds the speed within the windows, every centre distance longer
-// by off, or gives the rule that refuses everything in them.
-func (s *settling) boundRules(model *drive.Model, w *windows, off units.Millimetres) (units.Interval[units.RPM], *constraints.Refusal) {
-	none := units.Interval[units.RPM]{}
-	x, ok := s.extent(model, w, off)
-	if !ok {
-		return none, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
-	}
+// boundRules bounds what placements within an extent do whose speed is within
+// the given range, or gives the rule that refuses them all. The motor's torque is
+// known to be at least torque; what is asked of the speed may raise that, since
+// to turn as slowly as asked the motor must be pulled down so far.
+func (s *settling) boundRules(model *drive.Model, x *drive.Extent, speeds units.Interval[units.RPM], torque units.NewtonMillimetres) (drive.Envelope, *constraints.Refusal) {
 	l, motor, stall := s.brief.Limits, s.motors[s.head.motor].Part.Name, s.head.stall
-	running := model.Bound(&x, model.Demand.Steady)
-	if no := constraints.MotorRun(l, motor, stall, running.LeastTorque); no != nil {
-		return none, no
-	}
-	starting := running
+	env := model.Bound(x, model.Demand.Steady)
+	starting := env
 	if model.Demand.Start != model.Demand.Steady {
-		starting = model.Bound(&x, model.Demand.Start)
+		starting = model.Bound(x, model.Demand.Start)
+	}
+	if env.LeastShare > 0 {
+		slow := float64(speeds.Hi) / env.LeastShare / float64(s.head.free)
+		torque = max(torque, stall*units.NewtonMillimetres(1-slow))
+	}
+	env.LeastTorque = max(env.LeastTorque, torque)
+	starting.LeastTorque = max(starting.LeastTorque, env.LeastTorque)
+	if no := constraints.MotorRun(l, motor, stall, env.LeastTorque); no != nil {
+		return env, no
 	}
 	if no := constraints.MotorStart(l, motor, stall, starting.LeastTorque); no != nil {
-		return none, no
+		return env, no
 	}
 	for i := range s.stages {
 		o := s.choice.bands[i]
@@ -553,20 +575,17 @@ func (s *settling) boundRules(model *drive.Model, w *windows, off units.Millimet
 			greatest, _ = o.stage.Grip(x.Far[i])
 		}
 		for _, no := range []*constraints.Refusal{
-			constraints.RunningTight(l, b, running.LeastTight[i]),
-			constraints.GripRunning(l, b, i, constraints.GripMargin(greatest, running.LeastEffective[i])),
+			constraints.RunningTight(l, b, env.LeastTight[i]),
+			constraints.GripRunning(l, b, i, constraints.GripMargin(greatest, env.LeastEffective[i])),
 			constraints.GripStarting(l, b, i, constraints.GripMargin(greatest, starting.LeastEffective[i])),
 		} {
 			if no != nil {
-				return none, no
+				return env, no
 			}
 		}
 	}
-	speed := running.Speed.Meet(s.speedAllowed(s.head.demand.Target))
-	if speed.Empty() {
-		return none, constraints.SpeedWithin(running.Speed.Clamp(s.head.demand.Target), s.head.demand.Target, s.brief.Tolerance)
-	}
-	return speed, nil
+	target := s.head.demand.Target
+	return env, constraints.SpeedWithin(env.Speed.Clamp(target), target, s.brief.Tolerance)
 }
 
 // extent turns windows into what the mechanics needs to bound them, with every

@@ -29,6 +29,9 @@ type Envelope struct {
 	// carry, and the least running tight stretch.
 	LeastEffective [MaxStages]units.Newtons
 	LeastTight     [MaxStages]float64
+	// LeastShare is the least the output's speed can be of the motor's; 0 if a
+	// band may slip.
+	LeastShare float64
 }
 
 // Why two ends are enough. Within the rules' limits (running stretch at most 2)
@@ -112,7 +115,7 @@ func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail 
 // Bound works out the envelope at an output torque.
 func (m *Model) Bound(x *Extent, output units.NewtonMillimetres) Envelope {
 	t := m.Tail(x, 0, output)
-	env := Envelope{LeastEffective: t.LeastEffective, LeastTight: t.LeastTight}
+	env := Envelope{LeastEffective: t.LeastEffective, LeastTight: t.LeastTight, LeastShare: t.Share.Lo}
 	env.LeastTorque = t.LeastTorque + mechanics.BearingTorque(m.MotorMu, t.leastHub, m.ShaftRad)
 	fastest := m.Motor.SpeedAt(m.Supply, env.LeastTorque)
 	env.Speed.Hi = max(0, fastest) * units.RPM(t.Share.Hi)

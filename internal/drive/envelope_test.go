@@ -127,3 +127,55 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 	})
 	require.Greater(t, carried, 100, "the cases must be worth testing")
 }
+
+// TestTightenedNeverPromisesTooMuch draws placements, stretches every centre
+// distance, and holds the torque to the bound.
+func TestTightenedNeverPromisesTooMuch(t *testing.T) {
+	tried, useful := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawModel(t)
+		off := mm(rapid.Float64Range(0.5, 8).Draw(t, "off"))
+		scale := math.Pow(10, -rapid.Float64Range(0, 3).Draw(t, "scale"))
+		var loose, tight Extent
+		d := &Drive{Stages: make([]Stage, m.Count), Positions: []layout.Point{{}}, MotorTurns: 1}
+		for i := range m.Count {
+			near, ok := m.Stages[i].CentreAtStretch(rapid.Float64Range(1.05, 1.45).Draw(t, "near"))
+			if s := &m.Stages[i]; s.Crossed {
+				near = max(near, s.DriverFloor+s.DrivenFloor+2*s.Band.Thickness)
+			}
+			most, okMost := m.Stages[i].CentreAtStretch(1.5)
+			if !ok || !okMost || most-off < near {
+				t.Skip("no room to stretch")
+			}
+			far := near + (most-off-near)*mm(scale)
+			loose.Near[i], _ = m.Stages[i].Fit(near)
+			loose.Far[i], _ = m.Stages[i].Fit(far)
+			tight.Near[i], _ = m.Stages[i].Fit(near + off)
+			tight.Far[i], _ = m.Stages[i].Fit(far + off)
+			c := near + (far-near)*mm(rapid.Float64Range(0, 1).Draw(t, "at"))
+			s, k := math.Sincos(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "along"))
+			d.Positions = append(d.Positions, layout.Point{X: d.Positions[i].X + c*mm(k), Y: d.Positions[i].Y + c*mm(s)})
+		}
+		as, err := GeometryOf(d, &m, 0)
+		require.NoError(t, err)
+		off1, err := GeometryOf(d, &m, off)
+		require.NoError(t, err)
+		drawn, stretched := m.Carry(&as, m.Demand.Steady), m.Carry(&off1, m.Demand.Steady)
+		if drawn.Slips >= 0 || stretched.Slips >= 0 {
+			t.Skip("slips")
+		}
+		for i := range m.Count {
+			if stretched.Stages[i].Loaded.TightStretch > 2 {
+				t.Skip("beyond the running-stretch rule")
+			}
+		}
+		tried++
+		bound := m.Tightened(&loose, &tight, drawn.MotorTorque, m.Demand.Steady)
+		if bound > drawn.MotorTorque {
+			useful++
+		}
+		require.LessOrEqual(t, bound, stretched.MotorTorque)
+	})
+	require.Greater(t, tried, 10)
+	_ = useful
+}

@@ -52,6 +52,17 @@ func SpeedBound(w brief.Weights, n units.Interval[units.RPM], target units.RPM) 
 	return Speed(w, n.Clamp(target), target)
 }
 
+// SpeedWindow is the range of speeds whose Speed penalty is within a budget: a
+// little wider than that, never narrower.
+func SpeedWindow(w brief.Weights, budget Points, target units.RPM) units.Interval[units.RPM] {
+	if w.SpeedPerPercent <= 0 || budget.Float() > 1000*w.SpeedPerPercent {
+		return units.Interval[units.RPM]{Lo: 0, Hi: units.RPM(math.Inf(1))}
+	}
+	steps := math.Floor(budget.Float()/(w.SpeedPerPercent*w.SpeedStep)+stepSlack) + 1
+	reach := units.RPM(math.Exp(steps * w.SpeedStep / 100 * (1 + stepSlack)))
+	return units.Interval[units.RPM]{Lo: target / reach, Hi: target * reach}
+}
+
 // Stages is the penalty for having more than one stage.
 func Stages(w brief.Weights, stages int) Points { return points(w.Stage * float64(stages-1)) }
 
