@@ -56,6 +56,7 @@ func smallCase(seed uint64) (*parts.Cupboard, *brief.Brief) {
 		Making:    brief.Making{DrillFrame: true, DrillOut: r.IntN(2) == 0, Glue: r.IntN(2) == 0},
 		Limits:    brief.DefaultLimits(), Weights: brief.DefaultWeights(),
 	}
+	b.Limits.HoleError = 0.25 // cells so small that each holds one placement of the grid
 	b.Frame.MotorZone = brief.Rect{X0: 0, Y0: 0, X1: 30, Y1: 60}
 	b.Frame.OutputZone = brief.Rect{X0: 30, Y0: 0, X1: 120, Y1: 60}
 	if r.IntN(3) == 0 {

@@ -51,7 +51,8 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	p.Axles = axleReports(d, b, &model, &g, &running)
 	p.Forgives = t.forgiveness(d, &model)
 	p.Uses = t.uses(d)
-	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, p.Forgives >= b.Limits.HoleError)
+	forgives := t.recheck(d, &model, b.Limits.HoleError) == nil
+	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, forgives)
 	p.Notes = t.notes(d, &p)
 	return p, nil
 }

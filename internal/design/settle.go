@@ -46,7 +46,6 @@ type settling struct {
 	best   *candidate
 	limit  score.Points
 	open   score.Points // least cost left unsettled
-	splits int
 }
 
 // choice is one pick of bands and axles.
@@ -360,7 +359,6 @@ func (s *settling) place() {
 	}
 	far := w.centre[s.stages-1].Hi
 	w.rise = units.Interval[units.Millimetres]{Lo: -far, Hi: far}
-	s.splits = 0
 	s.narrow(d, &model, w)
 }
 
@@ -456,19 +454,22 @@ type windows struct {
 }
 
 const (
-	// fineStep is where narrowing stops: placements that differ in speed by less,
-	// as a share, are the same to anybody who counts turns.
-	fineStep = 0.002
-	// mostSplits bounds the narrowing of one choice. What is left then is
-	// reported as open, never as settled.
-	mostSplits = 50_000
+	// cellAngle and leastCell, with twice the brief's hole error, are the size of a
+	// cell. Placements within one cannot be told apart once drilled: every hole
+	// may be off by the hole error, and so every centre distance by twice that.
+	// One placement, the tidiest, stands for all of a cell.
+	cellAngle                   = 0.25
+	leastCell units.Millimetres = 0.5
 	// placeBudget bounds the work of one placement search.
 	placeBudget = 100_000
 )
 
-// narrow finds the cheapest placement within the windows that beats the limit:
-// bound what they allow, look for any placement, and if it is dearer than the
-// bound, halve the window that blurs the speed most and look in both halves.
+// narrow finds the cheapest cell within the windows that beats the limit: bound
+// what the windows allow and whether anything can be placed in them at all, then
+// halve them and look in both halves, the more promising first, down to cells.
+//
+// Which cells there are does not depend on the limit or on what has been found,
+// only on the windows it began with; so neither does the answer.
 func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 	bound, no := s.boundWindows(model, &w)
 	if no != nil {
@@ -478,7 +479,7 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 	if bound > s.limit {
 		return
 	}
-	if s.splits++; s.splits > mostSplits || s.ctx.Err() != nil {
+	if s.ctx.Err() != nil {
 		s.open = min(s.open, bound)
 		return
 	}
@@ -491,19 +492,17 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows) {
 		s.open = min(s.open, bound)
 		return
 	}
+	if a, b, ok := s.split(model, &w); ok {
+		s.narrow(d, model, a)
+		s.narrow(d, model, b)
+		return
+	}
 	cost, no := s.assess(found, model)
 	if no != nil {
 		s.tally.add(no)
 	} else if cost <= s.limit {
 		s.best = &candidate{drive: found, forgives: s.choice.forgive, cost: cost}
 		s.limit = cost - 1
-	}
-	if bound > s.limit {
-		return
-	}
-	if a, b, ok := s.split(model, &w); ok {
-		s.narrow(d, model, a)
-		s.narrow(d, model, b)
 	}
 }
 
@@ -637,47 +636,48 @@ func opposite(a, b units.Interval[units.Millimetres], angle units.Interval[units
 	}
 }
 
-// split halves the window whose halves differ most in the best speed they can
-// give: that is where choosing tells most. False if no window's halves differ by
-// more than fineStep.
-func (s *settling) split(model *drive.Model, w *windows) (a, b windows, ok bool) {
-	most := fineStep
-	consider := func(lower, upper windows) {
-		if step := math.Abs(math.Log(s.fastest(model, &lower) / s.fastest(model, &upper))); step > most {
-			most, a, b, ok = step, lower, upper, true
+// split halves the window that is widest for its cell, the half to look in first
+// coming first: nearer the ideal stretch, and axles more in line. False if the
+// windows are a cell.
+func (s *settling) split(model *drive.Model, w *windows) (first, second windows, ok bool) {
+	cell := max(2*s.brief.Limits.HoleError, leastCell)
+	widest := 1.0
+	first, second = *w, *w
+	var halve func()
+	for i := range s.stages {
+		if times := float64(w.centre[i].Length() / cell); times > widest {
+			widest = times
+			halve = func() {
+				first.centre[i], second.centre[i] = halves(w.centre[i], s.choice.bands[i].ideal > w.centre[i].Mid())
+			}
 		}
 	}
-	for i := range s.stages {
-		lower, upper := *w, *w
-		lower.centre[i], upper.centre[i] = halves(w.centre[i])
-		consider(lower, upper)
-	}
 	for i := range s.stages - 1 {
-		lower, upper := *w, *w
-		lower.angle[i], upper.angle[i] = halves(w.angle[i])
-		consider(lower, upper)
+		if times := float64(w.angle[i].Length() / cellAngle); times > widest {
+			widest = times
+			halve = func() { first.angle[i], second.angle[i] = halves(w.angle[i], true) }
+		}
 	}
-	if model.Demand.Radial > 0 {
-		lower, upper := *w, *w
-		lower.rise, upper.rise = halves(w.rise)
-		consider(lower, upper)
+	if turn := w.centre[s.stages-1].Hi * cellAngle; model.Demand.Radial > 0 {
+		if times := float64(w.rise.Length() / turn); times > widest {
+			halve = func() { first.rise, second.rise = halves(w.rise, w.rise.Mid() < 0) }
+		}
 	}
-	return a, b, ok
+	if halve == nil {
+		return first, second, false
+	}
+	halve()
+	return first, second, true
 }
 
-// fastest is the best speed within windows in rpm, or close to nothing if there
-// is none.
-func (s *settling) fastest(model *drive.Model, w *windows) float64 {
-	const stopped = 1e-6
-	x, ok := s.extent(model, w, 0)
-	if !ok {
-		return stopped
+// halves cuts an interval in two, the upper half first if asked.
+func halves[T ~float64](iv units.Interval[T], upperFirst bool) (first, second units.Interval[T]) {
+	lower, upper := iv, iv
+	lower.Hi, upper.Lo = iv.Mid(), iv.Mid()
+	if upperFirst {
+		return upper, lower
 	}
-	return max(stopped, float64(model.Bound(&x, model.Demand.Steady).Speed.Hi))
-}
-
-func halves[T ~float64](iv units.Interval[T]) (lower, upper units.Interval[T]) {
-	return units.Interval[T]{Lo: iv.Lo, Hi: iv.Mid()}, units.Interval[T]{Lo: iv.Mid(), Hi: iv.Hi}
+	return lower, upper
 }
 
 // assess works a placed drive out exactly and applies every rule that depends on
