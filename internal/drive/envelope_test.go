@@ -179,3 +179,28 @@ func TestTightenedNeverPromisesTooMuch(t *testing.T) {
 	require.Greater(t, tried, 10)
 	_ = useful
 }
+
+// TestLoadTakesLittleFromTheHubPull measures loadedFall.
+func TestLoadTakesLittleFromTheHubPull(t *testing.T) {
+	worst := 0.0
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawModel(t)
+		s := &m.Stages[0]
+		c, ok := s.CentreAtStretch(rapid.Float64Range(1.03, 1.6).Draw(t, "stretch"))
+		if !ok {
+			t.Skip("the pulleys would overlap")
+		}
+		f, err := s.Fit(c)
+		require.NoError(t, err)
+		grip, tight := s.Grip(f)
+		if tight > 2 {
+			t.Skip("beyond the running-stretch rule")
+		}
+		loaded, ok := s.Load(f, grip*units.Newtons(rapid.Float64Range(0, 0.9999).Draw(t, "share")))
+		require.True(t, ok)
+		fall := 1 - float64(hubSize(&f, s.Crossed, loaded.Tight, loaded.Slack)/hubSize(&f, s.Crossed, f.Pull, f.Pull))
+		worst = max(worst, fall)
+		require.Less(t, fall, loadedFall)
+	})
+	t.Logf("worst fall %.3f", worst)
+}
