@@ -157,7 +157,7 @@ func (t *task) bruteHoles(d *drive.Drive) (score.Points, bool) {
 	d.Positions = make([]layout.Point, len(d.Stages)+1)
 	for _, plan := range layout.LanePlans(len(d.Stages), widths, d.Motor.BodyLength, t.brief.Limits.LaneGap, t.brief.Frame.Depth) {
 		d.Lanes = plan
-		t.bruteShaft(d, 0, func() {
+		t.bruteShaft(d, &model, 0, func() {
 			if t.recheck(d, &model, 0) != nil {
 				return
 			}
@@ -174,7 +174,7 @@ func (t *task) bruteHoles(d *drive.Drive) (score.Points, bool) {
 	return least, found
 }
 
-func (t *task) bruteShaft(d *drive.Drive, shaft int, each func()) {
+func (t *task) bruteShaft(d *drive.Drive, model *drive.Model, shaft int, each func()) {
 	if shaft == len(d.Positions) {
 		each()
 		return
@@ -184,12 +184,13 @@ func (t *task) bruteShaft(d *drive.Drive, shaft int, each func()) {
 		for y := mm(0); y <= f.Height; y += f.Pitch {
 			d.Positions[shaft] = layout.Point{X: x, Y: y}
 			if shaft > 0 {
-				// Only to save time: no band spans a centre distance of none.
-				if c := drive.Distance(d.Positions[shaft-1], d.Positions[shaft]); c < 1 {
+				// Only to save time: a band that does not fit rules out the rest.
+				f, err := model.Stages[shaft-1].Fit(drive.Distance(d.Positions[shaft-1], d.Positions[shaft]))
+				if err != nil || constraints.FittedStretch(t.brief.Limits, d.Stages[shaft-1].Band, f.Stretch) != nil {
 					continue
 				}
 			}
-			t.bruteShaft(d, shaft+1, each)
+			t.bruteShaft(d, model, shaft+1, each)
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
+	"findrive/internal/score"
 	"findrive/internal/units"
 )
 
@@ -69,22 +70,53 @@ func smallCase(seed uint64) (*parts.Cupboard, *brief.Brief) {
 	return cup, b
 }
 
+// smallerCase is a smallCase cut down so far that two stages can be tried in full.
+func smallerCase(seed uint64) (*parts.Cupboard, *brief.Brief) {
+	cup, b := smallCase(seed)
+	cup.Pulleys = cup.Pulleys[:min(3, len(cup.Pulleys))]
+	cup.Bands = cup.Bands[:1]
+	cup.Bands[0].Count = 4
+	cup.Holders = cup.Holders[:1]
+	b.MaxStages = 2
+	b.Frame.Pitch = 20
+	b.Frame.MotorZone = brief.Rect{X0: 20, Y0: 20, X1: 20, Y1: 40}
+	return cup, b
+}
+
 // TestBestIsOptimal holds the search to full enumeration.
 func TestBestIsOptimal(t *testing.T) {
 	found := 0
 	for seed := range uint64(30) {
-		cup, b := smallCase(seed)
-		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			want := bruteForce(cup, b)
-			found += len(want)
-			got, err := Find(context.Background(), cup, b, Options{Keep: 5})
-			require.NoError(t, err)
-			require.NotEqual(t, StoppedEarly, got.Status)
-			require.Len(t, got.Proposals, min(5, len(want)), "brute force has %v", want[:min(5, len(want))])
-			for i, p := range got.Proposals {
-				require.Equal(t, want[i].cost, p.Total, "place %d", i+1)
-			}
-		})
+		found += requireOptimal(t, fmt.Sprintf("one stage, %d", seed), smallCase, seed, 0)
 	}
 	require.Greater(t, found, 20, "the cases must be worth testing")
+}
+
+// TestBestOfTwoStagesIsOptimal allows one step of speed: a placement and its mirror
+// image lie in the same cell, and which side of a band is tight makes them turn at
+// speeds a little apart.
+func TestBestOfTwoStagesIsOptimal(t *testing.T) {
+	found := 0
+	for seed := range uint64(24) {
+		found += requireOptimal(t, fmt.Sprintf("two stages, %d", seed), smallerCase, seed, 1000)
+	}
+	require.Greater(t, found, 8, "the cases must be worth testing")
+}
+
+// requireOptimal compares a search with full enumeration and says how many drives
+// there were.
+func requireOptimal(t *testing.T, name string, generate func(uint64) (*parts.Cupboard, *brief.Brief), seed uint64, step score.Points) int {
+	cup, b := generate(seed)
+	want := bruteForce(cup, b)
+	t.Run(name, func(t *testing.T) {
+		got, err := Find(context.Background(), cup, b, Options{Keep: 5})
+		require.NoError(t, err)
+		require.NotEqual(t, StoppedEarly, got.Status)
+		require.Len(t, got.Proposals, min(5, len(want)), "brute force has %v", want[:min(5, len(want))])
+		for i, p := range got.Proposals {
+			require.GreaterOrEqual(t, p.Total, want[i].cost, "place %d cannot beat enumeration", i+1)
+			require.LessOrEqual(t, p.Total, want[i].cost+step, "place %d", i+1)
+		}
+	})
+	return len(want)
 }

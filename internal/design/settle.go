@@ -43,9 +43,15 @@ type settling struct {
 
 	model  drive.Model // of the present choice of axles, bands from the output back
 	choice choice
-	best   *candidate
-	limit  score.Points
-	open   score.Points // least cost left unsettled
+	// cell and cellAngle are the size of a cell of the present choice. Placements
+	// within one can hardly be told apart once drilled: every hole may be off by
+	// the brief's hole error, and so every centre distance by twice that. One
+	// placement, the tidiest, stands for all of a cell.
+	cell      units.Millimetres
+	cellAngle units.Radians
+	best      *candidate
+	limit     score.Points
+	open      score.Points // least cost left unsettled
 }
 
 // choice is one pick of bands and axles.
@@ -347,13 +353,17 @@ func (s *settling) place() {
 	d := s.assemble(reversals)
 	model := s.model
 	model.Stages[0] = s.choice.bands[0].stage
+	s.cell = max(2*s.brief.Limits.HoleError, leastCell)
+	shortest := units.Millimetres(math.Inf(1))
 	w := windows{}
 	for i := range s.stages {
 		w.centre[i] = s.choice.bands[i].window
 		if s.choice.forgive {
 			w.centre[i] = s.forgivingWindow(s.choice.bands[i])
 		}
+		shortest = min(shortest, w.centre[i].Lo)
 	}
+	s.cellAngle = units.Radians(cellTurn * s.cell / shortest)
 	for i := range s.stages - 1 {
 		w.angle[i] = units.Interval[units.Radians]{Lo: 0, Hi: math.Pi}
 	}
@@ -454,12 +464,10 @@ type windows struct {
 }
 
 const (
-	// cellAngle and leastCell, with twice the brief's hole error, are the size of a
-	// cell. Placements within one cannot be told apart once drilled: every hole
-	// may be off by the hole error, and so every centre distance by twice that.
-	// One placement, the tidiest, stands for all of a cell.
-	cellAngle                   = 0.25
+	// leastCell is the least size of a cell, for briefs that forgive nothing.
 	leastCell units.Millimetres = 0.5
+	// cellTurn is how far an axle may move round another within a cell, in cells.
+	cellTurn = 4
 	// placeBudget bounds the work of one placement search.
 	placeBudget = 100_000
 )
@@ -640,12 +648,11 @@ func opposite(a, b units.Interval[units.Millimetres], angle units.Interval[units
 // coming first: nearer the ideal stretch, and axles more in line. False if the
 // windows are a cell.
 func (s *settling) split(model *drive.Model, w *windows) (first, second windows, ok bool) {
-	cell := max(2*s.brief.Limits.HoleError, leastCell)
 	widest := 1.0
 	first, second = *w, *w
 	var halve func()
 	for i := range s.stages {
-		if times := float64(w.centre[i].Length() / cell); times > widest {
+		if times := float64(w.centre[i].Length() / s.cell); times > widest {
 			widest = times
 			halve = func() {
 				first.centre[i], second.centre[i] = halves(w.centre[i], s.choice.bands[i].ideal > w.centre[i].Mid())
@@ -653,13 +660,13 @@ func (s *settling) split(model *drive.Model, w *windows) (first, second windows,
 		}
 	}
 	for i := range s.stages - 1 {
-		if times := float64(w.angle[i].Length() / cellAngle); times > widest {
+		if times := float64(w.angle[i].Length() / s.cellAngle); times > widest {
 			widest = times
 			halve = func() { first.angle[i], second.angle[i] = halves(w.angle[i], true) }
 		}
 	}
-	if turn := w.centre[s.stages-1].Hi * cellAngle; model.Demand.Radial > 0 {
-		if times := float64(w.rise.Length() / turn); times > widest {
+	if model.Demand.Radial > 0 {
+		if times := float64(w.rise.Length() / (cellTurn * s.cell)); times > widest {
 			halve = func() { first.rise, second.rise = halves(w.rise, w.rise.Mid() < 0) }
 		}
 	}

@@ -1,7 +1,6 @@
 package parts_test
 
 import (
-	"os"
 	"strings"
 	"testing"
 
@@ -271,9 +270,7 @@ func blocks(data []byte) (top string, tables []string) {
 
 // The order of the tables changes nothing.
 func TestOrderOfTheFileChangesNothing(t *testing.T) {
-	full, err := os.ReadFile("../../testdata/cupboards/heron-lane.toml")
-	require.NoError(t, err)
-	for _, data := range [][]byte{full, demo.Cupboard()} {
+	for _, data := range [][]byte{demo.StarterCupboard(), demo.Cupboard()} {
 		want, err := parts.Read("c.toml", data)
 		require.NoError(t, err)
 		rapid.Check(t, func(t *rapid.T) {
@@ -286,9 +283,7 @@ func TestOrderOfTheFileChangesNothing(t *testing.T) {
 }
 
 func TestExampleCupboardIsMeasuredInFull(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/cupboards/heron-lane.toml")
-	require.NoError(t, err)
-	c, err := parts.Read("heron-lane.toml", data)
+	c, err := parts.Read("cupboard.toml", demo.Cupboard())
 	require.NoError(t, err)
 	assert.Len(t, c.Pulleys, 12)
 	assert.Len(t, c.Bands, 10)
