@@ -38,8 +38,29 @@ type bandOption struct {
 	window, whole units.Interval[units.Millimetres]
 	ideal         units.Millimetres // where the stretch is the ideal one
 	stage         mechanics.Stage
-	near, far     mechanics.Fitted // at the ends of the window
-	greatest      units.Newtons    // grip at the far end, the most it can be
+	ends          *endStore
+}
+
+// endStore keeps the ends of windows that have been worked out for an option.
+// Windows are halved at the same places again and again.
+type endStore struct {
+	mu   sync.Mutex
+	made map[units.Millimetres]*drive.End
+}
+
+// end is the option fitted at a centre distance; nil if it cannot be.
+func (o *bandOption) end(centre units.Millimetres) *drive.End {
+	o.ends.mu.Lock()
+	defer o.ends.mu.Unlock()
+	if e, ok := o.ends.made[centre]; ok {
+		return e
+	}
+	e, err := drive.NewEnd(o.stage, centre)
+	if err != nil {
+		e = nil
+	}
+	o.ends.made[centre] = e
+	return e
 }
 
 // options lists the ways to band a pair of pulleys at a penalty of at most
@@ -137,17 +158,11 @@ func (t *task) windows(pr pair, band int) []bandOption {
 			lo = whole.Lo
 		}
 		o := bandOption{band: band, use: pr.use, crossed: pr.crossed, stage: mech, ideal: ideal, whole: whole,
+			ends: &endStore{made: map[units.Millimetres]*drive.End{}},
 			cost: base + score.BandFit(l, w, tier.Mid()), window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
 		if o.window.Empty() {
 			continue
 		}
-		var errNear, errFar error
-		o.near, errNear = mech.Fit(o.window.Lo)
-		o.far, errFar = mech.Fit(o.window.Hi)
-		if errNear != nil || errFar != nil {
-			continue
-		}
-		o.greatest, _ = mech.Grip(o.far)
 		out = append(out, o)
 	}
 	return out

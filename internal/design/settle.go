@@ -279,7 +279,10 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	for j := i; j < s.stages; j++ {
 		o := s.choice.bands[j]
 		s.model.Stages[j] = o.stage
-		x.Near[j], x.Far[j] = o.near, o.far
+		x.Near[j], x.Far[j] = o.end(o.window.Lo), o.end(o.window.Hi)
+		if x.Near[j] == nil || x.Far[j] == nil {
+			return constraints.TooShort(&s.bands[o.band].Part), false
+		}
 		x.Cos[j] = units.Interval[float64]{Lo: -1, Hi: 1}
 	}
 	var before units.Interval[float64] // ln velocity ratio
@@ -304,8 +307,8 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	band := &s.bands[o.band].Part
 	for _, no := range []*constraints.Refusal{
 		constraints.RunningTight(l, band, tail.LeastTight[i]),
-		constraints.GripRunning(l, band, i, constraints.GripMargin(o.greatest, tail.LeastEffective[i])),
-		constraints.GripStarting(l, band, i, constraints.GripMargin(o.greatest, start.LeastEffective[i])),
+		constraints.GripRunning(l, band, i, constraints.GripMargin(x.Far[i].Greatest, tail.LeastEffective[i])),
+		constraints.GripStarting(l, band, i, constraints.GripMargin(x.Far[i].Greatest, start.LeastEffective[i])),
 	} {
 		if no != nil {
 			return no, false
@@ -577,10 +580,7 @@ func (s *settling) boundRules(model *drive.Model, x *drive.Extent, speeds units.
 	for i := range s.stages {
 		o := s.choice.bands[i]
 		b := &s.bands[o.band].Part
-		greatest := o.greatest
-		if x.Far[i].Centre != o.far.Centre {
-			greatest, _ = o.stage.Grip(x.Far[i])
-		}
+		greatest := x.Far[i].Greatest
 		for _, no := range []*constraints.Refusal{
 			constraints.RunningTight(l, b, env.LeastTight[i]),
 			constraints.GripRunning(l, b, i, constraints.GripMargin(greatest, env.LeastEffective[i])),
@@ -601,14 +601,8 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres)
 	var x drive.Extent
 	for i := range s.stages {
 		o := s.choice.bands[i]
-		if w.centre[i] == o.window && off == 0 {
-			x.Near[i], x.Far[i] = o.near, o.far
-			continue
-		}
-		var errNear, errFar error
-		x.Near[i], errNear = o.stage.Fit(w.centre[i].Lo + off)
-		x.Far[i], errFar = o.stage.Fit(w.centre[i].Hi + off)
-		if errNear != nil || errFar != nil {
+		x.Near[i], x.Far[i] = o.end(w.centre[i].Lo+off), o.end(w.centre[i].Hi+off)
+		if x.Near[i] == nil || x.Far[i] == nil {
 			return x, false
 		}
 	}

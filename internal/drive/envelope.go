@@ -11,7 +11,7 @@ import (
 // is known only to lie in a window, and so is the angle at each axle between
 // what pulls on it.
 type Extent struct {
-	Near, Far [MaxStages]mechanics.Fitted // at the shortest and longest centre distance
+	Near, Far [MaxStages]*End // at the shortest and longest centre distance
 	// Cos bounds, for the axle that carries stage i's driven pulley, the cosine
 	// of the angle between the line of centres back to stage i's driver and
 	// the other pull on the axle: the next stage's line of centres, or at the
@@ -97,16 +97,16 @@ func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail 
 	if ok {
 		t.Share.Lo = 1 - pad.envelope
 		for i := first; i < m.Count; i++ {
-			t.Share.Lo *= most.stages[i].loaded.SpeedFactor / max(x.Near[i].Ratio, x.Far[i].Ratio)
+			t.Share.Lo *= most.stages[i].loaded.share / max(x.Near[i].Ratio, x.Far[i].Ratio)
 		}
 		t.mostTorque, t.mostHub = most.torque, most.stages[first].hub
 	}
 	least, _ := m.sweep(&x.Near, x, first, output, &most, pad)
 	t.Share.Hi = 1 + pad.envelope
 	for i := first; i < m.Count; i++ {
-		t.Share.Hi *= least.stages[i].loaded.SpeedFactor / min(x.Near[i].Ratio, x.Far[i].Ratio)
+		t.Share.Hi *= least.stages[i].loaded.share / min(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
-		t.LeastTight[i] = least.stages[i].loaded.TightStretch * (1 - sweepPad)
+		t.LeastTight[i] = least.stages[i].loaded.stretch * (1 - sweepPad)
 	}
 	t.LeastTorque, t.leastHub = least.torque*(1-sweepPad), least.stages[first].hub
 	return t
@@ -130,7 +130,7 @@ func (m *Model) Bound(x *Extent, output units.NewtonMillimetres) Envelope {
 // takes off another factor of ten or more, and sweepPad covers the rest.
 const (
 	sweepSettling = 3
-	sweepPad      = 1e-4
+	sweepPad      = 1e-4 + endPad
 )
 
 // hubPad covers that a band's pull on its axles does not always grow with its
@@ -144,7 +144,7 @@ const loadedFall = 0.01
 // sweepStage and sweepFlow are one end of an envelope.
 type sweepStage struct {
 	effective units.Newtons
-	loaded    mechanics.Loaded
+	loaded    load
 	hub       units.Newtons // bound of the size of the stage's pull on either axle
 	low       units.Newtons // in the adding sweep, the bound from below
 	tilt      float64       // bound of its lean from the line of centres
@@ -160,7 +160,7 @@ type sweepFlow struct {
 // whose pulls are the upper ends). A stage that slips is taken as lossless in
 // the cancelling sweep, which only makes the bound easier; in the adding sweep
 // it ends the sweep with false.
-func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow, pads pads) (sweepFlow, bool) {
+func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow, pads pads) (sweepFlow, bool) {
 	var flow sweepFlow
 	ok := true
 	pad := units.Newtons(pads.hub)
@@ -171,12 +171,11 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, o
 	next := sweepStage{hub: m.Demand.Radial, low: m.Demand.Radial} // what else pulls on the axle
 	nextMost := next
 	for i := m.Count - 1; i >= first; i-- {
-		f := &fits[i]
-		crossed := m.Stages[i].Crossed
+		f := ends[i]
 		own := &flow.stages[i]
-		own.loaded = mechanics.Loaded{Tight: f.Pull, Slack: f.Pull, TightStretch: f.Stretch, SlackStretch: f.Stretch, SpeedFactor: 1}
-		own.hub = hubSize(f, crossed, f.Pull, f.Pull) * (1 + pad)
-		own.low = x.leastHub(m, i, 0, pads)
+		own.loaded = f.idle()
+		own.hub = f.hub(f.Pull, f.Pull) * (1 + pad)
+		own.low = x.leastHub(i, 0, pads)
 		for range sweepSettling {
 			var bearing units.Newtons
 			switch {
@@ -191,7 +190,7 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, o
 			// that is known the pulls cancel altogether.
 			friction := mechanics.BearingTorque(m.AxleMu[i], bearing, m.AxleRadius[i])
 			own.effective = units.Newtons(float64(torque+friction) / float64(f.DrivenPitch/2))
-			loaded, carried := m.Stages[i].Load(*f, own.effective)
+			loaded, carried := f.at(own.effective)
 			if !carried {
 				ok = false
 				if most == nil {
@@ -201,10 +200,10 @@ func (m *Model) sweep(fits *[MaxStages]mechanics.Fitted, x *Extent, first int, o
 				break
 			}
 			own.loaded = loaded
-			own.hub = hubSize(f, crossed, loaded.Tight, loaded.Slack) * (1 + pad)
-			own.tilt = x.tiltAt(m, i, own.effective, pads)
+			own.hub = f.hub(loaded.tight, loaded.slack) * (1 + pad)
+			own.tilt = x.tiltAt(i, own.effective, pads)
 			if most == nil {
-				own.low = x.leastHub(m, i, own.effective, pads)
+				own.low = x.leastHub(i, own.effective, pads)
 			}
 		}
 		// The band's thickness, and with it the ratio, differs between the ends.
@@ -235,25 +234,24 @@ func spread(cos units.Interval[float64], tilt float64) units.Interval[float64] {
 // shortest centre distance. Load changes the pull, up a little first and then
 // down; in wide windows, where the load may be anything, that is covered by a
 // flat share.
-func (x *Extent) leastHub(m *Model, i int, effective units.Newtons, pads pads) units.Newtons {
-	f, crossed := &x.Near[i], m.Stages[i].Crossed
+func (x *Extent) leastHub(i int, effective units.Newtons, pads pads) units.Newtons {
+	f := x.Near[i]
 	if pads.wide {
-		return hubSize(f, crossed, f.Pull, f.Pull) * (1 - loadedFall)
+		return f.hub(f.Pull, f.Pull) * (1 - loadedFall)
 	}
-	tight, slack := f.Pull, f.Pull
-	if loaded, ok := m.Stages[i].Load(*f, effective); ok {
-		tight, slack = loaded.Tight, loaded.Slack
+	loaded, ok := f.at(effective)
+	if !ok {
+		loaded = f.idle()
 	}
-	return hubSize(f, crossed, tight, slack) * units.Newtons(1-pads.hub)
+	return f.hub(loaded.tight, loaded.slack) * units.Newtons(1-pads.hub)
 }
 
 // tiltAt bounds how far the pull of stage i can lean from the line of centres at
 // an effective pull: the strands lean most, and pull least together, at the
 // shortest centre distance.
-func (x *Extent) tiltAt(m *Model, i int, effective units.Newtons, pads pads) float64 {
-	f := &x.Near[i]
-	lean := math.Acos(float64(hubSize(f, m.Stages[i].Crossed, 0.5, 0.5)))
-	return math.Atan(float64(effective/(2*f.Pull)) / (1 - pads.hub) * math.Tan(lean))
+func (x *Extent) tiltAt(i int, effective units.Newtons, pads pads) float64 {
+	f := x.Near[i]
+	return math.Atan(float64(effective/(2*f.Pull)) / (1 - pads.hub) * f.tanLean)
 }
 
 // largestSum is the greatest size of the sum of two pulls, one of size a0 to a1

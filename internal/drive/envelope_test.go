@@ -67,9 +67,9 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 			}
 			lo[i], hi[i] = least, least+(most-least)*mm(scale*rapid.Float64Range(0, 1).Draw(t, "width"))
 			var err error
-			x.Near[i], err = m.Stages[i].Fit(lo[i])
+			x.Near[i], err = NewEnd(m.Stages[i], lo[i])
 			require.NoError(t, err)
-			x.Far[i], err = m.Stages[i].Fit(hi[i])
+			x.Far[i], err = NewEnd(m.Stages[i], hi[i])
 			require.NoError(t, err)
 			x.Cos[i] = units.Interval[float64]{Lo: 1, Hi: -1}
 		}
@@ -148,10 +148,10 @@ func TestTightenedNeverPromisesTooMuch(t *testing.T) {
 				t.Skip("no room to stretch")
 			}
 			far := near + (most-off-near)*mm(scale)
-			loose.Near[i], _ = m.Stages[i].Fit(near)
-			loose.Far[i], _ = m.Stages[i].Fit(far)
-			tight.Near[i], _ = m.Stages[i].Fit(near + off)
-			tight.Far[i], _ = m.Stages[i].Fit(far + off)
+			loose.Near[i], _ = NewEnd(m.Stages[i], near)
+			loose.Far[i], _ = NewEnd(m.Stages[i], far)
+			tight.Near[i], _ = NewEnd(m.Stages[i], near+off)
+			tight.Far[i], _ = NewEnd(m.Stages[i], far+off)
 			c := near + (far-near)*mm(rapid.Float64Range(0, 1).Draw(t, "at"))
 			s, k := math.Sincos(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "along"))
 			d.Positions = append(d.Positions, layout.Point{X: d.Positions[i].X + c*mm(k), Y: d.Positions[i].Y + c*mm(s)})
@@ -198,9 +198,37 @@ func TestLoadTakesLittleFromTheHubPull(t *testing.T) {
 		}
 		loaded, ok := s.Load(f, grip*units.Newtons(rapid.Float64Range(0, 0.9999).Draw(t, "share")))
 		require.True(t, ok)
-		fall := 1 - float64(hubSize(&f, s.Crossed, loaded.Tight, loaded.Slack)/hubSize(&f, s.Crossed, f.Pull, f.Pull))
+		size := func(tight, slack units.Newtons) float64 {
+			return float64(hubPull(&f, s.Crossed, tight, slack, 1, 0).Size())
+		}
+		fall := 1 - size(loaded.Tight, loaded.Slack)/size(f.Pull, f.Pull)
 		worst = max(worst, fall)
 		require.Less(t, fall, loadedFall)
 	})
 	t.Logf("worst fall %.3f", worst)
+}
+
+// TestEndAnswersAsLoadDoes measures endPad.
+func TestEndAnswersAsLoadDoes(t *testing.T) {
+	worst := 0.0
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawModel(t)
+		s := m.Stages[0]
+		c, ok := s.CentreAtStretch(rapid.Float64Range(1.05, 1.5).Draw(t, "stretch"))
+		if !ok {
+			t.Skip("the pulleys would overlap")
+		}
+		e, err := NewEnd(s, c)
+		require.NoError(t, err)
+		te := e.Greatest * units.Newtons(rapid.Float64Range(0, 0.999).Draw(t, "share"))
+		want, ok := s.Load(e.Fitted, te)
+		require.True(t, ok)
+		got, ok := e.at(te)
+		require.True(t, ok)
+		off := max(math.Abs(float64(got.tight/want.Tight)-1), math.Abs(got.share/want.SpeedFactor-1), math.Abs(got.stretch/want.TightStretch-1))
+		worst = max(worst, off)
+		require.Less(t, off, endPad)
+		require.InEpsilon(t, float64(hubPull(&e.Fitted, s.Crossed, want.Tight, want.Slack, 1, 0).Size()), float64(e.hub(want.Tight, want.Slack)), 1e-12)
+	})
+	t.Logf("worst %.2g", worst)
 }

@@ -20,12 +20,6 @@ func hubPull(f *mechanics.Fitted, crossed bool, tight, slack units.Newtons, turn
 	return mechanics.HubLoad(tight, slack, s.DriverTight.Turned(along), s.DriverSlack.Turned(along))
 }
 
-// hubSize is the size of that pull, whatever way the driver turns.
-func hubSize(f *mechanics.Fitted, crossed bool, tight, slack units.Newtons) units.Newtons {
-	s := belt(f, crossed).Strands(1)
-	return mechanics.HubLoad(tight, slack, s.DriverTight, s.DriverSlack).Size()
-}
-
 func belt(f *mechanics.Fitted, crossed bool) mechanics.Belt {
 	return mechanics.Belt{Driver: f.DriverPitch, Driven: f.DrivenPitch, Centre: f.Centre, Crossed: crossed}
 }

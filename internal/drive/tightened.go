@@ -4,7 +4,7 @@ import "findrive/internal/units"
 
 // loadedPullPad covers that a band's pull on its axles under load does not grow
 // with stretch in quite the same measure as its pull at rest.
-const loadedPullPad = 0.08
+const loadedPullPad = 0.1
 
 // Tightened bounds from below the motor torque of a placement once every centre
 // distance is longer by the same amount, given its torque as drawn: loose and
@@ -37,11 +37,11 @@ func (m *Model) Tightened(loose, tight *Extent, torque, output units.NewtonMilli
 	cancelled, before := 0.0, 1.0
 	for i := range m.Count {
 		before *= min(loose.Near[i].Ratio, loose.Far[i].Ratio, tight.Near[i].Ratio, tight.Far[i].Ratio)
-		smaller := hubSize(&loose.Far[i], m.Stages[i].Crossed, loose.Far[i].Pull, loose.Far[i].Pull) * (1 + hubPad)
+		smaller := loose.Far[i].hub(loose.Far[i].Pull, loose.Far[i].Pull) * (1 + hubPad)
 		switch {
 		case i < m.Count-1:
-			next := &loose.Far[i+1]
-			smaller = min(smaller, hubSize(next, m.Stages[i+1].Crossed, next.Pull, next.Pull)*(1+hubPad))
+			next := loose.Far[i+1]
+			smaller = min(smaller, next.hub(next.Pull, next.Pull)*(1+hubPad))
 		default:
 			smaller = min(smaller, m.Demand.Radial)
 		}
