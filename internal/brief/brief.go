@@ -150,4 +150,5 @@ type Weights struct {
 	Assumption      float64 // each assumed fact relied on
 	Unforgiving     float64 // a drive that does not forgive HoleError
 	Cell            float64 // each cell after the first
+	MotorLoad       float64 // each 5 % of stall begun above Limits.ContinuousShare
 }

@@ -91,6 +91,7 @@ func readWeights(t *tomlfile.Table, w *Weights) {
 		{"assumption", &w.Assumption},
 		{"unforgiving", &w.Unforgiving},
 		{"cell", &w.Cell},
+		{"motor_load", &w.MotorLoad},
 	} {
 		*n.to = t.Number(n.key, *n.to, 0, 1000)
 	}

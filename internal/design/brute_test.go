@@ -167,7 +167,7 @@ func (t *task) bruteHoles(d *drive.Drive) (score.Points, bool) {
 			}
 			flow := model.Carry(&g, model.Demand.Steady)
 			forgives := t.recheck(d, &model, t.brief.Limits.HoleError) == nil
-			_, cost := t.penalty(d, &g, model.OutputSpeed(&g, &flow), model.Demand.Target, forgives)
+			_, cost := t.penalty(d, &g, model.OutputSpeed(&g, &flow), model.Demand.Target, float64(flow.MotorTorque/model.Motor.StallTorque(model.Supply)), forgives)
 			least, found = min(least, cost), true
 		})
 	}

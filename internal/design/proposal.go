@@ -52,7 +52,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	p.Forgives = t.forgiveness(d, &model)
 	p.Uses = t.uses(d)
 	forgives := t.recheck(d, &model, b.Limits.HoleError) == nil
-	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, forgives)
+	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, p.Motor.Share, forgives)
 	p.Notes = t.notes(d, &p)
 	return p, nil
 }
@@ -65,7 +65,7 @@ func (t *task) recheck(d *drive.Drive, model *drive.Model, off units.Millimetres
 		return constraints.RoomInFrame(t.brief.Frame.Length, t.brief.Frame.Height)
 	}
 	for _, by := range []units.Millimetres{-2 * off, 2 * off} {
-		if _, no := checkPlaced(d, t.brief, model, by); no != nil {
+		if _, _, no := checkPlaced(d, t.brief, model, by); no != nil {
 			return no
 		}
 	}
@@ -144,7 +144,7 @@ func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 			if err != nil {
 				continue
 			}
-			speed, no := checkPlaced(&other, t.brief, &model, 0)
+			speed, _, no := checkPlaced(&other, t.brief, &model, 0)
 			if no != nil {
 				continue
 			}
@@ -303,7 +303,7 @@ func (t *task) speedUnder(d *drive.Drive, c drive.Conditions) units.RPM {
 }
 
 // penalty sums the terms of a finished drive.
-func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, forgives bool) ([]score.Term, score.Points) {
+func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, share float64, forgives bool) ([]score.Term, score.Points) {
 	l, w := t.brief.Limits, t.brief.Weights
 	var fit, use, joints score.Points
 	for i := range d.Stages {
@@ -321,6 +321,7 @@ func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, f
 		{Name: "joints", Points: joints, Why: "gluing, sleeving or drilling out"},
 		{Name: "bands", Points: use, Why: "crossed or doubled bands"},
 		{Name: "assumptions", Points: score.Assumptions(w, facts), Why: plural(facts, "fact") + " nobody measured"},
+		{Name: "motor load", Points: score.MotorLoad(l, w, share), Why: fmt.Sprintf("the motor runs at %.0f %% of stall", 100*share)},
 		{Name: "forgiveness", Points: score.Forgiveness(w, forgives), Why: fmt.Sprintf("whether holes may be %.3g mm off", float64(l.HoleError))},
 	}
 	var total score.Points

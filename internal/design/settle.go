@@ -324,7 +324,7 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	if allowed.Empty() {
 		return constraints.SpeedWithin(speed.Clamp(target), target, s.brief.Tolerance), false
 	}
-	return nil, s.choice.cost+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
+	return nil, s.choice.cost+s.motorLoad(tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
 }
 
 // forgivable reports whether a window leaves room for two holes out of place,
@@ -551,7 +551,12 @@ func (s *settling) boundWindows(model *drive.Model, w *windows) (score.Points, *
 	if speed.Empty() {
 		return unsettled, nil // possible, but dearer than the limit
 	}
-	return s.choice.cost + score.SpeedBound(s.brief.Weights, speed, target), nil
+	return s.choice.cost + s.motorLoad(running.LeastTorque) + score.SpeedBound(s.brief.Weights, speed, target), nil
+}
+
+// motorLoad is the motor-load penalty at a running torque.
+func (s *settling) motorLoad(torque units.NewtonMillimetres) score.Points {
+	return score.MotorLoad(s.brief.Limits, s.brief.Weights, float64(torque/s.head.stall))
 }
 
 // boundRules bounds what placements within an extent do whose speed is within
@@ -685,26 +690,27 @@ func halves[T ~float64](iv units.Interval[T], upperFirst bool) (first, second un
 // the places, at the holes as drawn and, if forgiveness is asked, with every
 // hole as far off as Limits.HoleError in the worst direction.
 func (s *settling) assess(d *drive.Drive, model *drive.Model) (score.Points, *constraints.Refusal) {
-	speed, no := checkPlaced(d, s.brief, model, 0)
+	speed, torque, no := checkPlaced(d, s.brief, model, 0)
 	if no != nil {
 		return 0, no
 	}
 	if s.choice.forgive {
 		for _, off := range []units.Millimetres{-2 * s.brief.Limits.HoleError, 2 * s.brief.Limits.HoleError} {
-			if _, no := checkPlaced(d, s.brief, model, off); no != nil {
+			if _, _, no := checkPlaced(d, s.brief, model, off); no != nil {
 				return 0, no
 			}
 		}
 	}
-	return s.choice.cost + score.Speed(s.brief.Weights, speed, model.Demand.Target), nil
+	return s.choice.cost + s.motorLoad(torque) + score.Speed(s.brief.Weights, speed, model.Demand.Target), nil
 }
 
 // checkPlaced works a placed drive out with every centre distance longer by off
-// and returns its likely speed, or the first rule it breaks.
-func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.Millimetres) (units.RPM, *constraints.Refusal) {
+// and returns its likely speed and the motor's running torque, or the first rule
+// it breaks.
+func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.Millimetres) (units.RPM, units.NewtonMillimetres, *constraints.Refusal) {
 	g, err := drive.GeometryOf(d, model, off)
 	if err != nil {
-		return 0, constraints.TooShort(d.Stages[0].Band)
+		return 0, 0, constraints.TooShort(d.Stages[0].Band)
 	}
 	running := model.Carry(&g, model.Demand.Steady)
 	starting := &running
@@ -716,36 +722,36 @@ func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.M
 	for i := len(d.Stages) - 1; i >= 0; i-- { // from the output: what slips there stops the rest
 		stage, f := &d.Stages[i], &g.Fits[i]
 		if no := constraints.FittedStretch(l, stage.Band, f.Stretch); no != nil {
-			return 0, no
+			return 0, 0, no
 		}
 		if no := constraints.ArcOfContact(l, f); no != nil {
-			return 0, no
+			return 0, 0, no
 		}
 		if stage.Crossed {
 			if no := constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, f.Centre); no != nil {
-				return 0, no
+				return 0, 0, no
 			}
 		}
 		greatest, _ := model.Stages[i].Grip(*f)
 		if no := constraints.GripRunning(l, stage.Band, i, gripOf(&running, i, greatest)); no != nil {
-			return 0, no
+			return 0, 0, no
 		}
 		if no := constraints.GripStarting(l, stage.Band, i, gripOf(starting, i, greatest)); no != nil {
-			return 0, no
+			return 0, 0, no
 		}
 		if no := constraints.RunningTight(l, stage.Band, running.Stages[i].Loaded.TightStretch); no != nil {
-			return 0, no
+			return 0, 0, no
 		}
 	}
 	stall := model.Motor.StallTorque(model.Supply)
 	if no := constraints.MotorStart(l, d.Motor.Name, stall, starting.MotorTorque); no != nil {
-		return 0, no
+		return 0, 0, no
 	}
 	if no := constraints.MotorRun(l, d.Motor.Name, stall, running.MotorTorque); no != nil {
-		return 0, no
+		return 0, 0, no
 	}
 	speed := model.OutputSpeed(&g, &running)
-	return speed, constraints.SpeedWithin(speed, model.Demand.Target, b.Tolerance)
+	return speed, running.MotorTorque, constraints.SpeedWithin(speed, model.Demand.Target, b.Tolerance)
 }
 
 // gripOf is a stage's grip margin in a flow; 0 if it, or a stage nearer the

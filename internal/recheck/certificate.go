@@ -8,21 +8,22 @@ type certificate struct {
 	Status      string   `json:"status"`
 	BoundPoints *float64 `json:"bound_points"`
 	Constants   struct {
-		Gravity      float64 `json:"gravity_m_per_s2"`
-		C1           float64 `json:"rubber_C1_MPa"`
-		C2           float64 `json:"rubber_C2_MPa"`
-		BandGrip     spread  `json:"friction_band_in_groove"`
-		WoodAxle     spread  `json:"friction_wooden_axle"`
-		MetalAxle    spread  `json:"friction_metal_axle"`
-		MotorBearing spread  `json:"friction_motor_bearing"`
-		Pivot        spread  `json:"friction_pivot"`
-		Rolling      spread  `json:"rolling_resistance"`
-		BandFitStep  float64 `json:"band_fit_step"`
-		MotorShare   float64 `json:"motor_uncertainty_share"`
-		CountedShare float64 `json:"counted_motor_uncertainty_share"`
-		BandShare    float64 `json:"band_uncertainty_share"`
-		WeighedShare float64 `json:"weighed_band_uncertainty_share"`
-		CellShare    float64 `json:"cell_uncertainty_share"`
+		Gravity       float64 `json:"gravity_m_per_s2"`
+		C1            float64 `json:"rubber_C1_MPa"`
+		C2            float64 `json:"rubber_C2_MPa"`
+		BandGrip      spread  `json:"friction_band_in_groove"`
+		WoodAxle      spread  `json:"friction_wooden_axle"`
+		MetalAxle     spread  `json:"friction_metal_axle"`
+		MotorBearing  spread  `json:"friction_motor_bearing"`
+		Pivot         spread  `json:"friction_pivot"`
+		Rolling       spread  `json:"rolling_resistance"`
+		BandFitStep   float64 `json:"band_fit_step"`
+		MotorLoadStep float64 `json:"motor_load_step_share"`
+		MotorShare    float64 `json:"motor_uncertainty_share"`
+		CountedShare  float64 `json:"counted_motor_uncertainty_share"`
+		BandShare     float64 `json:"band_uncertainty_share"`
+		WeighedShare  float64 `json:"weighed_band_uncertainty_share"`
+		CellShare     float64 `json:"cell_uncertainty_share"`
 	} `json:"constants"`
 	Brief     brief      `json:"brief"`
 	Proposals []proposal `json:"proposals"`
@@ -85,22 +86,23 @@ type brief struct {
 	MaxStages int   `json:"max_stages"`
 	Cells     []int `json:"cells_allowed"`
 	Limits    struct {
-		FittedMin    float64 `json:"fitted_stretch_min"`
-		FittedMax    float64 `json:"fitted_stretch_max"`
-		ComfortMin   float64 `json:"comfort_stretch_min"`
-		ComfortMax   float64 `json:"comfort_stretch_max"`
-		RunningMax   float64 `json:"running_stretch_max"`
-		ArcMin       float64 `json:"arc_min_deg"`
-		GripMin      float64 `json:"grip_min"`
-		GripStart    float64 `json:"grip_start_min"`
-		StartMin     float64 `json:"motor_start_min"`
-		RunMin       float64 `json:"motor_run_min"`
-		Clearance    float64 `json:"clearance_mm"`
-		LaneGap      float64 `json:"lane_gap_mm"`
-		HoleWall     float64 `json:"hole_wall_mm"`
-		RunningFit   float64 `json:"running_fit_mm"`
-		SectionRatio float64 `json:"section_ratio"`
-		HoleError    float64 `json:"hole_error_mm"`
+		FittedMin       float64 `json:"fitted_stretch_min"`
+		FittedMax       float64 `json:"fitted_stretch_max"`
+		ComfortMin      float64 `json:"comfort_stretch_min"`
+		ComfortMax      float64 `json:"comfort_stretch_max"`
+		ContinuousShare float64 `json:"continuous_share"`
+		RunningMax      float64 `json:"running_stretch_max"`
+		ArcMin          float64 `json:"arc_min_deg"`
+		GripMin         float64 `json:"grip_min"`
+		GripStart       float64 `json:"grip_start_min"`
+		StartMin        float64 `json:"motor_start_min"`
+		RunMin          float64 `json:"motor_run_min"`
+		Clearance       float64 `json:"clearance_mm"`
+		LaneGap         float64 `json:"lane_gap_mm"`
+		HoleWall        float64 `json:"hole_wall_mm"`
+		RunningFit      float64 `json:"running_fit_mm"`
+		SectionRatio    float64 `json:"section_ratio"`
+		HoleError       float64 `json:"hole_error_mm"`
 	} `json:"limits"`
 	Weights struct {
 		SpeedPerPercent float64 `json:"speed_per_percent"`
@@ -114,6 +116,7 @@ type brief struct {
 		DoubledBand     float64 `json:"doubled_band"`
 		Assumption      float64 `json:"assumption"`
 		Unforgiving     float64 `json:"unforgiving"`
+		MotorLoad       float64 `json:"motor_load"`
 		Cell            float64 `json:"cell"`
 	} `json:"weights"`
 }

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-var penaltyTerms = []string{"speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "forgiveness"}
+var penaltyTerms = []string{"speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "motor load", "forgiveness"}
 
 // penalties works each term of the penalty out again and adds them up.
 func (r *report) penalties(c *certificate, p *proposal) {
@@ -51,6 +51,8 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		facts += len(p.Drum.Assumed)
 	}
 	should["assumptions"] = w.Assumption * float64(facts)
+	over := math.Max(0, p.Motor.Share-l.ContinuousShare)
+	should["motor load"] = w.MotorLoad * math.Ceil(over/c.Constants.MotorLoadStep-1e-9)
 	if p.Forgives < l.HoleError-1e-9 {
 		should["forgiveness"] = w.Unforgiving
 	}

@@ -41,7 +41,7 @@ var roomy = []string{
 	".output_joint.sleeve.outer_diameter_mm", ".stages.band.stretch_limit", ".stages.centre_allowed_mm.from",
 	".stages.driver.can_drill", ".stages.driver.groove_width_mm", ".stages.driver.outside_diameter_mm", ".stages.driver.width_mm",
 	".stages.driven.can_drill", ".stages.driven.groove_width_mm", ".stages.driven.outside_diameter_mm", ".stages.driven.width_mm",
-	"constants.band_fit_step", "constants.counted_motor_uncertainty_share",
+	"constants.band_fit_step", "constants.motor_load_step_share", "constants.counted_motor_uncertainty_share",
 	"constants.friction_band_in_groove.low", "constants.friction_band_in_groove.high", // they barely move the speed
 	"constants.friction_metal_axle.low", "constants.friction_metal_axle.likely", "constants.friction_metal_axle.high",
 	"constants.friction_pivot.low", "constants.friction_pivot.likely", "constants.friction_pivot.high",

@@ -69,6 +69,7 @@ func constantsOf(b *brief.Brief) constantsJSON {
 		Pivot:             rangeOf(drive.BearingFriction(parts.Wood)),
 		RollingResistance: rangeOf(mechanics.RollingResistance(b.Load.Surface)),
 		BandFitStep:       score.BandFitStep,
+		MotorLoadStep:     score.MotorLoadStep,
 		MotorShare:        drive.MotorUncertainty, CountedShare: drive.CountedUncertainty,
 		BandShare: drive.BandUncertainty, WeighedShare: drive.WeighedBandUncertainty, CellShare: drive.CellUncertainty,
 	}
@@ -106,7 +107,7 @@ func briefOf(r *design.Result) briefJSON {
 		Weights: weightsJSON{
 			SpeedPerPercent: number(w.SpeedPerPercent), SpeedStep: number(w.SpeedStep), Stage: number(w.Stage), BandFit: number(w.BandFit),
 			Sleeve: number(w.Sleeve), DrillOut: number(w.DrillOut), Glue: number(w.Glue), Crossed: number(w.Crossed),
-			DoubledBand: number(w.DoubledBand), Assumption: number(w.Assumption), Unforgiving: number(w.Unforgiving), Cell: number(w.Cell),
+			DoubledBand: number(w.DoubledBand), Assumption: number(w.Assumption), Unforgiving: number(w.Unforgiving), MotorLoad: number(w.MotorLoad), Cell: number(w.Cell),
 		},
 	}
 	if r.Cupboard != nil {

@@ -38,6 +38,7 @@ type constantsJSON struct {
 	Pivot             rangeJSON `json:"friction_pivot"`
 	RollingResistance rangeJSON `json:"rolling_resistance"`
 	BandFitStep       number    `json:"band_fit_step"`
+	MotorLoadStep     number    `json:"motor_load_step_share"`
 	MotorShare        number    `json:"motor_uncertainty_share"`
 	CountedShare      number    `json:"counted_motor_uncertainty_share"`
 	BandShare         number    `json:"band_uncertainty_share"`
@@ -159,6 +160,7 @@ type weightsJSON struct {
 	DoubledBand     number `json:"doubled_band"`
 	Assumption      number `json:"assumption"`
 	Unforgiving     number `json:"unforgiving"`
+	MotorLoad       number `json:"motor_load"`
 	Cell            number `json:"cell"`
 }
 

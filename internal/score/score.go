@@ -107,6 +107,18 @@ func BandUse(w brief.Weights, use drive.Use, crossed bool) Points {
 // Assumptions is the penalty for relying on n facts nobody measured.
 func Assumptions(w brief.Weights, n int) Points { return points(w.Assumption * float64(n)) }
 
+// MotorLoadStep is the share of stall that one step of motor-load penalty stands
+// for.
+const MotorLoadStep = 0.05
+
+// MotorLoad is the penalty for a motor that runs at the given share of its stall
+// torque: nothing up to the share it bears for long, then one step for each 5 %
+// begun. A hard-worked motor gets hot, and on a day of tired cells and tight bands
+// it is the one that does not turn.
+func MotorLoad(l brief.Limits, w brief.Weights, share float64) Points {
+	return points(w.MotorLoad * math.Ceil(max(0, share-l.ContinuousShare)/MotorLoadStep-stepSlack))
+}
+
 // Forgiveness is the penalty for a drive that a hole out of place by the
 // brief's HoleError would stop.
 func Forgiveness(w brief.Weights, forgives bool) Points {
