@@ -146,7 +146,7 @@ func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboar
 		return nil, nil, err
 	}
 	cup, cupErr := parts.Read(cupName, cupData)
-	b, briefErr := brief.Read(briefName, briefData)
+	b, briefErr := brief.ReadFor(briefName, briefData, cup) // cup is nil if it has mistakes
 	var mistakes string
 	for _, err := range []error{cupErr, briefErr} {
 		if err != nil {

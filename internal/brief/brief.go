@@ -100,7 +100,8 @@ type Frame struct {
 	OutputZone Rect              // where the output axle may be
 	Overhang   units.Millimetres // how far a disc may reach outside the outline
 	// Ground is the height of the floor above the datum, usually negative for
-	// a vehicle; HasGround says whether there is one.
+	// a vehicle; HasGround says whether the brief gives it. Without it a vehicle
+	// stands on its wheels, wherever their axle is.
 	Ground    units.Millimetres
 	HasGround bool
 }

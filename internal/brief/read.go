@@ -3,6 +3,7 @@ package brief
 import (
 	"slices"
 
+	"findrive/internal/parts"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
@@ -22,7 +23,12 @@ import (
 //
 // The tables [direction], [load], [frame], [making], [limits] and [weights] are
 // read by the functions below.
-func Read(name string, data []byte) (*Brief, error) {
+func Read(name string, data []byte) (*Brief, error) { return ReadFor(name, data, nil) }
+
+// ReadFor is Read for a brief that is to be met from a cupboard: a wheel or drum
+// that the brief names, and numbers of cells none of which is there, are
+// problems too. With no cupboard they are not looked at.
+func ReadFor(name string, data []byte, cup *parts.Cupboard) (*Brief, error) {
 	doc, err := tomlfile.Open(name, data)
 	if err != nil {
 		return nil, err
@@ -37,12 +43,16 @@ func Read(name string, data []byte) (*Brief, error) {
 	b.MaxStages = root.Whole("max_stages", 3, 1, 4)
 	b.Cells = readCells(root)
 	b.Direction = readDirection(root.Table("direction"))
-	b.Load = readLoad(root.Table("load"), b.Model)
+	load := root.Table("load")
+	b.Load = readLoad(load, b.Model)
 	b.Frame = readFrame(root.Table("frame"))
 	b.Making = readMaking(root.Table("making"))
 	readLimits(root.Table("limits"), &b.Limits)
 	readWeights(root.Table("weights"), &b.Weights)
 	root.Close()
+	if cup != nil {
+		inCupboard(root, load, b, cup)
+	}
 	if err := doc.Err(); err != nil {
 		return nil, err
 	}

@@ -28,7 +28,8 @@ const (
 //	             inside corner; otherwise "anywhere"
 //	output_zone  where the output axle may be, in the same way
 //	overhang     how far a disc may reach outside; otherwise 0
-//	ground       how far the floor is below the frame, for a vehicle; otherwise
+//	ground       how far the floor is below the frame; otherwise, for a vehicle,
+//	             wherever its wheels stand, below all else, and for other models
 //	             there is none to keep clear of
 func readFrame(t *tomlfile.Table) Frame {
 	length := func(key string, usual, least, most units.Millimetres) units.Millimetres {

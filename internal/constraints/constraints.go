@@ -23,6 +23,7 @@ const (
 	Traction       Rule = "traction"
 	Direction      Rule = "direction"
 	Depth          Rule = "lanes in the depth"
+	HoleWall       Rule = "wall round holes"
 	Room           Rule = "room in the frame"
 	Speed          Rule = "speed"
 )
@@ -30,7 +31,7 @@ const (
 // Rules lists every rule.
 func Rules() []Rule {
 	return []Rule{Stock, Fit, Groove, SmallGroove, Stretch, Arc, CrossedSpacing, RunningStretch,
-		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, Room, Speed}
+		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, HoleWall, Room, Speed}
 }
 
 // Refusal is a rule saying no.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"findrive/internal/brief"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -36,4 +37,24 @@ func HoleInset(l brief.Limits, m brief.Making, axle units.Millimetres) units.Mil
 		return 0
 	}
 	return (axle+l.RunningFit)/2 + l.HoleWall
+}
+
+// HoleInStrip is the hole-wall rule for frames with rails: the axle's running
+// hole, drilled through the middle of the strip, must leave Limits.HoleWall of
+// it above and below (for the figures see HoleInset). It has nothing to say of
+// sheet sides, nor where nothing is drilled.
+func HoleInStrip(b *brief.Brief, axle *parts.AxleStock) *Refusal {
+	strip := b.Frame.Strip
+	need := 2 * HoleInset(b.Limits, b.Making, axle.Diameter)
+	if len(b.Frame.Rails) == 0 || strip >= need {
+		return nil
+	}
+	return refuse(HoleWall, float64(need/strip)-1, func() string {
+		hole := axle.Diameter + b.Limits.RunningFit
+		if hole >= strip {
+			return fmt.Sprintf("axle %s needs a %.3g mm hole, and the strip is only %.3g mm", axle.Name, hole, strip)
+		}
+		return fmt.Sprintf("the %.3g mm hole for axle %s leaves %.3g mm of the %.3g mm strip above and below, and %.3g mm are asked",
+			hole, axle.Name, (strip-hole)/2, strip, b.Limits.HoleWall)
+	})
 }

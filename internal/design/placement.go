@@ -1,6 +1,7 @@
 package design
 
 import (
+	"math"
 	"slices"
 
 	"findrive/internal/brief"
@@ -116,7 +117,31 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 	}
 	p.Bodies = []layout.Box{{Shaft: 0, HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2,
 		Lanes: append(slices.Clone(plan.BodyLanes), bodyLane)}}
+	if d.Wheel != nil && !f.HasGround {
+		standOnWheels(&p, d.Wheel.Diameter/2)
+	}
 	return p
+}
+
+// standOnWheels adds the rules about the floor for a vehicle whose brief does
+// not say how high the frame rides: the floor is then where the wheels on the
+// last shaft stand, and neither the frame nor a disc may come nearer to it than
+// the clearance.
+func standOnWheels(p *layout.Problem, radius units.Millimetres) {
+	last := len(p.Shafts) - 1
+	output := &p.Shafts[last]
+	output.Zone.Y1 = min(output.Zone.Y1, radius-p.Clearance)
+	for i := range p.Shafts {
+		for _, disc := range p.Shafts[i].Discs {
+			spare := radius - p.Clearance - disc.Radius
+			switch {
+			case i < last:
+				p.Rises = append(p.Rises, layout.Rise{From: i, To: last, Min: units.Millimetres(math.Inf(-1)), Max: spare - 2*p.Slack})
+			case spare < 0: // however high the axle is
+				output.Zone.Y1 = output.Zone.Y0 - p.Grid.Pitch
+			}
+		}
+	}
 }
 
 // holes is where an axle's centre may be so that enough material stays round its
@@ -125,8 +150,8 @@ func holes(b *brief.Brief, axle units.Millimetres) layout.Rect {
 	f := b.Frame
 	in := constraints.HoleInset(b.Limits, b.Making, axle)
 	if len(f.Rails) > 0 {
-		// The rails' own height settles y; the wall above and below is the
-		// strip's business and is checked when the brief is read.
+		// The rails' own height settles y; the wall above and below the hole is
+		// the strip's business: see constraints.HoleInStrip.
 		return layout.Rect{X0: in, X1: f.Length - in, Y0: 0, Y1: f.Height}
 	}
 	return layout.Rect{X0: in, Y0: in, X1: f.Length - in, Y1: f.Height - in}

@@ -60,6 +60,11 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 // recheck applies every rule about places to a placed drive with every hole off
 // by the given amount in the worst direction.
 func (t *task) recheck(d *drive.Drive, model *drive.Model, off units.Millimetres) *constraints.Refusal {
+	for _, axle := range d.Axles {
+		if no := constraints.HoleInStrip(t.brief, axle); no != nil {
+			return no
+		}
+	}
 	l := LayoutProblem(d, t.brief, d.Lanes, off)
 	if len(layout.Check(l, d.Positions)) > 0 {
 		return constraints.RoomInFrame(t.brief.Frame.Length, t.brief.Frame.Height)

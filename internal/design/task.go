@@ -109,11 +109,21 @@ func AxleLength(b *brief.Brief) units.Millimetres {
 func (t *task) jointsOnAxles() {
 	t.onAxle = make([][][]drive.Joint, len(t.pulleys))
 	t.axleCost = make([]score.Points, len(t.pulleys))
+	held := make([]bool, len(t.axles))
+	for a := range t.axles {
+		no := constraints.HoleInStrip(t.brief, &t.axles[a].Part)
+		if held[a] = no == nil; no != nil {
+			t.tally.add(no)
+		}
+	}
 	for p := range t.pulleys {
 		t.onAxle[p] = make([][]drive.Joint, len(t.axles))
 		least := score.Points(math.MaxInt64)
 		var why *constraints.Refusal
 		for a := range t.axles {
+			if !held[a] {
+				continue
+			}
 			joints, no := constraints.Joints(constraints.PulleyHub(&t.pulleys[p].Part), t.axles[a].Part.Diameter, t.cup.Sleeves, t.brief.Making)
 			t.onAxle[p][a] = joints
 			why = no

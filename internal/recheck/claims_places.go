@@ -39,6 +39,7 @@ func (r *report) places(c *certificate, p *proposal) {
 			up = 0
 		}
 		r.hold(in(i, rect{inset, up, f.Length - inset, f.Height - up}), "axle %d is too near the edge of the frame", i)
+		r.hold(len(f.Rails) == 0 || 2*inset <= f.Strip+slackRule, "the hole of axle %d leaves too little of the strip", i)
 		a := &p.Axles[i-1]
 		r.hold(a.Length >= f.Depth+2*math.Max(f.Strip, f.Sheet)-slackRule && a.Length <= a.RodLength+slackRule,
 			"axle %d is too short to span the frame, or longer than its rod", i)
@@ -67,12 +68,18 @@ func (r *report) places(c *certificate, p *proposal) {
 			r.hold(apart >= l.Clearance-slackRule, "%s and %s are %.2f mm apart, and %.2f mm is wanted", a.name, b.name, apart, l.Clearance)
 		}
 	}
+	floor := f.Ground
+	if floor == nil && p.Wheel != nil { // it is where the wheels stand
+		under := at(n).y - p.Wheel.Diameter/2
+		floor = &under
+		r.hold(under <= -l.Clearance+slackRule, "the frame drags on the floor")
+	}
 	for _, d := range discs[:pulleys] {
 		v := at(d.shaft)
 		reach := d.radius - f.Overhang - slackRule
 		r.hold(v.x >= reach && v.y >= reach && f.Length-v.x >= reach && f.Height-v.y >= reach, "%s reaches too far out of the frame", d.name)
-		if f.Ground != nil {
-			r.hold(v.y-d.radius >= *f.Ground-slackRule, "%s reaches into the ground", d.name)
+		if floor != nil {
+			r.hold(v.y-d.radius >= *floor+l.Clearance-slackRule, "%s reaches too near the floor", d.name)
 		}
 	}
 	r.lanesClear(c, p)

@@ -193,6 +193,13 @@ func (p *page) holes(q *design.Proposal, b *brief.Brief, explain bool) {
 	if explain {
 		words = append(words, "x and y are from the frame's lower left inside corner, seen from the front; depth is from its front inside face to the middle of the groove.")
 	}
+	if d.Wheel != nil {
+		under := -b.Frame.Ground
+		if !b.Frame.HasGround {
+			under = d.Wheel.Diameter/2 - d.Positions[len(d.Stages)].Y
+		}
+		words = append(words, fmt.Sprintf("On its wheels, %s mm across, the bottom of the frame's inside is %s mm above the floor.", size(d.Wheel.Diameter), mm(under)))
+	}
 	if !b.Making.DrillFrame {
 		words = append(words, "Nothing is drilled: carry the axles in clips, straws or tubes there.")
 	}

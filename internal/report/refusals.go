@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/design"
 )
@@ -57,13 +58,21 @@ func lacking(r *design.Result) []string {
 		return nil
 	}
 	var out []string
-	for _, kind := range []struct {
+	type stock struct {
 		name string
 		have int
-	}{
+	}
+	kinds := []stock{
 		{"motor", len(c.Motors)}, {"cell holder", len(c.Holders)}, {"pulley", len(c.Pulleys)},
 		{"rubber band", len(c.Bands)}, {"rod or dowel for axles", len(c.Axles)},
-	} {
+	}
+	switch r.Brief.Model {
+	case brief.Vehicle:
+		kinds = append(kinds, stock{"wheel", len(c.Wheels)})
+	case brief.Lift:
+		kinds = append(kinds, stock{"drum", len(c.Drums)})
+	}
+	for _, kind := range kinds {
 		if kind.have == 0 {
 			out = append(out, fmt.Sprintf("The cupboard has no %s.", kind.name))
 		}
@@ -102,6 +111,8 @@ func advice(rule constraints.Rule) string {
 		return "Leave the motor's way of turning open (its wires can be swapped), or leave more room for a crossed band."
 	case constraints.Depth:
 		return "Make the frame deeper, allow fewer stages, or add narrower pulleys."
+	case constraints.HoleWall:
+		return "Use thicker strip or thinner axles, or carry the axles in clips, straws or tubes (drill_frame = false in the brief)."
 	case constraints.Room:
 		return "Make the frame larger, widen the zones for the motor and the output, or add smaller pulleys."
 	case constraints.Speed:

@@ -167,6 +167,11 @@ func TestEmptyCupboard(t *testing.T) {
 	text := page80(t, r, TextOptions{})
 	require.Contains(t, text, "The cupboard has no motor.")
 	require.Contains(t, text, "The cupboard has no rubber band.")
+	require.NotContains(t, text, "no drum")
+	r.Brief.Model = brief.Lift
+	require.Contains(t, page80(t, r, TextOptions{}), "The cupboard has no drum.")
+	r.Brief.Model = brief.Vehicle
+	require.Contains(t, page80(t, r, TextOptions{}), "The cupboard has no wheel.")
 }
 
 func TestAdviceForEveryRule(t *testing.T) {

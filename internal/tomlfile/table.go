@@ -181,6 +181,14 @@ func (t *Table) Choice(key, fallback string, allowed ...string) string {
 	return s
 }
 
+// Known notes a problem if a name, read from a key, is not one of those there
+// are.
+func (t *Table) Known(key, name string, there []string) {
+	if !slices.Contains(there, name) {
+		t.fail(key, mistake{text: "found " + units.Quoted(name) + ", which is not in the cupboard", found: name, among: there}, true)
+	}
+}
+
 // Whole is a whole number in a range; fallback if it is not there.
 func (t *Table) Whole(key string, fallback, least, most int) int {
 	v, ok := t.take(key)
