@@ -21,17 +21,19 @@ type weighting struct {
 // Programming 91, 2001) with k + 1 = steps.
 const steps = 14
 
-// weightings are worths that tend to give good bounds: the length itself; and,
-// for each stock length, its (k+1)th part as the unit, rounded down.
+// weightings are worths that tend to give good bounds: the length itself; for
+// each stock length, its (k+1)th part as the unit, rounded down; and the worths
+// of the linear relaxation.
 func (q *question) weightings() []weighting {
 	var out []weighting
 	add := func(worth []int) {
 		w := weighting{worth: worth}
-		if slices.Max(worth) == 0 || slices.ContainsFunc(out, func(o weighting) bool { return slices.Equal(o.worth, worth) }) {
+		if slices.Max(worth) <= 0 || slices.ContainsFunc(out, func(o weighting) bool { return slices.Equal(o.worth, worth) }) {
 			return
 		}
 		for _, s := range q.stock {
-			w.yield = append(w.yield, most(q.pieces, worth, s.size))
+			_, yield := mostOf(q.pieces, worth, s.size)
+			w.yield = append(w.yield, yield)
 		}
 		for t := range q.stock {
 			w.order = append(w.order, t)
@@ -49,6 +51,9 @@ func (q *question) weightings() []weighting {
 		add(list)
 	}
 	of(func(size int) int { return size })
+	if worth := q.relaxedWorth(); worth != nil {
+		add(worth)
+	}
 	for _, s := range q.stock {
 		for k := 1; k < steps; k++ {
 			of(func(size int) int {

@@ -5,6 +5,7 @@
 //	cutting.go  what is asked and what comes out
 //	solve.go    the search
 //	bound.go    lower bounds that hold at every node of it
+//	relax.go    the best of them, from the linear relaxation
 //	patterns.go ways to cut one length
 package cutting
 

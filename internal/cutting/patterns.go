@@ -44,31 +44,45 @@ func fillings(pieces []kind, wanted []int, room, first int, must bool, each func
 	fill(first, room)
 }
 
-// most is the greatest total worth of pieces cut from one bar of the given room,
-// never more of a kind than are wanted at all.
-func most(pieces []kind, worth []int, room int) int {
+// mostOf is the greatest total worth of pieces cut from one bar of the given
+// room, never more of a kind than are wanted at all, and a way to take them.
+func mostOf(pieces []kind, worth []int, room int) (pattern, int) {
 	unit := 0
 	for _, p := range pieces {
 		unit = commonDivisor(unit, p.size)
 	}
 	room /= unit
-	best := make([]int, room+1)
+	type bundle struct{ kind, count, size int }
+	var bundles []bundle
 	for i, p := range pieces {
-		if worth[i] == 0 {
+		if worth[i] <= 0 {
 			continue
 		}
 		// In bundles of 1, 2, 4 ... pieces, which make up every number to count.
 		left := min(p.count, room*unit/p.size)
-		for bundle := 1; left > 0; bundle *= 2 {
-			n := min(bundle, left)
+		for n := 1; left > 0; n *= 2 {
+			n = min(n, left)
 			left -= n
-			size, value := n*p.size/unit, n*worth[i]
-			for r := room; r >= size; r-- {
-				best[r] = max(best[r], best[r-size]+value)
+			bundles = append(bundles, bundle{i, n, n * p.size / unit})
+		}
+	}
+	best, taken := make([]int, room+1), make([][]bool, len(bundles))
+	for k, b := range bundles {
+		taken[k] = make([]bool, room+1)
+		for r := room; r >= b.size; r-- {
+			if with := best[r-b.size] + b.count*worth[b.kind]; with > best[r] {
+				best[r], taken[k][r] = with, true
 			}
 		}
 	}
-	return best[room]
+	take := make(pattern, len(pieces))
+	for k, r := len(bundles)-1, room; k >= 0; k-- {
+		if taken[k][r] {
+			take[bundles[k].kind] += bundles[k].count
+			r -= bundles[k].size
+		}
+	}
+	return take, best[room]
 }
 
 func commonDivisor(a, b int) int {
