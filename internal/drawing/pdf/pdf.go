@@ -1,0 +1,167 @@
+// Package pdf writes a drawing as a PDF in true millimetres, with its fonts in
+// it, that asks viewers to print it at 100 %.
+package pdf
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"findrive/internal/drawing"
+)
+
+// date is put where a PDF wants the time of its making, so that the same drawing
+// gives the same bytes. It says nothing.
+var date = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
+
+// Write writes all pages. A drawing without pages is an error, as PDF has none.
+func Write(w io.Writer, d *drawing.Drawing) error {
+	if len(d.Pages) == 0 {
+		return errors.New("there is no page to write")
+	}
+	f := fpdf.New("P", "mm", "", "")
+	f.SetCatalogSort(true)
+	f.SetCreationDate(date)
+	f.SetModificationDate(date)
+	f.SetProducer("findrive", true)
+	f.SetTitle(d.Title, true)
+	if d.Description != "" {
+		f.SetSubject(d.Description, true)
+	}
+	f.SetLang("en-GB")
+	f.SetMargins(0, 0, 0)
+	f.SetCellMargin(0)
+	f.SetAutoPageBreak(false, 0)
+	f.AddUTF8FontFromBytes(family, "", drawing.FaceOf(false).File)
+	f.AddUTF8FontFromBytes(family, "B", drawing.FaceOf(true).File)
+	for _, p := range d.Pages {
+		f.AddPageFormat("P", fpdf.SizeType{Wd: float64(p.Size.Width), Ht: float64(p.Size.Height)})
+		f.SetLineJoinStyle("round")
+		p.Paint(&painter{f})
+	}
+	var b bytes.Buffer
+	if err := f.Output(&b); err != nil {
+		return fmt.Errorf("making the PDF: %w", err)
+	}
+	out, err := printAtFullSize(b.Bytes())
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(out)
+	return err
+}
+
+const family = "Go"
+
+// printAtFullSize adds the wish to be printed unscaled, which the library cannot
+// write (PDF 32000-1:2008, table 150: PrintScaling). The catalog is the last
+// object, so only the place of the cross-reference table moves.
+func printAtFullSize(file []byte) ([]byte, error) {
+	const catalog, start = "/Type /Catalog\n", "startxref\n"
+	wish := []byte("/ViewerPreferences <</PrintScaling /None>>\n")
+	at, tail := bytes.LastIndex(file, []byte(catalog)), bytes.LastIndex(file, []byte(start))
+	if at < 0 || tail < at {
+		return nil, errors.New("making the PDF: it has no catalog")
+	}
+	number, _, _ := bytes.Cut(file[tail+len(start):], []byte("\n"))
+	xref, err := strconv.Atoi(string(number))
+	at += len(catalog)
+	if err != nil || xref < at || xref > tail {
+		return nil, errors.New("making the PDF: the catalog is not its last object")
+	}
+	var out bytes.Buffer
+	out.Write(file[:at])
+	out.Write(wish)
+	out.Write(file[at:tail])
+	fmt.Fprintf(&out, "%s%d", start, xref+len(wish))
+	out.Write(file[tail+len(start)+len(number):])
+	return out.Bytes(), nil
+}
+
+// painter is a drawing.Painter.
+type painter struct{ f *fpdf.Fpdf }
+
+func (p *painter) Begin(string, string) {}
+func (p *painter) End()                 {}
+
+func (p *painter) Clip(r drawing.Rect) {
+	p.f.ClipRect(float64(r.X0), float64(r.Y0), float64(r.Width()), float64(r.Height()), false)
+}
+
+func (p *painter) Unclip() { p.f.ClipEnd() }
+
+func (p *painter) Fill(path *drawing.Path, white bool) {
+	grey := 0
+	if white {
+		grey = 255
+	}
+	p.f.SetFillColor(grey, grey, grey)
+	p.trace(path)
+	p.f.DrawPath("F*")
+}
+
+func (p *painter) Stroke(path *drawing.Path, pen drawing.Pen) {
+	grey := 0
+	if pen.White {
+		grey = 255
+	}
+	p.f.SetDrawColor(grey, grey, grey)
+	p.f.SetLineWidth(float64(pen.Width))
+	end := "butt"
+	if pen.Round {
+		end = "round"
+	}
+	p.f.SetLineCapStyle(end)
+	dash := make([]float64, len(pen.Dash))
+	for i, d := range pen.Dash {
+		dash[i] = float64(d)
+	}
+	p.f.SetDashPattern(dash, 0)
+	p.trace(path)
+	p.f.DrawPath("D")
+}
+
+func (p *painter) trace(path *drawing.Path) {
+	for _, s := range path.Steps {
+		switch s.Kind {
+		case drawing.Move:
+			p.f.MoveTo(float64(s.To.X), float64(s.To.Y))
+		case drawing.Draw:
+			p.f.LineTo(float64(s.To.X), float64(s.To.Y))
+		case drawing.Turn:
+			for _, c := range s.Cubics() {
+				p.f.CurveBezierCubicTo(float64(c[0].X), float64(c[0].Y), float64(c[1].X), float64(c[1].Y), float64(c[2].X), float64(c[2].Y))
+			}
+		case drawing.Close:
+			p.f.ClosePath()
+		}
+	}
+}
+
+func (p *painter) Text(t drawing.Text) {
+	bold := ""
+	if t.Style.Bold {
+		bold = "B"
+	}
+	at := t.Style.Origin(t.At, t.Words)
+	p.f.SetFont(family, bold, 1)
+	p.f.SetFontUnitSize(float64(t.Style.Size))
+	// The library leaves out the colour of text where it takes it for that of the
+	// last filling, and it does not know that the end of a clip brings back the
+	// filling from before. So both are told.
+	p.f.SetFillColor(0, 0, 0)
+	p.f.SetTextColor(0, 0, 0)
+	if t.Style.Turn == 0 {
+		p.f.Text(float64(at.X), float64(at.Y), t.Words)
+		return
+	}
+	p.f.TransformBegin()
+	p.f.TransformRotate(t.Style.Turn.Degrees(), float64(at.X), float64(at.Y))
+	p.f.Text(float64(at.X), float64(at.Y), t.Words)
+	p.f.TransformEnd()
+}
