@@ -18,6 +18,8 @@ type Cupboard struct {
 	Spacers []Spacer
 	Wheels  []Wheel
 	Drums   []Drum
+	Blocks  []Block
+	Cords   []Cord
 }
 
 // Item is what every kind of part has in common.

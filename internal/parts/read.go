@@ -36,6 +36,8 @@ func Read(name string, data []byte) (*Cupboard, error) {
 	c.Spacers = each(root, "spacer", readSpacer)
 	c.Wheels = each(root, "wheel", readWheel)
 	c.Drums = each(root, "drum", readDrum)
+	c.Blocks = each(root, "block", readBlock)
+	c.Cords = each(root, "cord", readCord)
 	root.Close()
 	if err := doc.Err(); err != nil {
 		return nil, err
@@ -112,12 +114,12 @@ func assumed(t *tomlfile.Table, it *Item, key, called string, within sizes, inst
 	return tomlfile.Quantity(t, key, &units.Lengths, instead, within)
 }
 
-func readMaterial(t *tomlfile.Table, usual Material) Material {
+func readMaterial(t *tomlfile.Table, key string, usual Material) Material {
 	names := make([]string, len(materials))
 	for i, m := range materials {
 		names[i] = string(m)
 	}
-	return Material(t.Choice("material", string(usual), names...))
+	return Material(t.Choice(key, string(usual), names...))
 }
 
 // drillable is whether a classroom can open a bore in a material.

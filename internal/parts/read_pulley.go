@@ -37,7 +37,7 @@ func readPulley(it Item, t *tomlfile.Table) Pulley {
 	p.GrooveFloor = assumed(t, &it, "groove_floor", "groove floor", discSize, floor, reason)
 	p.GrooveWidth, p.Width = readWidths(t, &it)
 	p.GrooveAngle = readGroove(t)
-	p.Material = readMaterial(t, Plastic)
+	p.Material = readMaterial(t, "material", Plastic)
 	p.CanDrill = t.Yes("can_drill", drillable(p.Material))
 
 	if t.Good("outside", "groove_floor") && p.GrooveFloor > p.Outside {

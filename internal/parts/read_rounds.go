@@ -17,7 +17,7 @@ const (
 // readAxle reads an [axle.NAME] table: diameter and length of one piece, both
 // needed; material, otherwise wood.
 func readAxle(it Item, t *tomlfile.Table) AxleStock {
-	return AxleStock{Item: it, Diameter: needed(t, "diameter", shaftSize), Length: needed(t, "length", sizes{Least: 10, Most: 5000}), Material: readMaterial(t, Wood)}
+	return AxleStock{Item: it, Diameter: needed(t, "diameter", shaftSize), Length: needed(t, "length", sizes{Least: 10, Most: 5000}), Material: readMaterial(t, "material", Wood)}
 }
 
 // readSleeve reads a [sleeve.NAME] table: inner and outer diameter, both
@@ -45,7 +45,7 @@ func readSpacer(it Item, t *tomlfile.Table) Spacer {
 func readWheel(it Item, t *tomlfile.Table) Wheel {
 	w := Wheel{Diameter: needed(t, "diameter", discSize), Bore: needed(t, "bore", boreSize)}
 	w.Width = assumed(t, &it, "width", "wheel width", anySize, usualWheel, "")
-	w.Material = readMaterial(t, Wood)
+	w.Material = readMaterial(t, "material", Wood)
 	w.CanDrill = t.Yes("can_drill", drillable(w.Material))
 	boreFits(t, w.Bore, "diameter", "a diameter", w.Diameter)
 	w.Item = it
@@ -58,7 +58,7 @@ func readWheel(it Item, t *tomlfile.Table) Wheel {
 func readDrum(it Item, t *tomlfile.Table) Drum {
 	d := Drum{Diameter: needed(t, "diameter", discSize), Bore: needed(t, "bore", boreSize)}
 	d.Width = assumed(t, &it, "width", "drum width", anySize, usualDrum, "")
-	d.Material = readMaterial(t, Wood)
+	d.Material = readMaterial(t, "material", Wood)
 	d.CanDrill = t.Yes("can_drill", drillable(d.Material))
 	boreFits(t, d.Bore, "diameter", "a diameter", d.Diameter)
 	d.Item = it

@@ -1,0 +1,148 @@
+package hoist
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// Status says what a Result proves.
+type Status int
+
+// The outcomes. Ranked: every reeving was looked at and these are the best.
+const (
+	Ranked Status = iota
+	NonePossible
+	StoppedEarly
+)
+
+// Result is the answer to a brief.
+type Result struct {
+	Brief    *Brief
+	Cupboard *parts.Cupboard
+	Status   Status
+	Looked   int // reevings looked at, each choice of blocks and cord counted
+	Passed   int // of them, those that keep every rule
+	// Hoists are the best of each arrangement, best first.
+	Hoists   []Hoist
+	Kept     int // arrangements that keep every rule, of which Hoists are the best
+	Refusals []Refusal
+	Lesson   []LessonRow
+}
+
+// Options steer Find.
+type Options struct {
+	Keep int // at most so many hoists; 0 for all
+}
+
+// Find looks at every reeving that the cupboard gives and ranks those that keep
+// the rules. Stopped by ctx it says so. The cupboard must have passed
+// CheckCupboard.
+func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Result {
+	r := &Result{Brief: b, Cupboard: cup}
+	refusals := tally{}
+	best := map[arrangement]*Hoist{}
+	err := each(ctx, cup, func(reeving Reeving) {
+		if b.Cord != "" && reeving.Cord.Name != b.Cord {
+			return
+		}
+		r.Looked++
+		h := workOut(reeving, b)
+		if why := breaks(&h, b, cup); why != nil {
+			refusals.add(&h, why)
+			return
+		}
+		r.Passed++
+		h.SetsFromStock = sets(&h)
+		key := h.arrangement()
+		old := best[key]
+		switch {
+		case old == nil:
+			best[key] = &h
+		case compare(&h, old, b) < 0:
+			h.Alike = old.Alike + 1
+			best[key] = &h
+		default:
+			old.Alike++
+		}
+	})
+	for _, h := range best {
+		r.Hoists = append(r.Hoists, *h)
+	}
+	slices.SortFunc(r.Hoists, func(x, y Hoist) int { return compare(&x, &y, b) })
+	r.Kept = len(r.Hoists)
+	if opt.Keep > 0 && len(r.Hoists) > opt.Keep {
+		r.Hoists = r.Hoists[:opt.Keep]
+	}
+	r.Refusals = refusals.list()
+	r.Lesson = lesson(cup, b)
+	switch {
+	case err != nil:
+		r.Status = StoppedEarly
+	case r.Kept == 0:
+		r.Status = NonePossible
+	}
+	return r
+}
+
+// compare orders two hoists, best first; 0 only for the same reeving.
+//
+// With a mass: first those whose pull is comfortable even with the most friction;
+// then the preference, fewest sheaves or least pull, then the other of the two;
+// then pulls from the floor, where nobody is near the load; then the least cord.
+// Without a mass what lifts most comes first. Sheaves that stay empty, and names,
+// decide the rest. Pulls are compared in hundredths of a newton.
+func compare(x, y *Hoist, b *Brief) int {
+	sure := func(h *Hoist) int {
+		if h.Raising.High <= b.Pull {
+			return 0
+		}
+		return 1
+	}
+	pull := cmp.Compare(centinewtons(x.Raising.Likely), centinewtons(y.Raising.Likely))
+	sheaves := cmp.Compare(x.Sheaves(), y.Sheaves())
+	order := []int{cmp.Compare(sure(x), sure(y)), sheaves, pull}
+	switch {
+	case b.Mass == 0:
+		order = []int{cmp.Compare(y.Heaviest, x.Heaviest), sheaves, pull}
+	case b.Prefer == Lightest:
+		order = []int{order[0], pull, sheaves}
+	}
+	order = append(order,
+		cmp.Compare(wayRank(x.Way()), wayRank(y.Way())),
+		cmp.Compare(x.CordNeeded, y.CordNeeded),
+		cmp.Compare(x.Idle(), y.Idle()),
+		cmp.Compare(len(x.Assumed), len(y.Assumed)),
+		cmp.Compare(x.Tied, y.Tied),
+	)
+	for _, c := range order {
+		if c != 0 {
+			return c
+		}
+	}
+	return slices.Compare(x.names(), y.names())
+}
+
+// centinewtons is a pull in steps that a force meter can tell apart, so that
+// rounding in the last bits decides nothing.
+func centinewtons(f units.Newtons) int { return int(math.Round(100 * float64(f))) }
+
+func wayRank(w Way) int { return slices.Index([]Way{Down, Level, Up}, w) }
+
+// names are the blocks and the cord by their roles, which together with the
+// arrangement tell any two reevings apart.
+func (r *Reeving) names() []string {
+	out := make([]string, 0, 5)
+	for _, b := range []*parts.Block{r.Fixed, r.Moving, r.BeamLead, r.FootLead} {
+		if b == nil {
+			out = append(out, "")
+		} else {
+			out = append(out, b.Name)
+		}
+	}
+	return append(out, r.Cord.Name)
+}
