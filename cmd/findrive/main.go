@@ -17,9 +17,9 @@ import (
 // Exit codes. They are part of the interface; docs and help repeat them.
 const (
 	exitProved  = 0
-	exitFailure = 1 // a file could not be read or written, or the program is at fault
+	exitFailure = 1 // a file could not be written, or the program is at fault
 	exitUsage   = 2
-	exitInput   = 3 // the cupboard or the brief has mistakes in it
+	exitInput   = 3 // the cupboard or the brief cannot be read, or has mistakes in it
 	exitNone    = 4 // no drive is possible
 	exitStopped = 5 // stopped before the best was proved
 )
@@ -35,6 +35,7 @@ func (o outcome) Error() string { return o.message }
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	os.Exit(code)
@@ -53,7 +54,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	}
 	var o outcome
 	if !errors.As(err, &o) {
-		o = outcome{exitUsage, err.Error() + "\nhint: findrive --help lists the commands and flags"}
+		o = outcome{exitUsage, err.Error() + "\nhint: findrive --help lists the commands"}
 	}
 	if errors.Is(err, syscall.EPIPE) {
 		return exitFailure // whoever was reading has gone; nothing to tell them
@@ -75,13 +76,21 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive start my-class                      write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
 
-Exit codes: 0 proved best, 1 failure, 2 wrong use, 3 mistakes in an input file,
-4 no drive is possible, 5 stopped before the best was proved.`,
+Exit codes: 0 done, and proved best; 1 failure; 2 wrong use; 3 mistakes in an
+input file; 4 no drive is possible; 5 stopped before the best was proved.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(cmd, args[0])
+			}
+			return nil
+		},
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Version:       "1.0",
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(flagMistake)
 	root.AddCommand(proposeCommand(), startCommand())
 	return root
 }

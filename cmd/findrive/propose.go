@@ -5,17 +5,13 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
-	"findrive/internal/brief"
-	"findrive/internal/demo"
 	"findrive/internal/design"
-	"findrive/internal/parts"
 	"findrive/internal/report"
 )
 
@@ -44,7 +40,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 		Example: `  findrive propose
   findrive propose -c cupboard.toml -b brief.toml
   findrive propose -b brief.toml --format json > drives.json`,
-		Args: cobra.NoArgs,
+		Args: alone("write findrive propose -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return propose(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
@@ -112,7 +108,7 @@ func (opt proposeOptions) check() error {
 				return nil
 			}
 		}
-		return outcome{exitUsage, fmt.Sprintf("--%s %q is not known\nhint: use one of %v", flag, value, allowed)}
+		return outcome{exitUsage, fmt.Sprintf("--%s %q is not known%s\nhint: it can be %s", flag, value, meant(value, "", allowed), strings.Join(allowed, ", "))}
 	}
 	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
 		return err
@@ -135,66 +131,6 @@ func (opt proposeOptions) check() error {
 	return nil
 }
 
-// loadInputs reads both files and reports the mistakes of both at once.
-func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboard, *brief.Brief, error) {
-	cupName, cupData, err := read(cupboardFile, "built-in cupboard.toml", demo.Cupboard(), stdin)
-	if err != nil {
-		return nil, nil, err
-	}
-	briefName, briefData, err := read(briefFile, "built-in brief.toml", demo.Brief(), stdin)
-	if err != nil {
-		return nil, nil, err
-	}
-	cup, cupErr := parts.Read(cupName, cupData)
-	b, briefErr := brief.ReadFor(briefName, briefData, cup) // cup is nil if it has mistakes
-	var mistakes string
-	for _, err := range []error{cupErr, briefErr} {
-		if err != nil {
-			mistakes += "\n" + err.Error()
-		}
-	}
-	if mistakes != "" {
-		return nil, nil, outcome{exitInput, "there are mistakes to put right first" + mistakes}
-	}
-	return cup, b, nil
-}
-
-// inputLimit keeps a file that cannot be meant from filling the memory.
-const inputLimit = 4 << 20
-
-func read(file, builtInName string, builtIn []byte, stdin io.Reader) (string, []byte, error) {
-	var from io.Reader
-	switch file {
-	case "":
-		return builtInName, builtIn, nil
-	case "-":
-		file, from = "standard input", stdin
-	default:
-		f, err := os.Open(file)
-		if err != nil {
-			return "", nil, outcome{exitInput, fmt.Sprintf("cannot read %s: %v\nhint: findrive start DIR writes a cupboard and a brief to begin from", file, unwrapPath(err))}
-		}
-		defer f.Close()
-		from = f
-	}
-	data, err := io.ReadAll(io.LimitReader(from, inputLimit+1))
-	switch {
-	case err != nil:
-		return "", nil, outcome{exitInput, fmt.Sprintf("cannot read %s: %v", file, unwrapPath(err))}
-	case len(data) > inputLimit:
-		return "", nil, outcome{exitInput, fmt.Sprintf("%s is over %d MB, which no cupboard or brief needs", file, inputLimit>>20)}
-	}
-	return file, data, nil
-}
-
-// unwrapPath takes the file name off an error, since the message has it already.
-func unwrapPath(err error) error {
-	if p, ok := err.(*os.PathError); ok {
-		return p.Err
-	}
-	return err
-}
-
 func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer) error {
 	switch opt.format {
 	case "json":
@@ -202,34 +138,11 @@ func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer)
 	case "csv":
 		return report.CSV(w, r, report.CSVOptions{})
 	}
+	full := opt.full
+	if full == 0 {
+		full = -1 // to the report 0 is the usual number
+	}
 	return report.Text(w, r, report.TextOptions{
-		Width: width(stdout), Full: opt.full, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+		Width: width(stdout), Full: full, Stats: opt.stats, Colour: colour(opt.colour, stdout),
 	})
-}
-
-const (
-	narrowest = 60
-	widest    = 100
-	usual     = 80
-)
-
-// width is the terminal's, within reason, or 80 columns for a file or pipe.
-func width(w io.Writer) int {
-	if f, ok := w.(*os.File); ok {
-		if cols, _, err := term.GetSize(int(f.Fd())); err == nil {
-			return min(max(cols, narrowest), widest)
-		}
-	}
-	return usual
-}
-
-func colour(when string, w io.Writer) bool {
-	f, ok := w.(*os.File)
-	switch when {
-	case "always":
-		return true
-	case "never":
-		return false
-	}
-	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 }

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,17 +19,34 @@ func startCommand() *cobra.Command {
 		Short:   "write a cupboard and a brief to fill in",
 		Long:    "start writes cupboard.toml and brief.toml, with comments, into DIR. It never\nwrites over a file that is there.",
 		Example: "  findrive start my-class",
-		Args:    cobra.ExactArgs(1),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return nil
+			}
+			return outcome{exitUsage, fmt.Sprintf("start needs the name of one folder, and got %d\nhint: write for example findrive start my-class", len(args))}
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := args[0]
 			if err := start(dir); err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s and %s.\nFill them in, then run:\n  findrive propose -c %[1]s -b %[2]s\n",
-				filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml"))
+			cupboard, brief := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml")
+			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s and %s.\nChange them to what you have and want, then run:\n  findrive propose -c %s -b %s\n",
+				cupboard, brief, quoted(cupboard), quoted(brief))
+			if err != nil {
+				return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
+			}
 			return nil
 		},
 	}
+}
+
+// quoted is a file name as a shell takes it.
+func quoted(name string) string {
+	if !strings.ContainsAny(name, " \t'\"\\$&|;<>()*?#~`") {
+		return name
+	}
+	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 }
 
 // start writes both files or neither.
@@ -42,8 +60,10 @@ func start(dir string) error {
 			return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: choose another folder, or move the file away", filepath.Join(dir, f.name))}
 		}
 	}
+	_, err := os.Lstat(dir)
+	made := errors.Is(err, fs.ErrNotExist)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, unwrapPath(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
 	}
 	var written []string
 	for _, f := range files {
@@ -52,7 +72,10 @@ func start(dir string) error {
 			for _, w := range written {
 				_ = os.Remove(w)
 			}
-			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", path, unwrapPath(err))}
+			if made {
+				_ = os.Remove(dir)
+			}
+			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", path, reason(err))}
 		}
 		written = append(written, path)
 	}

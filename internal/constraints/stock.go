@@ -13,6 +13,9 @@ func EnoughStock(name string, have, use, sets int) *Refusal {
 		return nil
 	}
 	return refuse(Stock, float64(use*sets-have)/float64(max(1, have)), func() string {
+		if sets == 1 {
+			return fmt.Sprintf("%s is short: a set takes %d, and the cupboard has %d", name, use, have)
+		}
 		return fmt.Sprintf("%s is short: %d for each of %d sets makes %d, and there are %d", name, use, sets, use*sets, have)
 	})
 }

@@ -14,6 +14,7 @@ package design
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
@@ -75,15 +76,29 @@ func ceilings() []search.Cost {
 func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *candidate] {
 	var stats search.Stats
 	var last search.Result[node, *candidate]
-	for _, ceiling := range ceilings() {
-		found := search.Best(ctx, problem{t}, search.Options{Keep: opt.Keep, Limit: ceiling, Threads: opt.Threads, Watch: opt.Watch})
-		stats.Add(found.Stats)
-		if !found.Proved && len(found.Best) < len(last.Best) {
-			// Stopped before it caught up with the round before, whose drives
-			// are all there are up to its ceiling.
-			found.Best = last.Best
+	var covered search.Cost // up to which all drives are in last
+	watch := opt.Watch
+	if watch != nil {
+		watch = func(p search.Progress) {
+			p.Stats.Add(stats)
+			opt.Watch(p)
 		}
-		last = found
+	}
+	for _, ceiling := range ceilings() {
+		found := search.Best(ctx, problem{t}, search.Options{Keep: opt.Keep, Limit: ceiling, Threads: opt.Threads, Watch: watch})
+		stats.Add(found.Stats)
+		if !found.Proved {
+			// It may not have caught up with the round before, whose drives are
+			// all there are up to its ceiling.
+			all := slices.Clone(last.Best)
+			for _, f := range found.Best {
+				if f.Cost > covered && len(all) < opt.Keep {
+					all = append(all, f)
+				}
+			}
+			found.Best, found.Open = all, max(found.Open, covered)
+		}
+		last, covered = found, ceiling
 		if len(found.Best) == opt.Keep || ctx.Err() != nil {
 			break
 		}

@@ -25,7 +25,7 @@ func (p *page) refusals(r *design.Result) {
 	for i, no := range account {
 		p.hang(0, 3, fmt.Sprintf("%d. %s: refused %s. Nearest miss: %s.", i+1, no.Rule, times(no.Count), no.Nearest))
 	}
-	if len(r.Proposals) > 0 || len(account) == 0 {
+	if r.Status != design.NonePossible || len(account) == 0 {
 		return
 	}
 	p.blank()

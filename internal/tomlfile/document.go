@@ -107,7 +107,7 @@ func (d *Document) problem(m mistake) Problem {
 		p.Line, p.Column = d.lines.place(m.offset)
 	}
 	if len(m.among) > 0 {
-		p.Hint = nearest(m.found, m.among)
+		p.Hint = Nearest(m.found, m.among)
 		if p.Hint == "" {
 			p.Text += "; it can be " + oneOf(m.among)
 		}

@@ -5,10 +5,10 @@ import (
 	"unicode/utf8"
 )
 
-// nearest is the known name most like a mistyped one, or "" if none is near:
+// Nearest is the known name most like a mistyped one, or "" if none is near:
 // one letter in three, and one more, may be wrong. Of two equally near it is the
 // one that begins alike, since first letters are seldom the ones mistyped.
-func nearest(name string, known []string) string {
+func Nearest(name string, known []string) string {
 	if name == "" || len(name) > 4*MaxName {
 		return ""
 	}

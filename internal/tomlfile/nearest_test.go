@@ -13,9 +13,9 @@ func TestNearest(t *testing.T) {
 		"outsid": "outside", "Outside": "outside", "bor": "bore", "obre": "bore", "groove": "", "groove_flor": "groove_floor", "coutn": "count",
 		"colour": "", "größe": "", "": "", "x": "",
 	} {
-		assert.Equal(t, want, nearest(name, known), name)
+		assert.Equal(t, want, Nearest(name, known), name)
 	}
-	assert.Equal(t, "beat", nearest("beab", []string{"feab", "beat"}), "the one that begins alike")
+	assert.Equal(t, "beat", Nearest("beab", []string{"feab", "beat"}), "the one that begins alike")
 }
 
 // Edits are a distance but for the triangle: 0 only from itself, the same both

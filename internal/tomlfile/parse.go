@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
 
@@ -19,12 +20,13 @@ type parsed struct {
 	data     []byte // the document, mended lines changed
 	root     map[string]any
 	mended   map[int]bool // lines
+	dropped  int          // lines left out
 	mistakes []mistake
 }
 
 // parse reads TOML. A line "key = value" whose value is no TOML by itself, such
 // as outside = 20 mm, is noted and mended, so that the rest can be read as
-// well. Anything else leaves root nil, because what follows could not be told
+// well; so is a name or key that is there twice. Anything else leaves root nil, because what follows could not be told
 // apart from what the mistake caused.
 func parse(data []byte) parsed {
 	p := parsed{data: data, mended: map[int]bool{}}
@@ -51,6 +53,9 @@ func parse(data []byte) parsed {
 		if m.offset == start && line > 1 && strings.Contains(syntax.Message, atLineEnd) {
 			m.offset-- // the mistake is where the line before ends
 		}
+		if p.twice(syntax.Message, line, start, end, &m) {
+			continue
+		}
 		key, wrong := wrongByItself(text)
 		wrong = wrong && !p.mended[line]
 		if wrong {
@@ -60,17 +65,54 @@ func parse(data []byte) parsed {
 		}
 		m.line, m.column = l.place(m.offset)
 		p.mistakes = append(p.mistakes, m)
-		if !wrong || len(p.mended) == mostMended {
+		if !wrong || len(p.mended)+p.dropped >= mostMended {
 			return p
 		}
-		p.mend(line, start, end, key)
+		p.mended[line] = true
+		p.replace(start, end, key+" = false")
 	}
 }
 
-// mend puts a line that can be read in place of one that cannot. Offsets of
+var header = regexp.MustCompile(`^\s*\[\s*((?:[^\[\]"'#]*\.)?)\s*("?)([^\[\]"'#.]+?)("?)\s*\]\s*(?:#.*)?$`)
+
+// twice notes a name or key that was there before, and mends it: a table gets
+// another name, so that its keys can be read, and a key is left out.
+func (p *parsed) twice(message string, line, start, end int, m *mistake) bool {
+	text := string(p.data[start:end])
+	if !strings.Contains(message, "already been defined") || p.mended[line] || len(p.mended)+p.dropped >= mostMended {
+		return false
+	}
+	l := linesOf(p.data)
+	if h := header.FindStringSubmatchIndex(text); h != nil && (h[4] < h[5]) == (h[8] < h[9]) {
+		before, name := text[h[2]:h[3]], text[h[6]:h[7]]
+		m.text = fmt.Sprintf("the name %s%s is there already: every table needs a name of its own", before, name)
+		m.offset = start + h[2]
+		m.line, m.column = l.place(m.offset)
+		p.mistakes = append(p.mistakes, *m)
+		p.mended[line] = true
+		other := fmt.Sprintf("%s (line %d)", name, line)
+		if utf8.RuneCountInString(other) > MaxName {
+			other = fmt.Sprintf("line %d", line)
+		}
+		p.replace(start, end, fmt.Sprintf("[%s\"%s\"]", before, other))
+		return true
+	}
+	key := assignment.FindStringSubmatchIndex(text)
+	if key == nil || strings.ContainsAny(text, "[{") || strings.Contains(text, `"""`) || strings.Contains(text, `'''`) {
+		return false
+	}
+	m.text = fmt.Sprintf("%s is there already, in the same table: leave one of the two out", text[key[2]:key[3]])
+	m.offset = start + key[2]
+	m.line, m.column = l.place(m.offset)
+	p.mistakes = append(p.mistakes, *m)
+	p.dropped++
+	p.replace(start, end, "#")
+	return true
+}
+
+// replace puts a line that can be read in place of one that cannot. Offsets of
 // mistakes noted so far, by which they are sorted, move along.
-func (p *parsed) mend(line, start, end int, key string) {
-	instead := key + " = false"
+func (p *parsed) replace(start, end int, instead string) {
 	if room := end - start; len(instead) < room {
 		instead += strings.Repeat(" ", room-len(instead))
 	}
@@ -82,7 +124,7 @@ func (p *parsed) mend(line, start, end int, key string) {
 			p.mistakes[i].offset += grown
 		}
 	}
-	p.data, p.mended[line] = data, true
+	p.data = data
 }
 
 var assignment = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)[ \t]*=[ \t]*(.*?)[ \t\r]*$`)

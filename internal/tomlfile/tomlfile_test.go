@@ -93,6 +93,18 @@ f.toml:1:2: part: the name "a\x1b" cannot be used: a name has 1 to 60 letters, a
 f.toml:2:10: green must stand in quotes: write choice = "green"
 f.toml:3:9: whole: 0 is out of range: it must be from 1 to 9
 f.toml:5:10: 3 cm must stand in quotes: write length = "3 cm"`},
+		{"names and keys twice", "whole = 2\nwhole = 11\n[part.x]\ntext = \"a\"\nlenght = 1\n[part.x] # again\nlength = 5\ntext = \"a\"\n  text = \"b\"\n[sub]\n[ part . x ]\nwhole = 0\n[sub]\n[part.\"a b\"]\n[part.\"a b\"]\nnumber = 9",
+			`f.toml:2:1: whole is there already, in the same table: leave one of the two out
+f.toml:5:1: part.x.lenght: this key is not known here, did you mean "length"?
+f.toml:6:2: the name part.x is there already: every table needs a name of its own
+f.toml:7:10: part."x (line 6)".length: 5 has no unit: write "5 mm"
+f.toml:9:3: text is there already, in the same table: leave one of the two out
+f.toml:11:3: the name part .x is there already: every table needs a name of its own
+f.toml:12:9: part."x (line 11)".whole: 0 is out of range: it must be from 1 to 9
+f.toml:13:2: the name sub is there already: every table needs a name of its own
+f.toml:15:2: the name part.a b is there already: every table needs a name of its own
+f.toml:16:10: part."a b (line 15)".number: 9 is out of range: it must be from 0.5 to 2`},
+		{"a name that is another's key", "[part.x]\ntext = \"a\"\n[part.x.text]\nwhole = 0", `f.toml:3:2: the name part.x.text is there already: every table needs a name of its own`},
 		{"curly quotes", "length = “3 mm”", `f.toml:1:10: the quotes must be plain ones: write length = "3 mm"`},
 		{"not UTF-8", "text = \"a\"\ntext = \"\xff\"", `f.toml:2:9: this is not UTF-8 text: save the file as plain text in UTF-8`},
 	} {
@@ -121,7 +133,6 @@ func TestSyntaxProblems(t *testing.T) {
 		{"a header left open", "[sub\nwhole = 0\n", []string{"f.toml:1:"}},
 		{"signs that cannot be printed", "text = \x1bc\nwhole = \u202e", []string{"f.toml:1:", "f.toml:2:"}},
 		{"an open quote behind wide letters", "text = \"größe", []string{"f.toml:1:13: "}},
-		{"the same key twice", "whole = 1\nwhole = 2\nnumber = 9", []string{"f.toml:2:"}},
 		{"the same table twice", "[sub]\n[sub]\n", []string{"f.toml:2:"}},
 		{"wrong inside a long text", "text = \"\"\"\nwhole = 3 mm \\q\n\"\"\"\n", []string{"f.toml:2:"}},
 	} {

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"findrive/internal/brief"
+	"findrive/internal/demo"
+	"findrive/internal/parts"
+	"findrive/internal/tomlfile"
+)
+
+// loadInputs reads both files and reports what is wrong with both at once.
+func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboard, *brief.Brief, error) {
+	var (
+		cup      *parts.Cupboard // nil if it has mistakes
+		b        *brief.Brief
+		mistakes []string
+	)
+	name, data, err := read(cupboardFile, "built-in cupboard.toml", demo.Cupboard(), stdin)
+	if err == nil {
+		cup, err = parts.Read(name, data)
+	}
+	if err != nil {
+		mistakes = append(mistakes, strings.Split(err.Error(), "\n")...)
+	}
+	name, data, err = read(briefFile, "built-in brief.toml", demo.Brief(), stdin)
+	if err == nil {
+		b, err = brief.ReadFor(name, data, cup)
+	}
+	if err != nil {
+		mistakes = append(mistakes, strings.Split(err.Error(), "\n")...)
+	}
+	switch len(mistakes) {
+	case 0:
+		return cup, b, nil
+	case 1:
+		return nil, nil, outcome{exitInput, "one mistake to put right first:\n" + mistakes[0]}
+	}
+	return nil, nil, outcome{exitInput, fmt.Sprintf("%d mistakes to put right first:\n%s", len(mistakes), strings.Join(mistakes, "\n"))}
+}
+
+// read is the bytes of a file, of standard input for "-", or of the built-in
+// one for "", with the name it has in messages. The error is a line that begins
+// with that name.
+func read(file, builtInName string, builtIn []byte, stdin io.Reader) (string, []byte, error) {
+	var from io.Reader
+	switch file {
+	case "":
+		return builtInName, builtIn, nil
+	case "-":
+		file, from = "standard input", stdin
+	default:
+		f, err := os.Open(file)
+		if err != nil {
+			return "", nil, unreadable(file, err)
+		}
+		defer f.Close()
+		if at, err := f.Stat(); err == nil && at.IsDir() {
+			return "", nil, isFolder(file, strings.TrimPrefix(builtInName, "built-in "))
+		}
+		from = f
+	}
+	// One byte more than may be read, so that a file that cannot be meant is
+	// noticed and does not fill the memory.
+	data, err := io.ReadAll(io.LimitReader(from, tomlfile.MaxBytes+1))
+	switch {
+	case err != nil:
+		return "", nil, unreadable(file, err)
+	case len(data) > tomlfile.MaxBytes:
+		return "", nil, fmt.Errorf("%s: it is over %d MB, which no cupboard or brief needs", file, tomlfile.MaxBytes>>20)
+	}
+	return file, data, nil
+}
+
+// isFolder names a file in the folder: the one with the usual name, if it is
+// there.
+func isFolder(dir, usual string) error {
+	inside := tomlFiles(dir)
+	if slices.Contains(inside, usual) {
+		inside = []string{usual}
+	}
+	if len(inside) > 0 {
+		return fmt.Errorf("%s: this is a folder; write the name of a file in it, for example %s", dir, filepath.Join(dir, inside[0]))
+	}
+	return fmt.Errorf("%s: this is a folder, and there are no .toml files in it", dir)
+}
+
+func unreadable(file string, err error) error {
+	if !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: it cannot be read: %w", file, reason(err))
+	}
+	dir, name := filepath.Split(file)
+	if near := tomlfile.Nearest(name, tomlFiles(dir)); near != "" {
+		return fmt.Errorf("%s: there is no such file, did you mean %q?", file, dir+near)
+	}
+	return fmt.Errorf("%s: there is no such file; findrive start DIR writes a cupboard and a brief to begin from", file)
+}
+
+// tomlFiles lists the names of the TOML files in a folder, "" for the present
+// one; none if it cannot be read.
+func tomlFiles(dir string) []string {
+	if dir == "" {
+		dir = "."
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil
+	}
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() && filepath.Ext(e.Name()) == ".toml" {
+			names = append(names, e.Name())
+		}
+	}
+	return names
+}
+
+// reason takes the file name off an error, since the message has it already.
+func reason(err error) error {
+	var at *os.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"findrive/internal/tomlfile"
+)
+
+// unknownCommand says what was probably meant.
+func unknownCommand(root *cobra.Command, name string) error {
+	var names []string
+	for _, c := range root.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	return outcome{exitUsage, fmt.Sprintf("there is no command %q%s\nhint: findrive --help lists the commands", name, meant(name, "", names))}
+}
+
+// meant is a question to add to a message, or "" if nothing known is near.
+func meant(name, before string, known []string) string {
+	if near := tomlfile.Nearest(name, known); near != "" {
+		return fmt.Sprintf(", did you mean %q?", before+near)
+	}
+	return ""
+}
+
+// flagMistake says in plain words what is wrong with a flag.
+func flagMistake(cmd *cobra.Command, err error) error {
+	hint := fmt.Sprintf("\nhint: %s --help lists the flags", cmd.CommandPath())
+	var (
+		unknown *pflag.NotExistError
+		bare    *pflag.ValueRequiredError
+		wrong   *pflag.InvalidValueError
+	)
+	switch {
+	case errors.As(err, &unknown):
+		return outcome{exitUsage, unknownFlag(cmd, unknown) + hint}
+	case errors.As(err, &bare):
+		_, usage := pflag.UnquoteUsage(bare.GetFlag())
+		return outcome{exitUsage, fmt.Sprintf("--%s needs a value (%s)", bare.GetFlag().Name, usage) + hint}
+	case errors.As(err, &wrong):
+		kind := map[string]string{"int": "a whole number", "duration": "a time such as 10s or 2m", "bool": "true or false"}[wrong.GetFlag().Value.Type()]
+		return outcome{exitUsage, fmt.Sprintf("--%s is %s, and %q is not", wrong.GetFlag().Name, kind, wrong.GetValue()) + hint}
+	}
+	return outcome{exitUsage, err.Error() + hint}
+}
+
+// unknownFlag looks for what was meant among the command's flags, then among
+// those of the other commands.
+func unknownFlag(cmd *cobra.Command, unknown *pflag.NotExistError) string {
+	name := unknown.GetSpecifiedName()
+	if unknown.GetSpecifiedShortnames() != "" {
+		return fmt.Sprintf("there is no flag -%s", name)
+	}
+	for _, other := range cmd.Commands() {
+		if other.Flags().Lookup(name) != nil {
+			return fmt.Sprintf("--%s belongs to a command: write %s --%[1]s", name, other.CommandPath())
+		}
+	}
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	return fmt.Sprintf("there is no flag --%s%s", name, meant(name, "--", names))
+}
+
+// alone refuses words that a command has no use for.
+func alone(hint string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		return outcome{exitUsage, fmt.Sprintf("%s does not know what to do with %q\nhint: %s", cmd.Name(), strings.Join(args, " "), hint)}
+	}
+}
