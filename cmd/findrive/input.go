@@ -18,32 +18,25 @@ import (
 
 // loadInputs reads both files and reports what is wrong with both at once.
 func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboard, *brief.Brief, error) {
-	var (
-		cup      *parts.Cupboard // nil if it has mistakes
-		b        *brief.Brief
-		mistakes []string
-	)
-	name, data, err := read(cupboardFile, "built-in cupboard.toml", demo.Cupboard(), stdin)
-	if err == nil {
-		cup, err = parts.Read(name, data)
-	}
-	if err != nil {
-		mistakes = append(mistakes, strings.Split(err.Error(), "\n")...)
-	}
-	name, data, err = read(briefFile, "built-in brief.toml", demo.Brief(), stdin)
+	cup, cupErr := loadCupboard(cupboardFile, stdin)
+	var b *brief.Brief
+	name, data, err := read(briefFile, "built-in brief.toml", demo.Brief(), stdin)
 	if err == nil {
 		b, err = brief.ReadFor(name, data, cup)
 	}
+	if err := inFiles(cupErr, err); err != nil {
+		return nil, nil, err
+	}
+	return cup, b, nil
+}
+
+// loadCupboard is the cupboard, nil if it has mistakes.
+func loadCupboard(file string, stdin io.Reader) (*parts.Cupboard, error) {
+	name, data, err := read(file, "built-in cupboard.toml", demo.Cupboard(), stdin)
 	if err != nil {
-		mistakes = append(mistakes, strings.Split(err.Error(), "\n")...)
+		return nil, err
 	}
-	switch len(mistakes) {
-	case 0:
-		return cup, b, nil
-	case 1:
-		return nil, nil, outcome{exitInput, "one mistake to put right first:\n" + mistakes[0]}
-	}
-	return nil, nil, outcome{exitInput, fmt.Sprintf("%d mistakes to put right first:\n%s", len(mistakes), strings.Join(mistakes, "\n"))}
+	return parts.Read(name, data)
 }
 
 // read is the bytes of a file, of standard input for "-", or of the built-in

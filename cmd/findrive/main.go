@@ -75,6 +75,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive propose                             the built-in example
   findrive start my-class                      write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
+  findrive hoist                               pulley blocks that lift a load
 
 Exit codes: 0 done, and proved best; 1 failure; 2 wrong use; 3 mistakes in an
 input file; 4 no drive is possible; 5 stopped before the best was proved.`,
@@ -91,6 +92,6 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagMistake)
-	root.AddCommand(proposeCommand(), startCommand())
+	root.AddCommand(proposeCommand(), hoistCommand(), startCommand())
 	return root
 }

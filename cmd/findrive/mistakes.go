@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -66,6 +67,31 @@ func unknownFlag(cmd *cobra.Command, unknown *pflag.NotExistError) string {
 	var names []string
 	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	return fmt.Sprintf("there is no flag --%s%s", name, meant(name, "--", names))
+}
+
+// oneOf refuses the value of a flag that is not among the known ones.
+func oneOf(flag, value string, allowed ...string) error {
+	if slices.Contains(allowed, value) {
+		return nil
+	}
+	return outcome{exitUsage, fmt.Sprintf("--%s %q is not known%s\nhint: it can be %s", flag, value, meant(value, "", allowed), strings.Join(allowed, ", "))}
+}
+
+// inFiles is what is wrong with the input files, each error a line or more, or nil.
+func inFiles(errs ...error) error {
+	var mistakes []string
+	for _, err := range errs {
+		if err != nil {
+			mistakes = append(mistakes, strings.Split(err.Error(), "\n")...)
+		}
+	}
+	switch len(mistakes) {
+	case 0:
+		return nil
+	case 1:
+		return outcome{exitInput, "one mistake to put right first:\n" + mistakes[0]}
+	}
+	return outcome{exitInput, fmt.Sprintf("%d mistakes to put right first:\n%s", len(mistakes), strings.Join(mistakes, "\n"))}
 }
 
 // alone refuses words that a command has no use for.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"runtime"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -102,14 +101,6 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 }
 
 func (opt proposeOptions) check() error {
-	oneOf := func(flag, value string, allowed ...string) error {
-		for _, a := range allowed {
-			if value == a {
-				return nil
-			}
-		}
-		return outcome{exitUsage, fmt.Sprintf("--%s %q is not known%s\nhint: it can be %s", flag, value, meant(value, "", allowed), strings.Join(allowed, ", "))}
-	}
 	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
 		return err
 	}

@@ -13,6 +13,9 @@ var cupboard []byte
 //go:embed brief.toml
 var brief []byte
 
+//go:embed hoist.toml
+var hoist []byte
+
 //go:embed starter_cupboard.toml
 var starterCupboard []byte
 
@@ -24,6 +27,9 @@ func Cupboard() []byte { return slices.Clone(cupboard) }
 
 // Brief is the example brief.toml; drives for it can be built from Cupboard.
 func Brief() []byte { return slices.Clone(brief) }
+
+// Hoist is the example hoist.toml; it can be rove from the blocks of Cupboard.
+func Hoist() []byte { return slices.Clone(hoist) }
 
 // StarterCupboard is a cupboard.toml with one part of each kind and every key
 // of it, optional ones as comments.

@@ -184,6 +184,9 @@ func CheckCupboard(cup *parts.Cupboard) error {
 	if len(cup.Blocks) > maxKinds {
 		errs = append(errs, fmt.Errorf("the cupboard has %d kinds of block, and the most is %d: leave out those that will not be used", len(cup.Blocks), maxKinds))
 	}
+	if len(cup.Cords) > maxCords {
+		errs = append(errs, fmt.Errorf("the cupboard has %d kinds of cord, and the most is %d: leave out those that will not be used", len(cup.Cords), maxCords))
+	}
 	if len(cup.Cords) == 0 {
 		errs = append(errs, errors.New("the cupboard has no cord: write for example [cord.string], diameter = \"2 mm\" and length = \"20 m\""))
 	}

@@ -109,7 +109,8 @@ func classroom(t *testing.T, c check) {
 		b.Outside, b.GrooveFloor, b.Bore, b.Axle, b.AxleMaterial, b.Mass = 40, 36, 3.5, 3, parts.Steel, 0
 		return b
 	}
-	rows := lesson(cupboard(free("single", 1), free("double", 2)), &Brief{Mass: units.Grams(figures(t, c.Inputs, "mass_g")[0]), Lift: 300, Beam: 900, Hook: 60, Pull: 20})
+	cup := cupboard(free("single", 1), free("double", 2))
+	rows := lesson(cup, &Brief{Mass: units.Grams(figures(t, c.Inputs, "mass_g")[0]), Lift: 300, Beam: 900, Hook: 60, Pull: 20}, &cup.Cords[0])
 	for i, name := range []string{"one_fixed", "", "two_singles", "double_over_single", "two_doubles"} {
 		assert.Empty(t, rows[i].Missing)
 		if name != "" {

@@ -6,9 +6,12 @@ import (
 	"findrive/internal/parts"
 )
 
-// maxKinds keeps the enumeration, which grows with the fourth power of the kinds
-// of block, within a moment.
-const maxKinds = 16
+// The most kinds of block and cord: the enumeration grows with the fourth power of
+// the kinds of block, and has to stay within a few seconds.
+const (
+	maxKinds = 12
+	maxCords = 6
+)
 
 // each calls visit with every reeving of the cupboard's blocks and cords, in one
 // order: every pair of blocks, each with every number of its sheaves in use, tied
@@ -34,10 +37,11 @@ func each(ctx context.Context, cup *parts.Cupboard, visit func(Reeving)) error {
 }
 
 // eachLead adds the lead blocks there may be. A lead at the beam after a turn at
-// the beam would change nothing, and one at the foot needs a cord coming down.
+// the beam would change nothing, with no fixed block it would be the fixed block
+// itself, and one at the foot needs a cord coming down.
 func eachLead(cup *parts.Cupboard, r Reeving, visit func(Reeving)) {
 	beamLeads := []*parts.Block{nil}
-	if r.EndsAt() == Load {
+	if r.EndsAt() == Load && r.Fixed != nil {
 		beamLeads = append(beamLeads, holding(cup, 1)...)
 	}
 	for _, r.BeamLead = range beamLeads {

@@ -52,7 +52,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 		}
 		r.Looked++
 		h := workOut(reeving, b)
-		if why := breaks(&h, b, cup); why != nil {
+		if why := breaks(&h, b, cup); len(why) > 0 {
 			refusals.add(&h, why)
 			return
 		}
@@ -79,7 +79,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 		r.Hoists = r.Hoists[:opt.Keep]
 	}
 	r.Refusals = refusals.list()
-	r.Lesson = lesson(cup, b)
+	r.Lesson = lesson(cup, b, r.lessonCord())
 	switch {
 	case err != nil:
 		r.Status = StoppedEarly
@@ -89,10 +89,25 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 	return r
 }
 
+// lessonCord is the cord of the best hoist, so that the lesson is held with what is
+// cut anyway, or the first that the brief allows.
+func (r *Result) lessonCord() *parts.Cord {
+	if len(r.Hoists) > 0 {
+		return r.Hoists[0].Cord
+	}
+	for i := range r.Cupboard.Cords {
+		if c := &r.Cupboard.Cords[i]; r.Brief.Cord == "" || c.Name == r.Brief.Cord {
+			return c
+		}
+	}
+	return &parts.Cord{Item: parts.Item{Name: "string"}, Diameter: 2}
+}
+
 // compare orders two hoists, best first; 0 only for the same reeving.
 //
 // With a mass: first those whose pull is comfortable even with the most friction;
-// then the preference, fewest sheaves or least pull, then the other of the two;
+// then the preference: fewest sheaves, fewest facts that nobody measured, least pull;
+// or least pull before the other two;
 // then pulls from the floor, where nobody is near the load; then the least cord.
 // Without a mass what lifts most comes first. Sheaves that stay empty, and names,
 // decide the rest. Pulls are compared in hundredths of a newton.
@@ -105,18 +120,18 @@ func compare(x, y *Hoist, b *Brief) int {
 	}
 	pull := cmp.Compare(centinewtons(x.Raising.Likely), centinewtons(y.Raising.Likely))
 	sheaves := cmp.Compare(x.Sheaves(), y.Sheaves())
-	order := []int{cmp.Compare(sure(x), sure(y)), sheaves, pull}
+	assumed := cmp.Compare(len(x.Assumed), len(y.Assumed))
+	order := []int{cmp.Compare(sure(x), sure(y)), sheaves, assumed, pull}
 	switch {
 	case b.Mass == 0:
-		order = []int{cmp.Compare(y.Heaviest, x.Heaviest), sheaves, pull}
+		order = []int{cmp.Compare(y.Heaviest, x.Heaviest), sheaves, assumed, pull}
 	case b.Prefer == Lightest:
-		order = []int{order[0], pull, sheaves}
+		order = []int{order[0], pull, sheaves, assumed}
 	}
 	order = append(order,
 		cmp.Compare(wayRank(x.Way()), wayRank(y.Way())),
 		cmp.Compare(x.CordNeeded, y.CordNeeded),
 		cmp.Compare(x.Idle(), y.Idle()),
-		cmp.Compare(len(x.Assumed), len(y.Assumed)),
 		cmp.Compare(x.Tied, y.Tied),
 	)
 	for _, c := range order {

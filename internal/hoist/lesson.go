@@ -23,15 +23,14 @@ var lessonShapes = []struct {
 // lesson works the arrangements out for the brief's load, or for the heaviest
 // allowed if it names none. The wishes of the brief, its pull and its room, do not
 // matter: it is the comparison that teaches.
-func lesson(cup *parts.Cupboard, b *Brief) []LessonRow {
+func lesson(cup *parts.Cupboard, b *Brief, cord *parts.Cord) []LessonRow {
 	same := *b
 	if same.Mass == 0 {
 		same.Mass = HeaviestLoad
 	}
 	rows := make([]LessonRow, 0, len(lessonShapes))
 	for _, shape := range lessonShapes {
-		r := Reeving{Tied: shape.tied, Turns: shape.turns}
-		r.Cord = lessonCord(cup, b)
+		r := Reeving{Tied: shape.tied, Turns: shape.turns, Cord: cord}
 		row, ok := fromCupboard(cup, r, &same)
 		if !ok {
 			r.Fixed, r.Moving = unmeasured(r.FixedTurns()), unmeasured(r.MovingTurns())
@@ -64,15 +63,6 @@ func fromCupboard(cup *parts.Cupboard, r Reeving, b *Brief) (LessonRow, bool) {
 		return LessonRow{}, false
 	}
 	return LessonRow{Hoist: *best}, true
-}
-
-func lessonCord(cup *parts.Cupboard, b *Brief) *parts.Cord {
-	for i := range cup.Cords {
-		if b.Cord == "" || cup.Cords[i].Name == b.Cord {
-			return &cup.Cords[i]
-		}
-	}
-	return &parts.Cord{Diameter: 2}
 }
 
 // unmeasured is a block of the usual size of which nothing is known; nil for no

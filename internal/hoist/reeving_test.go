@@ -94,8 +94,8 @@ func threads(fixed, moving int, leads bool) []thread {
 			if next[0] == 'G' && (side(last) != "beam" || len(th) == 1) {
 				continue // a lead at the foot takes a cord that comes down from a sheave
 			}
-			if next[0] == 'B' && len(th) == 1 {
-				continue // with no block in use there is no tackle to lead from
+			if next[0] == 'B' && !slices.Contains(th, "F1") {
+				continue // it would be the fixed block itself
 			}
 			number := 0
 			for _, seen := range th {

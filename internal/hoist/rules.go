@@ -1,7 +1,9 @@
 package hoist
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"findrive/internal/parts"
@@ -11,7 +13,7 @@ import (
 // Rule is what a hoist must keep to.
 type Rule string
 
-// The rules, in the order they are tried.
+// The rules.
 const (
 	WayRule    Rule = "way of pulling"
 	FitRule    Rule = "cord in groove"
@@ -26,71 +28,66 @@ const (
 // cord that is knotted, old or rubbed).
 const cordReserve = 8
 
-// Refusal is the account of one rule: how many reevings it refused, and the one
-// that came nearest.
+// Refusal is the account of one rule.
 type Refusal struct {
-	Rule    Rule
-	Count   int
-	Nearest string // a sentence about it
+	Rule  Rule
+	Count int // reevings that break it
+	// Alone is how many break this rule and no other: if it gave way they could be
+	// built. Nearest is a sentence about the one that misses by least, of those if
+	// there are any.
+	Alone   int
+	Nearest string
 	by      float64
-	parts   int
 }
 
-// refused is the first rule a hoist breaks and by how much, relative; with a
-// sentence.
-type refused struct {
+// broken is a rule that a hoist breaks, by how much of what is allowed, and a
+// sentence about it.
+type broken struct {
 	rule Rule
 	by   float64
-	say  func() string
+	say  string
 }
 
-func breaks(h *Hoist, b *Brief, cup *parts.Cupboard) *refused {
+// breaks are all the rules that a hoist breaks, each once.
+func breaks(h *Hoist, b *Brief, cup *parts.Cupboard) []broken {
+	var out []broken
+	no := func(rule Rule, by float64, format string, args ...any) {
+		if len(out) == 0 || out[len(out)-1].rule != rule {
+			out = append(out, broken{rule, by, fmt.Sprintf(format, args...)})
+		}
+	}
 	size := units.Lengths.Format
 	if b.Way != AnyWay && h.Way() != b.Way {
-		return &refused{WayRule, 1, func() string { return fmt.Sprintf("it is pulled %s, and %s is asked for", h.Way(), b.Way) }}
+		no(WayRule, 1, "it is pulled %s, and %s is asked for", h.Way(), b.Way)
 	}
 	for _, block := range h.Blocks() {
 		if over := h.Cord.Diameter - block.GrooveWidth; over > 0 {
-			return &refused{FitRule, float64(over / block.GrooveWidth), func() string {
-				return fmt.Sprintf("cord %s of %s does not lie in the groove of %s, %s wide", h.Cord.Name, size(h.Cord.Diameter), block.Name, size(block.GrooveWidth))
-			}}
+			no(FitRule, float64(over/block.GrooveWidth), "cord %s of %s does not lie in the groove of %s, %s wide", h.Cord.Name, size(h.Cord.Diameter), block.Name, size(block.GrooveWidth))
 		}
 	}
 	for _, block := range h.Blocks() {
 		if needs := b.Sets * h.Uses(block.Name); needs > block.Count {
-			return &refused{StockRule, float64(needs-block.Count) / float64(needs), func() string {
-				return fmt.Sprintf("%d of block %s are needed and there are %d", needs, block.Name, block.Count)
-			}}
+			no(StockRule, float64(needs-block.Count)/float64(block.Count), "%d of block %s are needed and there are %d", needs, block.Name, block.Count)
 		}
 	}
 	if h.LiftAvailable < b.Lift {
-		return &refused{RiseRule, float64((b.Lift - h.LiftAvailable) / b.Lift), func() string {
-			return fmt.Sprintf("the blocks meet after a lift of %.0f mm, and %s is asked for", float64(h.LiftAvailable), size(b.Lift))
-		}}
+		no(RiseRule, float64((b.Lift-h.LiftAvailable)/b.Lift), "the blocks meet after a lift of %.0f mm, and %s is asked for", float64(h.LiftAvailable), size(b.Lift))
 	}
-	if h.Raising.Likely > b.Pull {
-		return &refused{PullRule, float64(h.Raising.Likely/b.Pull) - 1, func() string {
-			return fmt.Sprintf("the pull would be about %.2g N, and %.3g N is comfortable", h.Raising.Likely, b.Pull)
-		}}
-	}
-	if h.Mass <= 0 {
-		return &refused{PullRule, 1, func() string { return "the comfortable pull does not even lift the moving block" }}
+	switch {
+	case h.Mass <= 0:
+		no(PullRule, 1, "a pull of %.3g N does not even lift the moving block", b.Pull)
+	case h.Raising.Likely > b.Pull:
+		no(PullRule, float64(h.Raising.Likely/b.Pull)-1, "the pull would be about %.2g N, and %.3g N is comfortable", h.Raising.Likely, b.Pull)
 	}
 	if needs := cordReserve * h.Raising.High; h.Cord.Strength > 0 && h.Cord.Strength < needs {
-		return &refused{StrongRule, float64(needs/h.Cord.Strength) - 1, func() string {
-			return fmt.Sprintf("cord %s breaks at %.3g N, and %d times the pull is %.2g N", h.Cord.Name, h.Cord.Strength, cordReserve, needs)
-		}}
+		no(StrongRule, float64(needs/h.Cord.Strength)-1, "cord %s breaks at %.3g N, and %d times the pull is %.3g N", h.Cord.Name, h.Cord.Strength, cordReserve, needs)
 	}
 	if cut := cordSets(h); cut < b.Sets {
 		short := float64(h.CordNeeded)*float64(b.Sets)/(float64(h.Cord.Length)*float64(h.Cord.Count)) - 1
-		return &refused{LengthRule, max(short, 0.001), func() string {
-			return fmt.Sprintf("each hoist needs %s of cord in one piece, and there is enough of %s for %d of %d", metres(h.CordNeeded), h.Cord.Name, cut, b.Sets)
-		}}
+		no(LengthRule, max(short, 0.001), "each hoist needs %.1f m of cord in one piece, and there is enough of %s for %d of %d", float64(h.CordNeeded)/1000, h.Cord.Name, cut, b.Sets)
 	}
-	return nil
+	return out
 }
-
-func metres(l units.Millimetres) string { return fmt.Sprintf("%.1f m", float64(l)/1000) }
 
 // cordSets is how many hoists the cord is enough for, each from one piece.
 func cordSets(h *Hoist) int {
@@ -109,21 +106,28 @@ func sets(h *Hoist) int {
 // tally gathers refusals by rule.
 type tally map[Rule]*Refusal
 
-func (t tally) add(h *Hoist, why *refused) {
-	r := t[why.rule]
-	if r == nil {
-		r = &Refusal{Rule: why.rule}
-		t[why.rule] = r
-	}
-	r.Count++
-	// Of two equally near the first stands, so that the account does not depend on
-	// anything but the order of the search.
-	if r.Count == 1 || why.by < r.by-1e-9 {
-		r.by, r.parts = why.by, h.Parts()
-		r.Nearest = fmt.Sprintf("nearest, with %s: %s", h.Title(), why.say())
+func (t tally) add(h *Hoist, rules []broken) {
+	for _, why := range rules {
+		r := t[why.rule]
+		if r == nil {
+			r = &Refusal{Rule: why.rule, by: math.Inf(1)}
+			t[why.rule] = r
+		}
+		alone := len(rules) == 1
+		// Of two equally near the first stands, so that the account depends on nothing
+		// but the order of the search.
+		if alone && r.Alone == 0 || (alone || r.Alone == 0) && why.by < r.by-1e-9 {
+			r.by = why.by
+			r.Nearest = fmt.Sprintf("%s: %s", h.Title(), why.say)
+		}
+		r.Count++
+		if alone {
+			r.Alone++
+		}
 	}
 }
 
+// list is the account, first the rules that stand alone in the way, nearest first.
 func (t tally) list() []Refusal {
 	var out []Refusal
 	for _, rule := range []Rule{WayRule, FitRule, StockRule, RiseRule, PullRule, StrongRule, LengthRule} {
@@ -131,6 +135,11 @@ func (t tally) list() []Refusal {
 			out = append(out, *r)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Refusal) int { return b.Count - a.Count })
+	slices.SortStableFunc(out, func(a, b Refusal) int {
+		if (a.Alone > 0) != (b.Alone > 0) {
+			return cmp.Compare(b.Alone, a.Alone)
+		}
+		return cmp.Compare(math.Round(100*a.by), math.Round(100*b.by))
+	})
 	return out
 }

@@ -1,0 +1,190 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"findrive/internal/demo"
+	"findrive/internal/hoist"
+	"findrive/internal/parts"
+	"findrive/internal/report"
+)
+
+type hoistOptions struct {
+	cupboard, brief string
+	format          string
+	keep, full      int
+	why             bool
+	colour          string
+	changes         []change
+}
+
+// change is a key of the brief that a flag sets.
+type change struct{ key, text string }
+
+// hoistChanges are the keys of the brief that have a flag of their own.
+var hoistChanges = []struct{ key, help string }{
+	{"mass", "`mass` of the load, instead of the brief's, for example 500g"},
+	{"lift", "how far up, a `length`, for example 300mm"},
+	{"beam", "`height` of the beam above where the load stands"},
+	{"hook", "`height` of the load's hook above where the load stands"},
+	{"pull", "greatest comfortable pull, a `force`, for example 5N"},
+	{"way", "`way` the puller pulls: down, up, level or any"},
+}
+
+func hoistCommand() *cobra.Command {
+	var opt hoistOptions
+	var heaviest bool
+	cmd := &cobra.Command{
+		Use:   "hoist",
+		Short: "find how pulley blocks lift a load",
+		Long: `hoist looks at every way of threading the cupboard's blocks and cord, and ranks
+those that lift the load with a comfortable pull. It says how much cord to cut,
+how heavy a load can be, what a force meter will read, and how blocks are made.
+Without -c and -b it uses the built-in example.
+
+Exit codes: 0 every way was looked at, 3 mistakes in an input file, 4 no way is
+possible (the account says why), 5 stopped early.`,
+		Example: `  findrive hoist
+  findrive hoist --mass 1kg --pull 5N
+  findrive hoist --heaviest --pull 2N
+  findrive hoist -c cupboard.toml -b hoist.toml --format csv > hoists.csv`,
+		Args: alone("write findrive hoist -c cupboard.toml -b hoist.toml"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.changes = nil
+			cmd.Flags().Visit(func(f *pflag.Flag) {
+				for _, c := range hoistChanges {
+					if f.Name == c.key {
+						opt.changes = append(opt.changes, change{c.key, f.Value.String()})
+					}
+				}
+			})
+			return runHoist(cmd.Context(), opt, heaviest, cmd.InOrStdin(), cmd.OutOrStdout())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the hoist brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.IntVarP(&opt.keep, "keep", "k", 8, "how many hoists to rank")
+	f.IntVar(&opt.full, "full", 2, "how many hoists to show in full (text)")
+	f.BoolVar(&opt.why, "why", false, "also say what stood in the way of the others (text)")
+	f.BoolVar(&heaviest, "heaviest", false, "ask how heavy a load can be, whatever mass the brief says")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	for _, c := range hoistChanges {
+		f.String(c.key, "", c.help)
+	}
+	for _, name := range []string{"cupboard", "brief"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("way", cobra.FixedCompletions([]string{"down", "up", "level", "any"}, cobra.ShellCompDirectiveNoFileComp))
+	cmd.MarkFlagsMutuallyExclusive("mass", "heaviest")
+	return cmd
+}
+
+func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Reader, stdout io.Writer) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
+	cup, b, err := loadHoist(opt, stdin)
+	if err != nil {
+		return err
+	}
+	if heaviest {
+		b.Mass = 0
+	}
+	if err := changed(b, opt.changes); err != nil {
+		return err
+	}
+	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
+	var page bytes.Buffer
+	switch opt.format {
+	case "json":
+		err = report.HoistJSON(&page, result)
+	case "csv":
+		err = report.HoistCSV(&page, result)
+	default:
+		full := opt.full
+		if full == 0 {
+			full = -1
+		}
+		err = report.HoistText(&page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
+	}
+	if err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	switch result.Status {
+	case hoist.NonePossible:
+		return outcome{code: exitNone}
+	case hoist.StoppedEarly:
+		return outcome{code: exitStopped}
+	}
+	return nil
+}
+
+func (opt *hoistOptions) check() error {
+	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	switch {
+	case opt.keep < 1 || opt.keep > 1000:
+		return outcome{exitUsage, "--keep must be from 1 to 1000"}
+	case opt.full < 0:
+		return outcome{exitUsage, "--full must not be negative"}
+	case opt.cupboard == "-" && opt.brief == "-":
+		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	}
+	return nil
+}
+
+// loadHoist reads both files and reports the mistakes of both at once.
+func loadHoist(opt hoistOptions, stdin io.Reader) (*parts.Cupboard, *hoist.Brief, error) {
+	cup, cupErr := loadCupboard(opt.cupboard, stdin)
+	var b *hoist.Brief
+	name, data, err := read(opt.brief, "built-in hoist.toml", demo.Hoist(), stdin)
+	if err == nil {
+		b, err = hoist.ReadBrief(name, data, cup)
+	}
+	if cupErr == nil {
+		cupErr = hoist.CheckCupboard(cup)
+	}
+	if err := inFiles(cupErr, err); err != nil {
+		return nil, nil, err
+	}
+	return cup, b, nil
+}
+
+// changed sets what the flags say, and reports every mistake at once.
+func changed(b *hoist.Brief, changes []change) error {
+	var mistakes []string
+	for _, c := range changes {
+		if err := b.Change(c.key, c.text); err != nil {
+			mistakes = append(mistakes, fmt.Sprintf("--%s: %v", c.key, err))
+		}
+	}
+	if len(mistakes) == 0 {
+		if err := b.Check(); err != nil {
+			mistakes = append(mistakes, err.Error())
+		}
+	}
+	if len(mistakes) > 0 {
+		return outcome{exitUsage, strings.Join(mistakes, "\n")}
+	}
+	return nil
+}
