@@ -59,10 +59,14 @@ func unknownFlag(cmd *cobra.Command, unknown *pflag.NotExistError) string {
 	if unknown.GetSpecifiedShortnames() != "" {
 		return fmt.Sprintf("there is no flag -%s", name)
 	}
+	var others []string
 	for _, other := range cmd.Commands() {
 		if other.Flags().Lookup(name) != nil {
-			return fmt.Sprintf("--%s belongs to a command: write %s --%[1]s", name, other.CommandPath())
+			others = append(others, other.CommandPath()+" --"+name)
 		}
+	}
+	if len(others) > 0 {
+		return fmt.Sprintf("--%s belongs to a command: write %s", name, strings.Join(others, " or "))
 	}
 	var names []string
 	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })

@@ -95,7 +95,7 @@ func (p *page) hoistAnswers(r *hoist.Result) {
 
 func howHeavy(b *hoist.Brief, h *hoist.Hoist) string {
 	if h.Capped {
-		return fmt.Sprintf("%s, and no more: that is the cap for a classroom, though a pull of %s would lift it with ease.", mass(h.Heaviest), newtons(b.Pull))
+		return mass(h.Heaviest) + ", and no more: that is the cap for a classroom."
 	}
 	s := fmt.Sprintf("With a pull of %s, %s for sure and likely %s", newtons(b.Pull), massDown(h.Heaviest), massDown(h.HeaviestLikely))
 	if h.HeaviestLikely == hoist.HeaviestLoad {
