@@ -75,7 +75,7 @@ func (p *page) summary(r *design.Result, full int) {
 		if q.Linear != nil {
 			speed = significant(100*float64(q.Linear.Likely), 2)
 		}
-		rows = append(rows, []string{fmt.Sprint(q.Rank), speed, fmt.Sprint(len(q.Stages)), strings.Join(pulleys, ", "), points(q.Total)})
+		rows = append(rows, []string{fmt.Sprint(q.Rank), speed, fmt.Sprint(len(q.Stages)), strings.Join(pulleys, ",\n"), points(q.Total)})
 	}
 	p.table(0, columns, rows)
 	if full > 0 && full < len(r.Proposals) {
@@ -117,7 +117,7 @@ func against(q *design.Proposal, b *brief.Brief) string {
 	off := float64(q.Speed.Likely/q.Target) - 1
 	switch {
 	case math.Round(100*math.Abs(off)) == 0:
-		return fmt.Sprintf("You asked for %s: this is that.", words)
+		return fmt.Sprintf("You asked for %s: this is it, to within 1 %%.", words)
 	case off > 0:
 		return fmt.Sprintf("You asked for %s: this is %s faster.", words, percent(off))
 	}

@@ -35,7 +35,7 @@ func newPage(width int, colour bool) *page {
 // Emphasis: the only two cues beyond the words, and never without them.
 const (
 	bold   = "\x1b[1m"
-	accent = "\x1b[1;36m"
+	accent = "\x1b[1;35m" // magenta can be read on black and on white
 	plain  = "\x1b[0m"
 )
 
@@ -83,21 +83,38 @@ type column struct {
 // least is the narrowest a column is made: room for one wide rune.
 const least = 2
 
-// table writes rows under a head, columns two cells apart. Where the page is too
-// narrow the widest columns are narrowed first and their cells run over several
-// lines.
+// table writes rows under a head, columns two cells apart. A line feed in a cell
+// is a place where it is broken if its column is too narrow for all of it. Where
+// the page is too narrow, columns with such places are narrowed to them first,
+// then the widest of the others, whose cells run over several lines.
 func (p *page) table(indent int, columns []column, rows [][]string) {
 	const gap = 2
 	widths := make([]int, len(columns))
+	broken := make([]int, len(columns)) // width with every break made
 	room := p.width - indent - gap*(len(columns)-1)
 	total := 0
 	for i, c := range columns {
-		widths[i] = max(least, cellWidth.StringWidth(c.head))
+		measure := func(cell string) {
+			widths[i] = max(widths[i], cellWidth.StringWidth(strings.ReplaceAll(cell, "\n", " ")))
+			for part := range strings.SplitSeq(cell, "\n") {
+				broken[i] = max(broken[i], cellWidth.StringWidth(part))
+			}
+		}
+		widths[i], broken[i] = least, least
+		measure(c.head)
 		for _, row := range rows {
-			row[i] = clean(row[i])
-			widths[i] = max(widths[i], cellWidth.StringWidth(row[i]))
+			row[i] = cleanLines(row[i])
+			measure(row[i])
 		}
 		total += widths[i]
+	}
+	for _, fixed := range []bool{false, true} {
+		for i := len(columns) - 1; i >= 0 && total > room; i-- {
+			if columns[i].fixed == fixed {
+				total -= widths[i] - broken[i]
+				widths[i] = broken[i]
+			}
+		}
 	}
 	for ; total > room; total-- {
 		widest := -1
@@ -133,7 +150,12 @@ func (p *page) row(indent, gap int, columns []column, widths []int, cells []stri
 	lines := make([][]string, len(cells))
 	deep := 1
 	for i, c := range cells {
-		lines[i] = wrap(c, widths[i])
+		if one := strings.ReplaceAll(c, "\n", " "); cellWidth.StringWidth(one) <= widths[i] {
+			c = one
+		}
+		for part := range strings.SplitSeq(c, "\n") {
+			lines[i] = append(lines[i], wrap(part, widths[i])...)
+		}
 		deep = max(deep, len(lines[i]))
 	}
 	for k := range deep {
@@ -197,6 +219,15 @@ func firstLine(s string, width int) (line, rest string) {
 
 // zeroWidthJoiner holds some emoji together; every other invisible mark goes.
 const zeroWidthJoiner = '\u200d'
+
+// cleanLines cleans each line of a cell.
+func cleanLines(s string) string {
+	lines := strings.Split(s, "\n")
+	for i := range lines {
+		lines[i] = clean(lines[i])
+	}
+	return strings.Join(lines, "\n")
+}
 
 // clean makes one line of text out of what may have come from a file: runs of
 // blanks become one space, and control characters go, so that no name can move

@@ -3,12 +3,14 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/score"
+	"findrive/internal/units"
 )
 
 // proposal writes one drive in full.
@@ -29,13 +31,30 @@ func (p *page) proposal(r *design.Result, i int, opt TextOptions) {
 			}
 		}
 	}
-	p.hang(3, 5, handling(q))
+	p.hang(3, 5, handling(q, b.Limits.ContinuousShare))
 	if len(q.Assumed) > 0 {
-		p.hang(3, 5, "Relies on facts nobody measured: "+strings.Join(q.Assumed, "; ")+".")
+		p.hang(3, 5, "Relies on facts nobody measured: "+strings.Join(byPart(q.Assumed), "; ")+".")
 	}
 	for _, note := range q.Notes {
 		p.emphasised(3, 5, "Look out: "+note+".", bold)
 	}
+}
+
+// byPart joins facts about the same part, which stand side by side, as
+// "part: one fact, another".
+func byPart(facts []string) []string {
+	var out []string
+	last := ""
+	for _, fact := range facts {
+		part, what, _ := strings.Cut(fact, ": ")
+		if part == last && what != "" {
+			out[len(out)-1] += ", " + what
+		} else {
+			out = append(out, fact)
+		}
+		last = part
+	}
+	return out
 }
 
 // turnsWords say which way things turn, seen from the side the brief names.
@@ -100,11 +119,15 @@ func effortWords(d *drive.Drive) string {
 // letter names pulleys in driving order: A on the motor, B driven by it, and so on.
 func letter(place int) string { return string(rune('A' + place)) }
 
+// roomyTable is the width of page from which the stages' table has a column for
+// the bands.
+const roomyTable = 72
+
 // stages writes the table from motor pulley to output; explain says what its
 // columns mean, once a page.
 func (p *page) stages(q *design.Proposal, explain bool) {
 	p.blank()
-	columns := []column{{head: "Driver -> driven"}, {head: "Band"}, {head: "Centres mm", right: true, fixed: true},
+	columns := []column{{head: "Driver -> driven"}, {head: "Band"}, {head: "Centres\nmm", right: true, fixed: true},
 		{head: "Works", right: true, fixed: true}, {head: "Stretch", right: true, fixed: true}, {head: "Arc", right: true, fixed: true}, {head: "Grip", right: true, fixed: true}}
 	var rows [][]string
 	weakest := 0
@@ -113,17 +136,17 @@ func (p *page) stages(q *design.Proposal, explain bool) {
 		band := s.Band.Name
 		switch s.Use {
 		case drive.LoopedTwice:
-			band += ", looped twice"
+			band += ",\nlooped twice"
 		case drive.Paired:
-			band = "2 x " + band + ", side by side"
+			band = "2 x " + band + ",\nside by side"
 		}
 		if s.Crossed {
-			band += ", crossed"
+			band += ",\ncrossed"
 		} else {
-			band += ", open"
+			band += ",\nopen"
 		}
 		rows = append(rows, []string{
-			letter(2*i) + " " + s.Driver + " -> " + letter(2*i+1) + " " + s.Driven, band,
+			letter(2*i) + " " + s.Driver + " ->\n" + letter(2*i+1) + " " + s.Driven, band,
 			mm(s.Fitted.Centre), mmUp(s.CentreAllowed.Lo) + "-" + mmDown(s.CentreAllowed.Hi), percent(s.Fitted.Stretch - 1),
 			trimmed(min(s.Fitted.DriverArc, s.Fitted.DrivenArc).Degrees(), 0), gripTimes(grip(s)),
 		})
@@ -131,10 +154,19 @@ func (p *page) stages(q *design.Proposal, explain bool) {
 			weakest = i
 		}
 	}
+	if p.width < roomyTable {
+		// The band stands under its pulleys.
+		columns = slices.Delete(columns, 1, 2)
+		columns[0].head = "Driver ->\ndriven,\nband"
+		for i := range rows {
+			rows[i][0] += "\n" + rows[i][1]
+			rows[i] = slices.Delete(rows[i], 1, 2)
+		}
+	}
 	p.table(3, columns, rows)
 	var words []string
 	if explain {
-		words = append(words, "Works: centres at which the band keeps its rules. Arc: degrees of band on the smaller pulley.")
+		words = append(words, "Centres: from shaft to shaft. Works: how near and how far apart they may be with this band. Arc: degrees of band on the smaller pulley.")
 	}
 	if g := grip(&q.Stages[weakest]); !math.IsInf(g, 1) {
 		which := "The band"
@@ -164,14 +196,14 @@ func (p *page) holes(q *design.Proposal, b *brief.Brief, explain bool) {
 	d := q.Drive
 	p.blank()
 	columns := []column{{head: "Hole", fixed: true}, {head: "x mm", right: true, fixed: true}, {head: "y mm", right: true, fixed: true},
-		{head: "Axle"}, {head: "Drill mm", right: true, fixed: true}, {head: "Pulleys, depth mm"}}
+		{head: "Axle"}, {head: "Drill\nmm", right: true, fixed: true}, {head: "Pulleys,\ndepth mm"}}
 	lane := func(place int) string {
 		return fmt.Sprintf("%s at %s", letter(place), mm(q.Stages[place/2].LanePosition))
 	}
 	var rows [][]string
 	for i, at := range d.Positions {
 		if i == 0 {
-			rows = append(rows, []string{"motor", mm(at.X), mm(at.Y), "its own shaft, " + size(d.Motor.ShaftDiameter) + " mm", "-", lane(0)})
+			rows = append(rows, []string{"motor", mm(at.X), mm(at.Y), "its own shaft,\n" + size(d.Motor.ShaftDiameter) + " mm", "-", lane(0)})
 			continue
 		}
 		a := &q.Axles[i-1]
@@ -180,13 +212,13 @@ func (p *page) holes(q *design.Proposal, b *brief.Brief, explain bool) {
 			drill = mm(a.Hole)
 		}
 		if i < len(q.Stages) {
-			carries += ", " + lane(2*i)
+			carries += ",\n" + lane(2*i)
 		}
 		name := fmt.Sprintf("axle %d", i)
 		if i == len(q.Stages) {
 			name = "output"
 		}
-		rows = append(rows, []string{name, mm(at.X), mm(at.Y), fmt.Sprintf("%s, %s mm, cut %s", a.Stock, size(a.Diameter), mm(a.Length)), drill, carries})
+		rows = append(rows, []string{name, mm(at.X), mm(at.Y), fmt.Sprintf("%s, %s mm,\ncut %s", a.Stock, size(a.Diameter), mm(a.Length)), drill, carries})
 	}
 	p.table(3, columns, rows)
 	var words []string
@@ -209,6 +241,7 @@ func (p *page) holes(q *design.Proposal, b *brief.Brief, explain bool) {
 // usesWords list what is taken from the cupboard.
 func usesWords(q *design.Proposal) string {
 	var parts []string
+	sets := 1
 	for _, u := range q.Uses {
 		name := u.Name
 		if !strings.Contains(strings.ToLower(name), u.Kind) {
@@ -217,15 +250,16 @@ func usesWords(q *design.Proposal) string {
 		if len(u.Also) > 0 {
 			name += " (or " + strings.Join(u.Also, ", ") + ")"
 		}
-		if u.Sets > 1 {
-			parts = append(parts, fmt.Sprintf("%s %d (%d of %d)", name, u.Each, u.Each*u.Sets, u.Have))
-		} else {
-			parts = append(parts, fmt.Sprintf("%s %d of %d", name, u.Each, u.Have))
+		part := fmt.Sprintf("%s %d of %d", name, u.Each*u.Sets, u.Have)
+		if u.Sets > 1 && u.Each > 1 {
+			part += fmt.Sprintf(" (%d a set)", u.Each)
 		}
+		parts = append(parts, part)
+		sets = u.Sets
 	}
 	head := "Takes, of what there is: "
-	if len(q.Uses) > 0 && q.Uses[0].Sets > 1 {
-		head = fmt.Sprintf("Each set takes (all %d sets, of what there is): ", q.Uses[0].Sets)
+	if sets > 1 {
+		head = fmt.Sprintf("For all %d sets it takes, of what there is: ", sets)
 	}
 	return head + strings.Join(parts, "; ") + "."
 }
@@ -246,12 +280,20 @@ func (p *page) otherBands(q *design.Proposal) {
 			if o.Use != drive.Single {
 				use = " " + o.Use.String()
 			}
-			names = append(names, fmt.Sprintf("%s%s (stretch %s, %s rpm)", o.Name, use, percent(o.Stretch-1), rpm(o.Speed)))
+			names = append(names, fmt.Sprintf("%s%s (stretch %s, %s)", o.Name, use, percent(o.Stretch-1), speedWith(q, o.Speed)))
 		}
 		if len(names) > 0 {
 			p.hang(3, 5, fmt.Sprintf("Other bands for %s to %s: %s.", letter(2*i), letter(2*i+1), strings.Join(names, "; ")))
 		}
 	}
+}
+
+// speedWith is the speed at another turning of the output.
+func speedWith(q *design.Proposal, n units.RPM) string {
+	if q.Linear != nil {
+		return significant(100*float64(q.Linear.Likely)*float64(n/q.Speed.Likely), 2) + " cm/s"
+	}
+	return rpm(n) + " rpm"
 }
 
 // rankWords say why the drive ranks where it does.
@@ -272,7 +314,13 @@ func rankWords(r *design.Result, i int) string {
 	}
 	before := &r.Proposals[i-1]
 	if q.Total == before.Total {
-		return out + fmt.Sprintf(", as many as number %d; among equals come fewer stages, fewer cells, slower motors and smaller pulleys first.", before.Rank)
+		out += fmt.Sprintf(", as many as number %d", before.Rank)
+		for k := 1; k < i; k++ {
+			if r.Proposals[k].Total == r.Proposals[k-1].Total {
+				return out + "." // the rule has been told
+			}
+		}
+		return out + "; among equals come fewer stages, fewer cells, slower motors and smaller pulleys first."
 	}
 	return out + fmt.Sprintf(", %s more than number %d: %s.", points(q.Total-before.Total), before.Rank, strings.Join(differences(before.Penalty, q.Penalty), ", "))
 }
@@ -297,19 +345,25 @@ func differences(from, to []score.Term) []string {
 	return out
 }
 
-// handling is forgiveness, battery life and the motor's load in one breath.
-func handling(q *design.Proposal) string {
+// handling is forgiveness, battery life and the motor's load in one breath; a load
+// above warned is told elsewhere.
+func handling(q *design.Proposal, warned float64) string {
 	var out []string
 	if q.Forgives < ruler {
 		out = append(out, "Holes must be exact: less than half a millimetre off.")
 	} else {
 		out = append(out, fmt.Sprintf("Holes may be up to %s mm off.", mmDown(q.Forgives)))
 	}
-	if q.Motor.Minutes > 0 {
+	switch {
+	case q.Motor.Minutes >= 120:
+		out = append(out, fmt.Sprintf("Fresh cells last about %.0f hours of running.", q.Motor.Minutes/60))
+	case q.Motor.Minutes > 0:
 		out = append(out, fmt.Sprintf("Fresh cells last about %s minutes of running.", significant(q.Motor.Minutes, 2)))
-	} else {
+	default:
 		out = append(out, "How long the cells last is not known: their capacity is not given.")
 	}
-	out = append(out, fmt.Sprintf("The motor works at %s of its stall torque.", percent(q.Motor.Share)))
+	if q.Motor.Share <= warned {
+		out = append(out, fmt.Sprintf("The motor works at %s of its stall torque.", percent(q.Motor.Share)))
+	}
 	return strings.Join(out, " ")
 }

@@ -153,6 +153,30 @@ func TestEffortWords(t *testing.T) {
 	require.Contains(t, effortWords(d), "drill out 2 bores (an adult's job)")
 }
 
+func TestByPart(t *testing.T) {
+	require.Equal(t, []string{"motor: width 20 mm, height 15 mm", "reel: floor 14 mm", "motor: mass 5 g", "told twice"},
+		byPart([]string{"motor: width 20 mm", "motor: height 15 mm", "reel: floor 14 mm", "motor: mass 5 g", "told twice"}))
+	require.Empty(t, byPart(nil))
+}
+
+// TestCellsBreakWhereTheyMay: a cell is one line where there is room, else it
+// breaks where it says, and only then anywhere.
+func TestCellsBreakWhereTheyMay(t *testing.T) {
+	columns := []column{{head: "Way"}, {head: "Note"}, {head: "Size\nmm", right: true, fixed: true}}
+	for _, c := range []struct {
+		width int
+		want  string
+	}{
+		{48, "Way                    Note              Size mm\nfrom here -> to there  none to speak of        5\n"},
+		{47, "Way                    Note         Size mm\nfrom here -> to there  none               5\n                       to speak of\n"},
+		{42, "Way           Note         Size mm\nfrom here ->  none               5\nto there      to speak of\n"},
+	} {
+		p := newPage(c.width, false)
+		p.table(0, columns, [][]string{{"from here ->\nto there", "none\nto speak of", "5"}})
+		require.Equal(t, c.want, p.text.String())
+	}
+}
+
 // TestSeenFrom turns the sense round for a reader behind the frame.
 func TestSeenFrom(t *testing.T) {
 	r := testResult(t, brief.PlainShaft)
