@@ -9,7 +9,7 @@ import (
 
 // The widths a page is laid out for, in columns.
 const (
-	narrowest = 60
+	narrowest = 40
 	widest    = 100
 	usual     = 80 // for files and pipes
 )

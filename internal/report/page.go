@@ -77,16 +77,19 @@ func (p *page) emphasised(first, rest int, s, cue string) {
 type column struct {
 	head  string
 	right bool
-	fixed bool // not narrowed while a column that is not fixed can be
+	fixed bool // never narrower than its cells
 }
 
-// least is the narrowest a column is made: room for one wide rune.
-const least = 2
+const (
+	least    = 2  // the narrowest a column can be: room for one wide rune
+	readable = 10 // the narrowest that cells are broken to
+)
 
 // table writes rows under a head, columns two cells apart. A line feed in a cell
 // is a place where it is broken if its column is too narrow for all of it. Where
 // the page is too narrow, columns with such places are narrowed to them first,
-// then the widest of the others, whose cells run over several lines.
+// then the widest of the others, whose cells run over several lines; and where
+// even that is not enough the table becomes a list.
 func (p *page) table(indent int, columns []column, rows [][]string) {
 	const gap = 2
 	widths := make([]int, len(columns))
@@ -108,7 +111,7 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 		}
 		total += widths[i]
 	}
-	for _, fixed := range []bool{false, true} {
+	for _, fixed := range []bool{true, false} { // heads before cells
 		for i := len(columns) - 1; i >= 0 && total > room; i-- {
 			if columns[i].fixed == fixed {
 				total -= widths[i] - broken[i]
@@ -116,23 +119,24 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 			}
 		}
 	}
+	fewest := 0 // columns taken, with the cells of columns that are not fixed broken further
+	for i := range columns {
+		if columns[i].fixed {
+			fewest += widths[i]
+		} else {
+			fewest += min(widths[i], readable)
+		}
+	}
+	if fewest > room {
+		p.stacked(indent, columns, rows)
+		return
+	}
 	for ; total > room; total-- {
 		widest := -1
-		for _, fixedToo := range []bool{false, true} {
-			for i := range columns {
-				if (!columns[i].fixed || fixedToo) && widths[i] > least && (widest < 0 || widths[i] > widths[widest]) {
-					// A flexible column keeps enough to be read in.
-					if fixedToo || widths[i] > 10 {
-						widest = i
-					}
-				}
+		for i := range columns {
+			if !columns[i].fixed && widths[i] > readable && (widest < 0 || widths[i] > widths[widest]) {
+				widest = i
 			}
-			if widest >= 0 {
-				break
-			}
-		}
-		if widest < 0 {
-			break
 		}
 		widths[widest]--
 	}
@@ -143,6 +147,19 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 	p.row(indent, gap, columns, widths, head, bold)
 	for _, row := range rows {
 		p.row(indent, gap, columns, widths, row, "")
+	}
+}
+
+// stacked writes a table that the page is too narrow for as a list: for each row
+// its first cell, and under it the others with their heads.
+func (p *page) stacked(indent int, columns []column, rows [][]string) {
+	for _, row := range rows {
+		var rest []string
+		for i := 1; i < len(row); i++ {
+			rest = append(rest, columns[i].head+" "+row[i])
+		}
+		p.hang(indent, indent+2, columns[0].head+" "+row[0])
+		p.hang(indent+2, indent+4, strings.Join(rest, "; "))
 	}
 }
 

@@ -157,7 +157,7 @@ func (p *page) stages(q *design.Proposal, explain bool) {
 	if p.width < roomyTable {
 		// The band stands under its pulleys.
 		columns = slices.Delete(columns, 1, 2)
-		columns[0].head = "Driver ->\ndriven,\nband"
+		columns[0].head = "Stage"
 		for i := range rows {
 			rows[i][0] += "\n" + rows[i][1]
 			rows[i] = slices.Delete(rows[i], 1, 2)

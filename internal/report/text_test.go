@@ -164,15 +164,16 @@ func TestByPart(t *testing.T) {
 func TestCellsBreakWhereTheyMay(t *testing.T) {
 	columns := []column{{head: "Way"}, {head: "Note"}, {head: "Size\nmm", right: true, fixed: true}}
 	for _, c := range []struct {
-		width int
-		want  string
+		width, indent int
+		want          string
 	}{
-		{48, "Way                    Note              Size mm\nfrom here -> to there  none to speak of        5\n"},
-		{47, "Way                    Note         Size mm\nfrom here -> to there  none               5\n                       to speak of\n"},
-		{42, "Way           Note         Size mm\nfrom here ->  none               5\nto there      to speak of\n"},
+		{48, 0, "Way                    Note              Size mm\nfrom here -> to there  none to speak of        5\n"},
+		{47, 0, "Way                    Note              Size\n                                           mm\nfrom here -> to there  none to speak of     5\n"},
+		{44, 0, "Way                    Note         Size\n                                      mm\nfrom here -> to there  none            5\n                       to speak of\n"},
+		{40, 1, " Way           Note         Size\n                              mm\n from here ->  none            5\n to there      to speak of\n"},
 	} {
 		p := newPage(c.width, false)
-		p.table(0, columns, [][]string{{"from here ->\nto there", "none\nto speak of", "5"}})
+		p.table(c.indent, columns, [][]string{{"from here ->\nto there", "none\nto speak of", "5"}})
 		require.Equal(t, c.want, p.text.String())
 	}
 }
