@@ -43,7 +43,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 			turns = -turns
 		}
 		r.DrivenTurns = turning(turns)
-		r.OtherBands = t.otherBands(d, i)
+		r.OtherBands, r.NextBands = t.otherBands(d, i), t.nextBands(d, i)
 		p.Stages = append(p.Stages, r)
 		p.Ratio *= g.Fits[i].Ratio
 	}
@@ -51,6 +51,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	p.Axles = axleReports(d, b, &model, &g, &running)
 	p.Forgives = t.forgiveness(d, &model)
 	p.Uses = t.uses(d)
+	p.Fewer, p.Overload = t.fewerCells(d), t.overload(d)
 	forgives := t.recheck(d, &model, b.Limits.HoleError) == nil
 	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, p.Motor.Share, forgives)
 	p.Notes = t.notes(d, &p)
@@ -187,6 +188,9 @@ func axleReports(d *drive.Drive, b *brief.Brief, m *drive.Model, g *drive.Geomet
 		out[i] = AxleReport{
 			Stock: d.Axles[i].Name, Diameter: d.Axles[i].Diameter, Length: AxleLength(b),
 			Load: running.AxleLoad[i], Friction: running.AxleFriction[i], Turns: units.RPM(n),
+		}
+		if i == len(d.Stages)-1 {
+			out[i].Length = OutputAxleLength(b, d.Wheel, d.Drum)
 		}
 		if b.Making.DrillFrame {
 			out[i].Hole = d.Axles[i].Diameter + b.Limits.RunningFit

@@ -51,6 +51,9 @@ type Proposal struct {
 	Uses     []Use             // of the stock, by one set
 	Assumed  []string          // facts nobody measured that this drive relies on
 	Notes    []string          // warnings about this drive, in plain words
+
+	Fewer    *FewerCells // on one cell less; nil if it has only one
+	Overload *Overload   // what gives way first; nil if the brief's load is 0
 }
 
 // SpeedRange is the output speed as a range.
@@ -73,6 +76,7 @@ type StageReport struct {
 	Creep           float64 // share of speed lost to the band's stretch
 	CentreAllowed   units.Interval[units.Millimetres]
 	OtherBands      []OtherBand // that also fit at this centre distance
+	NextBands       []NextBand  // the next shorter and longer, whether they do or not
 	DriverJoint     drive.Joint
 	DrivenJoint     drive.Joint
 	LanePosition    units.Millimetres // of the groove planes, from the front inside face
@@ -119,11 +123,18 @@ type MotorReport struct {
 
 // Use is what one set takes of one part.
 type Use struct {
-	Kind    string
-	Name    string
-	Also    []string
-	Each    int // by one set; axles: pieces
-	Sets    int
-	Have    int // axles: pieces the rods yield
-	PerPart string
+	Kind   string
+	Name   string
+	Also   []string
+	Each   int // by one set; axles: pieces
+	Sets   int
+	Have   int     // axles: pieces the rods yield
+	Places []Place // where they are kept; axles: rods
+}
+
+// Place is where parts of one name are kept.
+type Place struct {
+	Name     string
+	Location string // may be empty
+	Count    int
 }

@@ -74,7 +74,7 @@ func (t *task) uses(d *drive.Drive) []Use {
 		add("pulley", s.Driven.Name, others(t.pulleys, s.Driven.Name), 1, classCount(t.pulleys, s.Driven.Name))
 		add("band", s.Band.Name, others(t.bands, s.Band.Name), s.Use.BandsTaken(), classCount(t.bands, s.Band.Name))
 		axle := d.Axles[i]
-		add("axle", axle.Name, others(t.axles, axle.Name), 1, classCount(t.axles, axle.Name)*constraints.Pieces(axle.Length, t.axleLength))
+		add("axle", axle.Name, others(t.axles, axle.Name), 1, classCount(t.axles, axle.Name)*constraints.Pieces(axle.Length, t.axleCut(axle == d.Axles[len(d.Axles)-1], d.Wheel, d.Drum)))
 		sleeve(s.DriverJoint)
 		sleeve(s.DrivenJoint)
 	}
@@ -84,6 +84,20 @@ func (t *task) uses(d *drive.Drive) []Use {
 	}
 	if d.Drum != nil {
 		add("drum", d.Drum.Name, others(t.drums, d.Drum.Name), 1, classCount(t.drums, d.Drum.Name))
+	}
+	for i := range out {
+		out[i].Places = t.places(&out[i])
+	}
+	return out
+}
+
+// places lists where the parts of a use are kept, its own name first.
+func (t *task) places(u *Use) []Place {
+	out := []Place{}
+	for _, name := range append([]string{u.Name}, u.Also...) {
+		if it := t.cup.Item(u.Kind, name); it != nil {
+			out = append(out, Place{Name: name, Location: it.Location, Count: it.Count})
+		}
 	}
 	return out
 }

@@ -35,6 +35,41 @@ type Item struct {
 	Assumed []string
 }
 
+// Item is the entry of a kind of part, as the tables of the file name it
+// ("pulley", "cells" ...), and a name; nil if there is none.
+func (c *Cupboard) Item(kind, name string) *Item {
+	switch kind {
+	case "pulley":
+		return find(c.Pulleys, name, func(p *Pulley) *Item { return &p.Item })
+	case "band":
+		return find(c.Bands, name, func(p *Band) *Item { return &p.Item })
+	case "motor":
+		return find(c.Motors, name, func(p *Motor) *Item { return &p.Item })
+	case "cells":
+		return find(c.Holders, name, func(p *CellHolder) *Item { return &p.Item })
+	case "axle":
+		return find(c.Axles, name, func(p *AxleStock) *Item { return &p.Item })
+	case "sleeve":
+		return find(c.Sleeves, name, func(p *Sleeve) *Item { return &p.Item })
+	case "spacer":
+		return find(c.Spacers, name, func(p *Spacer) *Item { return &p.Item })
+	case "wheel":
+		return find(c.Wheels, name, func(p *Wheel) *Item { return &p.Item })
+	case "drum":
+		return find(c.Drums, name, func(p *Drum) *Item { return &p.Item })
+	}
+	return nil
+}
+
+func find[P any](list []P, name string, item func(*P) *Item) *Item {
+	for i := range list {
+		if it := item(&list[i]); it.Name == name {
+			return it
+		}
+	}
+	return nil
+}
+
 // Pulley is a grooved wheel for a band.
 type Pulley struct {
 	Item

@@ -1,0 +1,199 @@
+package design
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/units"
+)
+
+// The questions of this file are those of someone who stands before a drive that
+// does not do what it should: what does another number of cells do, or the next
+// band in the box, and what gives way first when there is too much to carry?
+
+// FewerCells is the same drive on one cell less of the same sort.
+type FewerCells struct {
+	Cells  int
+	Speed  units.RPM // likely; 0 if it does not turn
+	Starts bool      // whether the motor's stall torque is above what starting needs
+}
+
+// NextBand is the nearest longer or shorter band of the cupboard on a stage, at
+// the same holes.
+type NextBand struct {
+	Name    string
+	Longer  bool
+	Stretch float64   // at these holes; below 1 it hangs loose
+	Speed   units.RPM // of the output, likely; 0 if it does not turn
+	Refusal string    // the rule it breaks, in words; empty if it would do
+}
+
+// Overload says what gives way when the load grows.
+type Overload struct {
+	Of    string  // what grows: "mass_g", "out_of_balance_g" or "torque_mNm"
+	Brief float64 // as the brief has it
+	// Slips and Stalls are the loads at which a band slips and at which the motor
+	// stands still while every band still holds; infinite beyond mostOverload
+	// times the brief's.
+	Slips, Stalls float64
+	SlipsStage    int // which band slips first, from 1; 0 if none
+}
+
+// mostOverload is how many times the load of the brief is looked at.
+const mostOverload = 100
+
+// fewerCells works out the drive on one cell less; nil if it has only one.
+func (t *task) fewerCells(d *drive.Drive) *FewerCells {
+	if d.Holder.Cells < 2 {
+		return nil
+	}
+	holder := *d.Holder
+	holder.Cells--
+	less := *d
+	less.Holder = &holder
+	f := &FewerCells{Cells: holder.Cells, Speed: t.speedUnder(&less, drive.Conditions{})}
+	m, err := drive.Prepare(&less, t.brief, drive.Conditions{})
+	if err != nil {
+		return f
+	}
+	if g, err := drive.GeometryOf(&less, &m, 0); err == nil {
+		flow := m.Carry(&g, m.Demand.Start)
+		f.Starts = flow.Slips < 0 && m.Motor.StallTorque(m.Supply) > flow.MotorTorque
+	}
+	return f
+}
+
+// nextBands are the nearest longer and the nearest shorter band of the cupboard,
+// used in the same way, on stage i. Of bands of one length the one most like the
+// stage's own is taken.
+func (t *task) nextBands(d *drive.Drive, i int) []NextBand {
+	own := d.Stages[i].Band
+	out := []NextBand{}
+	for _, longer := range []bool{false, true} {
+		best := -1
+		for b := range t.bands {
+			p := &t.bands[b].Part
+			if p.FlatLength == own.FlatLength || p.FlatLength > own.FlatLength != longer {
+				continue
+			}
+			nearer := func(x, y int) int {
+				a, b := &t.bands[x].Part, &t.bands[y].Part
+				off := func(l units.Millimetres) float64 { return math.Abs(float64(l - own.FlatLength)) }
+				unlike := func(w, th units.Millimetres) float64 {
+					return math.Abs(float64(w*th - own.Width*own.Thickness))
+				}
+				return cmp.Or(cmp.Compare(off(a.FlatLength), off(b.FlatLength)), cmp.Compare(unlike(a.Width, a.Thickness), unlike(b.Width, b.Thickness)))
+			}
+			if best < 0 || nearer(b, best) < 0 {
+				best = b
+			}
+		}
+		if best >= 0 {
+			out = append(out, t.withBand(d, i, best, longer))
+		}
+	}
+	return out
+}
+
+func (t *task) withBand(d *drive.Drive, i, band int, longer bool) NextBand {
+	other := *d
+	other.Stages = slices.Clone(d.Stages)
+	s := &other.Stages[i]
+	s.Band = &t.bands[band].Part
+	n := NextBand{Name: s.Band.Name, Longer: longer}
+	m, err := drive.Prepare(&other, t.brief, drive.Conditions{})
+	if err != nil {
+		n.Refusal = err.Error()
+		return n
+	}
+	f, loose := m.Stages[i].Fit(other.Centre(i)) // filled in for a loose band too
+	n.Stretch = f.Stretch
+	if g, err := drive.GeometryOf(&other, &m, 0); err == nil {
+		flow := m.Carry(&g, m.Demand.Steady)
+		n.Speed = m.OutputSpeed(&g, &flow)
+	}
+	no := t.bandSuits(pair{t.classOf(s.Driver.Name), t.classOf(s.Driven.Name), s.Use, s.Crossed}, band)
+	if no == nil && loose != nil {
+		no = constraints.FittedStretch(t.brief.Limits, s.Band, f.Stretch)
+	}
+	if no == nil {
+		_, _, no = checkPlaced(&other, t.brief, &m, 0)
+	}
+	if no != nil {
+		n.Refusal = no.Say()
+	}
+	return n
+}
+
+// overload finds the loads at which the first band slips and at which the motor
+// stalls, by halving.
+func (t *task) overload(d *drive.Drive) *Overload {
+	o := &Overload{Slips: math.Inf(1), Stalls: math.Inf(1)}
+	load := &t.brief.Load
+	switch t.brief.Model {
+	case brief.LevelRide:
+		o.Of, o.Brief = "out_of_balance_g", float64(load.OutOfBalance)
+	case brief.PlainShaft:
+		o.Of, o.Brief = "torque_mNm", float64(load.Torque)
+	default:
+		o.Of, o.Brief = "mass_g", float64(load.Mass)
+	}
+	if o.Brief <= 0 {
+		return nil
+	}
+	// The drive at a number of times the load: which stage slips, -1 for none,
+	// and whether the motor still turns.
+	at := func(times float64) (slips int, turns bool) {
+		b := *t.brief
+		switch b.Model {
+		case brief.LevelRide:
+			b.Load.OutOfBalance *= units.Grams(times)
+		case brief.PlainShaft:
+			b.Load.Torque *= units.NewtonMillimetres(times)
+		default:
+			b.Load.Mass *= units.Grams(times)
+		}
+		m, err := drive.Prepare(d, &b, drive.Conditions{})
+		if err != nil {
+			return -1, false
+		}
+		g, err := drive.GeometryOf(d, &m, 0)
+		if err != nil {
+			return -1, false
+		}
+		flow := m.Carry(&g, m.Demand.Start)
+		return flow.Slips, flow.Slips < 0 && m.Motor.StallTorque(m.Supply) > flow.MotorTorque
+	}
+	holds := func(times float64) bool { slips, _ := at(times); return slips < 0 }
+	turns := func(times float64) bool { slips, ok := at(times); return ok || slips >= 0 }
+	if times := greatest(holds); times < mostOverload {
+		o.Slips = o.Brief * times
+		o.SlipsStage, _ = at(math.Nextafter(times, mostOverload) * (1 + 1e-9))
+		o.SlipsStage++
+	}
+	if times := greatest(turns); times < mostOverload {
+		o.Stalls = o.Brief * times
+	}
+	return o
+}
+
+// greatest is the greatest number of times the load, up to mostOverload, for
+// which a thing that fails from some load on is still so.
+func greatest(so func(times float64) bool) float64 {
+	lo, hi := 0.0, float64(mostOverload)
+	if so(hi) {
+		return hi
+	}
+	for range 60 {
+		if mid := (lo + hi) / 2; so(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
