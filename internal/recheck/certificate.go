@@ -157,9 +157,21 @@ type proposal struct {
 		BodyFront float64   `json:"body_front_mm"`
 		Depth     float64   `json:"depth_mm"`
 	} `json:"lanes"`
-	Forgives float64  `json:"forgiveness_mm"`
-	Uses     []use    `json:"uses"`
-	Assumed  []string `json:"assumptions"`
+	Forgives float64 `json:"forgiveness_mm"`
+	Fewer    *struct {
+		Cells  int     `json:"cells"`
+		Speed  float64 `json:"speed_rpm"`
+		Starts bool    `json:"starts"`
+	} `json:"one_cell_less"`
+	Overload *struct {
+		Of     string   `json:"of"`
+		Brief  float64  `json:"brief"`
+		Slips  *float64 `json:"slips_at"`
+		Stage  *int     `json:"slips_in_stage"`
+		Stalls *float64 `json:"stalls_at"`
+	} `json:"overload"`
+	Uses    []use    `json:"uses"`
+	Assumed []string `json:"assumptions"`
 }
 
 type point struct {

@@ -83,6 +83,8 @@ func Recheck(data []byte) []string {
 		r.penalties(&c, p)
 		r.assumptions(p)
 		r.forgiveness(&c, p, &m)
+		r.oneCellLess(&c, p)
+		r.overload(&c, p)
 	}
 	return r.found
 }

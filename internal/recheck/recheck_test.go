@@ -30,7 +30,8 @@ var told = []string{
 	".cells.chemistry", ".drum.material", ".drum.width_mm", ".wheel.material", ".wheel.width_mm",
 	".motor.contradiction", ".motor.mass_g", ".motor.sheet_stall_current_A", ".output_joint.sleeve.length_mm", ".penalty.why", ".positions.shaft",
 	".stages.band.size", ".stages.driver.material", ".stages.driven.material",
-	".stages.other_bands.name", ".stages.other_bands.speed_rpm", ".stages.other_bands.stretch", ".stages.other_bands.use", ".warnings",
+	".stages.next_bands.longer", ".stages.next_bands.name", ".stages.next_bands.refusal", ".stages.next_bands.speed_rpm", ".stages.next_bands.stretch",
+	".uses.places.count", ".uses.places.location", ".uses.places.name", ".stages.other_bands.name", ".stages.other_bands.speed_rpm", ".stages.other_bands.stretch", ".stages.other_bands.use", ".warnings",
 }
 
 // roomy are the keys that enter a rule only as one side of a limit, or not at

@@ -42,7 +42,7 @@ func JSON(w io.Writer, r *design.Result, opt JSONOptions) error {
 
 func certificateOf(r *design.Result) certificate {
 	c := certificate{
-		Schema: SchemaVersion, Kind: "findrive certificate", Status: string(r.Status),
+		Schema: SchemaVersion, Kind: "findrive certificate", Prints: fingerprints{fingerprint(r.Cupboard), fingerprint(r.Brief)}, Status: string(r.Status),
 		Counts: countsJSON{Nodes: r.Stats.Nodes, Bounded: r.Stats.Bounded, Refused: r.Stats.Refused,
 			Finished: r.Stats.Finished, Improved: r.Stats.Improved},
 		Constants: constantsOf(r.Brief), Brief: briefOf(r),

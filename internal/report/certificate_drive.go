@@ -53,7 +53,20 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		out.Positions = append(out.Positions, holeJSON{name, number(at.X), number(at.Y)})
 	}
 	for _, u := range p.Uses {
-		out.Uses = append(out.Uses, useJSON{u.Kind, u.Name, list(u.Also), u.Each, u.Sets, u.Each * u.Sets, u.Have})
+		out.Uses = append(out.Uses, useJSON{u.Kind, u.Name, list(u.Also), u.Each, u.Sets, u.Each * u.Sets, u.Have, []placeJSON{}})
+		last := &out.Uses[len(out.Uses)-1]
+		for _, at := range u.Places {
+			last.Places = append(last.Places, placeJSON{at.Name, at.Location, at.Count})
+		}
+	}
+	if f := p.Fewer; f != nil {
+		out.Fewer = &fewerJSON{f.Cells, number(f.Speed), f.Starts}
+	}
+	if o := p.Overload; o != nil {
+		out.Overload = &overloadJSON{Of: o.Of, Brief: number(o.Brief), Slips: finite(o.Slips), Stalls: finite(o.Stalls)}
+		if o.SlipsStage > 0 {
+			out.Overload.Stage = &o.SlipsStage
+		}
 	}
 	if b.Model == brief.Vehicle && d.Wheel != nil {
 		t := drive.TractionOf(b, d.Wheel, demand)
@@ -104,13 +117,16 @@ func stageOf(r *design.StageReport, s *drive.Stage) stageJSON {
 		Ratio: number(f.Ratio), IdlePull: number(f.Pull),
 		Running:  atWorkOf(&r.Running, r.GripRunning),
 		Starting: atWorkOf(&r.Starting, r.GripStarting),
-		Greatest: number(r.GreatestPull), OtherBands: []otherBandJSON{},
+		Greatest: number(r.GreatestPull), OtherBands: []otherBandJSON{}, NextBands: []nextBandJSON{},
 	}
 	if band.StretchLimit > 0 {
 		out.Band.StretchLimit = finite(band.StretchLimit)
 	}
 	for _, o := range r.OtherBands {
 		out.OtherBands = append(out.OtherBands, otherBandJSON{o.Name, o.Use.String(), number(o.Stretch), number(o.Speed)})
+	}
+	for _, n := range r.NextBands {
+		out.NextBands = append(out.NextBands, nextBandJSON{n.Name, n.Longer, number(n.Stretch), number(n.Speed), n.Refusal})
 	}
 	return out
 }

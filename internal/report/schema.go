@@ -10,6 +10,7 @@ const SchemaVersion = 1
 type certificate struct {
 	Schema      int            `json:"schema"`
 	Kind        string         `json:"kind"`
+	Prints      fingerprints   `json:"fingerprints"`
 	Status      string         `json:"status"`
 	BoundPoints *number        `json:"bound_points"`
 	Counts      countsJSON     `json:"counts"`
@@ -17,6 +18,12 @@ type certificate struct {
 	Brief       briefJSON      `json:"brief"`
 	Proposals   []proposalJSON `json:"proposals"`
 	Refusals    []refusalJSON  `json:"refusals"`
+}
+
+// fingerprints tell files apart that a certificate was made from.
+type fingerprints struct {
+	Cupboard string `json:"cupboard"`
+	Brief    string `json:"brief"`
 }
 
 type countsJSON struct {

@@ -24,6 +24,22 @@ type proposalJSON struct {
 	Assumed     []string      `json:"assumptions"`
 	Notes       []string      `json:"warnings"`
 	Traction    *tractionJSON `json:"traction"`
+	Fewer       *fewerJSON    `json:"one_cell_less"`
+	Overload    *overloadJSON `json:"overload"`
+}
+
+type fewerJSON struct {
+	Cells  int    `json:"cells"`
+	Speed  number `json:"speed_rpm"`
+	Starts bool   `json:"starts"`
+}
+
+type overloadJSON struct {
+	Of     string  `json:"of"`
+	Brief  number  `json:"brief"`
+	Slips  *number `json:"slips_at"`
+	Stage  *int    `json:"slips_in_stage"`
+	Stalls *number `json:"stalls_at"`
 }
 
 type termJSON struct {
@@ -146,6 +162,15 @@ type stageJSON struct {
 	Starting      atWorkJSON      `json:"starting"`
 	Greatest      number          `json:"greatest_pull_N"`
 	OtherBands    []otherBandJSON `json:"other_bands"`
+	NextBands     []nextBandJSON  `json:"next_bands"`
+}
+
+type nextBandJSON struct {
+	Name    string `json:"name"`
+	Longer  bool   `json:"longer"`
+	Stretch number `json:"stretch"`
+	Speed   number `json:"speed_rpm"`
+	Refusal string `json:"refusal"`
 }
 
 type atWorkJSON struct {
@@ -212,4 +237,12 @@ type useJSON struct {
 	Sets  int      `json:"sets"`
 	Total int      `json:"total"`
 	Have  int      `json:"have"`
+	// Places is where the parts are kept, the named one first.
+	Places []placeJSON `json:"places"`
+}
+
+type placeJSON struct {
+	Name     string `json:"name"`
+	Location string `json:"location"`
+	Count    int    `json:"count"`
 }
