@@ -198,11 +198,9 @@ func (s *settling) enoughAxles() *constraints.Refusal {
 			sleeves = append(sleeves, j.Sleeve.Name)
 		}
 	}
-	wheel, drum := s.outputParts(s.head.output)
 	for _, o := range s.choice.axles[:s.stages] {
 		stock := &s.task.axles[o.stock]
-		cut := s.axleCut(o.stock == s.choice.axles[s.stages-1].stock, wheel, drum)
-		if no := constraints.EnoughStock(stock.Part.Name, constraints.Pieces(stock.Part.Length, cut)*stock.Count, count(rods, stock.Part.Name), sets); no != nil {
+		if no := constraints.EnoughStock(stock.Part.Name, constraints.Pieces(stock.Part.Length, s.axleLength)*stock.Count, count(rods, stock.Part.Name), sets); no != nil {
 			return no
 		}
 	}

@@ -74,7 +74,7 @@ func (t *task) uses(d *drive.Drive) []Use {
 		add("pulley", s.Driven.Name, others(t.pulleys, s.Driven.Name), 1, classCount(t.pulleys, s.Driven.Name))
 		add("band", s.Band.Name, others(t.bands, s.Band.Name), s.Use.BandsTaken(), classCount(t.bands, s.Band.Name))
 		axle := d.Axles[i]
-		add("axle", axle.Name, others(t.axles, axle.Name), 1, classCount(t.axles, axle.Name)*constraints.Pieces(axle.Length, t.axleCut(axle == d.Axles[len(d.Axles)-1], d.Wheel, d.Drum)))
+		add("axle", axle.Name, others(t.axles, axle.Name), 1, classCount(t.axles, axle.Name)*constraints.Pieces(axle.Length, t.axleLength))
 		sleeve(s.DriverJoint)
 		sleeve(s.DrivenJoint)
 	}

@@ -86,8 +86,9 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		axleLength: AxleLength(b), tally: newTally(), pairs: map[pair]*pairOptions{},
+		tally: newTally(), pairs: map[pair]*pairOptions{},
 	}
+	t.axleLength = t.longestAxle()
 	t.jointsOnAxles()
 	t.jointsOnMotors()
 	t.reaches()
@@ -125,13 +126,22 @@ func OutputAxleLength(b *brief.Brief, wheel *parts.Wheel, drum *parts.Drum) unit
 	return units.Millimetres(math.Ceil(float64(length)))
 }
 
-// axleCut is the length of the longest axle that a drive cuts from each kind of
-// rod. Stock is counted as if all it cuts from that rod were so long.
-func (t *task) axleCut(isOutput bool, wheel *parts.Wheel, drum *parts.Drum) units.Millimetres {
-	if isOutput {
-		return OutputAxleLength(t.brief, wheel, drum)
+// longestAxle is the longest axle that any drive of the search cuts. Rods are
+// counted as if they were cut into axles of this length only, which is the same
+// in nearly all cases, for a rod yields few.
+func (t *task) longestAxle() units.Millimetres {
+	length := OutputAxleLength(t.brief, nil, nil)
+	switch t.brief.Model {
+	case brief.Vehicle:
+		for _, o := range named(t.wheels, t.brief.Load.Wheel) {
+			length = max(length, OutputAxleLength(t.brief, &t.wheels[o].Part, nil))
+		}
+	case brief.Lift:
+		for _, o := range named(t.drums, t.brief.Load.Drum) {
+			length = max(length, OutputAxleLength(t.brief, nil, &t.drums[o].Part))
+		}
 	}
-	return t.axleLength
+	return length
 }
 
 func (t *task) jointsOnAxles() {
