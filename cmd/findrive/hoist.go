@@ -12,6 +12,7 @@ import (
 
 	"findrive/internal/demo"
 	"findrive/internal/hoist"
+	"findrive/internal/hoistdrawing"
 	"findrive/internal/parts"
 	"findrive/internal/report"
 )
@@ -22,6 +23,9 @@ type hoistOptions struct {
 	keep, full      int
 	why             bool
 	colour          string
+	output, paper   string
+	draw            int
+	force           bool
 	changes         []change
 }
 
@@ -47,13 +51,15 @@ func hoistCommand() *cobra.Command {
 		Long: `hoist looks at every way of threading the cupboard's blocks and cord, and ranks
 those that lift the load with a comfortable pull. It says how much cord to cut,
 how heavy a load can be, what a force meter will read, and how blocks are made.
-Without -c and -b it uses the built-in example.
+With -o it also draws how the cord is rove and full-size templates of home-made
+blocks. Without -c and -b it uses the built-in example.
 
 Exit codes: 0 every way was looked at, 3 mistakes in an input file, 4 no way is
 possible (the account says why), 5 stopped early.`,
 		Example: `  findrive hoist
   findrive hoist --mass 1kg --pull 5N
   findrive hoist --heaviest --pull 2N
+  findrive hoist -o crane.pdf
   findrive hoist -c cupboard.toml -b hoist.toml --format csv > hoists.csv`,
 		Args: alone("write findrive hoist -c cupboard.toml -b hoist.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -65,7 +71,7 @@ possible (the account says why), 5 stopped early.`,
 					}
 				}
 			})
-			return runHoist(cmd.Context(), opt, heaviest, cmd.InOrStdin(), cmd.OutOrStdout())
+			return runHoist(cmd.Context(), opt, heaviest, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	f := cmd.Flags()
@@ -77,6 +83,10 @@ possible (the account says why), 5 stopped early.`,
 	f.BoolVar(&opt.why, "why", false, "also say what stood in the way of the others (text)")
 	f.BoolVar(&heaviest, "heaviest", false, "ask how heavy a load can be, whatever mass the brief says")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	f.StringVarP(&opt.output, "output", "o", "", "also draw into this `file`, .pdf, .svg or .png")
+	f.IntVar(&opt.draw, "draw", 1, "the `number` of the hoist to draw")
+	f.StringVar(&opt.paper, "paper", "a4", "`size` of the pages: a4 or letter")
+	f.BoolVar(&opt.force, "force", false, "let the drawing be written over a file that is there")
 	for _, c := range hoistChanges {
 		f.String(c.key, "", c.help)
 	}
@@ -87,12 +97,13 @@ possible (the account says why), 5 stopped early.`,
 	}
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("way", cobra.FixedCompletions([]string{"down", "up", "level", "any"}, cobra.ShellCompDirectiveNoFileComp))
 	cmd.MarkFlagsMutuallyExclusive("mass", "heaviest")
 	return cmd
 }
 
-func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Reader, stdout io.Writer) error {
+func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Reader, stdout, stderr io.Writer) error {
 	if err := opt.check(); err != nil {
 		return err
 	}
@@ -107,6 +118,9 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		return err
 	}
 	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
+	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {
+		return outcome{exitUsage, fmt.Sprintf("--draw %d: there are %d hoists to draw", opt.draw, len(result.Hoists))}
+	}
 	var page bytes.Buffer
 	switch opt.format {
 	case "json":
@@ -126,6 +140,9 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	if _, err := page.WriteTo(stdout); err != nil {
 		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
 	}
+	if err := drawHoist(opt, result, stderr); err != nil {
+		return err
+	}
 	switch result.Status {
 	case hoist.NonePossible:
 		return outcome{code: exitNone}
@@ -135,7 +152,32 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	return nil
 }
 
+// drawHoist draws if a file is asked for, and says on stderr what was written, so
+// that the answer stays as it is.
+func drawHoist(opt hoistOptions, result *hoist.Result, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	d := hoistdrawing.Draw(result, opt.draw, paperSizes[opt.paper])
+	if len(d.Pages) == 0 {
+		fmt.Fprintf(stderr, "Nothing to draw: %s is not written.\n", opt.output)
+		return nil
+	}
+	names, err := writeDrawing(opt.output, d, opt.force)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Drew %s.\n", strings.Join(names, ", "))
+	return nil
+}
+
 func (opt *hoistOptions) check() error {
+	if err := checkDrawingName("output", opt.output); err != nil {
+		return err
+	}
+	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
+		return err
+	}
 	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
 		return err
 	}
@@ -145,6 +187,8 @@ func (opt *hoistOptions) check() error {
 	switch {
 	case opt.keep < 1 || opt.keep > 1000:
 		return outcome{exitUsage, "--keep must be from 1 to 1000"}
+	case opt.draw < 1:
+		return outcome{exitUsage, "--draw must be at least 1"}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.cupboard == "-" && opt.brief == "-":

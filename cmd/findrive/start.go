@@ -49,59 +49,19 @@ func quoted(name string) string {
 	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 }
 
-// start writes both files or neither.
+// start writes both files or neither, into a folder that may be new.
 func start(dir string) error {
-	files := []struct {
-		name string
-		data []byte
-	}{{"cupboard.toml", demo.StarterCupboard()}, {"brief.toml", demo.StarterBrief()}}
-	for _, f := range files {
-		if _, err := os.Lstat(filepath.Join(dir, f.name)); err == nil {
-			return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: choose another folder, or move the file away", filepath.Join(dir, f.name))}
-		}
-	}
 	_, err := os.Lstat(dir)
 	made := errors.Is(err, fs.ErrNotExist)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
 	}
-	var written []string
-	for _, f := range files {
-		path := filepath.Join(dir, f.name)
-		if err := writeNew(path, f.data); err != nil {
-			for _, w := range written {
-				_ = os.Remove(w)
-			}
-			if made {
-				_ = os.Remove(dir)
-			}
-			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", path, reason(err))}
-		}
-		written = append(written, path)
-	}
-	return nil
-}
-
-// writeNew writes a file whole or not at all, and never over another: it is
-// written under a temporary name beside and then linked to its own, which fails
-// if that name has been taken meanwhile.
-func writeNew(path string, data []byte) error {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".findrive-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name())
-	_, err = tmp.Write(data)
-	if err = errors.Join(err, tmp.Chmod(0o644), tmp.Sync(), tmp.Close()); err != nil {
-		return err
-	}
-	err = os.Link(tmp.Name(), path)
-	if err != nil && !errors.Is(err, fs.ErrExist) {
-		// Some file systems (memory sticks) have no links.
-		if _, there := os.Lstat(path); there == nil {
-			return fs.ErrExist
-		}
-		return os.Rename(tmp.Name(), path)
+	err = writeFiles([]file{
+		{filepath.Join(dir, "cupboard.toml"), demo.StarterCupboard()},
+		{filepath.Join(dir, "brief.toml"), demo.StarterBrief()},
+	}, false, "choose another folder, or move the file away")
+	if err != nil && made {
+		_ = os.Remove(dir)
 	}
 	return err
 }

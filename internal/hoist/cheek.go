@@ -23,6 +23,7 @@ type Making struct {
 	AxleAt, AxleHole                   units.Millimetres // middle of the hole, and its diameter
 	TieAt, TieHole                     units.Millimetres
 	Spacers                            int               // on the axle: one each side, one between sheaves
+	SpacerOutside, SpacerHole          units.Millimetres // diameters
 	Inside                             units.Millimetres // between the cheeks
 	AxleLength                         units.Millimetres // and of the tie bar, which is as long
 	Stops                              int               // on the ends of axle and tie bar
@@ -45,6 +46,7 @@ const (
 	guard         units.Millimetres = 5 // of cheek beyond the rim, to keep the cord in
 	rimClear      units.Millimetres = 4 // between rim and opening or tie bar, on top of the cord
 	holeWall      units.Millimetres = 6 // from the tie hole to the edge
+	spacerRing    units.Millimetres = 4 // of spacer round the axle
 	stopRoom      units.Millimetres = 6 // of axle outside each cheek, for a stop
 	endPlay       units.Millimetres = 1 // between cheeks, so that nothing binds
 	runningRoom   units.Millimetres = 0.5
@@ -68,10 +70,19 @@ func Make(b *parts.Block, cord units.Millimetres) Making {
 	}
 	m.TieAt = up(m.AxleAt + b.Outside/2 + cord + rimClear + m.TieHole/2)
 	m.Height = up(m.TieAt + m.TieHole/2 + holeWall)
+	m.SpacerOutside, m.SpacerHole = up(b.Axle+2*spacerRing), b.Axle+runningRoom
 	m.Inside = n*b.Width + (n+1)*b.Spacer + endPlay
 	m.AxleLength = up(m.Inside + 2*b.Sheet + 2*stopRoom)
 	m.warn()
 	return m
+}
+
+// SpacersGo says where the spacers go.
+func (m *Making) SpacersGo() string {
+	if m.Block.Sheaves == 1 {
+		return "one each side"
+	}
+	return "one each side and one between sheaves"
 }
 
 // up rounds up to the whole millimetre that can be marked out.
@@ -114,4 +125,18 @@ func nose(b *parts.Block, cord units.Millimetres) units.Millimetres {
 		return m.Height - m.AxleAt
 	}
 	return b.Nose
+}
+
+// Makings are the home-made blocks of a reeving, each kind once, in the order of
+// Blocks.
+func Makings(r *Reeving) []Making {
+	var out []Making
+	seen := map[string]bool{}
+	for _, b := range r.Blocks() {
+		if b.HomeMade && !seen[b.Name] {
+			seen[b.Name] = true
+			out = append(out, Make(b, r.Cord.Diameter))
+		}
+	}
+	return out
 }

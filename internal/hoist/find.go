@@ -106,40 +106,48 @@ func (r *Result) lessonCord() *parts.Cord {
 // compare orders two hoists, best first; 0 only for the same reeving.
 //
 // With a mass: first those whose pull is comfortable even with the most friction;
-// then the preference: fewest sheaves, fewest facts that nobody measured, least pull;
-// or least pull before the other two;
-// then pulls from the floor, where nobody is near the load; then the least cord.
+// then those pulled from where nobody is above the load; then the preference:
+// fewest sheaves, fewest facts that nobody measured, cord that does not cut into the
+// hand, least pull; or least pull before the other three; then the least cord.
 // Without a mass what lifts most comes first. Sheaves that stay empty, and names,
 // decide the rest. Pulls are compared in hundredths of a newton.
 func compare(x, y *Hoist, b *Brief) int {
-	sure := func(h *Hoist) int {
-		if h.Raising.High <= b.Pull {
-			return 0
-		}
-		return 1
-	}
 	pull := cmp.Compare(centinewtons(x.Raising.Likely), centinewtons(y.Raising.Likely))
-	sheaves := cmp.Compare(x.Sheaves(), y.Sheaves())
-	assumed := cmp.Compare(len(x.Assumed), len(y.Assumed))
-	order := []int{cmp.Compare(sure(x), sure(y)), sheaves, assumed, pull}
+	simple := cmp.Or(cmp.Compare(x.Sheaves(), y.Sheaves()), cmp.Compare(len(x.Assumed), len(y.Assumed)), yesFirst(x.handy(), y.handy()))
+	below := yesFirst(x.Way() != Up, y.Way() != Up)
+	var order int
 	switch {
 	case b.Mass == 0:
-		order = []int{cmp.Compare(y.Heaviest, x.Heaviest), sheaves, assumed, pull}
+		order = cmp.Or(cmp.Compare(y.Heaviest, x.Heaviest), below, simple, pull)
 	case b.Prefer == Lightest:
-		order = []int{order[0], pull, sheaves, assumed}
+		order = cmp.Or(yesFirst(x.sure(b), y.sure(b)), below, pull, simple)
+	default:
+		order = cmp.Or(yesFirst(x.sure(b), y.sure(b)), below, simple, pull)
 	}
-	order = append(order,
+	return cmp.Or(order,
 		cmp.Compare(wayRank(x.Way()), wayRank(y.Way())),
 		cmp.Compare(x.CordNeeded, y.CordNeeded),
 		cmp.Compare(x.Idle(), y.Idle()),
 		cmp.Compare(x.Tied, y.Tied),
+		slices.Compare(x.names(), y.names()),
 	)
-	for _, c := range order {
-		if c != 0 {
-			return c
-		}
+}
+
+// sure reports whether the pull is comfortable even with the most friction.
+func (h *Hoist) sure(b *Brief) bool { return h.Raising.High <= b.Pull }
+
+// handy reports whether the cord can be held: thinner than 1 mm it cuts into hands
+// (judgement).
+func (h *Hoist) handy() bool { return h.Cord.Diameter >= 1 }
+
+func yesFirst(x, y bool) int {
+	switch {
+	case x == y:
+		return 0
+	case x:
+		return -1
 	}
-	return slices.Compare(x.names(), y.names())
+	return 1
 }
 
 // centinewtons is a pull in steps that a force meter can tell apart, so that

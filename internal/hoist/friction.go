@@ -98,6 +98,19 @@ func RuleOfTenth(load units.Newtons, parts, sheaves int) units.Newtons {
 	return load * units.Newtons((1+float64(sheaves)/10)/float64(parts))
 }
 
+// Tensions are those of the cord when a hand pulls with a force at the likely
+// friction, piece by piece from the tied end to the hand: one more than there are
+// sheaves.
+func (r *Reeving) Tensions(pull units.Newtons) []units.Newtons {
+	path := r.path()
+	out := make([]units.Newtons, len(path)+1)
+	out[len(path)] = pull
+	for i := len(path) - 1; i >= 0; i-- {
+		out[i] = out[i+1] / units.Newtons(sheaveGain(path[i].block, r.Cord, r.Sheaves()).Likely)
+	}
+	return out
+}
+
 // tensions are those of a reeving whose fall is pulled with a force of 1.
 type tensions struct {
 	lifted float64 // sum of the parts at the load

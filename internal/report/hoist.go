@@ -48,7 +48,7 @@ func HoistText(w io.Writer, r *hoist.Result, opt HoistOptions) error {
 	p.makings(r)
 	p.blank()
 	p.heading("Before anyone lifts")
-	for _, s := range HoistCautions(r) {
+	for _, s := range hoistCautions(r) {
 		p.hang(0, 2, "- "+s)
 	}
 	p.say(0, "These are reminders only: your school's own risk assessment and local codes decide.")
@@ -237,9 +237,9 @@ func hoistAdvice(r *hoist.Result) string {
 	return strings.Join(out, "; or ")
 }
 
-// HoistCautions are the reminders for lifting; common practice in schools and no
+// hoistCautions are the reminders for lifting; common practice in schools and no
 // risk assessment.
-func HoistCautions(r *hoist.Result) []string {
+func hoistCautions(r *hoist.Result) []string {
 	out := []string{
 		"Lifted loads fall: put a sand tray or cushion below, and keep feet and hands out from under.",
 		fmt.Sprintf("Never more than %s in a classroom, and nothing over people.", mass(hoist.HeaviestLoad)),

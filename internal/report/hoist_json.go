@@ -142,7 +142,7 @@ func hoistFileOf(r *hoist.Result) hoistFile {
 			Name: b.Name, Cupboard: r.Cupboard.Name, Mass: number(b.Mass), Lift: number(b.Lift), Beam: number(b.Beam), Hook: number(b.Hook),
 			Pull: number(b.Pull), Way: string(b.Way), StandOff: number(b.StandOff), Sets: b.Sets, Cord: b.Cord, Prefer: string(b.Prefer),
 		},
-		Hoists: []hoistJSON{}, Refusals: []hoistRefusalJSON{}, Makings: []hoistMakingJSON{}, Cautions: HoistCautions(r),
+		Hoists: []hoistJSON{}, Refusals: []hoistRefusalJSON{}, Makings: []hoistMakingJSON{}, Cautions: hoistCautions(r),
 	}
 	for i := range r.Hoists {
 		f.Hoists = append(f.Hoists, hoistOf(&r.Hoists[i], i+1))
@@ -153,7 +153,7 @@ func hoistFileOf(r *hoist.Result) hoistFile {
 	for i := range r.Lesson {
 		f.Lesson = append(f.Lesson, hoistLessonJSON{hoistOf(&r.Lesson[i].Hoist, i+1), r.Lesson[i].Missing})
 	}
-	for _, m := range HoistMakings(r) {
+	for _, m := range hoistMakings(r) {
 		f.Makings = append(f.Makings, makingOf(&m))
 	}
 	return f

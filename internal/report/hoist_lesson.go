@@ -55,7 +55,7 @@ func kilograms(g units.Grams) string { return trimmed(float64(g)/1000, 3) + " kg
 
 // makings say how the home-made blocks of the hoists are made.
 func (p *page) makings(r *hoist.Result) {
-	for _, m := range HoistMakings(r) {
+	for _, m := range hoistMakings(r) {
 		p.blank()
 		b := m.Block
 		p.heading(fmt.Sprintf("Making block %s (%s)", b.Name, count(b.Sheaves, "sheave")))
@@ -66,11 +66,7 @@ func (p *page) makings(r *hoist.Result) {
 		p.fact("Opening", fmt.Sprintf("%s x %s mm to hang it by, %s mm of sheet above it (never under 10 mm)", size(m.OpeningWidth), size(m.OpeningHeight), size(m.Above)))
 		p.fact("Axle hole", fmt.Sprintf("%s mm, %s mm below the top", size(m.AxleHole), size(m.AxleAt)))
 		p.fact("Tie hole", fmt.Sprintf("%s mm, %s mm below the top, for a tie bar", size(m.TieHole), size(m.TieAt)))
-		between := "one each side"
-		if b.Sheaves > 1 {
-			between += " and one between sheaves"
-		}
-		p.fact("Between", fmt.Sprintf("%s mm: %s and %s of %s mm, %s", size(m.Inside), count(b.Sheaves, "sheave"), count(m.Spacers, "spacer"), size(b.Spacer), between))
+		p.fact("Between", fmt.Sprintf("%s mm: %s and %s of %s mm, %s", size(m.Inside), count(b.Sheaves, "sheave"), count(m.Spacers, "spacer"), size(b.Spacer), m.SpacersGo()))
 		p.fact("Axle", fmt.Sprintf("%s mm of %s mm %s, and a tie bar as long; %s", size(m.AxleLength), size(b.Axle), rod(b.AxleMaterial), count(m.Stops, "stop")))
 		if m.SheavesTurn {
 			p.fact("Running fit", fmt.Sprintf("sheaves loose on the axle, %s mm of room; the axle is held by the cheeks", size(m.LooseFit)))
@@ -88,24 +84,25 @@ func rod(m parts.Material) string {
 	return string(m) + " rod"
 }
 
-// HoistMakings are the home-made blocks to make, each kind once, in the order in
-// which the hoists need them.
-func HoistMakings(r *hoist.Result) []hoist.Making {
-	var out []hoist.Making
-	seen := map[string]bool{}
-	add := func(h *hoist.Hoist) {
-		for _, b := range h.Blocks() {
-			if b.HomeMade && !seen[b.Name] {
-				seen[b.Name] = true
-				out = append(out, hoist.Make(b, h.Cord.Diameter))
-			}
-		}
-	}
+// hoistMakings are the home-made blocks to make, each kind once, in the order in
+// which the first hoist and then the lesson need them.
+func hoistMakings(r *hoist.Result) []hoist.Making {
+	var reevings []*hoist.Reeving
 	if len(r.Hoists) > 0 {
-		add(&r.Hoists[0])
+		reevings = append(reevings, &r.Hoists[0].Reeving)
 	}
 	for i := range r.Lesson {
-		add(&r.Lesson[i].Hoist)
+		reevings = append(reevings, &r.Lesson[i].Reeving)
+	}
+	var out []hoist.Making
+	seen := map[string]bool{}
+	for _, reeving := range reevings {
+		for _, m := range hoist.Makings(reeving) {
+			if !seen[m.Block.Name] {
+				seen[m.Block.Name] = true
+				out = append(out, m)
+			}
+		}
 	}
 	return out
 }

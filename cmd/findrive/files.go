@@ -1,0 +1,87 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// file is a file to be written.
+type file struct {
+	path string
+	data []byte
+}
+
+// writeFiles writes all files or none, each whole or not at all. Without force a
+// file that is there is left as it is and nothing is written; hint says what the
+// user can do about it.
+func writeFiles(files []file, force bool, hint string) error {
+	for _, f := range files {
+		at, err := os.Lstat(f.path)
+		switch {
+		case err == nil && at.IsDir():
+			return outcome{exitFailure, fmt.Sprintf("%s is a folder and cannot be written as a file", f.path)}
+		case err == nil && !force:
+			return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: %s", f.path, hint)}
+		}
+	}
+	// All are written under other names before the first gets its own, so that a
+	// full disc changes nothing.
+	var waiting []string
+	defer func() {
+		for _, name := range waiting {
+			_ = os.Remove(name)
+		}
+	}()
+	for _, f := range files {
+		name, err := writeBeside(f)
+		if err != nil {
+			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", f.path, reason(err))}
+		}
+		waiting = append(waiting, name)
+	}
+	for i, f := range files {
+		if err := named(waiting[i], f.path, force); err != nil {
+			if !force {
+				for _, done := range files[:i] {
+					_ = os.Remove(done.path)
+				}
+			}
+			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", f.path, reason(err))}
+		}
+	}
+	return nil
+}
+
+// writeBeside writes a file under another name in the same folder.
+func writeBeside(f file) (name string, err error) {
+	tmp, err := os.CreateTemp(filepath.Dir(f.path), ".findrive-*")
+	if err != nil {
+		return "", err
+	}
+	_, err = tmp.Write(f.data)
+	if err = errors.Join(err, tmp.Chmod(0o644), tmp.Sync(), tmp.Close()); err != nil {
+		_ = os.Remove(tmp.Name())
+		return "", err
+	}
+	return tmp.Name(), nil
+}
+
+// named gives a written file its name. Without force it is linked, which fails if
+// the name has been taken meanwhile.
+func named(tmp, path string, force bool) error {
+	if force {
+		return os.Rename(tmp, path)
+	}
+	err := os.Link(tmp, path)
+	if err != nil && !errors.Is(err, fs.ErrExist) {
+		// Some file systems (memory sticks) have no links.
+		if _, there := os.Lstat(path); there == nil {
+			return fs.ErrExist
+		}
+		return os.Rename(tmp, path)
+	}
+	return err
+}
