@@ -24,6 +24,7 @@ const (
 	Direction      Rule = "direction"
 	Depth          Rule = "lanes in the depth"
 	HoleWall       Rule = "wall round holes"
+	Floor          Rule = "clear of the floor"
 	Room           Rule = "room in the frame"
 	Speed          Rule = "speed"
 )
@@ -31,7 +32,7 @@ const (
 // Rules lists every rule.
 func Rules() []Rule {
 	return []Rule{Stock, Fit, Groove, SmallGroove, Stretch, Arc, CrossedSpacing, RunningStretch,
-		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, HoleWall, Room, Speed}
+		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, HoleWall, Floor, Room, Speed}
 }
 
 // Refusal is a rule saying no.

@@ -2,6 +2,7 @@ package constraints
 
 import (
 	"fmt"
+	"math"
 
 	"findrive/internal/brief"
 	"findrive/internal/units"
@@ -26,7 +27,7 @@ func motorRule(rule Rule, limit float64, motor string, stall, needed units.Newto
 		return nil
 	}
 	return refuse(rule, limit*float64(needed)/float64(stall)-1, func() string {
-		return fmt.Sprintf("motor %s would not %s with enough in hand: it stalls at %.2f mN·m and is asked for %.2f, and %.2g times that is wanted", motor, verb, float64(stall), float64(needed), limit)
+		return fmt.Sprintf("motor %s would not %s with enough in hand: it stalls at %.2f mN·m, %.3g times what is asked for, and %.3g times are wanted", motor, verb, float64(stall), math.Floor(100*float64(stall/needed))/100, limit)
 	})
 }
 

@@ -297,6 +297,12 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 			return head{}, false
 		}
 	}
+	if wheel, _ := t.outputParts(o); wheel != nil {
+		if no := constraints.WheelsStand(t.brief, wheel); no != nil {
+			t.tally.add(no)
+			return head{}, false
+		}
+	}
 	model, err := drive.MotorModel(motor, drive.Conditions{})
 	if err != nil {
 		return head{}, false // the cupboard's reader has refused such motors

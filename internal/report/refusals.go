@@ -113,6 +113,8 @@ func advice(rule constraints.Rule) string {
 		return "Make the frame deeper, allow fewer stages, or add narrower pulleys."
 	case constraints.HoleWall:
 		return "Use thicker strip or thinner axles, or carry the axles in clips, straws or tubes (drill_frame = false in the brief)."
+	case constraints.Floor:
+		return "Use wheels of another size, let the frame ride at another height (ground in the brief), or add smaller pulleys for the wheels' axle."
 	case constraints.Room:
 		return "Make the frame larger, widen the zones for the motor and the output, or add smaller pulleys."
 	case constraints.Speed:
