@@ -4,7 +4,7 @@
 //
 //	text.go         the page; outcome.go, proposal.go, refusals.go and
 //	                cautions.go are its parts
-//	certificate.go  the JSON certificate; schema.go and schema_drive.go its keys
+//	certificate.go  the JSON certificate; its keys are in package certificate
 //	rows.go         the CSV rows
 package report
 
@@ -40,8 +40,8 @@ func JSON(w io.Writer, r *design.Result, opt JSONOptions) error {
 	return enc.Encode(certificateOf(r))
 }
 
-func certificateOf(r *design.Result) certificate {
-	c := certificate{
+func certificateOf(r *design.Result) theCertificate {
+	c := theCertificate{
 		Schema: SchemaVersion, Kind: "findrive certificate", Prints: fingerprints{fingerprint(r.Cupboard), fingerprint(r.Brief)}, Status: string(r.Status),
 		Counts: countsJSON{Nodes: r.Stats.Nodes, Bounded: r.Stats.Bounded, Refused: r.Stats.Refused,
 			Finished: r.Stats.Finished, Improved: r.Stats.Improved},

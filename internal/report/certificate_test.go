@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/certificate"
 	"findrive/internal/design"
 	"findrive/internal/recheck"
 )
@@ -58,7 +59,7 @@ func TestCertificateIsPlainJSON(t *testing.T) {
 	// No number is longer than nine significant digits.
 	for _, n := range regexp.MustCompile(`: (-?[0-9][0-9.e+-]*)`).FindAllStringSubmatch(string(data), -1) {
 		digits := strings.TrimLeft(strings.NewReplacer(".", "", "-", "").Replace(strings.Split(n[1], "e")[0]), "0")
-		require.LessOrEqual(t, len(digits), figures, n[1])
+		require.LessOrEqual(t, len(digits), certificate.Figures, n[1])
 	}
 	var compact bytes.Buffer
 	require.NoError(t, JSON(&compact, r, JSONOptions{Compact: true}))
@@ -85,7 +86,7 @@ func TestNoListIsNull(t *testing.T) {
 			}
 		}
 	}
-	lists(reflect.TypeFor[certificate](), keys)
+	lists(reflect.TypeFor[theCertificate](), keys)
 	require.Greater(t, len(keys), 10)
 	data := string(certificateBytes(t, r))
 	for key := range keys {
@@ -117,7 +118,7 @@ func TestEveryKeyIsDocumented(t *testing.T) {
 			}
 		}
 	}
-	walk(reflect.TypeFor[certificate]())
+	walk(reflect.TypeFor[theCertificate]())
 	require.Greater(t, len(seen), 150)
 	for key := range seen {
 		require.Contains(t, string(doc), "`"+key+"`", "the certificate's key %s", key)

@@ -1,0 +1,63 @@
+package certificate
+
+import (
+	"encoding/json"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The certificates are those that the report's tests keep.
+func file(t testing.TB, name string) []byte {
+	data, err := os.ReadFile("../report/testdata/" + name)
+	require.NoError(t, err)
+	return data
+}
+
+// What is read and written again is the same, byte for byte.
+func TestReadAndWriteAgain(t *testing.T) {
+	for _, name := range []string{"lift.json", "vehicle.json", "none.json"} {
+		c, err := Read(file(t, name))
+		require.NoError(t, err)
+		again, err := json.MarshalIndent(c, "", "  ")
+		require.NoError(t, err)
+		require.JSONEq(t, string(file(t, name)), string(again))
+	}
+}
+
+func TestReadRefuses(t *testing.T) {
+	tests := []struct {
+		name   string
+		change func(c *Certificate)
+		says   string
+	}{
+		{"another kind", func(c *Certificate) { c.Kind = "shopping list" }, "not a findrive certificate"},
+		{"another schema", func(c *Certificate) { c.Schema = 7 }, "schema 7"},
+		{"axles missing", func(c *Certificate) { c.Proposals[0].Axles = nil }, "do not belong together"},
+		{"a pulley of nothing", func(c *Certificate) { c.Proposals[0].Stages[0].Driver.Outside = 0 }, "a pulley of stage 1"},
+		{"a band of miles", func(c *Certificate) { c.Proposals[0].Stages[1].Band.FlatLength = 1e9 }, "the band of stage 2"},
+		{"an axle of nothing", func(c *Certificate) { c.Proposals[0].Axles[0].Length = -1 }, "axle 1"},
+		{"a hole in the playground", func(c *Certificate) { c.Proposals[0].Positions[0].X = 1e6 }, "nowhere near"},
+		{"no speed", func(c *Certificate) { c.Proposals[0].Speed.Likely = 0 }, "no speed"},
+		{"no frame", func(c *Certificate) { c.Brief.Frame.Depth = 0 }, "the frame"},
+		{"no sets", func(c *Certificate) { c.Brief.Sets = 0 }, "0 sets"},
+		{"a million motors", func(c *Certificate) { c.Proposals[0].Uses[0].Each = 1_000_000 }, "takes 1000000"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c, err := Read(file(t, "lift.json"))
+			require.NoError(t, err)
+			tt.change(c)
+			data, err := json.Marshal(c)
+			require.NoError(t, err)
+			_, err = Read(data)
+			assert.ErrorContains(t, err, tt.says)
+		})
+	}
+	for data, says := range map[string]string{"": "not JSON", "{": "not JSON", "[]": "not a findrive certificate", `{"schema": 1}`: "not a findrive certificate"} {
+		_, err := Read([]byte(data))
+		assert.ErrorContains(t, err, says, "%q", data)
+	}
+}
