@@ -42,7 +42,7 @@ func JSON(w io.Writer, r *design.Result, opt JSONOptions) error {
 
 func certificateOf(r *design.Result) theCertificate {
 	c := theCertificate{
-		Schema: SchemaVersion, Kind: "findrive certificate", Prints: fingerprints{fingerprint(r.Cupboard), fingerprint(r.Brief)}, Status: string(r.Status),
+		Schema: SchemaVersion, Kind: "findrive certificate", Prints: fingerprints{Cupboard: fingerprint(r.Cupboard), Brief: fingerprint(r.Brief)}, Status: string(r.Status),
 		Counts: countsJSON{Nodes: r.Stats.Nodes, Bounded: r.Stats.Bounded, Refused: r.Stats.Refused,
 			Finished: r.Stats.Finished, Improved: r.Stats.Improved},
 		Constants: constantsOf(r.Brief), Brief: briefOf(r),
@@ -55,7 +55,7 @@ func certificateOf(r *design.Result) theCertificate {
 		c.Proposals = append(c.Proposals, proposalOf(&r.Proposals[i], r.Brief))
 	}
 	for _, no := range r.Refused {
-		c.Refusals = append(c.Refusals, refusalJSON{string(no.Rule), no.Count, no.Nearest, finite(no.Miss)})
+		c.Refusals = append(c.Refusals, refusalJSON{Rule: string(no.Rule), Count: no.Count, Nearest: no.Nearest, Miss: finite(no.Miss)})
 	}
 	return c
 }
@@ -76,7 +76,7 @@ func constantsOf(b *brief.Brief) constantsJSON {
 }
 
 func rangeOf(r mechanics.Range) rangeJSON {
-	return rangeJSON{number(r.Low), number(r.Likely), number(r.High)}
+	return rangeJSON{Low: number(r.Low), Likely: number(r.Likely), High: number(r.High)}
 }
 
 func briefOf(r *design.Result) briefJSON {
@@ -84,7 +84,7 @@ func briefOf(r *design.Result) briefJSON {
 	l, lim, w := b.Load, b.Limits, b.Weights
 	out := briefJSON{
 		Name: b.Name, Model: string(b.Model), WantedWords: b.Speed.Words, Tolerance: number(b.Tolerance),
-		Direction: directionJSON{string(b.Direction.Sense), b.Direction.SeenFrom, string(b.Direction.MotorTurns)},
+		Direction: directionJSON{Sense: string(b.Direction.Sense), SeenFrom: b.Direction.SeenFrom, MotorTurns: string(b.Direction.MotorTurns)},
 		Load: loadJSON{
 			Mass: number(l.Mass), PivotRadius: number(l.PivotRadius), LoadRadius: number(l.LoadRadius),
 			OutOfBalance: number(l.OutOfBalance), OutOfBalanceRadius: number(l.OutOfBalanceRadius),
@@ -92,7 +92,7 @@ func briefOf(r *design.Result) briefJSON {
 			CordDiameter: number(l.CordDiameter), Torque: number(l.Torque), TackleParts: l.TackleParts, TackleEfficiency: number(l.TackleEfficiency),
 		},
 		Frame:  frameOf(&b.Frame),
-		Making: makingJSON{b.Making.DrillFrame, b.Making.DrillOut, b.Making.Glue},
+		Making: makingJSON{DrillFrame: b.Making.DrillFrame, DrillOut: b.Making.DrillOut, Glue: b.Making.Glue},
 		Sets:   b.Sets, MaxStages: b.MaxStages, Cells: list(b.Cells),
 		Limits: limitsJSON{
 			FittedStretchMin: number(lim.FittedStretchMin), FittedStretchMax: number(lim.FittedStretchMax),
@@ -134,7 +134,7 @@ func frameOf(f *brief.Frame) frameJSON {
 }
 
 func rectOf(r brief.Rect) rectJSON {
-	return rectJSON{number(r.X0), number(r.Y0), number(r.X1), number(r.Y1)}
+	return rectJSON{X0: number(r.X0), Y0: number(r.Y0), X1: number(r.X1), Y1: number(r.Y1)}
 }
 
 func numbers[T ~float64](v []T) []number {

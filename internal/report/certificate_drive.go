@@ -15,19 +15,19 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	demand := drive.DemandOf(b, d.Wheel, d.Drum, drive.Likely)
 	out := proposalJSON{
 		Rank: p.Rank, Total: number(p.Total.Float()), Penalty: []termJSON{}, Target: number(p.Target),
-		Speed:       rangeJSON{number(p.Speed.Low), number(p.Speed.Likely), number(p.Speed.High)},
+		Speed:       rangeJSON{Low: number(p.Speed.Low), Likely: number(p.Speed.Likely), High: number(p.Speed.High)},
 		OutputTurns: string(p.Turns), Ratio: number(p.Ratio),
-		Demand: demandJSON{number(demand.Steady), number(demand.Start), number(demand.Radial)},
+		Demand: demandJSON{Steady: number(demand.Steady), Start: number(demand.Start), Radial: number(demand.Radial)},
 		Motor:  motorOf(p), Cells: cellsOf(d.Holder), Stages: []stageJSON{}, Axles: []axleJSON{},
 		Positions: []holeJSON{}, Forgives: number(p.Forgives), Uses: []useJSON{}, Assumed: list(p.Assumed), Notes: list(p.Notes),
 		Lanes: lanesJSON{Lane: list(d.Lanes.Lane), Centre: numbers(d.Lanes.Centre), BodyLanes: list(d.Lanes.BodyLanes),
 			BodyFront: number(d.Lanes.BodyFront), Depth: number(d.Lanes.Depth)},
 	}
 	for _, t := range p.Penalty {
-		out.Penalty = append(out.Penalty, termJSON{t.Name, number(t.Points.Float()), t.Why})
+		out.Penalty = append(out.Penalty, termJSON{Term: t.Name, Points: number(t.Points.Float()), Why: t.Why})
 	}
 	if p.Linear != nil {
-		out.Travel = &rangeJSON{number(p.Linear.Low), number(p.Linear.Likely), number(p.Linear.High)}
+		out.Travel = &rangeJSON{Low: number(p.Linear.Low), Likely: number(p.Linear.Likely), High: number(p.Linear.High)}
 	}
 	for i := range p.Stages {
 		out.Stages = append(out.Stages, stageOf(&p.Stages[i], &d.Stages[i]))
@@ -36,10 +36,10 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		out.Axles = append(out.Axles, axleOf(&p.Axles[i], d.Axles[i]))
 	}
 	if w := d.Wheel; w != nil {
-		out.Wheel = &roundJSON{w.Name, number(w.Diameter), number(w.Width), number(w.Bore), string(w.Material), w.CanDrill, list(w.Assumed)}
+		out.Wheel = &roundJSON{Name: w.Name, Diameter: number(w.Diameter), Width: number(w.Width), Bore: number(w.Bore), Material: string(w.Material), CanDrill: w.CanDrill, Assumed: list(w.Assumed)}
 	}
 	if w := d.Drum; w != nil {
-		out.Drum = &roundJSON{w.Name, number(w.Diameter), number(w.Width), number(w.Bore), string(w.Material), w.CanDrill, list(w.Assumed)}
+		out.Drum = &roundJSON{Name: w.Name, Diameter: number(w.Diameter), Width: number(w.Width), Bore: number(w.Bore), Material: string(w.Material), CanDrill: w.CanDrill, Assumed: list(w.Assumed)}
 	}
 	if d.Wheel != nil || d.Drum != nil {
 		j := jointOf(&d.OutputJoint)
@@ -50,17 +50,17 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		if i > 0 {
 			name = fmt.Sprintf("axle %d", i)
 		}
-		out.Positions = append(out.Positions, holeJSON{name, number(at.X), number(at.Y)})
+		out.Positions = append(out.Positions, holeJSON{Shaft: name, X: number(at.X), Y: number(at.Y)})
 	}
 	for _, u := range p.Uses {
-		out.Uses = append(out.Uses, useJSON{u.Kind, u.Name, list(u.Also), u.Each, u.Sets, u.Each * u.Sets, u.Have, []placeJSON{}})
+		out.Uses = append(out.Uses, useJSON{Kind: u.Kind, Name: u.Name, Also: list(u.Also), Each: u.Each, Sets: u.Sets, Total: u.Each * u.Sets, Have: u.Have, Places: []placeJSON{}})
 		last := &out.Uses[len(out.Uses)-1]
 		for _, at := range u.Places {
-			last.Places = append(last.Places, placeJSON{at.Name, at.Location, at.Count})
+			last.Places = append(last.Places, placeJSON{Name: at.Name, Location: at.Location, Count: at.Count})
 		}
 	}
 	if f := p.Fewer; f != nil {
-		out.Fewer = &fewerJSON{f.Cells, number(f.Speed), f.Starts}
+		out.Fewer = &fewerJSON{Cells: f.Cells, Speed: number(f.Speed), Starts: f.Starts}
 	}
 	if o := p.Overload; o != nil {
 		out.Overload = &overloadJSON{Of: o.Of, Brief: number(o.Brief), Slips: finite(o.Slips), Stalls: finite(o.Stalls)}
@@ -70,7 +70,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	}
 	if b.Model == brief.Vehicle && d.Wheel != nil {
 		t := drive.TractionOf(b, d.Wheel, demand)
-		out.Traction = &tractionJSON{number(t.Needed), number(t.Holds)}
+		out.Traction = &tractionJSON{Needed: number(t.Needed), Holds: number(t.Holds)}
 	}
 	return out
 }
@@ -112,7 +112,7 @@ func stageOf(r *design.StageReport, s *drive.Stage) stageJSON {
 		Band: bandJSON{Name: band.Name, Size: band.Size, FlatLength: number(band.FlatLength), Width: number(band.Width),
 			Thickness: number(band.Thickness), PullFactor: number(band.PullFactor), Calibrated: band.Calibrated, Assumed: list(band.Assumed)},
 		Use: s.Use.String(), Crossed: s.Crossed, Lane: number(r.LanePosition), Centre: number(f.Centre),
-		CentreAllowed: spanJSON{number(r.CentreAllowed.Lo), number(r.CentreAllowed.Hi)},
+		CentreAllowed: spanJSON{From: number(r.CentreAllowed.Lo), To: number(r.CentreAllowed.Hi)},
 		RestLoop:      number(loop.Rest), Strands: loop.Strands, Length: number(f.Length), Span: number(f.Span), Stretch: number(f.Stretch),
 		Ratio: number(f.Ratio), IdlePull: number(f.Pull),
 		Running:  atWorkOf(&r.Running, r.GripRunning),
@@ -123,10 +123,10 @@ func stageOf(r *design.StageReport, s *drive.Stage) stageJSON {
 		out.Band.StretchLimit = finite(band.StretchLimit)
 	}
 	for _, o := range r.OtherBands {
-		out.OtherBands = append(out.OtherBands, otherBandJSON{o.Name, o.Use.String(), number(o.Stretch), number(o.Speed)})
+		out.OtherBands = append(out.OtherBands, otherBandJSON{Name: o.Name, Use: o.Use.String(), Stretch: number(o.Stretch), Speed: number(o.Speed)})
 	}
 	for _, n := range r.NextBands {
-		out.NextBands = append(out.NextBands, nextBandJSON{n.Name, n.Longer, number(n.Stretch), number(n.Speed), n.Refusal})
+		out.NextBands = append(out.NextBands, nextBandJSON{Name: n.Name, Longer: n.Longer, Stretch: number(n.Stretch), Speed: number(n.Speed), Refusal: n.Refusal})
 	}
 	return out
 }
@@ -143,7 +143,7 @@ func pulleyOf(p *parts.Pulley, also []string, turns brief.Sense, pitch units.Mil
 func jointOf(j *drive.Joint) jointJSON {
 	out := jointJSON{Kind: j.Kind.String(), Bore: number(j.Bore), Shaft: number(j.Shaft)}
 	if s := j.Sleeve; s != nil {
-		out.Sleeve = &sleeveJSON{s.Name, number(s.Inner), number(s.Outer), number(s.Length)}
+		out.Sleeve = &sleeveJSON{Name: s.Name, Inner: number(s.Inner), Outer: number(s.Outer), Length: number(s.Length)}
 	}
 	return out
 }

@@ -181,7 +181,7 @@ func hoistOf(h *hoist.Hoist, rank int) hoistJSON {
 }
 
 func pullOf(p hoist.Pull) rangeJSON {
-	return rangeJSON{number(p.Low), number(p.Likely), number(p.High)}
+	return rangeJSON{Low: number(p.Low), Likely: number(p.Likely), High: number(p.High)}
 }
 
 func makingOf(m *hoist.Making) hoistMakingJSON {

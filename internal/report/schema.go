@@ -22,27 +22,5 @@ type (
 	limitsJSON     = certificate.Limits
 	weightsJSON    = certificate.Weights
 	refusalJSON    = certificate.Refusal
-	proposalJSON   = certificate.Proposal
-	termJSON       = certificate.Term
-	demandJSON     = certificate.Demand
-	tractionJSON   = certificate.Traction
-	motorJSON      = certificate.Motor
-	cellsJSON      = certificate.Cells
-	pulleyJSON     = certificate.Pulley
-	jointJSON      = certificate.Joint
-	sleeveJSON     = certificate.Sleeve
-	bandJSON       = certificate.Band
-	stageJSON      = certificate.Stage
-	atWorkJSON     = certificate.AtWork
-	otherBandJSON  = certificate.OtherBand
-	axleJSON       = certificate.Axle
-	roundJSON      = certificate.Round
-	holeJSON       = certificate.Hole
-	lanesJSON      = certificate.Lanes
-	useJSON        = certificate.Use
-	fewerJSON      = certificate.Fewer
-	overloadJSON   = certificate.Overload
-	nextBandJSON   = certificate.NextBand
-	placeJSON      = certificate.Place
 	number         = certificate.Number
 )
