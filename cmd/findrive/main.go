@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -92,6 +93,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagMistake)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
 	root.AddCommand(proposeCommand(), hoistCommand(), startCommand())
 	return root
 }

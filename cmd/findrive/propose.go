@@ -20,7 +20,7 @@ type proposeOptions struct {
 	keep, full      int
 	threads         int
 	timeLimit       time.Duration
-	stats           bool
+	why, stats      bool
 	colour          string
 }
 
@@ -48,10 +48,11 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVarP(&opt.keep, "keep", "k", 10, "how many drives to rank")
-	f.IntVar(&opt.full, "full", 3, "how many drives to show in full (text)")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many threads may search; the answer does not depend on it")
+	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
+	f.IntVar(&opt.full, "full", 3, "how many `drives` the text shows in full")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 0, "stop after this `time`, for example 10s; 0 for none")
+	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	for _, name := range []string{"cupboard", "brief"} {
@@ -134,6 +135,6 @@ func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer)
 		full = -1 // to the report 0 is the usual number
 	}
 	return report.Text(w, r, report.TextOptions{
-		Width: width(stdout), Full: full, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+		Width: width(stdout), Full: full, Why: opt.why, Stats: opt.stats, Colour: colour(opt.colour, stdout),
 	})
 }

@@ -20,10 +20,10 @@ func startCommand() *cobra.Command {
 		Long:    "start writes cupboard.toml and brief.toml, with comments, into DIR. It never\nwrites over a file that is there.",
 		Example: "  findrive start my-class",
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 1 {
+			if len(args) == 1 && args[0] != "" {
 				return nil
 			}
-			return outcome{exitUsage, fmt.Sprintf("start needs the name of one folder, and got %d\nhint: write for example findrive start my-class", len(args))}
+			return outcome{exitUsage, "start needs the name of one folder\nhint: write for example findrive start my-class"}
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := args[0]

@@ -17,6 +17,6 @@ func ArcOfContact(l brief.Limits, f *mechanics.Fitted) *Refusal {
 		return nil
 	}
 	return refuse(Arc, float64(l.ArcMin/arc)-1, func() string {
-		return fmt.Sprintf("the band would touch only %.0f degrees of the smaller pulley, and %.0f are needed: set the axles further apart", arc.Degrees(), l.ArcMin.Degrees())
+		return fmt.Sprintf("the band would touch only %.4g degrees of the smaller pulley, and %.4g are needed: set the axles further apart", under(arc.Degrees()), l.ArcMin.Degrees())
 	})
 }

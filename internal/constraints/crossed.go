@@ -19,7 +19,7 @@ func CrossedBandSpacing(driver, driven, centre units.Millimetres) *Refusal {
 		return nil
 	}
 	return refuse(CrossedSpacing, float64(least/centre)-1, func() string {
-		return fmt.Sprintf("a crossed band rubs hard at centres of %.0f mm; these pulleys want at least %.0f mm", centre, least)
+		return fmt.Sprintf("a crossed band rubs hard at centres of %.4g mm; these pulleys want at least %.4g mm", under(float64(centre)), float64(least))
 	})
 }
 

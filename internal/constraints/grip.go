@@ -35,6 +35,6 @@ func gripRule(rule Rule, limit float64, b *parts.Band, stage int, margin float64
 		return nil
 	}
 	return refuse(rule, 1-margin/limit, func() string {
-		return fmt.Sprintf("band %s in stage %d would slip when %s: it can pull %.2f times what is needed, and %.2f is asked", b.Name, stage+1, when, margin, limit)
+		return fmt.Sprintf("band %s in stage %d would slip when %s: it can pull %.3g times what is needed, and %.3g is asked", b.Name, stage+1, when, under(10*margin)/10, limit)
 	})
 }

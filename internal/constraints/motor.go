@@ -2,7 +2,6 @@ package constraints
 
 import (
 	"fmt"
-	"math"
 
 	"findrive/internal/brief"
 	"findrive/internal/units"
@@ -27,7 +26,7 @@ func motorRule(rule Rule, limit float64, motor string, stall, needed units.Newto
 		return nil
 	}
 	return refuse(rule, limit*float64(needed)/float64(stall)-1, func() string {
-		return fmt.Sprintf("motor %s would not %s with enough in hand: it stalls at %.2f mN·m, %.3g times what is asked for, and %.3g times are wanted", motor, verb, float64(stall), math.Floor(100*float64(stall/needed))/100, limit)
+		return fmt.Sprintf("motor %s would not %s with enough in hand: it stalls at %.2f mN·m, %.3g times what is asked for, and %.3g times are wanted", motor, verb, float64(stall), under(10*float64(stall/needed))/10, limit)
 	})
 }
 

@@ -15,6 +15,6 @@ func SpeedWithin(n, target units.RPM, tolerance float64) *Refusal {
 		return nil
 	}
 	return refuse(Speed, off-tolerance, func() string {
-		return fmt.Sprintf("the output would turn at %.3g rpm, %.3g %% off the %.3g rpm wanted, and %.3g %% is allowed", float64(n), math.Ceil(1000*off)/10, float64(target), 100*tolerance)
+		return fmt.Sprintf("the output would turn at %.3g rpm, %.3g %% off the %.3g rpm wanted, and %.3g %% is allowed", float64(n), over(100*off), float64(target), 100*tolerance)
 	})
 }

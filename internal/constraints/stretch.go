@@ -18,11 +18,11 @@ func FittedStretch(l brief.Limits, b *parts.Band, stretch float64) *Refusal {
 	switch {
 	case stretch < window.Lo-stretchNoise:
 		return refuse(Stretch, window.Lo-stretch, func() string {
-			return fmt.Sprintf("band %s would be limp: stretched %.0f %%, and it needs %.0f %%", b.Name, 100*(stretch-1), 100*(window.Lo-1))
+			return fmt.Sprintf("band %s would be limp: stretched %.4g %%, and it needs %.4g %%", b.Name, under(100*(stretch-1)), 100*(window.Lo-1))
 		})
 	case stretch > window.Hi+stretchNoise:
 		return refuse(Stretch, stretch-window.Hi, func() string {
-			return fmt.Sprintf("band %s would be too tight: stretched %.0f %%, and the most is %.0f %%", b.Name, 100*(stretch-1), 100*(window.Hi-1))
+			return fmt.Sprintf("band %s would be too tight: stretched %.4g %%, and the most is %.4g %%", b.Name, over(100*(stretch-1)), 100*(window.Hi-1))
 		})
 	}
 	return nil
@@ -51,7 +51,7 @@ func RunningTight(l brief.Limits, b *parts.Band, tight float64) *Refusal {
 		return nil
 	}
 	return refuse(RunningStretch, tight/limit-1, func() string {
-		return fmt.Sprintf("under load the tight side of band %s would stretch %.0f %%, and the most is %.0f %%", b.Name, 100*(tight-1), 100*(limit-1))
+		return fmt.Sprintf("under load the tight side of band %s would stretch %.4g %%, and the most is %.4g %%", b.Name, over(100*(tight-1)), 100*(limit-1))
 	})
 }
 

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -216,7 +217,7 @@ func firstLine(s string, width int) (line, rest string) {
 	}
 	end := 0
 	for i := 0; i <= len(s); i++ {
-		if i < len(s) && s[i] != ' ' {
+		if i < len(s) && (s[i] != ' ' || unitFollows(s, i)) {
 			continue
 		}
 		if cellWidth.StringWidth(s[:i]) > width {
@@ -232,6 +233,18 @@ func firstLine(s string, width int) (line, rest string) {
 		return "?", strings.TrimLeftFunc(s, func(r rune) bool { return r != ' ' })
 	}
 	return line, s[len(line):]
+}
+
+// together are the words that stay on the line of the number before them.
+var together = []string{"%", "mm", "cm", "m", "cm/s", "rpm", "x", "s", "g", "N", "V", "mN·m"}
+
+// unitFollows reports whether the space at i parts a number from its unit.
+func unitFollows(s string, i int) bool {
+	if i == 0 || s[i-1] < '0' || s[i-1] > '9' {
+		return false
+	}
+	word, _, _ := strings.Cut(s[i+1:], " ")
+	return slices.Contains(together, strings.TrimRight(word, ".,;:)"))
 }
 
 // zeroWidthJoiner holds some emoji together; every other invisible mark goes.
