@@ -16,8 +16,8 @@ import (
 func startCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "start DIR",
-		Short:   "write a cupboard and a brief to fill in",
-		Long:    "start writes cupboard.toml and brief.toml, with comments, into DIR. It never\nwrites over a file that is there.",
+		Short:   "write a cupboard and briefs to fill in",
+		Long:    "start writes cupboard.toml, brief.toml and hoist.toml, with comments, into DIR. It\nnever writes over a file that is there.",
 		Example: "  findrive start my-class",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 && args[0] != "" {
@@ -30,9 +30,9 @@ func startCommand() *cobra.Command {
 			if err := start(dir); err != nil {
 				return err
 			}
-			cupboard, brief := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml")
-			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s and %s.\nChange them to what you have and want, then run:\n  findrive propose -c %s -b %s\n",
-				cupboard, brief, quoted(cupboard), quoted(brief))
+			cupboard, brief, hoist := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml"), filepath.Join(dir, "hoist.toml")
+			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s, %s and %s.\nChange them to what you have and want, then run, for a drive with rubber bands:\n  findrive propose -c %s -b %s\nor, to lift by hand with pulley blocks:\n  findrive hoist -c %[4]s -b %[6]s\n",
+				cupboard, brief, hoist, quoted(cupboard), quoted(brief), quoted(hoist))
 			if err != nil {
 				return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
 			}
@@ -49,7 +49,7 @@ func quoted(name string) string {
 	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 }
 
-// start writes both files or neither, into a folder that may be new.
+// start writes all files or none, into a folder that may be new.
 func start(dir string) error {
 	_, err := os.Lstat(dir)
 	made := errors.Is(err, fs.ErrNotExist)
@@ -59,6 +59,7 @@ func start(dir string) error {
 	err = writeFiles([]file{
 		{filepath.Join(dir, "cupboard.toml"), demo.StarterCupboard()},
 		{filepath.Join(dir, "brief.toml"), demo.StarterBrief()},
+		{filepath.Join(dir, "hoist.toml"), demo.StarterHoist()},
 	}, false, "choose another folder, or move the file away")
 	if err != nil && made {
 		_ = os.Remove(dir)

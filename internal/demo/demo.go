@@ -1,4 +1,4 @@
-// Package demo holds the built-in files: an example cupboard and brief of an
+// Package demo holds the built-in files: an example cupboard and briefs of an
 // invented school, and a starter of each with every key explained, to fill in.
 package demo
 
@@ -22,6 +22,9 @@ var starterCupboard []byte
 //go:embed starter_brief.toml
 var starterBrief []byte
 
+//go:embed starter_hoist.toml
+var starterHoist []byte
+
 // Cupboard is the example cupboard.toml.
 func Cupboard() []byte { return slices.Clone(cupboard) }
 
@@ -37,3 +40,6 @@ func StarterCupboard() []byte { return slices.Clone(starterCupboard) }
 
 // StarterBrief is a brief.toml with every key, optional ones as comments.
 func StarterBrief() []byte { return slices.Clone(starterBrief) }
+
+// StarterHoist is a hoist.toml with every key, optional ones as comments.
+func StarterHoist() []byte { return slices.Clone(starterHoist) }

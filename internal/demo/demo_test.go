@@ -2,6 +2,7 @@ package demo_test
 
 import (
 	"bytes"
+	"context"
 	"regexp"
 	"strings"
 	"testing"
@@ -11,6 +12,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/demo"
+	"findrive/internal/hoist"
 	"findrive/internal/parts"
 )
 
@@ -32,10 +34,13 @@ func TestStarterHasNoMistakes(t *testing.T) {
 	require.NoError(t, err)
 	for kind, n := range map[string]int{
 		"pulley": len(c.Pulleys), "band": len(c.Bands), "motor": len(c.Motors), "cells": len(c.Holders), "axle": len(c.Axles),
-		"sleeve": len(c.Sleeves), "spacer": len(c.Spacers), "wheel": len(c.Wheels), "drum": len(c.Drums),
+		"sleeve": len(c.Sleeves), "spacer": len(c.Spacers), "wheel": len(c.Wheels), "drum": len(c.Drums), "block": len(c.Blocks), "cord": len(c.Cords),
 	} {
 		assert.Positive(t, n, kind)
 	}
+	h, err := hoist.ReadBrief("hoist.toml", demo.StarterHoist(), c)
+	require.NoError(t, err)
+	assert.Equal(t, hoist.Ranked, hoist.Find(context.Background(), c, h, hoist.Options{}).Status)
 	b, err := brief.Read("brief.toml", demo.StarterBrief())
 	require.NoError(t, err)
 	assert.Equal(t, brief.DefaultLimits(), b.Limits)
@@ -48,6 +53,14 @@ func TestStarterSaysWhatIsTaken(t *testing.T) {
 	option := regexp.MustCompile(`(?m)^# ([a-z_]+ = .*)$`)
 	_, err := parts.Read("cupboard.toml", option.ReplaceAll(demo.StarterCupboard(), []byte("$1")))
 	require.NoError(t, err)
+
+	plain, err := hoist.ReadBrief("hoist.toml", demo.StarterHoist(), nil)
+	require.NoError(t, err)
+	full, err := hoist.ReadBrief("hoist.toml", option.ReplaceAll(demo.StarterHoist(), []byte("$1")), nil)
+	require.NoError(t, err)
+	assert.Equal(t, "string", full.Cord)
+	full.Cord = ""
+	assert.Equal(t, plain, full)
 
 	silent, err := brief.Read("brief.toml", demo.StarterBrief())
 	require.NoError(t, err)

@@ -84,7 +84,8 @@ func breaks(h *Hoist, b *Brief, cup *parts.Cupboard) []broken {
 	}
 	if cut := cordSets(h); cut < b.Sets {
 		short := float64(h.CordNeeded)*float64(b.Sets)/(float64(h.Cord.Length)*float64(h.Cord.Count)) - 1
-		no(LengthRule, max(short, 0.001), "each hoist needs %.1f m of cord in one piece, and there is enough of %s for %d of %d", float64(h.CordNeeded)/1000, h.Cord.Name, cut, b.Sets)
+		short = max(short, float64(h.CordNeeded/h.Cord.Length)-1, 0.001) // one piece too short, or too few pieces
+		no(LengthRule, short, "each hoist needs %.1f m of cord in one piece, and there is enough of %s for %d of %d", float64(h.CordNeeded)/1000, h.Cord.Name, cut, b.Sets)
 	}
 	return out
 }
