@@ -135,6 +135,6 @@ func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer)
 		full = -1 // to the report 0 is the usual number
 	}
 	return report.Text(w, r, report.TextOptions{
-		Width: width(stdout), Full: full, Why: opt.why, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.why, Stats: opt.stats, Colour: colour(opt.colour, stdout),
 	})
 }

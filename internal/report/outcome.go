@@ -11,14 +11,19 @@ import (
 	"findrive/internal/units"
 )
 
-// outcome says in words how the search ended.
-func (p *page) outcome(r *design.Result) {
+// outcome says in words how the search ended; asked is the number of drives asked
+// for, 0 if not known.
+func (p *page) outcome(r *design.Result, asked int) {
 	n := len(r.Proposals)
 	name := r.Brief.Name
 	if name == "" {
 		name = "this brief"
 	}
 	switch {
+	case r.Status == design.ProvedBest && n == 1 && asked > 1:
+		p.heading(fmt.Sprintf("Proved: only one drive for %s can be made from this cupboard.", name))
+	case r.Status == design.ProvedBest && n < asked:
+		p.heading(fmt.Sprintf("Proved: only %d drives for %s can be made from this cupboard. Here they are, the best first.", n, name))
 	case r.Status == design.ProvedBest && n == 1:
 		p.heading(fmt.Sprintf("Proved: this is the best drive for %s that this cupboard can make.", name))
 	case r.Status == design.ProvedBest:

@@ -12,6 +12,7 @@ type TextOptions struct {
 	Colour bool // bold and one accent colour, as a second cue only
 	Stats  bool // the counts of the search
 	Why    bool // reasons: each penalty term, and what the rules refused
+	Asked  int  // how many proposals were asked for, if known: fewer are then all there are
 	Full   int  // how many proposals are shown in full; 0 means 3, less than 0 none
 }
 
@@ -27,7 +28,7 @@ func Text(w io.Writer, r *design.Result, opt TextOptions) error {
 	if full == 0 {
 		full = inFull
 	}
-	p.outcome(r)
+	p.outcome(r, opt.Asked)
 	if len(r.Proposals) > 1 {
 		p.summary(r, full)
 	}

@@ -113,6 +113,8 @@ func TestOutcomeWords(t *testing.T) {
 	}{
 		{"proved", func(*design.Result) {}, "Proved: these are the 2 best drives"},
 		{"proved one", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved: this is the best drive"},
+		{"all there are", func(*design.Result) {}, "Proved: only 2 drives for the summer fair carousel can be made from this cupboard. Here they are, the best first."},
+		{"all there is", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved: only one drive for"},
 		{"early", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total-1500 }, "which is 1.5 fewer"},
 		{"early but best", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total }, "No drive still unseen can have fewer points"},
 		{"early with nothing", func(r *design.Result) { r.Status, r.Proposals = design.StoppedEarly, nil }, "That does not prove there is none"},
@@ -121,7 +123,11 @@ func TestOutcomeWords(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			r := testResult(t, brief.PlainShaft)
 			c.change(r)
-			require.Contains(t, strings.Join(strings.Fields(page80(t, r, TextOptions{})), " "), c.says)
+			opt := TextOptions{}
+			if strings.HasPrefix(c.name, "all") {
+				opt.Asked = 10
+			}
+			require.Contains(t, strings.Join(strings.Fields(page80(t, r, opt)), " "), c.says)
 		})
 	}
 }
