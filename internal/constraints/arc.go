@@ -17,6 +17,7 @@ func ArcOfContact(l brief.Limits, f *mechanics.Fitted) *Refusal {
 		return nil
 	}
 	return refuse(Arc, float64(l.ArcMin/arc)-1, func() string {
-		return fmt.Sprintf("the band would touch only %.4g degrees of the smaller pulley, and %.4g are needed: set the axles further apart", under(arc.Degrees()), l.ArcMin.Degrees())
+		is, least := apart(arc.Degrees(), l.ArcMin.Degrees(), 0)
+		return fmt.Sprintf("the band would wrap only %s degrees of the smaller pulley, and %s are needed: it wants a longer band with the axles further apart, or pulleys nearer in size", is, least)
 	})
 }

@@ -19,7 +19,8 @@ func CrossedBandSpacing(driver, driven, centre units.Millimetres) *Refusal {
 		return nil
 	}
 	return refuse(CrossedSpacing, float64(least/centre)-1, func() string {
-		return fmt.Sprintf("a crossed band rubs hard at centres of %.4g mm; these pulleys want at least %.4g mm", under(float64(centre)), float64(least))
+		is, wanted := apart(centre, least, 0)
+		return fmt.Sprintf("a crossed band would rub itself hard with the axles %s mm apart: these pulleys want at least %s mm", is, wanted)
 	})
 }
 

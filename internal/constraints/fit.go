@@ -48,6 +48,11 @@ func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief
 	joint := func(k drive.JointKind, s *parts.Sleeve) drive.Joint {
 		return drive.Joint{Kind: k, Sleeve: s, Bore: h.Bore, Shaft: shaft}
 	}
+	tooSmall := func(why string) *Refusal {
+		return refuse(Fit, -over/float64(shaft), func() string {
+			return fmt.Sprintf("%s has a %s mm bore, too small for a %s mm shaft, %s", h.Name, figure(h.Bore), figure(shaft), why)
+		})
+	}
 	switch {
 	case -pushUnder-exact <= over && over <= exact:
 		return []drive.Joint{joint(drive.PushFit, nil)}, nil
@@ -69,22 +74,16 @@ func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief
 		}
 		return nil, refuse(Fit, over/float64(shaft), func() string {
 			if over <= glueOver+exact {
-				return fmt.Sprintf("%s has a %.3g mm bore, loose on a %.3g mm shaft, and the brief allows no glue", h.Name, h.Bore, shaft)
+				return fmt.Sprintf("%s has a %s mm bore, loose on a %s mm shaft, and the brief allows no glue", h.Name, figure(h.Bore), figure(shaft))
 			}
-			return fmt.Sprintf("%s has a %.3g mm bore, too loose on a %.3g mm shaft, and no sleeve packs it out", h.Name, h.Bore, shaft)
+			return fmt.Sprintf("%s has a %s mm bore, too loose on a %s mm shaft, and no sleeve packs it out", h.Name, figure(h.Bore), figure(shaft))
 		})
 	case !making.DrillOut:
-		return nil, refuse(Fit, -over/float64(shaft), func() string {
-			return fmt.Sprintf("%s has a %.3g mm bore, too small for a %.3g mm shaft, and the brief allows no drilling out", h.Name, h.Bore, shaft)
-		})
+		return nil, tooSmall("and the brief allows no drilling out")
 	case !h.CanDrill:
-		return nil, refuse(Fit, -over/float64(shaft), func() string {
-			return fmt.Sprintf("%s has a %.3g mm bore, too small for a %.3g mm shaft, and it cannot be drilled out", h.Name, h.Bore, shaft)
-		})
+		return nil, tooSmall("and it cannot be drilled out")
 	case float64(h.Room) < float64(shaft)+2*drillWall:
-		return nil, refuse(Fit, -over/float64(shaft), func() string {
-			return fmt.Sprintf("drilling %s out to %.3g mm would leave less than %.0f mm of hub", h.Name, shaft, drillWall)
-		})
+		return nil, tooSmall(fmt.Sprintf("and drilled out it would keep less than %.0f mm of material round the hole", drillWall))
 	}
 	return []drive.Joint{joint(drive.DrilledOut, nil)}, nil
 }
@@ -96,6 +95,6 @@ func ShaftReaches(m *parts.Motor, p *parts.Pulley) *Refusal {
 		return nil
 	}
 	return refuse(Fit, float64(p.Width/2/m.ShaftLength)-1, func() string {
-		return fmt.Sprintf("the %.3g mm shaft of motor %s does not reach the middle of %s, %.3g mm wide", m.ShaftLength, m.Name, p.Name, p.Width)
+		return fmt.Sprintf("the shaft of motor %s is %s mm long and does not reach the middle of %s, which is %s mm wide", m.Name, figure(m.ShaftLength), p.Name, figure(p.Width))
 	})
 }

@@ -35,6 +35,10 @@ func gripRule(rule Rule, limit float64, b *parts.Band, stage int, margin float64
 		return nil
 	}
 	return refuse(rule, 1-margin/limit, func() string {
-		return fmt.Sprintf("band %s in stage %d would slip when %s: it can pull %.3g times what is needed, and %.3g is asked", b.Name, stage+1, when, under(10*margin)/10, limit)
+		if margin < 1 {
+			return fmt.Sprintf("band %s in stage %d would slip when %s: it cannot pull as hard as is needed", b.Name, stage+1, when)
+		}
+		is, least := apart(margin, limit, 2)
+		return fmt.Sprintf("band %s in stage %d might slip when %s: it can pull %s times as hard as is needed, and should pull %s times", b.Name, stage+1, when, is, least)
 	})
 }

@@ -21,7 +21,12 @@ func BandInGroove(p *parts.Pulley, b *parts.Band, use drive.Use) *Refusal {
 		return nil
 	}
 	return refuse(Groove, float64(width/p.GrooveWidth)-1, func() string {
-		return fmt.Sprintf("band %s %s is %.3g mm wide and the groove of %s only %.3g mm", b.Name, use, width, p.Name, p.GrooveWidth)
+		name := b.Name
+		if use != drive.Single {
+			name += ", " + use.String() + ","
+		}
+		is, most := apart(width, p.GrooveWidth, 1)
+		return fmt.Sprintf("band %s is %s mm wide and the groove of %s only %s mm", name, is, p.Name, most)
 	})
 }
 
@@ -34,6 +39,7 @@ func BigEnoughGroove(l brief.Limits, p *parts.Pulley, b *parts.Band) *Refusal {
 		return nil
 	}
 	return refuse(SmallGroove, float64(least/p.GrooveFloor)-1, func() string {
-		return fmt.Sprintf("the groove floor of %s, %.3g mm, is too small for band %s: %.3g mm thick rubber wants at least %.3g mm", p.Name, p.GrooveFloor, b.Name, b.Thickness, least)
+		is, wanted := apart(p.GrooveFloor, least, 1)
+		return fmt.Sprintf("%s is too small for band %s: its groove floor is %s mm across, and rubber %s mm thick wants at least %s mm", p.Name, b.Name, is, figure(b.Thickness), wanted)
 	})
 }

@@ -26,7 +26,8 @@ func motorRule(rule Rule, limit float64, motor string, stall, needed units.Newto
 		return nil
 	}
 	return refuse(rule, limit*float64(needed)/float64(stall)-1, func() string {
-		return fmt.Sprintf("motor %s would not %s with enough in hand: it stalls at %.2f mN·m, %.3g times what is asked for, and %.3g times are wanted", motor, verb, float64(stall), under(10*float64(stall/needed))/10, limit)
+		is, wanted := apart(float64(stall), limit*float64(needed), 2)
+		return fmt.Sprintf("motor %s has too little in hand to %s: it stalls at %s mN·m and should stall at no less than %s, %s times what the drive asks of it", motor, verb, is, wanted, figure(limit))
 	})
 }
 

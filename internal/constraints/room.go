@@ -15,7 +15,10 @@ func LanesFit(depth units.Millimetres, stages, plans int) *Refusal {
 		return nil
 	}
 	return refuse(Depth, 1, func() string {
-		return fmt.Sprintf("%d stages and the motor do not fit side by side in %.0f mm of depth", stages, depth)
+		if stages == 1 {
+			return fmt.Sprintf("the motor and the pulleys do not fit one behind the other in %.0f mm of depth", depth)
+		}
+		return fmt.Sprintf("the motor and the pulleys of %d stages do not fit one behind the other in %.0f mm of depth", stages, depth)
 	})
 }
 
@@ -23,7 +26,7 @@ func LanesFit(depth units.Millimetres, stages, plans int) *Refusal {
 // the hole grid has found none.
 func RoomInFrame(length, height units.Millimetres) *Refusal {
 	return refuse(Room, 1, func() string {
-		return fmt.Sprintf("no holes in a frame of %.0f by %.0f mm keep these pulleys, bands and axles apart at spacings the bands allow", length, height)
+		return fmt.Sprintf("a frame of %.0f by %.0f mm has no holes that keep these pulleys, bands and axles clear of each other at spacings the bands allow", length, height)
 	})
 }
 

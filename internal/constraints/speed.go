@@ -15,6 +15,11 @@ func SpeedWithin(n, target units.RPM, tolerance float64) *Refusal {
 		return nil
 	}
 	return refuse(Speed, off-tolerance, func() string {
-		return fmt.Sprintf("the output would turn at %.3g rpm, %.3g %% off the %.3g rpm wanted, and %.3g %% is allowed", float64(n), over(100*off), float64(target), 100*tolerance)
+		way := "too fast"
+		if n < target {
+			way = "too slow"
+		}
+		is, most := apart(100*off, 100*tolerance, 0)
+		return fmt.Sprintf("the output would turn at %s rpm where %s rpm is wanted: %s %% %s, and %s %% is allowed", figure(n), figure(target), is, way, most)
 	})
 }

@@ -16,7 +16,11 @@ func EnoughStock(name string, have, use, sets int) *Refusal {
 		if sets == 1 {
 			return fmt.Sprintf("%s is short: a set takes %d, and the cupboard has %d", name, use, have)
 		}
-		return fmt.Sprintf("%s is short: %d for each of %d sets makes %d, and there are %d", name, use, sets, use*sets, have)
+		there := fmt.Sprintf("there are %d", have)
+		if have == 1 {
+			there = "there is 1"
+		}
+		return fmt.Sprintf("%s is short: %d for each of %d sets makes %d, and %s", name, use, sets, use*sets, there)
 	})
 }
 

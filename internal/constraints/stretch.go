@@ -18,11 +18,16 @@ func FittedStretch(l brief.Limits, b *parts.Band, stretch float64) *Refusal {
 	switch {
 	case stretch < window.Lo-stretchNoise:
 		return refuse(Stretch, window.Lo-stretch, func() string {
-			return fmt.Sprintf("band %s would be limp: stretched %.4g %%, and it needs %.4g %%", b.Name, under(100*(stretch-1)), 100*(window.Lo-1))
+			if stretch <= 1 {
+				return fmt.Sprintf("band %s would hang loose", b.Name)
+			}
+			is, least := apart(100*(stretch-1), 100*(window.Lo-1), 0)
+			return fmt.Sprintf("band %s would be limp: stretched %s %%, and it needs %s %%", b.Name, is, least)
 		})
 	case stretch > window.Hi+stretchNoise:
 		return refuse(Stretch, stretch-window.Hi, func() string {
-			return fmt.Sprintf("band %s would be too tight: stretched %.4g %%, and the most is %.4g %%", b.Name, over(100*(stretch-1)), 100*(window.Hi-1))
+			is, most := apart(100*(stretch-1), 100*(window.Hi-1), 0)
+			return fmt.Sprintf("band %s would be too tight: stretched %s %%, and the most is %s %%", b.Name, is, most)
 		})
 	}
 	return nil
@@ -51,20 +56,22 @@ func RunningTight(l brief.Limits, b *parts.Band, tight float64) *Refusal {
 		return nil
 	}
 	return refuse(RunningStretch, tight/limit-1, func() string {
-		return fmt.Sprintf("under load the tight side of band %s would stretch %.4g %%, and the most is %.4g %%", b.Name, over(100*(tight-1)), 100*(limit-1))
+		is, most := apart(100*(tight-1), 100*(limit-1), 0)
+		return fmt.Sprintf("under load the tight side of band %s would stretch %s %%, and the most is %s %%", b.Name, is, most)
 	})
 }
 
 // TooShort refuses a band that cannot go round a pair of pulleys side by side.
 func TooShort(b *parts.Band) *Refusal {
 	return refuse(Stretch, 1, func() string {
-		return fmt.Sprintf("band %s is too short to go round the two pulleys even side by side", b.Name)
+		return fmt.Sprintf("band %s is too short to go round the two pulleys even when they almost touch", b.Name)
 	})
 }
 
 // TooLong refuses a band that would hang loose at any spacing in the frame.
 func TooLong(b *parts.Band, needs, frame units.Millimetres) *Refusal {
 	return refuse(Stretch, float64(needs/frame)-1, func() string {
-		return fmt.Sprintf("band %s is too long: it is snug only at centres from %.0f mm, and the frame's longest is %.0f mm", b.Name, needs, frame)
+		is, most := apart(needs, frame, 0)
+		return fmt.Sprintf("band %s is too long: it is snug only with the axles %s mm apart or more, and the frame has room for %s mm", b.Name, is, most)
 	})
 }

@@ -14,6 +14,7 @@ func WheelTraction(needed, holds units.NewtonMillimetres) *Refusal {
 		return nil
 	}
 	return refuse(Traction, float64(needed/holds)-1, func() string {
-		return fmt.Sprintf("the wheels would spin: %.1f mN·m is needed and the floor holds %.1f mN·m; put more weight over the driven axle", float64(needed), float64(holds))
+		is, most := apart(needed, holds, 1)
+		return fmt.Sprintf("the wheels would spin: they need %s mN·m and the floor holds %s; put more of the weight over the driven axle", is, most)
 	})
 }

@@ -253,7 +253,7 @@ func noneResult() *design.Result {
 	return &design.Result{Cupboard: testCupboard(), Brief: testBrief(brief.PlainShaft), Status: design.NonePossible, Proposals: []design.Proposal{},
 		Refused: []design.Refused{
 			{Rule: constraints.Fit, Count: 3, Nearest: "big wheel has a 5 mm bore, too loose on a 2 mm shaft, and no sleeve packs it out", Miss: 1.5},
-			{Rule: constraints.Room, Count: 2, Nearest: "no holes in a frame of 300 by 160 mm keep these pulleys, bands and axles apart at spacings the bands allow", Miss: 1},
-			{Rule: constraints.Speed, Count: 41, Nearest: "the output would turn at 70 rpm, 40 % off the 50 rpm wanted, and 25 % is allowed", Miss: 0.15},
+			{Rule: constraints.Room, Count: 2, Nearest: constraints.RoomInFrame(300, 160).Say(), Miss: 1},
+			{Rule: constraints.Speed, Count: 41, Nearest: constraints.SpeedWithin(70, 50, 0.25).Say(), Miss: 0.15},
 		}, Stats: search.Stats{Nodes: 46, Refused: 46}}
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"findrive/internal/score"
 	"findrive/internal/units"
@@ -26,17 +25,7 @@ func half(steps float64) string { return trimmed(steps*ruler, 1) }
 func size(v units.Millimetres) string { return trimmed(float64(v), 1) }
 
 // significant rounds to n significant digits, without an exponent.
-func significant(v float64, n int) string {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return "0"
-	}
-	decimals := n - 1 - int(math.Floor(math.Log10(math.Abs(v))))
-	if decimals >= 0 {
-		return trimmed(v, decimals)
-	}
-	step := math.Pow10(-decimals)
-	return trimmed(math.Round(v/step)*step, 0)
-}
+func significant(v float64, n int) string { return units.Significant(v, n) }
 
 // rpm shows a speed of turning to two significant digits.
 func rpm(n units.RPM) string { return significant(float64(n), 2) }
@@ -48,16 +37,7 @@ func percent(share float64) string { return trimmed(100*share, 0) + " %" }
 func points(p score.Points) string { return trimmed(p.Float(), 3) }
 
 // trimmed writes a number with at most so many decimals and no idle zeros.
-func trimmed(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
+func trimmed(v float64, decimals int) string { return units.Decimals(v, decimals) }
 
 // count writes a number of things: "1 stage", "2 stages".
 func count(n int, noun string) string {
