@@ -169,13 +169,16 @@ func (t *task) overload(d *drive.Drive) *Overload {
 		return flow.Slips, flow.Slips < 0 && m.Motor.StallTorque(m.Supply) > flow.MotorTorque
 	}
 	holds := func(times float64) bool { slips, _ := at(times); return slips < 0 }
-	turns := func(times float64) bool { slips, ok := at(times); return ok || slips >= 0 }
-	if times := greatest(holds); times < mostOverload {
-		o.Slips = o.Brief * times
-		o.SlipsStage, _ = at(math.Nextafter(times, mostOverload) * (1 + 1e-9))
+	turns := func(times float64) bool { _, ok := at(times); return ok }
+	most := greatest(holds)
+	if most < mostOverload {
+		o.Slips = o.Brief * most
+		o.SlipsStage, _ = at(math.Nextafter(most, mostOverload) * (1 + 1e-9))
 		o.SlipsStage++
 	}
-	if times := greatest(turns); times < mostOverload {
+	// Both are halved in the same steps, so that they end at the same load where
+	// it is the slipping that ends the turning.
+	if times := greatest(turns); times < most {
 		o.Stalls = o.Brief * times
 	}
 	return o
