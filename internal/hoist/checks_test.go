@@ -24,7 +24,7 @@ type check struct {
 	Expected  map[string]any
 }
 
-func figures(t *testing.T, from map[string]any, name string) []float64 {
+func numbers(t *testing.T, from map[string]any, name string) []float64 {
 	t.Helper()
 	one := func(v any) float64 {
 		switch v := v.(type) {
@@ -56,8 +56,8 @@ func TestPublishedTackles(t *testing.T) {
 	for _, c := range file.Check {
 		t.Run(c.ID, func(t *testing.T) {
 			require.NotEmpty(t, c.Source)
-			in := func(name string) float64 { return figures(t, c.Inputs, name)[0] }
-			wants := func(name string) float64 { return figures(t, c.Expected, name)[0] }
+			in := func(name string) float64 { return numbers(t, c.Inputs, name)[0] }
+			wants := func(name string) float64 { return numbers(t, c.Expected, name)[0] }
 			switch c.Rule {
 			case "tenth":
 				assert.InEpsilon(t, wants("pull"), float64(RuleOfTenth(units.Newtons(in("load")), int(in("parts")), int(in("sheaves")))), c.Tolerance)
@@ -90,11 +90,11 @@ func withParts(t *testing.T, n int) Reeving {
 
 // Blocks of which nothing is known have the observed efficiency.
 func observedTackles(t *testing.T, c check) {
-	for i, n := range figures(t, c.Inputs, "parts") {
+	for i, n := range numbers(t, c.Inputs, "parts") {
 		r := withParts(t, int(n))
 		e := r.Efficiency()
-		assert.InEpsilon(t, figures(t, c.Expected, "efficiency_percent")[i], 100*e.Likely, 1e-9)
-		assert.InEpsilon(t, figures(t, c.Expected, "pull")[i], 1/(n*e.Likely), c.Tolerance)
+		assert.InEpsilon(t, numbers(t, c.Expected, "efficiency_percent")[i], 100*e.Likely, 1e-9)
+		assert.InEpsilon(t, numbers(t, c.Expected, "pull")[i], 1/(n*e.Likely), c.Tolerance)
 		assert.Less(t, e.Low, e.Likely)
 		assert.Greater(t, e.High, e.Likely)
 	}
@@ -110,11 +110,11 @@ func classroom(t *testing.T, c check) {
 		return b
 	}
 	cup := cupboard(free("single", 1), free("double", 2))
-	rows := lesson(cup, &Brief{Mass: units.Grams(figures(t, c.Inputs, "mass_g")[0]), Lift: 300, Beam: 900, Hook: 60, Pull: 20}, &cup.Cords[0])
+	rows := lesson(cup, &Brief{Mass: units.Grams(numbers(t, c.Inputs, "mass_g")[0]), Lift: 300, Beam: 900, Hook: 60, Pull: 20}, &cup.Cords[0])
 	for i, name := range []string{"one_fixed", "", "two_singles", "double_over_single", "two_doubles"} {
 		assert.Empty(t, rows[i].Missing)
 		if name != "" {
-			assert.InEpsilon(t, figures(t, c.Expected, name)[0], float64(rows[i].Raising.Likely), c.Tolerance, name)
+			assert.InEpsilon(t, numbers(t, c.Expected, name)[0], float64(rows[i].Raising.Likely), c.Tolerance, name)
 		}
 	}
 	assert.Greater(t, float64(rows[3].Raising.Likely), 3.0, "double over single: a little above 3 N")

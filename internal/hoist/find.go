@@ -51,13 +51,13 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 			return
 		}
 		r.Looked++
-		h := workOut(reeving, b)
+		h := figures(reeving, b)
 		if why := breaks(&h, b, cup); len(why) > 0 {
 			refusals.add(&h, why)
 			return
 		}
 		r.Passed++
-		h.SetsFromStock = sets(&h)
+		h.SetsFromStock, h.Assumed = sets(&h), assumed(&reeving)
 		key := h.arrangement()
 		old := best[key]
 		switch {

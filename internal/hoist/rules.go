@@ -41,11 +41,11 @@ type Refusal struct {
 }
 
 // broken is a rule that a hoist breaks, by how much of what is allowed, and a
-// sentence about it.
+// sentence about it, made only when it is wanted.
 type broken struct {
 	rule Rule
 	by   float64
-	say  string
+	say  func() string
 }
 
 // breaks are all the rules that a hoist breaks, each once.
@@ -53,7 +53,7 @@ func breaks(h *Hoist, b *Brief, cup *parts.Cupboard) []broken {
 	var out []broken
 	no := func(rule Rule, by float64, format string, args ...any) {
 		if len(out) == 0 || out[len(out)-1].rule != rule {
-			out = append(out, broken{rule, by, fmt.Sprintf(format, args...)})
+			out = append(out, broken{rule, by, func() string { return fmt.Sprintf(format, args...) }})
 		}
 	}
 	size := units.Lengths.Format
@@ -119,7 +119,7 @@ func (t tally) add(h *Hoist, rules []broken) {
 		// but the order of the search.
 		if alone && r.Alone == 0 || (alone || r.Alone == 0) && why.by < r.by-1e-9 {
 			r.by = why.by
-			r.Nearest = fmt.Sprintf("%s: %s", h.Title(), why.say)
+			r.Nearest = fmt.Sprintf("%s: %s", h.Title(), why.say())
 		}
 		r.Count++
 		if alone {

@@ -2,6 +2,7 @@ package hoist
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/mechanics"
 	"findrive/internal/units"
@@ -65,6 +66,13 @@ func meterFor(pull units.Newtons) units.Newtons {
 // workOut works a reeving out. Stock, which needs the cupboard's counts, is left to
 // sets.
 func workOut(r Reeving, b *Brief) Hoist {
+	h := figures(r, b)
+	h.Assumed = assumed(&r)
+	return h
+}
+
+// figures are all of a hoist that the rules look at.
+func figures(r Reeving, b *Brief) Hoist {
 	h := Hoist{Reeving: r, Efficiency: r.Efficiency()}
 	if r.Moving != nil {
 		h.Hung = r.Moving.Mass
@@ -89,20 +97,24 @@ func workOut(r Reeving, b *Brief) Hoist {
 	h.CordNeeded = r.CordNeeded(b)
 	h.CordPulled = r.CordPulled(b.Lift)
 	h.Work = work(&h, b.Lift)
-	seen := map[string]bool{}
-	for _, block := range r.Blocks() {
-		for _, fact := range block.Assumed {
-			if line := block.Name + ": " + fact; !seen[line] {
-				seen[line] = true
-				h.Assumed = append(h.Assumed, line)
-			}
+	return h
+}
+
+// assumed are the facts the cupboard did not give about the blocks of a reeving.
+func assumed(r *Reeving) []string {
+	var out []string
+	for i, b := range r.Blocks() {
+		if slices.Index(r.Blocks(), b) < i {
+			continue // a second block of the kind
 		}
-		if line := block.Name + ": friction as observed on other tackles"; !KnownFriction(block) && !seen[line] {
-			seen[line] = true
-			h.Assumed = append(h.Assumed, line)
+		for _, fact := range b.Assumed {
+			out = append(out, b.Name+": "+fact)
+		}
+		if !KnownFriction(b) {
+			out = append(out, b.Name+": friction as observed on other tackles")
 		}
 	}
-	return h
+	return out
 }
 
 // heaviest is the load, in whole grams, that the comfortable pull lifts besides
