@@ -76,10 +76,28 @@ type Load struct {
 	DrivenShare        float64                 // vehicle: share of the weight on the driven axle
 	CordDiameter       units.Millimetres       // lift
 	Torque             units.NewtonMillimetres // plain shaft
-	// TackleParts and TackleEfficiency describe a tackle between drum and load
-	// of a lift; 1 and 1 without one.
+	// Tackles are those that may be between drum and load of a lift, fewest rope
+	// parts first; more than one leaves the choice to the search, and there are
+	// none for other models. TackleParts and
+	// TackleEfficiency are the one reckoned with, the first until With chooses
+	// another; 1 and 1 without one.
+	Tackles          []Tackle
 	TackleParts      int
 	TackleEfficiency float64
+}
+
+// Tackle is a tackle between the drum and the load.
+type Tackle struct {
+	Parts      int     // rope parts that hold the load; 1: the cord goes straight to it
+	Efficiency float64 // above 0 up to 1
+}
+
+// With is the same brief reckoned with one of its tackles and no other.
+func (b *Brief) With(t Tackle) *Brief {
+	out := *b
+	out.Load.Tackles = []Tackle{t}
+	out.Load.TackleParts, out.Load.TackleEfficiency = t.Parts, t.Efficiency
+	return &out
 }
 
 // Rect is a rectangle in the plane of the drawing, measured from the frame's

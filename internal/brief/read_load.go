@@ -1,9 +1,11 @@
 package brief
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"findrive/internal/mechanics"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
@@ -57,8 +59,9 @@ var loadKeys = []struct {
 //	                  "table" (otherwise) or "carpet"; slope, otherwise level;
 //	                  driven_share of the weight on the driven axle, otherwise 50 %
 //	lift              drum: a name in the cupboard, otherwise any; cord: its
-//	                  diameter, otherwise 1 mm; tackle_parts, otherwise 1, and
-//	                  tackle_efficiency, otherwise 100 %
+//	                  diameter, otherwise 1 mm; tackle_parts, otherwise 1, or
+//	                  a list to choose from; tackle_efficiency, otherwise 100 %
+//	                  with 1 part and as observed with more
 //	plain shaft       torque; needed
 func readLoad(t *tomlfile.Table, m Model) Load {
 	l := Load{TackleParts: 1, TackleEfficiency: 1}
@@ -86,14 +89,56 @@ func readLoad(t *tomlfile.Table, m Model) Load {
 	case Lift:
 		l.Drum = t.Text("drum", "")
 		l.CordDiameter = length("cord", 1)
-		l.TackleParts = t.Whole("tackle_parts", 1, 1, 8)
-		l.TackleEfficiency = tomlfile.Quantity(t, "tackle_efficiency", &units.Shares, 1, tomlfile.Range[float64]{Least: 0.1, Most: 1})
+		l.Tackles = readTackles(t)
+		l.TackleParts, l.TackleEfficiency = l.Tackles[0].Parts, l.Tackles[0].Efficiency
 	case PlainShaft:
 		t.Need("torque", `"2 mN.m"`)
 		l.Torque = tomlfile.Quantity(t, "torque", &units.Torques, 0, tomlfile.Range[units.NewtonMillimetres]{Least: 0, Most: 10_000})
 	}
 	t.Close()
 	return l
+}
+
+// mostParts is as many rope parts as a tackle for a model has.
+const mostParts = 8
+
+// readTackles are the allowed tackles, fewest parts first.
+func readTackles(t *tomlfile.Table) []Tackle {
+	parts := []int{1}
+	if t.IsList("tackle_parts") {
+		parts = nil
+		for _, v := range t.List("tackle_parts", "[1, 2, 4]", mostParts) {
+			n, is := v.(int64)
+			if !is || n < 1 || n > mostParts {
+				t.Fail("tackle_parts", "found %s in the list, it is for whole numbers from 1 to %d, such as [1, 2, 4]", tomlfile.Shown(v), mostParts)
+				break
+			}
+			parts = append(parts, int(n))
+		}
+		if len(parts) == 0 {
+			if t.Good("tackle_parts") {
+				t.Fail("tackle_parts", "the list is empty: write for example [1, 2, 4]")
+			}
+			parts = []int{1}
+		}
+		slices.Sort(parts)
+		parts = slices.Compact(parts)
+	} else {
+		parts[0] = t.Whole("tackle_parts", 1, 1, mostParts)
+	}
+	given := tomlfile.Quantity(t, "tackle_efficiency", &units.Shares, 0, tomlfile.Range[float64]{Least: 0.1, Most: 1})
+	out := make([]Tackle, 0, len(parts))
+	for _, n := range parts {
+		e := 1.0
+		switch {
+		case given > 0:
+			e = given
+		case n > 1:
+			e = mechanics.ObservedTackle(n)
+		}
+		out = append(out, Tackle{n, e})
+	}
+	return out
 }
 
 // readMass caps the mass; a heavier one is refused with the reason.

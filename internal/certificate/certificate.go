@@ -111,6 +111,14 @@ type Load struct {
 	Torque             Number `json:"torque_mNm"`
 	TackleParts        int    `json:"tackle_parts"`
 	TackleEfficiency   Number `json:"tackle_efficiency"`
+
+	Tackles []Tackle `json:"tackles_allowed"`
+}
+
+// Tackle is a tackle between the drum and the load of a lift.
+type Tackle struct {
+	Parts      int    `json:"rope_parts"`
+	Efficiency Number `json:"efficiency"`
 }
 
 // Rect is a rectangle in the plane of the pulleys.

@@ -17,6 +17,7 @@ type Proposal struct {
 	Axles       []Axle    `json:"axles"`
 	Wheel       *Round    `json:"wheel"`
 	Drum        *Round    `json:"drum"`
+	Tackle      *Winch    `json:"tackle"`
 	OutputJoint *Joint    `json:"output_joint"`
 	Positions   []Hole    `json:"positions"`
 	Lanes       Lanes     `json:"lanes"`
@@ -27,6 +28,12 @@ type Proposal struct {
 	Traction    *Traction `json:"traction"`
 	Fewer       *Fewer    `json:"one_cell_less"`
 	Overload    *Overload `json:"overload"`
+}
+
+// Winch is the tackle that a lift's drum pulls on.
+type Winch struct {
+	Tackle
+	Pull Number `json:"drum_pull_N"`
 }
 
 // Fewer is the drive on one cell less.

@@ -5,6 +5,7 @@
 //	task.go       what is made ready once
 //	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
 //	options.go    which bands go round a pair of pulleys, and how far apart
+//	tackles.go    the outer choice of a lift: the tackle between drum and load
 //	settle.go     bands, axles and holes for one arrangement
 //	placement.go  a drive as a placement problem
 //	proposal.go   a finished drive worked out in full, by the plain route
@@ -37,6 +38,14 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 	if opt.Keep == 0 {
 		opt.Keep = 10
 	}
+	if len(b.Load.Tackles) > 1 {
+		return findTackle(ctx, cup, b, opt)
+	}
+	return find(ctx, cup, b, opt)
+}
+
+// find is Find with the one tackle that the brief reckons with.
+func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	t := newTask(cup, b)
 	found := t.rising(ctx, opt)
 	r := &Result{Cupboard: cup, Brief: b, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}

@@ -35,6 +35,12 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	p := Proposal{Drive: d, Target: model.Demand.Target, Turns: turning(d.OutputTurns()), Ratio: 1, Assumed: assumed(d)}
 	p.Speed = t.speedRange(d, model.OutputSpeed(&g, &running))
 	p.Linear = linear(d, b, p.Speed)
+	if b.Model == brief.Lift {
+		p.Tackle = &Tackle{
+			Tackle: brief.Tackle{Parts: b.Load.TackleParts, Efficiency: b.Load.TackleEfficiency},
+			Pull:   mechanics.LiftPull(b.Load.Mass, b.Load.TackleParts, b.Load.TackleEfficiency),
+		}
+	}
 	turns := d.MotorTurns
 	for i := range d.Stages {
 		r := t.stageReport(d, &model, &g, i, &running, &starting)

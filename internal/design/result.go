@@ -42,6 +42,7 @@ type Proposal struct {
 	Target   units.RPM
 	Speed    SpeedRange
 	Linear   *LinearRange // vehicle or lift: the speed of travel
+	Tackle   *Tackle      // lift: what is between drum and load
 	Stages   []StageReport
 	Axles    []AxleReport // of each driven axle, motor side first
 	Motor    MotorReport
@@ -54,6 +55,12 @@ type Proposal struct {
 
 	Fewer    *FewerCells // on one cell less; nil if it has only one
 	Overload *Overload   // what gives way first; nil if the brief's load is 0
+}
+
+// Tackle is what is between the drum and the load of a lift.
+type Tackle struct {
+	brief.Tackle
+	Pull units.Newtons // on the cord at the drum
 }
 
 // SpeedRange is the output speed as a range.

@@ -9,40 +9,12 @@ import (
 	"findrive/internal/units"
 )
 
-// observed are the efficiencies of real tackles of 2 to 6 rope parts, pulled down
-// and so with as many sheaves, and of a single fixed pulley (Workshop Receipts,
-// fifth series, Spon: table of observed work with white rope falls).
-var observed = [...]float64{1: 0.90, 2: 0.81, 3: 0.75, 4: 0.68, 5: 0.615, 6: 0.59}
-
 // The range of a small plastic sheave of which nothing is known: 0.85 to 0.95 is
 // common practice, and 0.80 is allowed for a pupil's first (judgement).
 const (
 	poorSheave = 0.80
 	goodSheave = 0.95
 )
-
-// ObservedSheave is the share of the tension that gets past one sheave of a tackle
-// with so many sheaves in all, such that the tackle as a whole has the observed
-// efficiency. With e per sheave and n parts to n sheaves the tackle's efficiency
-// is (e + e² + ... + eⁿ)/n. Beyond six sheaves the value for six is taken.
-func ObservedSheave(sheaves int) float64 {
-	n := min(max(sheaves, 1), len(observed)-1)
-	lo, hi := 0.0, 1.0
-	for range 60 {
-		e := (lo + hi) / 2
-		sum, power := 0.0, 1.0
-		for range n {
-			power *= e
-			sum += power
-		}
-		if sum < observed[n]*float64(n) {
-			lo = e
-		} else {
-			hi = e
-		}
-	}
-	return (lo + hi) / 2
-}
 
 // KnownFriction reports whether a block's sheaves were measured.
 func KnownFriction(b *parts.Block) bool { return b.Bore > 0 && b.Axle > 0 }
@@ -58,7 +30,7 @@ func KnownFriction(b *parts.Block) bool { return b.Bore > 0 && b.Axle > 0 }
 // much. The stiffness of thin cord is within the range of the friction.
 func sheaveGain(b *parts.Block, cord *parts.Cord, sheaves int) mechanics.Range {
 	if !KnownFriction(b) {
-		e := ObservedSheave(sheaves)
+		e := mechanics.ObservedSheave(sheaves) // as observed on full-size tackles
 		return mechanics.Range{Low: 1 / max(goodSheave, e), Likely: 1 / e, High: 1 / min(poorSheave, e)}
 	}
 	mu := drive.BearingFriction(b.AxleMaterial)

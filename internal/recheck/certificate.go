@@ -63,6 +63,8 @@ type brief struct {
 		Torque             float64 `json:"torque_mNm"`
 		TackleParts        float64 `json:"tackle_parts"`
 		TackleEfficiency   float64 `json:"tackle_efficiency"`
+
+		Tackles []tackle `json:"tackles_allowed"`
 	} `json:"load"`
 	Frame struct {
 		Length     float64   `json:"length_mm"`
@@ -148,6 +150,7 @@ type proposal struct {
 	Axles       []axle  `json:"axles"`
 	Wheel       *round  `json:"wheel"`
 	Drum        *round  `json:"drum"`
+	Tackle      *tackle `json:"tackle"`
 	OutputJoint *joint  `json:"output_joint"`
 	Positions   []point `json:"positions"`
 	Lanes       struct {
@@ -213,6 +216,21 @@ type motor struct {
 	Share        float64  `json:"share_of_stall"`
 	ShaftLoad    float64  `json:"shaft_load_N"`
 	Minutes      *float64 `json:"battery_min"`
+}
+
+// tackle is one between drum and load; Pull only for a proposal's own.
+type tackle struct {
+	Parts      float64 `json:"rope_parts"`
+	Efficiency float64 `json:"efficiency"`
+	Pull       float64 `json:"drum_pull_N"`
+}
+
+// tackleOf is the tackle of a proposal: its own, or else the brief's.
+func (c *certificate) tackleOf(p *proposal) tackle {
+	if p.Tackle != nil {
+		return *p.Tackle
+	}
+	return tackle{Parts: c.Brief.Load.TackleParts, Efficiency: c.Brief.Load.TackleEfficiency}
 }
 
 type cells struct {

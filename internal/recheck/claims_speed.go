@@ -33,7 +33,15 @@ func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 	case p.Wheel != nil:
 		radius = p.Wheel.Diameter / 2
 	case p.Drum != nil:
-		radius, parts = (p.Drum.Diameter+c.Brief.Load.CordDiameter)/2, c.Brief.Load.TackleParts
+		radius, parts = (p.Drum.Diameter+c.Brief.Load.CordDiameter)/2, c.tackleOf(p).Parts
+	}
+	if t := p.Tackle; t != nil {
+		r.same("pull at the drum", t.Pull, m.hanging)
+		allowed := false
+		for _, a := range c.Brief.Load.Tackles {
+			allowed = allowed || a.Parts == t.Parts && a.Efficiency == t.Efficiency
+		}
+		r.hold(allowed, "the brief does not allow a tackle of %g parts", t.Parts)
 	}
 	travel := func(n float64) float64 { return radiansPerSecond(n) * radius / 1000 / parts }
 	r.same("low speed of travel", p.Travel.Low, travel(low))

@@ -127,11 +127,11 @@ func (c *certificate) demand(p *proposal, m *machine, level int) {
 		if p.Drum == nil {
 			return
 		}
-		r := (p.Drum.Diameter + l.CordDiameter) / 2
+		r, tackle := (p.Drum.Diameter+l.CordDiameter)/2, c.tackleOf(p)
 		if c.Brief.WantedTravel != nil {
-			m.target = turning(*c.Brief.WantedTravel*l.TackleParts, r)
+			m.target = turning(*c.Brief.WantedTravel*tackle.Parts, r)
 		}
-		m.hanging = weight / (l.TackleParts * l.TackleEfficiency)
+		m.hanging = weight / (tackle.Parts * tackle.Efficiency)
 		m.steady = m.hanging * r
 		m.start = m.steady
 	case "plain shaft":

@@ -90,6 +90,7 @@ func briefOf(r *design.Result) briefJSON {
 			OutOfBalance: number(l.OutOfBalance), OutOfBalanceRadius: number(l.OutOfBalanceRadius),
 			Wheel: l.Wheel, Drum: l.Drum, Surface: l.Surface, Slope: number(l.Slope.Degrees()), DrivenShare: number(l.DrivenShare),
 			CordDiameter: number(l.CordDiameter), Torque: number(l.Torque), TackleParts: l.TackleParts, TackleEfficiency: number(l.TackleEfficiency),
+			Tackles: []tackleJSON{},
 		},
 		Frame:  frameOf(&b.Frame),
 		Making: makingJSON{DrillFrame: b.Making.DrillFrame, DrillOut: b.Making.DrillOut, Glue: b.Making.Glue},
@@ -109,6 +110,9 @@ func briefOf(r *design.Result) briefJSON {
 			Sleeve: number(w.Sleeve), DrillOut: number(w.DrillOut), Glue: number(w.Glue), Crossed: number(w.Crossed),
 			DoubledBand: number(w.DoubledBand), Assumption: number(w.Assumption), Unforgiving: number(w.Unforgiving), MotorLoad: number(w.MotorLoad), Cell: number(w.Cell),
 		},
+	}
+	for _, t := range l.Tackles {
+		out.Load.Tackles = append(out.Load.Tackles, tackleJSON{Parts: t.Parts, Efficiency: number(t.Efficiency)})
 	}
 	if r.Cupboard != nil {
 		out.Cupboard = r.Cupboard.Name

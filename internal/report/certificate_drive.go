@@ -12,6 +12,9 @@ import (
 
 func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	d := p.Drive
+	if p.Tackle != nil {
+		b = b.With(p.Tackle.Tackle)
+	}
 	demand := drive.DemandOf(b, d.Wheel, d.Drum, drive.Likely)
 	out := proposalJSON{
 		Rank: p.Rank, Total: number(p.Total.Float()), Penalty: []termJSON{}, Target: number(p.Target),
@@ -40,6 +43,9 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	}
 	if w := d.Drum; w != nil {
 		out.Drum = &roundJSON{Name: w.Name, Diameter: number(w.Diameter), Width: number(w.Width), Bore: number(w.Bore), Material: string(w.Material), CanDrill: w.CanDrill, Assumed: list(w.Assumed)}
+	}
+	if t := p.Tackle; t != nil {
+		out.Tackle = &winchJSON{Tackle: tackleJSON{Parts: t.Parts, Efficiency: number(t.Efficiency)}, Pull: number(t.Pull)}
 	}
 	if d.Wheel != nil || d.Drum != nil {
 		j := jointOf(&d.OutputJoint)

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/brief"
@@ -69,6 +70,10 @@ func (p *page) summary(r *design.Result, full int) {
 	}
 	columns := []column{{head: "No.", right: true, fixed: true}, {head: what, right: true, fixed: true}, {head: "Stages", right: true, fixed: true},
 		{head: "Pulleys, motor to output"}, {head: "Points", right: true, fixed: true}}
+	tackles := len(r.Brief.Load.Tackles) > 1
+	if tackles {
+		columns = slices.Insert(columns, 3, column{head: "Rope parts", right: true, fixed: true})
+	}
 	var rows [][]string
 	for i := range r.Proposals {
 		q := &r.Proposals[i]
@@ -80,7 +85,11 @@ func (p *page) summary(r *design.Result, full int) {
 		if q.Linear != nil {
 			speed = significant(100*float64(q.Linear.Likely), 2)
 		}
-		rows = append(rows, []string{fmt.Sprint(q.Rank), speed, fmt.Sprint(len(q.Stages)), strings.Join(pulleys, ",\n"), points(q.Total)})
+		row := []string{fmt.Sprint(q.Rank), speed, fmt.Sprint(len(q.Stages)), strings.Join(pulleys, ",\n"), points(q.Total)}
+		if tackles && q.Tackle != nil {
+			row = slices.Insert(row, 3, fmt.Sprint(q.Tackle.Parts))
+		}
+		rows = append(rows, row)
 	}
 	p.table(0, columns, rows)
 	if full > 0 && full < len(r.Proposals) {

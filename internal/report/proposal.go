@@ -18,7 +18,7 @@ func (p *page) proposal(r *design.Result, i int, opt TextOptions) {
 	q, b := &r.Proposals[i], r.Brief
 	p.blank()
 	p.heading(fmt.Sprintf("%d. %s", q.Rank, speedWords(q, b)))
-	p.say(3, strings.Join([]string{against(q, b), turnsWords(q, b), ratioWords(q), effortWords(q.Drive)}, " "))
+	p.say(3, strings.Join([]string{against(q, b), turnsWords(q, b), ratioWords(q), tackleWords(q), effortWords(q.Drive)}, " "))
 	p.stages(q, i == 0)
 	p.holes(q, b, i == 0)
 	p.hang(3, 5, usesWords(q))
@@ -88,6 +88,20 @@ func turnsWords(q *design.Proposal, b *brief.Brief) string {
 func ratioWords(q *design.Proposal) string {
 	return fmt.Sprintf("%s, %s: the motor turns %s times for one turn of the output.",
 		count(len(q.Stages), "stage"), count(q.Drive.Holder.Cells, "cell"), significant(q.Ratio, 3))
+}
+
+// tackleWords say what is between the drum of a lift and its load; nothing for
+// other models.
+func tackleWords(q *design.Proposal) string {
+	t := q.Tackle
+	switch {
+	case t == nil:
+		return ""
+	case t.Parts == 1:
+		return fmt.Sprintf("The cord goes straight to the load; the drum pulls %s.", newtons(t.Pull))
+	}
+	return fmt.Sprintf("The load hangs on a tackle of %d rope parts (%s of the work arrives): the drum pulls only %s and winds in %d times the lift.",
+		t.Parts, percent(t.Efficiency), newtons(t.Pull), t.Parts)
 }
 
 // effortWords say what must be done to make pulleys sit on their shafts.

@@ -16,6 +16,7 @@ type (
 	briefJSON      = certificate.Brief
 	directionJSON  = certificate.Direction
 	loadJSON       = certificate.Load
+	tackleJSON     = certificate.Tackle
 	rectJSON       = certificate.Rect
 	frameJSON      = certificate.Frame
 	makingJSON     = certificate.Making

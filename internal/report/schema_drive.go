@@ -24,6 +24,7 @@ type (
 	useJSON       = certificate.Use
 	fewerJSON     = certificate.Fewer
 	overloadJSON  = certificate.Overload
+	winchJSON     = certificate.Winch
 	nextBandJSON  = certificate.NextBand
 	placeJSON     = certificate.Place
 )
