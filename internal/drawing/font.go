@@ -19,6 +19,9 @@ type Face struct {
 	File []byte // the TrueType file
 	font *sfnt.Font
 	em   fixed.Int26_6 // units in an em
+	// advances is how far the pen moves on for each character of the font, as a
+	// share of the size.
+	advances map[rune]float64
 	// CapHeight is the height of a capital, as a share of the size.
 	CapHeight float64
 	// Descent is how far letters like g reach below the line, as a share.
@@ -50,6 +53,14 @@ func readFace(file []byte) *Face {
 	if err != nil {
 		panic("the built-in font has no metrics: " + err.Error())
 	}
+	face.advances = map[rune]float64{}
+	for r := rune(' '); r <= 0xffff; r++ {
+		if i, err := f.GlyphIndex(&b, r); err == nil && i != 0 {
+			if a, err := f.GlyphAdvance(&b, i, face.em, font.HintingNone); err == nil {
+				face.advances[r] = face.share(a)
+			}
+		}
+	}
 	face.CapHeight, face.Descent = face.share(m.CapHeight), face.share(m.Descent)
 	return face
 }
@@ -57,24 +68,7 @@ func readFace(file []byte) *Face {
 func (f *Face) share(x fixed.Int26_6) float64 { return float64(x) / float64(f.em) }
 
 // Has reports whether the font has a character.
-func (f *Face) Has(r rune) bool {
-	var b sfnt.Buffer
-	i, err := f.font.GlyphIndex(&b, r)
-	return err == nil && i != 0
-}
-
-// advance is how far the pen moves on for a character, as a share of the size.
-func (f *Face) advance(b *sfnt.Buffer, r rune) float64 {
-	i, err := f.font.GlyphIndex(b, r)
-	if err != nil {
-		return 0
-	}
-	a, err := f.font.GlyphAdvance(b, i, f.em, font.HintingNone)
-	if err != nil {
-		return 0
-	}
-	return f.share(a)
-}
+func (f *Face) Has(r rune) bool { _, ok := f.advances[r]; return ok }
 
 // Outline is the shape of a character at a size with the pen at a point, for
 // painters that have no fonts: moves, lines and quadratic curves (see sfnt), and
@@ -96,7 +90,7 @@ func (f *Face) Outline(r rune, size units.Millimetres, draw func(op sfnt.Segment
 		}
 		draw(s.Op, points)
 	}
-	return mm(f.advance(&b, r)) * size
+	return mm(f.advances[r]) * size
 }
 
 // Missing lists the characters of a text that the fonts lack, each once.

@@ -5,8 +5,6 @@ import (
 	"strings"
 	"unicode"
 
-	"golang.org/x/image/font/sfnt"
-
 	"findrive/internal/units"
 )
 
@@ -73,10 +71,9 @@ func (s Style) printable(words string) string {
 
 // Width is the length of words set in one line.
 func (s Style) Width(words string) units.Millimetres {
-	var b sfnt.Buffer
 	face, sum := FaceOf(s.Bold), 0.0
 	for _, r := range s.printable(words) {
-		sum += face.advance(&b, r)
+		sum += face.advances[r]
 	}
 	return mm(sum) * s.Size
 }

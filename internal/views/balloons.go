@@ -1,0 +1,162 @@
+package views
+
+import (
+	"fmt"
+	"math"
+
+	"findrive/internal/drawing"
+	"findrive/internal/units"
+)
+
+const balloon mm = 3.1 // radius of the circle round a letter (ISO 6433: part references in circles)
+
+// balloons letters the pulleys and names the rest.
+func (v *sideView) balloons() {
+	for i := range v.pulleys {
+		p := &v.pulleys[i]
+		at, r := v.shaftAt(p.shaft), v.mm(p.outside)
+		var spots []spot
+		for _, s := range around(at, []mm{r + 5.5, r + 8, r + 11, r + 15}, v.outwards(i)) {
+			tip := at.Towards(at.Direction(s.at), r)
+			s.dislike += float64(v.blocked(tip, s.at))
+			spots = append(spots, s)
+		}
+		if c, ok := v.settle(2*balloon, 2*balloon, spots); ok {
+			v.reference(c, at.Towards(at.Direction(c), r), p.letter)
+		}
+	}
+	for i := range v.bands {
+		v.bandName(&v.bands[i])
+	}
+	v.nameOf("motor", v.bodyRect())
+	if o := v.output; o != nil {
+		at, r := v.shaftAt(len(v.shafts)-1), v.mm(o.radius)
+		w, h := v.room(o.kind, figures)
+		var spots []spot
+		for _, s := range around(at, []mm{r + 7, r + 10, r + 14}, -math.Pi/3) {
+			s.at.X += mm(math.Cos(float64(at.Direction(s.at)))) * w / 2
+			s.dislike += float64(v.blocked(at.Towards(at.Direction(s.at), r), s.at))
+			spots = append(spots, s)
+		}
+		if c, ok := v.settle(w, h, spots); ok {
+			v.leader(c, w, h, at.Towards(at.Direction(c), r))
+			v.write(c, o.kind, figures)
+		}
+	}
+}
+
+// leader draws a line from a label to a point on an outline.
+func (s *sheet) leader(c drawing.Point, w, h mm, tip drawing.Point) {
+	r := drawing.Rect{X0: c.X - w/2, Y0: c.Y - h/2, X1: c.X + w/2, Y1: c.Y + h/2}
+	start := drawing.Point{X: max(r.X0, min(r.X1, tip.X)), Y: max(r.Y0, min(r.Y1, tip.Y))}
+	if start.Distance(tip) < 1 {
+		return
+	}
+	s.draw(drawing.Line(start, tip), drawing.Thin, drawing.NoFill)
+	s.arrowhead(tip, tip.Direction(start))
+}
+
+// reference draws a letter in a circle with a leader to a point on an outline.
+func (s *sheet) reference(c, tip drawing.Point, letter string) {
+	dir := c.Direction(tip)
+	if c.Distance(tip) > balloon+0.5 {
+		s.draw(drawing.Line(c.Towards(dir, balloon), tip), drawing.Thin, drawing.NoFill)
+		s.arrowhead(tip, dir+math.Pi)
+	}
+	s.draw(drawing.Circle(c, balloon), drawing.Outline.Wider(drawing.Medium), drawing.White)
+	s.Text(c, letter, letters.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+}
+
+// outwards is the direction in which a pulley's letter would best lie: away from
+// its band, driver and driven of one axle to either side.
+func (v *sideView) outwards(k int) units.Radians {
+	for i := range v.bands {
+		switch b := &v.bands[i]; k {
+		case b.from:
+			return v.shaftAt(v.pulleys[b.to].shaft).Direction(v.shaftAt(v.pulleys[b.from].shaft)) - 0.9
+		case b.to:
+			return v.shaftAt(v.pulleys[b.from].shaft).Direction(v.shaftAt(v.pulleys[b.to].shaft)) + 0.9
+		}
+	}
+	return math.Pi / 2
+}
+
+// blocked is the dislike of a leader that passes over a label.
+func (s *sheet) blocked(a, b drawing.Point) int {
+	n := 0
+	steps := max(2, int(a.Distance(b)))
+	for i := range steps + 1 {
+		t := mm(i) / mm(steps)
+		q := drawing.Point{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t}
+		for _, r := range s.taken {
+			if r.X0 < q.X && q.X < r.X1 && r.Y0 < q.Y && q.Y < r.Y1 {
+				n += 10
+			}
+		}
+	}
+	return n
+}
+
+// bandName puts a band's number between its runs, or close outside one, with a
+// leader to the nearest.
+func (v *sideView) bandName(b *band) {
+	words := fmt.Sprintf("band %d", b.number)
+	if centres := v.untold[b.number]; centres != "" {
+		words = fmt.Sprintf("band %d: centres %s", b.number, centres)
+	}
+	w, h := v.room(words, figures)
+	s := v.strands(b)
+	var spots []spot
+	for _, t := range []mm{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		var mid [2]drawing.Point
+		for i := range s {
+			a, c := v.at(s[i][0]), v.at(s[i][1])
+			u := t
+			mid[i] = drawing.Point{X: a.X + (c.X-a.X)*u, Y: a.Y + (c.Y-a.Y)*u}
+		}
+		away := math.Abs(float64(t-0.5)) * 8
+		spots = append(spots, spot{drawing.Point{X: (mid[0].X + mid[1].X) / 2, Y: (mid[0].Y + mid[1].Y) / 2}, away})
+		for i := range mid {
+			a, c := v.at(s[i][0]), v.at(s[i][1])
+			across := a.Direction(c) + math.Pi/2
+			reach := 3.5 + (mm(math.Abs(math.Cos(float64(across))))*w+mm(math.Abs(math.Sin(float64(across))))*h)/2
+			for _, side := range []mm{1, -1} {
+				spots = append(spots, spot{mid[i].Towards(across, side*reach), away + 1},
+					spot{mid[i].Towards(across, side*(reach+1.5)), away + 3})
+			}
+		}
+	}
+	if at, ok := v.settle(w, h, spots); ok {
+		nearest := func(i int) drawing.Point { return nearestOn(v.at(s[i][0]), v.at(s[i][1]), at) }
+		tip := nearest(0)
+		if other := nearest(1); other.Distance(at) < tip.Distance(at) {
+			tip = other
+		}
+		v.leader(at, w, h, tip)
+		v.write(at, words, figures)
+	}
+}
+
+// nearestOn is the point between a and b nearest to another.
+func nearestOn(a, b, p drawing.Point) drawing.Point {
+	l := a.Distance(b)
+	t := ((p.X-a.X)*(b.X-a.X) + (p.Y-a.Y)*(b.Y-a.Y)) / (l * l)
+	t = max(0, min(1, t))
+	return drawing.Point{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t}
+}
+
+// nameOf writes a word beside or in a rectangle.
+func (s *sheet) nameOf(words string, r drawing.Rect) {
+	w, h := s.room(words, figures)
+	c := r.Centre()
+	spots := []spot{
+		{drawing.Point{X: c.X, Y: r.Y1 + h/2 + 0.8}, 0}, {drawing.Point{X: c.X, Y: r.Y0 - h/2 - 0.8}, 0},
+		{drawing.Point{X: r.X0 - w/2 - 1, Y: c.Y}, 0}, {drawing.Point{X: r.X1 + w/2 + 1, Y: c.Y}, 0},
+		{drawing.Point{X: r.X0 + w/2, Y: r.Y1 + h/2 + 0.8}, 1}, {drawing.Point{X: r.X1 - w/2, Y: r.Y1 + h/2 + 0.8}, 1},
+		{drawing.Point{X: r.X0 + w/2, Y: r.Y0 - h/2 - 0.8}, 1}, {drawing.Point{X: r.X1 - w/2, Y: r.Y0 - h/2 - 0.8}, 1},
+		{drawing.Point{X: r.X0 - w/2 - 1, Y: r.Y0 - h/2}, 2}, {drawing.Point{X: r.X1 + w/2 + 1, Y: r.Y1 + h/2}, 2},
+	}
+	if at, ok := s.settle(w, h, spots); ok {
+		s.write(at, words, figures)
+	}
+}

@@ -1,0 +1,165 @@
+package views_test
+
+import (
+	"bytes"
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/certificate"
+	"findrive/internal/drawing"
+	"findrive/internal/drawing/drawingtest"
+	"findrive/internal/drawing/pdf"
+	"findrive/internal/drawing/png"
+	"findrive/internal/drawing/svg"
+	"findrive/internal/views"
+)
+
+var (
+	update = flag.Bool("update", false, "rewrite golden files")
+	show   = flag.String("show", "", "directory to put pictures of all drawings in, to be looked at")
+)
+
+// saved reads a certificate that the program wrote: the demo's, those of the
+// briefs in the testdata of the repository, one with a single stage, and one with
+// three stages of which the first is crossed, in a small box.
+func saved(t *testing.T, name string) *certificate.Certificate {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("testdata", name+".json"))
+	require.NoError(t, err)
+	c, err := certificate.Read(data)
+	require.NoError(t, err)
+	return c
+}
+
+var cases = []string{"carousel", "big-wheel", "buggy", "crane", "one-stage", "three-stages"}
+
+// sheets is all drawings of one proposal.
+func sheets(t *testing.T, c *certificate.Certificate, k int, paper drawing.Size) *drawing.Drawing {
+	t.Helper()
+	d, err := views.Of(&c.Brief, &c.Proposals[k])
+	require.NoError(t, err)
+	out := &drawing.Drawing{Title: c.Brief.Name}
+	p := out.Add(paper, "Drawing of the drive")
+	p.Description = d.Describe()
+	d.Both(&p.Canvas, p.Size.Bounds().Inset(12))
+	out.Pages = append(out.Pages, d.Templates(paper, c.Brief.Name+", "+c.Prints.Brief)...)
+	return out
+}
+
+func TestEveryDrawing(t *testing.T) {
+	long := strings.Repeat("a carousel with a very long name ", 2)[:60]
+	for _, name := range cases {
+		for _, called := range []string{"Carousel", long} {
+			c := saved(t, name)
+			c.Brief.Name = called
+			for k := range c.Proposals {
+				d := sheets(t, c, k, drawing.A4)
+				for i, p := range d.Pages {
+					views.Tidy(t, &p.Canvas, p.Size.Bounds().Inset(9))
+					if *show != "" && called != long {
+						var b bytes.Buffer
+						require.NoError(t, png.Write(&b, p, 110))
+						require.NoError(t, os.WriteFile(filepath.Join(*show, name+string(rune('1'+k))+string(rune('a'+i))+".png"), b.Bytes(), 0o644))
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestGoldenDrawings(t *testing.T) {
+	for _, name := range []string{"one-stage", "three-stages", "buggy"} {
+		for i, p := range sheets(t, saved(t, name), 0, drawing.A4).Pages {
+			var b bytes.Buffer
+			require.NoError(t, svg.Write(&b, p))
+			golden := filepath.Join("testdata", name+string(rune('a'+i))+".svg")
+			if *update {
+				require.NoError(t, os.WriteFile(golden, b.Bytes(), 0o644))
+			}
+			want, err := os.ReadFile(golden)
+			require.NoError(t, err)
+			assert.Equal(t, string(want), b.String(), golden)
+		}
+	}
+}
+
+// Hole centres on the printed template against the positions of the JSON, to a
+// tenth of a millimetre.
+func TestHolesOfTheCertificate(t *testing.T) {
+	c := saved(t, "carousel")
+	d := sheets(t, c, 0, drawing.A4)
+	var b bytes.Buffer
+	require.NoError(t, pdf.Write(&b, d))
+	fonts := drawingtest.Fonts(t, b.Bytes())
+	assert.Regexp(t, `TrueType.*yes +(yes|no) +yes`, fonts, "embedded")
+	assert.Contains(t, drawingtest.Words(t, b.Bytes()), "Print at 100 %")
+	pages := drawingtest.Render(t, b.Bytes(), "254")
+	require.Len(t, pages, 3)
+	front := pages[1]
+	// The outline of 260 by 120 mm is the only upright line at both ends of a
+	// row near its foot.
+	x0, y0 := views.Datum(t, front, float64(c.Brief.Frame.Length), false)
+	for _, at := range c.Proposals[0].Positions[1:] {
+		x, y := x0+10*float64(at.X), y0-10*float64(at.Y)
+		across := front.Across(int(math.Round(y))-50, int(x)-20, int(x)+20)
+		down := front.Down(int(math.Round(x))-50, int(y)-20, int(y)+20)
+		require.Len(t, across, 1, at.Shaft)
+		require.Len(t, down, 1, at.Shaft)
+		assert.InDelta(t, x, across[0], 1, at.Shaft)
+		assert.InDelta(t, y, down[0], 1, at.Shaft)
+	}
+}
+
+func TestDescribe(t *testing.T) {
+	c := saved(t, "buggy")
+	d, err := views.Of(&c.Brief, &c.Proposals[0])
+	require.NoError(t, err)
+	assert.Equal(t, "Seen from the front, places from the lower left inside corner of a frame of 200 by 80 mm."+
+		" Motor: 114 mm across, 20 mm up, turns clockwise, pulley A 9 mm across."+
+		" Axle 1: 76 mm across, 20 mm up, turns clockwise, pulley B 40 mm across, pulley C 13 mm across."+
+		" Axle 2: 45 mm across, 20 mm up, turns clockwise, pulley D 30 mm across."+
+		" Band 1, open, from A to B, centres 38 mm apart. Band 2, open, from C to D, centres 31 mm apart."+
+		" Along the axles, from the inside of the front: band 1 at 33.5 mm, band 2 at 42.5 mm; the frame is 90 mm deep."+
+		" Spacers on axle 1, from there: 30, 2.5, 44.5 mm. Spacers on axle 2, from there: 39, 44 mm.", d.Describe())
+	// Spacers and pulleys fill the depth.
+	sum := map[int]float64{}
+	for _, s := range d.Spacers() {
+		sum[s.Axle] += float64(s.Length)
+	}
+	assert.InDelta(t, 90-7-6, sum[1], 1e-6)
+	assert.InDelta(t, 90-7, sum[2], 1e-6)
+	a, b := views.Letters(1)
+	assert.Equal(t, "CD", a+b)
+}
+
+func TestWhatCannotBeDrawn(t *testing.T) {
+	tests := []struct {
+		name  string
+		spoil func(*certificate.Brief, *certificate.Proposal)
+		words string
+	}{
+		{"no stages", func(_ *certificate.Brief, p *certificate.Proposal) { p.Stages = nil }, "no stages"},
+		{"one place", func(_ *certificate.Brief, p *certificate.Proposal) { p.Positions[1] = p.Positions[0] }, "A and B stand in one another"},
+		{"no motor", func(_ *certificate.Brief, p *certificate.Proposal) { p.Motor.BodyWidth = 0 }, "motor has no size"},
+		{"no number", func(_ *certificate.Brief, p *certificate.Proposal) { p.Positions[1].X = certificate.Number(math.NaN()) }, "A and B"},
+		{"huge", func(b *certificate.Brief, _ *certificate.Proposal) { b.Frame.Length = 1e6 }, "too large"},
+		{"flat pulley", func(_ *certificate.Brief, p *certificate.Proposal) { p.Stages[1].Driven.Outside = 0 }, "pulley D has no size"},
+		{"crossed too near", func(_ *certificate.Brief, p *certificate.Proposal) {
+			p.Stages[0].Crossed = true
+			p.Positions[1].X = p.Positions[0].X - 20
+		}, "A and B"},
+	}
+	for _, test := range tests {
+		c := saved(t, "buggy")
+		test.spoil(&c.Brief, &c.Proposals[0])
+		_, err := views.Of(&c.Brief, &c.Proposals[0])
+		assert.ErrorContains(t, err, test.words, test.name)
+	}
+}

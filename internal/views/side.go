@@ -1,0 +1,401 @@
+package views
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"findrive/internal/drawing"
+	"findrive/internal/units"
+)
+
+// Room round the drawing proper for dimensions and letters.
+const (
+	roomLeft, roomRight mm = 19, 14
+	roomAbove, roomDown mm = 18, 20
+)
+
+// side draws the side view at a scale, its datum corner at a point.
+func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
+	g := c.Group("Side view", s.describeSide())
+	v := sideView{scene: s, paper: p, sheet: newSheet(&g.Canvas, room), untold: map[int]string{}}
+	v.captions()
+	v.sights()
+	v.frameLines()
+	v.drive()
+	v.centreLines()
+	v.bodyAndOutput()
+	v.arrows()
+	v.positions()
+	v.distances()
+	v.balloons()
+}
+
+type sideView struct {
+	*scene
+	paper
+	*sheet
+	sight sight
+	// untold has the centre distances, by number of the band, for which there was
+	// no good place for a dimension line.
+	untold map[int]string
+}
+
+func (v *sideView) shaftAt(i int) drawing.Point { return v.at(v.shafts[i].at) }
+
+func (v *sideView) frameRect() drawing.Rect {
+	low, high := v.at(place{0, 0}), v.at(place{v.frame.length, v.frame.height})
+	return drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}
+}
+
+func (v *sideView) frameLines() {
+	r := v.frameRect()
+	v.draw(drawing.Rectangle(r), drawing.Outline, drawing.NoFill)
+	for _, y := range v.frame.rails {
+		for _, edge := range []mm{y - v.frame.strip/2, y + v.frame.strip/2} {
+			if edge > 0 && edge < v.frame.height {
+				at := v.at(place{0, edge}).Y
+				// The rails of the back side; what pulleys hide of them is left out.
+				seen, _ := v.sight.split(drawing.Line(drawing.Point{X: r.X0, Y: at}, drawing.Point{X: r.X1, Y: at}), v.frame.depth)
+				v.draw(seen, drawing.Thin, drawing.NoFill)
+			}
+		}
+	}
+	if g := v.frame.ground; g != nil {
+		x0, _, x1, _ := v.extent()
+		a, b := v.at(place{x0, *g}), v.at(place{x1, *g})
+		v.draw(drawing.Line(a, b), drawing.Outline.Wider(drawing.Medium), drawing.NoFill)
+		for x := a.X + 2; x < b.X; x += 3 {
+			v.draw(drawing.Line(drawing.Point{X: x, Y: a.Y}, drawing.Point{X: x - 1.5, Y: a.Y + 1.5}), drawing.Thin, drawing.NoFill)
+		}
+	}
+}
+
+// sights makes every pulley hide what lies behind it.
+func (v *sideView) sights() {
+	for i, p := range v.pulleys {
+		v.sight.solids = append(v.sight.solids, solid{owner: i, near: p.lane - p.width/2, holds: disc(v.shaftAt(p.shaft), v.mm(p.outside))})
+	}
+}
+
+// drive draws pulleys and bands, the deepest lane first.
+func (v *sideView) drive() {
+	order := make([]int, len(v.bands))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(v.bands[b].lane, v.bands[a].lane) })
+	for _, i := range order {
+		b := &v.bands[i]
+		for _, k := range []int{b.from, b.to} {
+			v.disc(k)
+		}
+		v.band(b)
+	}
+}
+
+// groove is for the floor of a groove, behind the flange.
+var groove = drawing.Pen{Width: drawing.Narrow, Dash: []mm{1.6, 0.8}}
+
+func (v *sideView) disc(k int) {
+	p := &v.pulleys[k]
+	at := v.shaftAt(p.shaft)
+	seen, hidden := v.sight.split(drawing.Circle(at, v.mm(p.outside)), p.lane-p.width/2, k)
+	v.draw(seen, drawing.Outline, drawing.NoFill)
+	v.draw(hidden, drawing.Hidden, drawing.NoFill)
+	v.draw(drawing.Circle(at, v.mm(p.floor)), groove, drawing.NoFill)
+}
+
+// The width at which a band is drawn: true, but wide enough for both its edges.
+func (v *sideView) bandWidth(b *band) mm { return max(1.3, v.mm(b.thickness)) }
+
+// cores tell bands apart without colour: what is between a band's edges.
+var cores = []struct {
+	words string
+	dash  []mm
+	solid bool
+}{
+	{"open", nil, false},
+	{"barred", []mm{2.2, 0.6}, false},
+	{"black", nil, true},
+	{"dotted", []mm{0.6, 0.6}, false},
+}
+
+func core(b *band) (pen drawing.Pen, solid bool) {
+	c := cores[(b.number-1)%len(cores)]
+	return drawing.Pen{White: true, Dash: c.dash}, c.solid
+}
+
+func (v *sideView) band(b *band) {
+	path, over := v.bandPath(b)
+	v.bandLine(b, path)
+	if b.crossed {
+		// Where the runs cross, the one on top leaves a gap in the other.
+		v.Draw(over, drawing.Rubber(v.bandWidth(b)+1.4), drawing.NoFill)
+		v.bandLine(b, over)
+	}
+}
+
+func (v *sideView) bandLine(b *band, path *drawing.Path) {
+	seen, hidden := v.sight.split(path, b.lane, b.from, b.to)
+	v.bandLines(seen, hidden, b, v.bandWidth(b))
+}
+
+// bandPath is the band's middle line, and for a crossed band the piece of one
+// run that passes over the other.
+func (v *sideView) bandPath(b *band) (whole, over *drawing.Path) {
+	s := v.strands(b)
+	left, right := s[0], s[1]
+	from, to := v.shaftAt(v.pulleys[b.from].shaft), v.shaftAt(v.pulleys[b.to].shaft)
+	a, c := v.at(left[0]), v.at(left[1])
+	d, e := v.at(right[1]), v.at(right[0])
+	// The way round: along the left run, clockwise about the driven pulley (or
+	// anticlockwise if the runs have crossed), back along the right run, and
+	// clockwise about the driver.
+	whole = drawing.Line(a, c)
+	arc := func(centre, start, end drawing.Point, r mm, way units.Radians) {
+		first := centre.Direction(start)
+		sweep := math.Mod(float64(centre.Direction(end)-first)*float64(way)+4*math.Pi, 2*math.Pi)
+		whole.ArcAbout(centre, r, first, units.Radians(sweep)*way)
+	}
+	way := units.Radians(-1)
+	if b.crossed {
+		way = 1
+	}
+	arc(to, c, d, v.mm(b.toPitch), way)
+	whole.LineTo(e)
+	arc(from, e, a, v.mm(b.fromPitch), -1)
+	whole.Close()
+	if b.crossed {
+		// The runs cross on the line of centres, at a share given by the radii.
+		t := b.fromPitch / (b.fromPitch + b.toPitch)
+		x := drawing.Point{X: from.X + (to.X-from.X)*t, Y: from.Y + (to.Y-from.Y)*t}
+		dir := a.Direction(c)
+		half := min(3, 0.8*x.Distance(a), 0.8*x.Distance(c))
+		over = drawing.Line(x.Towards(dir, -half), x.Towards(dir, half))
+	}
+	return whole, over
+}
+
+func (v *sideView) centreLines() {
+	for i, sh := range v.shafts {
+		at := v.shaftAt(i)
+		reach := v.mm(sh.rim) + 2.5
+		for _, d := range []units.Radians{0, math.Pi / 2} {
+			// The short dash in the middle of the line is at the centre.
+			for _, way := range []units.Radians{d, d + math.Pi} {
+				v.draw(drawing.Line(at, at.Towards(way, reach)), drawing.Pen{Width: drawing.Narrow, Dash: centreDash}, drawing.NoFill)
+			}
+		}
+		v.draw(drawing.Circle(at, max(0.5, v.mm(sh.radius))), drawing.Outline.Wider(drawing.Medium), drawing.White)
+		for _, way := range []units.Radians{0, math.Pi / 2} {
+			v.Line(at.Towards(way, -1.2), at.Towards(way, 1.2), drawing.Thin)
+		}
+	}
+}
+
+// centreDash begins with half of a long dash.
+var centreDash = []mm{3, 1, 1, 1, 3, 0}
+
+// bodyAndOutput draws what stands in front of the section: the motor's body and
+// the wheel or drum outside.
+func (v *sideView) bodyAndOutput() {
+	v.draw(drawing.Rectangle(v.bodyRect()), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+	if o := v.output; o != nil {
+		v.draw(drawing.Circle(v.shaftAt(len(v.shafts)-1), v.mm(o.radius)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+	}
+}
+
+func (v *sideView) bodyRect() drawing.Rect {
+	at, w, h := v.shaftAt(0), v.mm(v.body.width)/2, v.mm(v.body.height)/2
+	return drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}
+}
+
+// arrows shows the way each shaft turns, outside its largest pulley where there
+// is least in the way.
+func (v *sideView) arrows() {
+	for i, sh := range v.shafts {
+		if sh.turns == still {
+			continue
+		}
+		at, best := v.shaftAt(i), math.Inf(1)
+		var radius mm
+		var from, sweep units.Radians
+		var taken drawing.Rect
+		for ring, more := range []mm{2.6, 5, 8} {
+			r := max(v.mm(sh.rim)+more, 6)
+			turn := units.Radians(sh.turns) * units.Radians(min(1.5, 14/r))
+			for k := range 24 {
+				start := units.Radians(k) * 2 * math.Pi / 24
+				rect := drawing.Arc(at, r, start, turn).Bounds().Inset(-1)
+				if !v.free(rect) {
+					continue
+				}
+				if cost := float64(v.clutter(rect)) + 4*float64(ring); cost < best {
+					best, radius, from, sweep, taken = cost, r, start, turn, rect
+				}
+			}
+		}
+		if radius == 0 {
+			continue
+		}
+		v.draw(drawing.Arc(at, radius, from, sweep), drawing.Outline.Wider(drawing.Medium), drawing.NoFill)
+		// The head lies along the chord of its own length.
+		back := from + sweep + units.Radians(sh.turns)*(-math.Pi/2-units.Radians(1.6/radius))
+		v.head(at.Towards(from+sweep, radius), back, 3.4)
+		v.taken = append(v.taken, taken)
+	}
+}
+
+// positions dimensions the holes from the datum corner.
+func (v *sideView) positions() {
+	r := v.frameRect()
+	x0, y0, _, _ := v.extent()
+	low := v.at(place{x0, y0})
+	across := []mark{{0, r.X0, r.Y1 + 1}, {v.frame.length, r.X1, r.Y1 + 1}}
+	up := []mark{{0, r.Y1, r.X0 - 1}, {v.frame.height, r.Y0, r.X0 - 1}}
+	for i, sh := range v.shafts {
+		at := v.shaftAt(i)
+		across = append(across, mark{sh.at.x, at.X, r.Y1 + 1})
+		up = append(up, mark{sh.at.y, at.Y, r.X0 - 1})
+		// The centre line goes on to the frame's edge, as an extension line.
+		reach := v.mm(sh.rim) + 2.5
+		if start := at.Plus(0, reach); start.Y < r.Y1 {
+			v.draw(drawing.Line(start, drawing.Point{X: at.X, Y: r.Y1}), drawing.Centre, drawing.NoFill)
+		}
+		if start := at.Plus(-reach, 0); start.X > r.X0 {
+			v.draw(drawing.Line(start, drawing.Point{X: r.X0, Y: at.Y}), drawing.Centre, drawing.NoFill)
+		}
+	}
+	v.below(low.Y+5, across)
+	v.beside(low.X-5, up)
+	// In the corner between the two.
+	w, h := v.room("datum", figures)
+	var spots []spot
+	for _, dy := range []mm{1, 1.6, 2.4, 3.2} {
+		for _, dx := range []mm{3, 5, 7, 9, 12} {
+			spots = append(spots, spot{drawing.Point{X: r.X0 - dx - w/2, Y: low.Y + 5 + dy*h}, float64(dy*4 + dx)})
+		}
+	}
+	if c, ok := v.settle(w, h, spots); ok {
+		v.write(c, "datum", figures)
+	}
+	// Other labels stay clear of these dimensions.
+	v.area.X0, v.area.Y1 = low.X-4, low.Y+4
+}
+
+// distances dimensions the centre distances: level ones above the drawing,
+// upright ones right of it, others along the line of centres.
+func (v *sideView) distances() {
+	_, _, x1, y1 := v.extent()
+	above, right := v.at(place{0, y1}).Y-6, v.at(place{x1, 0}).X+5
+	var level, upright rows
+	for i := range v.bands {
+		b := &v.bands[i]
+		p, q := v.shaftAt(v.pulleys[b.from].shaft), v.shaftAt(v.pulleys[b.to].shaft)
+		words := number(b.centres)
+		switch {
+		case math.Abs(float64(p.Y-q.Y)) < 0.05:
+			y := above - mm(level.take(p.X, q.X))*5
+			v.between(drawing.Point{X: p.X, Y: y}, drawing.Point{X: q.X, Y: y}, v.clear(p, b.from, 0, -1), v.clear(q, b.to, 0, -1), words)
+		case math.Abs(float64(p.X-q.X)) < 0.05:
+			x := right + mm(upright.take(p.Y, q.Y))*5
+			v.between(drawing.Point{X: x, Y: p.Y}, drawing.Point{X: x, Y: q.Y}, v.clear(p, b.from, 1, 0), v.clear(q, b.to, 1, 0), words)
+		default:
+			v.aligned(b, p, q, words)
+		}
+	}
+}
+
+// rows are dimension lines side by side, each with the stretches it holds.
+type rows [][][2]mm
+
+// take is the first row on which a stretch is free.
+func (r *rows) take(a, b mm) int {
+	a, b = min(a, b), max(a, b)
+next:
+	for i := range *r {
+		for _, o := range (*r)[i] {
+			if a < o[1]-0.1 && o[0] < b-0.1 {
+				continue next
+			}
+		}
+		(*r)[i] = append((*r)[i], [2]mm{a, b})
+		return i
+	}
+	*r = append(*r, [][2]mm{{a, b}})
+	return len(*r) - 1
+}
+
+// clear is where an extension line may begin: at the end of the centre line.
+func (v *sideView) clear(at drawing.Point, k int, dx, dy mm) drawing.Point {
+	reach := v.mm(v.shafts[v.pulleys[k].shaft].rim) + 1.5
+	return at.Plus(dx*reach, dy*reach)
+}
+
+// crowded is how much ink to the millimetre a dimension line may meet.
+const crowded = 0.55
+
+// aligned dimensions a slanting centre distance beside the band, on the side
+// where less is in the way.
+func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
+	along := p.Direction(q)
+	rims := max(v.shafts[v.pulleys[b.from].shaft].rim, v.shafts[v.pulleys[b.to].shaft].rim)
+	// A line through much else would not be read: then the band's name says it.
+	best, way, off := crowded*float64(p.Distance(q)), units.Radians(0), mm(0)
+	for _, side := range []units.Radians{math.Pi / 2, -math.Pi / 2} {
+		for _, further := range []mm{4, 8, 12} {
+			o := v.mm(rims) + further
+			line := drawing.Line(p.Towards(along+side, o), q.Towards(along+side, o))
+			if !v.area.Inset(4).Holds(line.Bounds()) {
+				continue
+			}
+			if cost := float64(v.crossing(line)) + float64(further)/2; cost < best {
+				best, way, off = cost, along+side, o
+			}
+		}
+	}
+	if off == 0 {
+		v.untold[b.number] = words
+		return
+	}
+	v.between(p.Towards(way, off), q.Towards(way, off), p, q, words)
+}
+
+// crossing is how much ink and how many labels are near a line.
+func (v *sideView) crossing(p *drawing.Path) int {
+	a, b := p.Steps[0].To, p.Steps[1].To
+	n, count := max(1, int(a.Distance(b)/2)), 0
+	for i := range n + 1 {
+		t := mm(i) / mm(n)
+		at := drawing.Point{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t}
+		r := drawing.Rect{X0: at.X - 1, Y0: at.Y - 1, X1: at.X + 1, Y1: at.Y + 1}
+		count += min(3, v.clutter(r))
+		for _, o := range v.taken {
+			if r.Overlaps(o) {
+				count += 20
+			}
+		}
+	}
+	return count
+}
+
+const captionHeight mm = 6
+
+func (v *sideView) captions() {
+	words := "Seen from the front, front side taken off"
+	if v.upright {
+		words = "Seen from above, upper side taken off"
+	}
+	v.caption(fmt.Sprintf("%s. Scale %v", words, v.scale))
+}
+
+// caption writes words at the top of the sheet.
+func (s *sheet) caption(words string) {
+	style, words := figures.Fit(words, s.area.Width(), drawing.Points(7))
+	at := drawing.Point{X: s.area.X0, Y: s.area.Y0 + 0.5}
+	style = style.WithLevel(drawing.Below)
+	s.taken = append(s.taken, style.Bounds(at, words))
+	s.Text(at, words, style)
+}

@@ -1,0 +1,332 @@
+package views
+
+import (
+	"fmt"
+	"math"
+
+	"findrive/internal/drawing"
+)
+
+// topView shows where along the axles everything sits. A drive with level axles
+// is seen from above, its front side at the foot of the drawing. One with upright
+// axles is seen from its near edge, the upper side (the front) at the head.
+type topView struct {
+	*scene
+	scale
+	*sheet
+	sight  sight
+	origin drawing.Point // of the datum corner at the inside of the front
+}
+
+// at is where on the page something is, so far along the frame and behind the
+// inside of its front.
+func (v *topView) at(x, depth mm) drawing.Point {
+	if v.upright {
+		return drawing.Point{X: v.origin.X + v.mm(x), Y: v.origin.Y + v.mm(depth)}
+	}
+	return drawing.Point{X: v.origin.X + v.mm(x), Y: v.origin.Y - v.mm(depth)}
+}
+
+// rect is a rectangle about a line along an axle.
+func (v *topView) rect(x, half, from, to mm) drawing.Rect {
+	a, b := v.at(x-half, from), v.at(x+half, to)
+	return drawing.Rect{X0: a.X, Y0: min(a.Y, b.Y), X1: b.X, Y1: max(a.Y, b.Y)}
+}
+
+// behind is how far from the eye something at a height is.
+func (v *topView) behind(y mm) mm {
+	if v.upright {
+		return y
+	}
+	return -y
+}
+
+// ends of an axle, in front of and behind the inside of the front.
+func (v *topView) ends(sh *shaft) (front, back mm) {
+	over := (sh.length - v.frame.depth) / 2
+	return -over, v.frame.depth + over
+}
+
+// reach is how far the view goes before and behind the inside of the front.
+func (s *scene) reach() (front, back mm) {
+	front, back = -s.frame.side, s.frame.depth+s.frame.side
+	for _, sh := range s.shafts[1:] {
+		over := (sh.length - s.frame.depth) / 2
+		front, back = min(front, -over), max(back, s.frame.depth+over)
+	}
+	if s.output != nil {
+		front = min(front, -s.frame.side-outputGap-s.output.width)
+		if s.output.kind == wheelKind {
+			back = max(back, s.frame.depth+s.frame.side+outputGap+s.output.width)
+		}
+	}
+	return front, back
+}
+
+// outputGap is left in the drawing between the frame and what is outside it.
+const outputGap mm = 2
+
+func (v *topView) draws() {
+	words := "Seen from above, front at the foot"
+	if v.upright {
+		words = "Seen from the near edge, upper side at the head"
+	}
+	v.caption(fmt.Sprintf("%s. Figures beside axles: spacers in mm. Scale %v", words, v.scale))
+	v.sights()
+	v.walls()
+	v.motor()
+	for i := range v.shafts {
+		v.axle(i)
+	}
+	for i := range v.pulleys {
+		v.pulley(i)
+	}
+	for i := range v.bands {
+		v.band(&v.bands[i])
+	}
+	v.outputs()
+	v.lanes()
+	v.letters()
+}
+
+// The owners of solids that are not pulleys.
+const (
+	axleOwner = 1000
+	bodyOwner = 2000
+)
+
+func (v *topView) sights() {
+	add := func(owner int, y, r mm, rect drawing.Rect) {
+		near := v.behind(y) - r
+		v.sight.solids = append(v.sight.solids, solid{owner: owner, near: near, holds: box(rect)})
+	}
+	for i := range v.pulleys {
+		p := &v.pulleys[i]
+		sh := &v.shafts[p.shaft]
+		add(i, sh.at.y, p.outside, v.pulleyRect(p))
+	}
+	for i := range v.shafts[1:] {
+		sh := &v.shafts[i+1]
+		front, back := v.ends(sh)
+		add(axleOwner+i+1, sh.at.y, sh.radius, v.rect(sh.at.x, sh.radius, front, back))
+	}
+	m := &v.shafts[0]
+	add(bodyOwner, m.at.y, v.body.height/2, v.rect(m.at.x, v.body.width/2, v.body.front, v.body.front+v.body.length))
+}
+
+func (v *topView) pulleyRect(p *pulley) drawing.Rect {
+	return v.rect(v.shafts[p.shaft].at.x, p.outside, p.lane-p.width/2, p.lane+p.width/2)
+}
+
+// line draws an outline, dashed where it is hidden.
+func (v *topView) line(p *drawing.Path, depth mm, pen drawing.Pen, own ...int) {
+	seen, hidden := v.sight.split(p, depth, own...)
+	v.draw(hidden, drawing.Hidden.Wider(min(pen.Width, drawing.Medium)), drawing.NoFill)
+	v.draw(seen, pen, drawing.NoFill)
+}
+
+// walls are the two sides, cut along the axles.
+func (v *topView) walls() {
+	f := v.frame
+	half := f.length / 2
+	v.draw(drawing.Rectangle(v.rect(half, half, -f.side, 0)), drawing.Outline, drawing.Hatched)
+	v.draw(drawing.Rectangle(v.rect(half, half, f.depth, f.depth+f.side)), drawing.Outline, drawing.Hatched)
+	for _, x := range []mm{0, f.length} {
+		v.draw(drawing.Line(v.at(x, 0), v.at(x, f.depth)), drawing.Phantom, drawing.NoFill)
+	}
+}
+
+func (v *topView) motor() {
+	m, b := &v.shafts[0], v.body
+	depth := v.behind(m.at.y)
+	v.line(drawing.Rectangle(v.rect(m.at.x, b.width/2, b.front, b.front+b.length)), depth, drawing.Outline, bodyOwner)
+	v.line(drawing.Rectangle(v.rect(m.at.x, m.radius, b.front+b.length, b.front+b.length+m.length)), depth, drawing.Outline.Wider(drawing.Medium), bodyOwner)
+}
+
+// spacer is what keeps parts apart on an axle.
+type spacer struct {
+	from, to      mm
+	after, before string // letters; empty for a side of the frame
+}
+
+// spacers of an axle: between the sides and the pulleys on it.
+func (s *scene) spacers(sh *shaft) []spacer {
+	at, after := mm(0), ""
+	var out []spacer
+	for _, k := range sh.pulleys {
+		p := &s.pulleys[k]
+		if front := p.lane - p.width/2; front > at+0.25 {
+			out = append(out, spacer{at, front, after, p.letter})
+		}
+		at, after = p.lane+p.width/2, p.letter
+	}
+	if s.frame.depth > at+0.25 {
+		out = append(out, spacer{at, s.frame.depth, after, ""})
+	}
+	return out
+}
+
+func (v *topView) axle(i int) {
+	sh := &v.shafts[i]
+	if i > 0 {
+		depth, own := v.behind(sh.at.y), axleOwner+i
+		front, back := v.ends(sh)
+		r := v.rect(sh.at.x, sh.radius, front, back)
+		for _, wall := range [][2]mm{{-v.frame.side, 0}, {v.frame.depth, v.frame.depth + v.frame.side}} {
+			v.Draw(drawing.Rectangle(v.rect(sh.at.x, sh.radius, wall[0], wall[1])), drawing.NoPen, drawing.White)
+		}
+		v.line(drawing.Rectangle(r), depth, drawing.Outline.Wider(drawing.Medium), own)
+		for _, s := range v.spacers(sh) {
+			v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius+1.5, s.from, s.to)), depth, drawing.Thin, own)
+		}
+	}
+	over := 3 / v.mm(1) // on the page
+	front, back := v.reach()
+	if i == 0 {
+		front, back = v.body.front, v.body.front+v.body.length+sh.length
+	}
+	v.draw(drawing.Line(v.at(sh.at.x, front-over), v.at(sh.at.x, back+over)), drawing.Centre, drawing.NoFill)
+}
+
+// pulley is drawn with the groove in its rim.
+func (v *topView) pulley(k int) {
+	p := &v.pulleys[k]
+	sh := &v.shafts[p.shaft]
+	g := min(p.groove, p.width*0.9) / 2
+	profile := func(side mm) []drawing.Point {
+		x := sh.at.x
+		return []drawing.Point{
+			v.at(x+side*p.outside, p.lane-p.width/2), v.at(x+side*p.outside, p.lane-g), v.at(x+side*p.floor, p.lane-g),
+			v.at(x+side*p.floor, p.lane+g), v.at(x+side*p.outside, p.lane+g), v.at(x+side*p.outside, p.lane+p.width/2),
+		}
+	}
+	right, left := profile(1), profile(-1)
+	for i := len(left) - 1; i >= 0; i-- {
+		right = append(right, left[i])
+	}
+	v.line(drawing.Polygon(right...), v.behind(sh.at.y), drawing.Outline, k, axleOwner+p.shaft)
+}
+
+// band is a strip in its lane, from the outer side of one pulley to that of the
+// other.
+func (v *topView) band(b *band) {
+	from, to := &v.shafts[v.pulleys[b.from].shaft], &v.shafts[v.pulleys[b.to].shaft]
+	x0 := min(from.at.x-b.fromPitch, to.at.x-b.toPitch)
+	x1 := max(from.at.x+b.fromPitch, to.at.x+b.toPitch)
+	top := min(v.behind(from.at.y)-b.fromPitch, v.behind(to.at.y)-b.toPitch)
+	seen, hidden := v.sight.split(drawing.Line(v.at(x0, b.lane), v.at(x1, b.lane)), top, b.from, b.to)
+	wide := max(1.3, v.mm(b.width))
+	v.bandLines(seen, hidden, b, wide)
+}
+
+// bandLines draws a band by its middle line: its edges, and between them what
+// tells it from the others.
+func (s *sheet) bandLines(seen, hidden *drawing.Path, b *band, wide mm) {
+	inner, solid := core(b)
+	if len(hidden.Steps) > 0 {
+		s.draw(hidden, drawing.Hidden.Wider(wide), drawing.NoFill)
+		s.Draw(hidden, drawing.Rubber(wide-0.6), drawing.NoFill)
+	}
+	s.draw(seen, drawing.Pen{Width: wide}, drawing.NoFill)
+	if !solid && len(seen.Steps) > 0 {
+		s.Draw(seen, inner.Wider(wide-0.6), drawing.NoFill)
+	}
+}
+
+// outputs are the wheels or the drum outside the frame.
+func (v *topView) outputs() {
+	o := v.output
+	if o == nil {
+		return
+	}
+	x := v.shafts[len(v.shafts)-1].at.x
+	front := -v.frame.side - outputGap
+	v.draw(drawing.Rectangle(v.rect(x, o.radius, front-o.width, front)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+	if o.kind == wheelKind {
+		back := v.frame.depth + v.frame.side + outputGap
+		v.draw(drawing.Rectangle(v.rect(x, o.radius, back, back+o.width)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+	}
+}
+
+// lanes dimensions the grooves from the inside of the front.
+func (v *topView) lanes() {
+	left, _, _, _ := v.extent()
+	x := v.at(left, 0).X - 5
+	start := v.at(0, 0).X - 1
+	marks := []mark{{0, v.at(0, 0).Y, start}, {v.frame.depth, v.at(0, v.frame.depth).Y, start}}
+	for _, b := range v.bands {
+		// From the band's own end, as a lane line.
+		p := v.shafts[v.pulleys[b.from].shaft].at.x - v.pulleys[b.from].outside
+		q := v.shafts[v.pulleys[b.to].shaft].at.x - v.pulleys[b.to].outside
+		y := v.at(0, b.lane).Y
+		v.draw(drawing.Line(drawing.Point{X: v.at(min(p, q), 0).X - 1, Y: y}, drawing.Point{X: start, Y: y}), drawing.Centre, drawing.NoFill)
+		marks = append(marks, mark{b.lane, y, start})
+	}
+	v.beside(x, marks)
+	v.area.X0 = x + 1
+}
+
+// letters names everything.
+func (v *topView) letters() {
+	for i := range v.pulleys {
+		p := &v.pulleys[i]
+		r := v.pulleyRect(p)
+		c := r.Centre()
+		var spots []spot
+		for _, s := range around(c, []mm{6, 9, 12, 16}, math.Pi/2) {
+			// Rings about the rectangle rather than its centre.
+			d := c.Direction(s.at)
+			s.at.X += mm(math.Cos(float64(d))) * r.Width() / 2
+			s.dislike += float64(v.blocked(edge(r, s.at), s.at))
+			spots = append(spots, s)
+		}
+		if at, ok := v.settle(2*balloon, 2*balloon, spots); ok {
+			v.reference(at, edge(r, at), p.letter)
+		}
+	}
+	m := &v.shafts[0]
+	v.nameOf("motor", v.rect(m.at.x, v.body.width/2, v.body.front, v.body.front+v.body.length))
+	for i := range v.shafts[1:] {
+		sh := &v.shafts[i+1]
+		front, back := v.reach()
+		r := v.rect(sh.at.x, sh.radius, front, back)
+		w, h := v.room(sh.name, figures)
+		var spots []spot
+		for _, y := range []mm{r.Y1 + h/2 + 4.2, r.Y0 - h/2 - 4.2} {
+			for _, dx := range []mm{0, w/2 + 1, -w/2 - 1, w + 2, -w - 2} {
+				spots = append(spots, spot{drawing.Point{X: r.Centre().X + dx, Y: y}, math.Abs(float64(dx)) / 4})
+			}
+		}
+		if at, ok := v.settle(w, h, spots); ok {
+			v.write(at, sh.name, figures)
+		}
+		for _, s := range v.spacers(sh) {
+			words := number(s.to - s.from)
+			w, h := v.room(words, figures)
+			c := v.at(sh.at.x, (s.from+s.to)/2)
+			var spots []spot
+			for _, dx := range []mm{1, 3, 6} {
+				for _, dy := range []mm{0, 2, -2, 4, -4} {
+					for _, side := range []mm{1, -1} {
+						spots = append(spots, spot{c.Plus(side*(v.mm(sh.radius+1.5)+w/2+dx), dy), float64(dx) + math.Abs(float64(dy))})
+					}
+				}
+			}
+			if at, ok := v.settle(w, h, spots); ok {
+				if far := at.Distance(c); far > w/2+v.mm(sh.radius+1.5)+4.5 {
+					v.leader(at, w, h, c)
+				}
+				v.write(at, words, figures)
+			}
+		}
+	}
+	if o := v.output; o != nil {
+		front := -v.frame.side - outputGap
+		v.nameOf(o.kind, v.rect(v.shafts[len(v.shafts)-1].at.x, o.radius, front-o.width, front))
+	}
+}
+
+// edge is the point of a rectangle nearest to another.
+func edge(r drawing.Rect, p drawing.Point) drawing.Point {
+	return drawing.Point{X: max(r.X0, min(r.X1, p.X)), Y: max(r.Y0, min(r.Y1, p.Y))}
+}

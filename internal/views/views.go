@@ -1,0 +1,82 @@
+// Package views draws one proposal: the side view, the view along the axles, and
+// drilling templates in true size. It follows the habits of drawing offices:
+// what is seen in wide lines, what is hidden dashed, centre lines in long and
+// short dashes, what stands in front of the section in dashes with two dots, and
+// places dimensioned from one datum corner. Bands are told apart by what is drawn
+// between their edges, not by colour.
+package views
+
+import (
+	"findrive/internal/drawing"
+)
+
+// Room needed about the things drawn, on the page.
+const topRoom mm = 10
+
+// Side draws the view in the plane of the pulleys into a box, as large as a
+// usual scale allows.
+func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
+	s := &d.scene
+	x0, y0, x1, y1 := s.extent()
+	inner := sideInner(room)
+	sc := fitting(x1-x0, y1-y0, inner)
+	s.side(c, room, paper{sc, drawing.Point{
+		X: middle(inner.X0, inner.X1, sc.mm(x1-x0)) - sc.mm(x0),
+		Y: middle(inner.Y0, inner.Y1, sc.mm(y1-y0)) + sc.mm(y1),
+	}})
+}
+
+// sideInner is what is left for the drive itself.
+func sideInner(room drawing.Rect) drawing.Rect {
+	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + roomAbove + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - roomDown}
+}
+
+// middle is where something so long begins to lie in the middle.
+func middle(from, to, long mm) mm { return from + (to-from-long)/2 }
+
+// Top draws the view along the frame that shows where on its axle each part
+// sits, as large as a usual scale allows.
+func (d *Drive) Top(c *drawing.Canvas, room drawing.Rect) {
+	s := &d.scene
+	x0, _, x1, _ := s.extent()
+	front, back := s.reach()
+	inner := topInner(room)
+	sc := fitting(x1-x0, back-front, inner)
+	s.top(c, room, inner, sc, middle(inner.X0, inner.X1, sc.mm(x1-x0))-sc.mm(x0))
+}
+
+func topInner(room drawing.Rect) drawing.Rect {
+	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + topRoom + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - topRoom}
+}
+
+// top draws the top view at a scale, the left inside of the frame at x.
+func (s *scene) top(c *drawing.Canvas, room, inner drawing.Rect, sc scale, x mm) {
+	front, back := s.reach()
+	head := middle(inner.Y0, inner.Y1, sc.mm(back-front))
+	y := head + sc.mm(back)
+	if s.upright {
+		y = head - sc.mm(front)
+	}
+	g := c.Group("Top view", s.describeTop())
+	v := topView{scene: s, scale: sc, sheet: newSheet(&g.Canvas, room), origin: drawing.Point{X: x, Y: y}}
+	v.draws()
+}
+
+// Both draws the side view and, under it in projection, the top view, at one
+// scale.
+func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
+	s := &d.scene
+	x0, y0, x1, y1 := s.extent()
+	front, back := s.reach()
+	tall := roomAbove + roomDown + 2*captionHeight + 2*topRoom
+	inner := drawing.Rect{X0: room.X0 + roomLeft, X1: room.X1 - roomRight, Y1: room.Height() - tall}
+	sc := fitting(x1-x0, y1-y0+back-front, inner)
+	spare := inner.Y1 - sc.mm(y1-y0+back-front)
+	cut := room.Y0 + captionHeight + roomAbove + sc.mm(y1-y0) + roomDown + spare/2
+	upper, lower := room, room
+	upper.Y1, lower.Y0 = cut, cut
+	x := middle(inner.X0, inner.X1, sc.mm(x1-x0)) - sc.mm(x0)
+	high := sideInner(upper)
+	s.side(c, upper, paper{sc, drawing.Point{X: x, Y: middle(high.Y0, high.Y1, sc.mm(y1-y0)) + sc.mm(y1)}})
+	s.top(c, lower, topInner(lower), sc, x)
+}

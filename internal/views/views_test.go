@@ -1,0 +1,165 @@
+package views
+
+import (
+	"bytes"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"findrive/internal/drawing"
+	"findrive/internal/drawing/svg"
+)
+
+// words is a drawing.Painter that collects the texts.
+type words struct{ texts []drawing.Text }
+
+func (w *words) Begin(string, string)              {}
+func (w *words) End()                              {}
+func (w *words) Clip(drawing.Rect)                 {}
+func (w *words) Unclip()                           {}
+func (w *words) Fill(*drawing.Path, bool)          {}
+func (w *words) Stroke(*drawing.Path, drawing.Pen) {}
+func (w *words) Text(t drawing.Text)               { w.texts = append(w.texts, t) }
+
+// tidy checks that no two words touch, that all are on the page, that all
+// pulleys have their letter and that the font has all characters.
+func tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect, want ...string) {
+	var w words
+	c.Paint(&w)
+	var seen []string
+	var rects []drawing.Rect
+	for _, x := range w.texts {
+		seen = append(seen, x.Words)
+		rects = append(rects, x.Style.Bounds(x.At, x.Words))
+		require.Empty(t, drawing.Missing(x.Words))
+		require.NotContains(t, x.Words, "□")
+	}
+	for i, a := range rects {
+		require.True(t, page.Holds(a), "%q is off the page: %v", seen[i], a)
+		for j, b := range rects[:i] {
+			require.False(t, a.Overlaps(b), "%q and %q touch: %v, %v", seen[i], seen[j], a, b)
+		}
+	}
+	for _, x := range want {
+		require.Contains(t, seen, x)
+	}
+}
+
+func (s *scene) wanted() []string {
+	var out []string
+	for _, p := range s.pulleys {
+		out = append(out, p.letter)
+	}
+	return out
+}
+
+func TestLabelsNeverTouch(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := &Drive{*anyScene(t)}
+		room := drawing.Rect{X0: 10, Y0: 10, X1: 200, Y1: 200}
+		for _, draw := range []func(*drawing.Canvas, drawing.Rect){d.Side, d.Top, d.Both} {
+			p := drawing.NewPage(drawing.A4, "test")
+			draw(&p.Canvas, room)
+			tidy(t, &p.Canvas, room, d.wanted()...)
+		}
+		for _, p := range d.Templates(drawing.Letter, "a design") {
+			tidy(t, &p.Canvas, p.Size.Bounds().Inset(pageEdge-1))
+		}
+	})
+}
+
+// The path of a band is as long as the formulas of docs/certificate.md say.
+func TestBandPathHasTheLengthOfABand(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		v := &sideView{scene: s, paper: paper{scale{1, 1}, drawing.Point{X: 0, Y: 500}}}
+		for i := range s.bands {
+			b := &s.bands[i]
+			path, _ := v.bandPath(b)
+			var got float64
+			at := path.Steps[0].To
+			for _, step := range path.Steps[1:] {
+				if step.Kind == drawing.Close {
+					got += float64(at.Distance(path.Steps[0].To))
+					continue
+				}
+				got += float64(length(at, step))
+				at = step.To
+			}
+			c, d1, d2 := float64(b.centres), 2*float64(b.fromPitch), 2*float64(b.toPitch)
+			a := math.Asin((d2 - d1) / 2 / c)
+			want := 2*c*math.Cos(a) + math.Pi*(d1+d2)/2 + a*(d2-d1)
+			if b.crossed {
+				a = math.Asin((d1 + d2) / 2 / c)
+				want = 2*c*math.Cos(a) + (math.Pi/2+a)*(d1+d2)
+			}
+			require.InDelta(t, want, got, 1e-6*want)
+		}
+	})
+}
+
+func TestSplit(t *testing.T) {
+	s := sight{solids: []solid{{owner: 1, near: 5, holds: disc(drawing.Point{X: 50, Y: 50}, 20)}}}
+	line := drawing.Line(drawing.Point{X: 0, Y: 50}, drawing.Point{X: 100, Y: 50})
+	sum := func(p *drawing.Path) (out float64) {
+		for i := 1; i < len(p.Steps); i++ {
+			if p.Steps[i].Kind != drawing.Move {
+				out += float64(length(p.Steps[i-1].To, p.Steps[i]))
+			}
+		}
+		return out
+	}
+	tests := []struct {
+		name         string
+		path         *drawing.Path
+		depth        mm
+		own          []int
+		seen, hidden float64
+	}{
+		{"behind", line, 10, nil, 60, 40},
+		{"in front", line, 5, nil, 100, 0},
+		{"its own", line, 10, []int{1}, 100, 0},
+		{"circle half behind", drawing.Arc(drawing.Point{X: 70, Y: 50}, 20, 0, 2*math.Pi), 10, nil, 2 * math.Pi * 20 * 2 / 3, 2 * math.Pi * 20 / 3},
+	}
+	for _, test := range tests {
+		seen, hidden := s.split(test.path, test.depth, test.own...)
+		assert.InDelta(t, test.seen, sum(seen), 1e-3, test.name)
+		assert.InDelta(t, test.hidden, sum(hidden), 1e-3, test.name)
+	}
+}
+
+func TestSpread(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 8).Draw(t, "n")
+		at := make([]mm, n)
+		for i := range at {
+			at[i] = mm(rapid.Float64Range(0, 6).Draw(t, "step"))
+			if i > 0 {
+				at[i] += at[i-1]
+			}
+		}
+		got := spread(at, 4)
+		moved := mm(0)
+		for i := range got {
+			if i > 0 {
+				require.GreaterOrEqual(t, float64(got[i]-got[i-1]), 4-1e-9)
+			}
+			moved += got[i] - at[i]
+		}
+		require.InDelta(t, 0, float64(moved), 1e-6, "least squares leave the mean where it was")
+	})
+}
+
+func TestSameDriveSameBytes(t *testing.T) {
+	draw := func() []byte {
+		p := drawing.NewPage(drawing.A4, "test")
+		(&Drive{*threeStages()}).Both(&p.Canvas, p.Size.Bounds().Inset(10))
+		var b bytes.Buffer
+		require.NoError(t, svg.Write(&b, p))
+		return b.Bytes()
+	}
+	assert.Equal(t, draw(), draw())
+}
