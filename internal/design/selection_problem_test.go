@@ -205,6 +205,9 @@ func (p picking) Branch(n pickNode) []pickNode {
 		return out
 	}
 	for r := range p.rows {
+		if n.done == 0 && p.onMotor[p.rows[r].driver][n.motor] < 0 {
+			continue
+		}
 		for a := range p.cup.Axles {
 			c := n
 			c.row[n.done], c.axle[n.done] = r, a
@@ -232,7 +235,7 @@ func (p picking) jointCost(n *pickNode, i int) int {
 
 // enough is the stock rule over the stages chosen so far.
 func (p picking) enough(n *pickNode) bool {
-	pulleys, bands, axles := make([]int, len(p.cup.Pulleys)), make([]int, len(p.cup.Bands)), make([]int, len(p.cup.Axles))
+	var pulleys, bands, axles [16]int // more than any drawn problem has kinds
 	for i := range n.done {
 		r := p.rows[n.row[i]]
 		pulleys[r.driver]++
