@@ -32,8 +32,9 @@ type Proposal struct {
 
 // Winch is the tackle that a lift's drum pulls on.
 type Winch struct {
-	Tackle
-	Pull Number `json:"drum_pull_N"`
+	Parts      int    `json:"rope_parts"`
+	Efficiency Number `json:"efficiency"`
+	Pull       Number `json:"drum_pull_N"`
 }
 
 // Fewer is the drive on one cell less.

@@ -45,7 +45,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		out.Drum = &roundJSON{Name: w.Name, Diameter: number(w.Diameter), Width: number(w.Width), Bore: number(w.Bore), Material: string(w.Material), CanDrill: w.CanDrill, Assumed: list(w.Assumed)}
 	}
 	if t := p.Tackle; t != nil {
-		out.Tackle = &winchJSON{Tackle: tackleJSON{Parts: t.Parts, Efficiency: number(t.Efficiency)}, Pull: number(t.Pull)}
+		out.Tackle = &winchJSON{Parts: t.Parts, Efficiency: number(t.Efficiency), Pull: number(t.Pull)}
 	}
 	if d.Wheel != nil || d.Drum != nil {
 		j := jointOf(&d.OutputJoint)
