@@ -49,7 +49,7 @@ func (v *sideView) balloons() {
 func (s *sheet) leader(c drawing.Point, w, h mm, tip drawing.Point) {
 	r := drawing.Rect{X0: c.X - w/2, Y0: c.Y - h/2, X1: c.X + w/2, Y1: c.Y + h/2}
 	start := drawing.Point{X: max(r.X0, min(r.X1, tip.X)), Y: max(r.Y0, min(r.Y1, tip.Y))}
-	if start.Distance(tip) < 1 {
+	if start.Distance(tip) < 1.2 {
 		return
 	}
 	s.draw(drawing.Line(start, tip), drawing.Thin, drawing.NoFill)
@@ -156,7 +156,14 @@ func (s *sheet) nameOf(words string, r drawing.Rect) {
 		{drawing.Point{X: r.X0 + w/2, Y: r.Y0 - h/2 - 0.8}, 1}, {drawing.Point{X: r.X1 - w/2, Y: r.Y0 - h/2 - 0.8}, 1},
 		{drawing.Point{X: r.X0 - w/2 - 1, Y: r.Y0 - h/2}, 2}, {drawing.Point{X: r.X1 + w/2 + 1, Y: r.Y1 + h/2}, 2},
 	}
+	for _, more := range []mm{3, 6} {
+		for _, dx := range []mm{0, -1, 1} {
+			x := c.X + dx*(r.Width()+w)/2
+			spots = append(spots, spot{drawing.Point{X: x, Y: r.Y1 + h/2 + more}, float64(more)}, spot{drawing.Point{X: x, Y: r.Y0 - h/2 - more}, float64(more)})
+		}
+	}
 	if at, ok := s.settle(w, h, spots); ok {
+		s.leader(at, w, h, drawing.Point{X: max(r.X0, min(r.X1, at.X)), Y: max(r.Y0, min(r.Y1, at.Y))})
 		s.write(at, words, figures)
 	}
 }

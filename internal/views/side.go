@@ -26,9 +26,9 @@ func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
 	v.drive()
 	v.centreLines()
 	v.bodyAndOutput()
-	v.arrows()
 	v.positions()
 	v.distances()
+	v.arrows()
 	v.balloons()
 }
 
@@ -335,7 +335,7 @@ func (v *sideView) clear(at drawing.Point, k int, dx, dy mm) drawing.Point {
 }
 
 // crowded is how much ink to the millimetre a dimension line may meet.
-const crowded = 0.55
+const crowded = 0.45
 
 // aligned dimensions a slanting centre distance beside the band, on the side
 // where less is in the way.

@@ -41,30 +41,46 @@ func (v *topView) behind(y mm) mm {
 	return -y
 }
 
-// ends of an axle, in front of and behind the inside of the front.
-func (v *topView) ends(sh *shaft) (front, back mm) {
-	over := (sh.length - v.frame.depth) / 2
-	return -over, v.frame.depth + over
+// usualEnd is how far an axle stands out of the frame that carries pulleys only
+// (docs/certificate.md, length_mm).
+const usualEnd mm = 5
+
+// ends is where an axle begins and ends, behind the inside of the front. Wheels
+// are on both ends; a drum or a ride is on the front end, which is then longer.
+func (s *scene) ends(i int) (front, back mm) {
+	over := s.shafts[i].length - s.frame.depth
+	behind := over / 2
+	if i == len(s.shafts)-1 && (s.output == nil || s.output.kind != wheelKind) {
+		behind = min(behind, s.frame.side+usualEnd)
+	}
+	return behind - over, s.frame.depth + behind
+}
+
+// outputs are where along the last axle the wheels or the drum are: at its ends.
+func (s *scene) outputs() [][2]mm {
+	if s.output == nil {
+		return nil
+	}
+	front, back := s.ends(len(s.shafts) - 1)
+	out := [][2]mm{{front, front + s.output.width}}
+	if s.output.kind == wheelKind {
+		out = append(out, [2]mm{back - s.output.width, back})
+	}
+	return out
 }
 
 // reach is how far the view goes before and behind the inside of the front.
 func (s *scene) reach() (front, back mm) {
 	front, back = -s.frame.side, s.frame.depth+s.frame.side
-	for _, sh := range s.shafts[1:] {
-		over := (sh.length - s.frame.depth) / 2
-		front, back = min(front, -over), max(back, s.frame.depth+over)
+	for i := 1; i < len(s.shafts); i++ {
+		from, to := s.ends(i)
+		front, back = min(front, from), max(back, to)
 	}
-	if s.output != nil {
-		front = min(front, -s.frame.side-outputGap-s.output.width)
-		if s.output.kind == wheelKind {
-			back = max(back, s.frame.depth+s.frame.side+outputGap+s.output.width)
-		}
+	for _, at := range s.outputs() {
+		front, back = min(front, at[0]), max(back, at[1])
 	}
 	return front, back
 }
-
-// outputGap is left in the drawing between the frame and what is outside it.
-const outputGap mm = 2
 
 func (v *topView) draws() {
 	words := "Seen from above, front at the foot"
@@ -84,7 +100,7 @@ func (v *topView) draws() {
 	for i := range v.bands {
 		v.band(&v.bands[i])
 	}
-	v.outputs()
+	v.wheelsOrDrum()
 	v.lanes()
 	v.letters()
 }
@@ -107,7 +123,7 @@ func (v *topView) sights() {
 	}
 	for i := range v.shafts[1:] {
 		sh := &v.shafts[i+1]
-		front, back := v.ends(sh)
+		front, back := v.ends(i + 1)
 		add(axleOwner+i+1, sh.at.y, sh.radius, v.rect(sh.at.x, sh.radius, front, back))
 	}
 	m := &v.shafts[0]
@@ -170,7 +186,7 @@ func (v *topView) axle(i int) {
 	sh := &v.shafts[i]
 	if i > 0 {
 		depth, own := v.behind(sh.at.y), axleOwner+i
-		front, back := v.ends(sh)
+		front, back := v.ends(i)
 		r := v.rect(sh.at.x, sh.radius, front, back)
 		for _, wall := range [][2]mm{{-v.frame.side, 0}, {v.frame.depth, v.frame.depth + v.frame.side}} {
 			v.Draw(drawing.Rectangle(v.rect(sh.at.x, sh.radius, wall[0], wall[1])), drawing.NoPen, drawing.White)
@@ -228,23 +244,17 @@ func (s *sheet) bandLines(seen, hidden *drawing.Path, b *band, wide mm) {
 		s.Draw(hidden, drawing.Rubber(wide-0.6), drawing.NoFill)
 	}
 	s.draw(seen, drawing.Pen{Width: wide}, drawing.NoFill)
+	s.mark(seen) // words must not hide a band: it counts double
 	if !solid && len(seen.Steps) > 0 {
 		s.Draw(seen, inner.Wider(wide-0.6), drawing.NoFill)
 	}
 }
 
-// outputs are the wheels or the drum outside the frame.
-func (v *topView) outputs() {
-	o := v.output
-	if o == nil {
-		return
-	}
-	x := v.shafts[len(v.shafts)-1].at.x
-	front := -v.frame.side - outputGap
-	v.draw(drawing.Rectangle(v.rect(x, o.radius, front-o.width, front)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
-	if o.kind == wheelKind {
-		back := v.frame.depth + v.frame.side + outputGap
-		v.draw(drawing.Rectangle(v.rect(x, o.radius, back, back+o.width)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+// wheelsOrDrum are drawn as what stands outside the section.
+func (v *topView) wheelsOrDrum() {
+	for _, at := range v.outputs() {
+		r := v.rect(v.shafts[len(v.shafts)-1].at.x, v.output.radius, at[0], at[1])
+		v.draw(drawing.Rectangle(r), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
 	}
 }
 
@@ -305,24 +315,27 @@ func (v *topView) letters() {
 			w, h := v.room(words, figures)
 			c := v.at(sh.at.x, (s.from+s.to)/2)
 			var spots []spot
-			for _, dx := range []mm{1, 3, 6} {
-				for _, dy := range []mm{0, 2, -2, 4, -4} {
+			for _, dx := range []mm{1, 3, 6, 10} {
+				for _, dy := range []mm{0, 2, -2, 4, -4, 7, -7, 10, -10} {
 					for _, side := range []mm{1, -1} {
 						spots = append(spots, spot{c.Plus(side*(v.mm(sh.radius+1.5)+w/2+dx), dy), float64(dx) + math.Abs(float64(dy))})
 					}
 				}
 			}
 			if at, ok := v.settle(w, h, spots); ok {
-				if far := at.Distance(c); far > w/2+v.mm(sh.radius+1.5)+4.5 {
-					v.leader(at, w, h, c)
+				// A figure that is not just beside its spacer gets a leader to it.
+				r := v.rect(sh.at.x, sh.radius+1.5, s.from, s.to)
+				if beside := at.Y > r.Y0-h/2 && at.Y < r.Y1+h/2; !beside || edge(r, at).Distance(at) > w/2+4 {
+					v.leader(at, w, h, edge(r, at))
 				}
 				v.write(at, words, figures)
 			}
 		}
 	}
-	if o := v.output; o != nil {
-		front := -v.frame.side - outputGap
-		v.nameOf(o.kind, v.rect(v.shafts[len(v.shafts)-1].at.x, o.radius, front-o.width, front))
+	for i, at := range v.outputs() {
+		if i == 0 {
+			v.nameOf(v.output.kind, v.rect(v.shafts[len(v.shafts)-1].at.x, v.output.radius, at[0], at[1]))
+		}
 	}
 }
 
