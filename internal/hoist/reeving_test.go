@@ -251,11 +251,17 @@ func TestBeamCarriesEveryPart(t *testing.T) {
 		var all []Reeving
 		require.NoError(t, each(context.Background(), cup, func(r Reeving) { all = append(all, r) }))
 		h := workOut(rapid.SampledFrom(all).Draw(t, "reeving"), b)
-		pull := float64(h.Raising.High)
 		path := h.path()
-		sum, tension := 0.0, pull
+		sum, tension := 0.0, float64(h.Raising.High)
+		if h.Way() == Up { // the beam has most to carry while the load sinks
+			tension = float64(h.Sinking.Low)
+		}
 		for i := len(path) - 1; i >= 0; i-- {
-			before := tension / sheaveGain(path[i].block, h.Cord, h.Sheaves()).High
+			gain := sheaveGain(path[i].block, h.Cord, h.Sheaves()).High
+			before := tension / gain
+			if h.Way() == Up {
+				before = tension * gain
+			}
 			if path[i].at == Beam && path[i].block != h.FootLead {
 				sum += before + tension
 			}

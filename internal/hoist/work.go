@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"findrive/internal/mechanics"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -92,7 +93,7 @@ func figures(r Reeving, b *Brief) Hoist {
 	h.Sinking = Pull{Low: at(r.lowering(highOf)), Likely: at(r.lowering(likelyOf)), High: at(r.lowering(lowOf))}
 	h.OldRule = RuleOfTenth(weight, h.Parts(), h.Sheaves())
 	h.Meter = meterFor(h.Raising.High)
-	h.BeamCarries = beamCarries(&r, weight, h.Raising.High)
+	h.BeamCarries = beamCarries(&h, weight)
 	h.LiftAvailable = r.LiftAvailable(b)
 	h.CordNeeded = r.CordNeeded(b)
 	h.CordPulled = r.CordPulled(b.Lift)
@@ -124,21 +125,21 @@ func heaviest(b *Brief, hung units.Grams, advantage float64) units.Grams {
 	return min(HeaviestLoad, max(0, units.Grams(math.Floor(lifted-float64(hung)+1e-9))))
 }
 
-// beamCarries is the force down on the beam. It holds every part that goes up to
-// it: the load and the moving block, less the fall where that is pulled up and
-// more where it is pulled down; and the blocks that hang from it.
-func beamCarries(r *Reeving, weight, pull units.Newtons) units.Newtons {
+// beamCarries is the greatest force down on the beam. It holds every part that
+// goes up to it: the load and the moving block, and the fall that is pulled down,
+// hardest while the load rises, or less the fall that is pulled up, least while it
+// sinks; and the blocks that hang from it.
+func beamCarries(h *Hoist, weight units.Newtons) units.Newtons {
 	f := weight
-	if r.Way() == Up {
-		f -= pull
+	if h.Way() == Up {
+		f -= h.Sinking.Low
 	} else {
-		f += pull
+		f += h.Raising.High
 	}
-	if r.Fixed != nil {
-		f += r.Fixed.Mass.Weight()
-	}
-	if r.BeamLead != nil {
-		f += r.BeamLead.Mass.Weight()
+	for _, hung := range []*parts.Block{h.Fixed, h.BeamLead} {
+		if hung != nil {
+			f += hung.Mass.Weight()
+		}
 	}
 	return f
 }

@@ -32,14 +32,14 @@ func Draw(r *hoist.Result, which int, paper drawing.Size) *drawing.Drawing {
 		h := &r.Hoists[which-1]
 		d.Pages = append(d.Pages, Reeving(h, r.Brief, paper))
 		for _, m := range hoist.Makings(&h.Reeving) {
-			d.Pages = append(d.Pages, Template(&m, paper))
+			d.Pages = append(d.Pages, Template(&m, r.Brief.Sets*h.Uses(m.Block.Name), paper))
 		}
 		return d
 	}
 	for i := range r.Lesson {
 		for _, m := range hoist.Makings(&r.Lesson[i].Reeving) {
 			if !has(d, templateTitle(&m)) {
-				d.Pages = append(d.Pages, Template(&m, paper))
+				d.Pages = append(d.Pages, Template(&m, 1, paper))
 			}
 		}
 	}

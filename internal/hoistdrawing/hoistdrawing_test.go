@@ -112,7 +112,7 @@ func double(t *testing.T) hoist.Making {
 // true to a tenth of a millimetre.
 func TestTemplateIsFullSize(t *testing.T) {
 	m := double(t)
-	d := &drawing.Drawing{Pages: []*drawing.Page{hoistdrawing.Template(&m, drawing.A4)}}
+	d := &drawing.Drawing{Pages: []*drawing.Page{hoistdrawing.Template(&m, 16, drawing.A4)}}
 	var file bytes.Buffer
 	require.NoError(t, pdf.Write(&file, d))
 	const dots = 10.0 // to the millimetre, at 254 to the inch
@@ -151,6 +151,7 @@ func TestTemplateIsFullSize(t *testing.T) {
 	near(t, down, top+px(m.Above+m.OpeningHeight), "lower edge of the opening")
 
 	assert.Contains(t, drawingtest.Words(t, file.Bytes()), "100 mm")
+	assert.Contains(t, drawingtest.Words(t, file.Bytes()), "For one block, of which 16 are needed")
 }
 
 // near wants a line within a tenth of a millimetre.
@@ -172,7 +173,7 @@ func TestTemplatesAreTidy(t *testing.T) {
 				b.Sheaves, b.Outside, b.GrooveFloor, b.Name = sheaves, outside, outside-4, fmt.Sprintf("b%d-%.0f", sheaves, outside)
 				b.Bore, b.Axle = 4.1, 4
 				m := hoist.Make(&b, 2)
-				tidy(t, hoistdrawing.Template(&m, paper))
+				tidy(t, hoistdrawing.Template(&m, 1, paper))
 			}
 		}
 	}

@@ -20,14 +20,15 @@ var larger = []drawing.Size{{Width: 297, Height: 420}, {Width: 420, Height: 594}
 func templateTitle(m *hoist.Making) string { return "Block " + m.Block.Name + ", full size" }
 
 // Template is the page to cut a block's parts from, at full size, with a bar of
-// 100 mm to check it by and the list of parts. A block too large for the paper gets
+// 100 mm to check it by and the list of parts; needed is how many such blocks are
+// to be made. A block too large for the paper gets
 // a larger page.
-func Template(m *hoist.Making, paper drawing.Size) *drawing.Page {
+func Template(m *hoist.Making, needed int, paper drawing.Size) *drawing.Page {
 	var p *drawing.Page
 	for _, size := range append([]drawing.Size{paper}, larger...) {
 		for _, cheeks := range []int{2, 1} {
 			var fits bool
-			if p, fits = template(m, size, cheeks); fits {
+			if p, fits = template(m, needed, size, cheeks); fits {
 				return p
 			}
 		}
@@ -36,7 +37,7 @@ func Template(m *hoist.Making, paper drawing.Size) *drawing.Page {
 }
 
 // template draws the page with one or both of the cheeks.
-func template(m *hoist.Making, paper drawing.Size, cheeks int) (page *drawing.Page, fits bool) {
+func template(m *hoist.Making, needed int, paper drawing.Size, cheeks int) (page *drawing.Page, fits bool) {
 	p := drawing.NewPage(paper, templateTitle(m))
 	p.Description = fmt.Sprintf("Cutting template of a block with %s: cheeks of %s by %s mm, axle hole %s mm below the top, tie hole %s mm below the top.",
 		hoist.Count(m.Block.Sheaves, "sheave"), size(m.Width), size(m.Height), size(m.AxleAt), size(m.TieAt))
@@ -51,7 +52,7 @@ func template(m *hoist.Making, paper drawing.Size, cheeks int) (page *drawing.Pa
 	f.place(m.AxleLength, m.Height, "put together, from the edge", func(at drawing.Point) { drawEdge(p, m, at) })
 	columns, rows := spacerGrid(m)
 	f.place(mm(columns)*(m.SpacerOutside+3), mm(rows)*(m.SpacerOutside+3), hoist.Count(m.Spacers, "spacer"), func(at drawing.Point) { drawSpacers(p, m, at) })
-	end := list(p, m, f.bottom+4)
+	end := list(p, m, needed, f.bottom+4)
 	return p, f.fits && end <= paper.Height-margin
 }
 
@@ -190,7 +191,7 @@ func drawSpacers(p *drawing.Page, m *hoist.Making, at drawing.Point) {
 }
 
 // list writes the parts and the warnings, and returns what is below them.
-func list(p *drawing.Page, m *hoist.Making, y mm) mm {
+func list(p *drawing.Page, m *hoist.Making, needed int, y mm) mm {
 	b := m.Block
 	material := "dowel"
 	if b.AxleMaterial != parts.Wood {
@@ -215,7 +216,11 @@ func list(p *drawing.Page, m *hoist.Making, y mm) mm {
 	notes = append(notes, "Cutting and drilling: an adult, or closely supervised, on a cutting mat or clamped to scrap wood.")
 	at := drawing.Point{X: margin, Y: y}
 	width := p.Size.Width - 2*margin
-	p.Text(at, "For one block", headStyle.WithLevel(drawing.Below))
+	title := "For one block"
+	if needed > 1 {
+		title = fmt.Sprintf("For one block, of which %d are needed", needed)
+	}
+	p.Text(at, title, headStyle.WithLevel(drawing.Below))
 	at.Y += 7
 	for _, line := range lines {
 		box := drawing.Rect{X0: at.X, Y0: at.Y, X1: at.X + 3, Y1: at.Y + 3}
