@@ -1,0 +1,274 @@
+package sheet
+
+import (
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"findrive/internal/certificate"
+)
+
+// kitLine is one kind of part at one place in the cupboard.
+type kitLine struct {
+	place, item, size string
+	each, total       int // of one set and of all
+	spare             int
+	have              int // -1 if not known
+	unit              string
+}
+
+func (k *kitLine) take() int { return k.total + k.spare }
+
+// Spares, by what gets lost, snapped or worn (common practice).
+const (
+	bandSpare   = 0.5 // of the bands
+	pulleySpare = 0.1 // of pulleys, wheels, drums and sleeves
+	axleSpare   = 0.1 // of the rods
+	motorSpare  = 1   // for each class
+	cellGroups  = 4   // one set of cells for so many groups
+)
+
+const spareRules = "Spares: half as many bands again, one pulley in ten, one rod in ten, one motor, and one holder with cells for four groups. They are taken as far as the cupboard has them."
+
+// kit lists what to take out of the cupboard, sorted by where it is.
+func (s *Set) kit() ([]kitLine, error) {
+	var out []kitLine
+	for i := range s.drive.Uses {
+		u := &s.drive.Uses[i]
+		k := kitLine{item: u.Name, size: s.sizeOf(u), each: u.Each, total: u.Each * s.sets, have: u.Have, unit: u.Kind}
+		ratio := 0.0
+		switch u.Kind {
+		case "band":
+			ratio = bandSpare
+		case "pulley", "wheel", "drum", "sleeve":
+			ratio = pulleySpare
+		case "motor":
+			k.spare = motorSpare
+		case "cells":
+			k.spare = (s.sets + cellGroups - 1) / cellGroups
+		case "axle":
+			// Rods, not pieces: as many as the cutting list begins.
+			rods, have, err := s.rods(u)
+			if err != nil {
+				return nil, err
+			}
+			k.total, k.have, k.unit = rods, have, "rod"
+			ratio = axleSpare
+		}
+		if ratio > 0 {
+			k.spare = int(math.Ceil(ratio*float64(k.total) - 1e-9))
+		}
+		k.spare = max(0, min(k.spare, k.have-k.total))
+		out = append(out, s.places(u, k)...)
+	}
+	slices.SortStableFunc(out, func(a, b kitLine) int {
+		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
+	})
+	return out, nil
+}
+
+// unplaced puts parts whose place is not known last.
+func unplaced(k kitLine) int {
+	if k.place == "" {
+		return 1
+	}
+	return 0
+}
+
+// places shares a line out over the tubs of the same part, first tub first.
+func (s *Set) places(u *certificate.Use, k kitLine) []kitLine {
+	if len(u.Places) < 2 {
+		if len(u.Places) == 1 {
+			k.place = u.Places[0].Location
+		}
+		return []kitLine{k}
+	}
+	var out []kitLine
+	total, spare := k.total, k.spare
+	for _, at := range u.Places {
+		line := k
+		line.place, line.item, line.have = at.Location, at.Name, at.Count
+		line.total = min(total, at.Count)
+		line.spare = min(spare, at.Count-line.total)
+		total, spare = total-line.total, spare-line.spare
+		if line.take() > 0 {
+			out = append(out, line)
+		}
+	}
+	if total > 0 && len(out) > 0 {
+		out[len(out)-1].total += total // more than there is: it shows as short
+	}
+	return out
+}
+
+// rods is how many rods of a kind the cutting list begins, and how many there
+// are.
+func (s *Set) rods(u *certificate.Use) (rods, have int, err error) {
+	for _, o := range s.sections() {
+		if o.name != u.Name {
+			continue
+		}
+		plan, _, err := s.cut(o)
+		if err != nil {
+			return 0, 0, err
+		}
+		for _, b := range plan.Bars {
+			if b.Stock == "new length" {
+				rods++
+			}
+		}
+		return rods, o.count, nil
+	}
+	return 0, 0, nil
+}
+
+// sizeOf describes a part by its dimensions, so that it can be told from others
+// and replaced.
+func (s *Set) sizeOf(u *certificate.Use) string {
+	d := s.drive
+	switch u.Kind {
+	case "motor":
+		return fmt.Sprintf("%s V, %s mm shaft", mm(d.Motor.Rated), mm(d.Motor.ShaftDiameter))
+	case "cells":
+		return plural(d.Cells.Cells, "cell", "cells") + ", " + d.Cells.Chemistry
+	case "axle":
+		for i := range d.Axles {
+			if a := &d.Axles[i]; a.Stock == u.Name {
+				return fmt.Sprintf("%s mm, rods of %s mm", mm(a.Diameter), mm(a.RodSize))
+			}
+		}
+	case "wheel", "drum":
+		for _, r := range []*certificate.Round{d.Wheel, d.Drum} {
+			if r != nil && r.Name == u.Name {
+				return fmt.Sprintf("%s mm across, bore %s mm", mm(r.Diameter), mm(r.Bore))
+			}
+		}
+	case "sleeve":
+		for _, j := range s.joints() {
+			if t := j.joint.Sleeve; t != nil && t.Name == u.Name {
+				return fmt.Sprintf("%s mm inside, %s mm outside", mm(t.Inner), mm(t.Outer))
+			}
+		}
+	}
+	for i := range d.Stages {
+		st := &d.Stages[i]
+		if u.Kind == "band" && st.Band.Name == u.Name {
+			return fmt.Sprintf("%s × %s mm flat", mm(st.Band.FlatLength), mm(st.Band.Width))
+		}
+		for _, p := range []*certificate.Pulley{&st.Driver, &st.Driven} {
+			if u.Kind == "pulley" && p.Name == u.Name {
+				return fmt.Sprintf("%s mm across, bore %s mm", mm(p.Outside), mm(p.Bore))
+			}
+		}
+	}
+	return ""
+}
+
+// others are things that no cupboard file lists, for one set.
+func (s *Set) others() [][2]string {
+	out := [][2]string{{"switch", "1"}, {"motor clip, or block and strap", "1"}, {"wire with bare ends, 150 mm", "3"}, {"washers or beads for the gaps along the axles", "some"}}
+	if s.cert.Brief.Frame.Strip > 0 {
+		out = append(out, [2]string{"card corner triangles, 30 mm", "16"})
+	}
+	if s.model() == lift {
+		out = append(out, [2]string{"cord and a soft mat", "1"})
+	}
+	return out
+}
+
+// Kit is the kit list, for the technician who fills the trays.
+func (s *Set) Kit() (Page, error) {
+	p := Page{Name: "kit", Title: "Kit list: " + s.id.Name, Identity: s.id}
+	lines, err := s.kit()
+	if err != nil {
+		return p, err
+	}
+	t := Table{Caption: "From the cupboard, for " + plural(s.sets, "tray", "trays"), Head: []string{"Where", "Part", "Size", "Each tray", "All trays", "Spare", "Take", "Have", "Picked", "Returned"}, Right: []int{3, 4, 5, 6, 7}}
+	short := 0
+	for _, k := range lines {
+		have := fmt.Sprint(k.have)
+		if k.have < k.total {
+			have += " SHORT"
+			short++
+		}
+		total, take := fmt.Sprint(k.total), fmt.Sprint(k.take())
+		each := fmt.Sprint(k.each)
+		if k.unit == "rod" {
+			each, total, take = plural(k.each, "piece", "pieces"), plural(k.total, "rod", "rods"), plural(k.take(), "rod", "rods")
+		}
+		t.Rows = append(t.Rows, []string{orDash(k.place), k.unitName() + k.item, k.size, each, total, fmt.Sprint(k.spare), take, have, "", ""})
+	}
+	t.Note = spareRules
+	p.Blocks = append(p.Blocks, t)
+	if short > 0 {
+		p.Blocks = append(p.Blocks, Text{Words: "SHORT: the cupboard has not enough for so many trays.", Bold: true})
+	}
+	cut, err := s.cutBlocks()
+	if err != nil {
+		return p, err
+	}
+	p.Blocks = append(p.Blocks, Heading("Saw beforehand"))
+	p.Blocks = append(p.Blocks, cut...)
+	extra := Table{Caption: "Not in the cupboard's file, but needed", Head: []string{"Part", "Each tray", "All trays", "Picked", "Returned"}, Right: []int{1, 2}}
+	for _, o := range s.others() {
+		all := "some"
+		if n, err := strconv.Atoi(o[1]); err == nil {
+			all = fmt.Sprint(n * s.sets)
+		}
+		extra.Rows = append(extra.Rows, []string{o[0], o[1], all, "", ""})
+	}
+	p.Blocks = append(p.Blocks, extra, Heading("When it comes back"), Steps{Ticks: true, Items: list(
+		"Bands off the pulleys: left stretched they lose their pull. Perished ones go in the bin.",
+		"Cells out of the holders.", "Count against the list, and write down what is lost or broken.")})
+	return p, nil
+}
+
+func (k *kitLine) unitName() string {
+	if k.unit == "rod" || k.unit == "" {
+		return ""
+	}
+	return k.unit + " "
+}
+
+func orDash(s string) string {
+	if s == "" {
+		return "not said"
+	}
+	return s
+}
+
+// KitCSV is the kit list for a spreadsheet: UTF-8 with a byte order mark, which
+// office programs need, commas, and names that would be taken for a formula with
+// an apostrophe in front.
+func (s *Set) KitCSV(w io.Writer) error {
+	lines, err := s.kit()
+	if err != nil {
+		return err
+	}
+	if _, err := io.WriteString(w, "\ufeff"); err != nil {
+		return err
+	}
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	rows := [][]string{{"where", "kind", "part", "size", "each_tray", "trays", "all_trays", "spare", "take", "have", "short", "picked", "returned", "design"}}
+	for _, k := range lines {
+		rows = append(rows, []string{plain(k.place), k.unit, plain(k.item), plain(k.size), fmt.Sprint(k.each), fmt.Sprint(s.sets), fmt.Sprint(k.total), fmt.Sprint(k.spare),
+			fmt.Sprint(k.take()), fmt.Sprint(k.have), fmt.Sprint(max(0, k.total-k.have)), "", "", plain(fmt.Sprintf("%s, drive %d, %s", s.id.Name, s.id.Rank, s.id.Print))})
+	}
+	return out.WriteAll(rows)
+}
+
+// plain keeps a spreadsheet from running words as a formula: what begins with
+// = + - @, a tab or a return gets an apostrophe (common practice).
+func plain(words string) string {
+	start := strings.TrimLeft(words, " \u00a0")
+	if start == "" || !strings.ContainsRune("=+-@\t\r\n", rune(start[0])) {
+		return words
+	}
+	return "'" + words
+}

@@ -1,0 +1,272 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/certificate"
+)
+
+// Pupils is the page for the children. Every sentence has fewer than twelve
+// words, most of them of one beat, for readers of seven or eight.
+func (s *Set) Pupils() Page {
+	p := Page{Name: "pupils", Title: "Our " + s.thing(), Identity: s.id, Young: true}
+	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
+	add(Boxes{Labels: []string{"Names"}, Height: 13})
+	add(Heading("Stay safe"), Steps{Items: list(
+		"Switch off before you touch it.",
+		"Tie back long hair. Roll up your sleeves.",
+		"Never flick a band.")})
+	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?"})
+	add(s.outlines()...)
+	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),
+		Text{Words: "How many turns will " + s.outputLetter() + " make in 30 seconds?"}, Boxes{Labels: []string{"My guess"}, Height: 15})
+	add(Heading("3 Do the sum"))
+	add(s.sumBlocks(false)...)
+	add(Heading("4 Build it"), Steps{Items: s.youngSteps(), Numbered: true, Ticks: true})
+	add(Heading("5 Test it"))
+	add(s.youngTest()...)
+	add(Heading("6 Tell us why"),
+		Text{Words: "Which one turned fastest? Was your guess right?"}, Boxes{Labels: []string{""}, Height: 15},
+		Text{Words: "A small pulley turns a big pulley. What does that do?"}, Boxes{Labels: []string{"It makes it"}, Height: 24})
+	return p
+}
+
+// thing is the model in a child's word.
+func (s *Set) thing() string {
+	switch s.model() {
+	case uprightRide:
+		return "roundabout"
+	case levelRide:
+		return "big wheel"
+	case vehicle:
+		return "buggy"
+	case lift:
+		return "crane"
+	}
+	return "machine"
+}
+
+func list(lines ...string) []Step {
+	var out []Step
+	for _, l := range lines {
+		out = append(out, Step{Do: l})
+	}
+	return out
+}
+
+func (s *Set) letterQuestion(words string) Block {
+	var letters []string
+	for _, p := range s.pulleys {
+		letters = append(letters, p.letter)
+	}
+	return Text{Words: words + "     " + strings.Join(letters, "     ")}
+}
+
+// sumBlocks is the sum with whole turns, from the output back to the motor; solved
+// for the adult.
+func (s *Set) sumBlocks(solved bool) []Block {
+	turns, _ := s.wholeTurns()
+	n := len(s.drive.Stages)
+	blank := func(v int) string {
+		if solved {
+			return fmt.Sprint(v)
+		}
+		return "____"
+	}
+	out := []Block{Text{Words: fmt.Sprintf("%s turns %s.", s.outputLetter(), count(turns[n]))}}
+	for i := n - 1; i >= 0; i-- {
+		a, b := s.letters(i)
+		w := whole(float64(s.drive.Stages[i].Ratio))
+		line := fmt.Sprintf("%s turns %s for %s of %s.", a, count(w.Driver), number(w.Driven, "turn", "turns"), b)
+		if turns[i+1] != w.Driven {
+			line += fmt.Sprintf(" %s turns %s.", b, count(turns[i+1]))
+		}
+		sum := fmt.Sprintf("%d × %d = %s", turns[i+1], w.Driver, blank(turns[i]))
+		if w.Driven > 1 {
+			sum = fmt.Sprintf("%d ÷ %d × %d = %s", turns[i+1], w.Driven, w.Driver, blank(turns[i]))
+		}
+		out = append(out, Text{Words: line}, Text{Words: "So how often does " + a + " turn?     " + sum, Bold: true})
+		if i > 0 {
+			// The next driven pulley shares this driver's axle.
+			_, before := s.letters(i - 1)
+			out = append(out, Text{Words: fmt.Sprintf("%s and %s sit on one rod. They turn as one.", before, a)})
+		}
+	}
+	return out
+}
+
+// count says how often.
+func count(n int) string { return number(n, "time", "times") }
+
+func number(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// youngSteps are the pupils' share of the making.
+func (s *Set) youngSteps() []Step {
+	var out []Step
+	add := func(words string) { out = append(out, Step{Do: words}) }
+	add("Ask an adult to cut and drill.")
+	if s.adultFits() {
+		add("Ask an adult to fix tight parts.")
+	}
+	for i := len(s.drive.Stages); i >= 1; i-- {
+		var names []string
+		for _, p := range s.onShaft(i) {
+			names = append(names, p.letter)
+		}
+		add(fmt.Sprintf("Push %s on rod %d. Put the rod in.", and(names), i))
+		add(fmt.Sprintf("Spin rod %d. Does it turn freely?", i))
+		if i <= s.last() {
+			out = append(out, s.youngBand(i))
+		}
+	}
+	add(fmt.Sprintf("Push %s on the motor. Fix the motor.", s.pulleys[0].letter))
+	out = append(out, s.youngBand(0))
+	add("Add the wires and the switch.")
+	add("Show an adult. Then switch on.")
+	return out
+}
+
+func (s *Set) youngBand(i int) Step {
+	a, b := s.letters(i)
+	words := fmt.Sprintf("Put band %d on %s and %s.", i+1, a, b)
+	if s.drive.Stages[i].Crossed {
+		words += " Cross it like an 8."
+	}
+	return Step{Do: words}
+}
+
+// youngTest is how the children measure.
+func (s *Set) youngTest() []Block {
+	boxes := Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "Middle one"}, Height: 16}
+	switch s.model() {
+	case vehicle:
+		if s.drive.Travel != nil {
+			return []Block{Steps{Items: list("Mark a start line.", "Mark a finish line, "+s.course()+" away.", "Time your buggy. Do it 3 times.")}, boxes}
+		}
+	case lift:
+		return []Block{Steps{Items: list("Hang on the load. Put a soft mat below.", "Time it for 30 centimetres. Do it 3 times.")}, boxes}
+	}
+	if s.drive.Speed.Likely > byTap {
+		return []Block{Steps{Items: list("Put a sticker on "+s.outputLetter()+".", "It is too fast to count.", "Film it in slow motion. Do it 3 times.")}, boxes}
+	}
+	return []Block{Steps{Items: list("Put a sticker on "+s.outputLetter()+".", "Count its turns for 30 seconds. Do it 3 times.")}, boxes}
+}
+
+func (s *Set) course() string {
+	if t := s.drive.Travel; t != nil && t.Likely < 0.2 {
+		return "1 metre"
+	}
+	return "3 metres"
+}
+
+// Answers is the adult's copy of what the pupils are asked.
+func (s *Set) Answers() Page {
+	p := Page{Name: "answers", Title: "Answers for the adult: our " + s.thing(), Identity: s.id}
+	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
+	d := s.drive
+	turns, _ := s.wholeTurns()
+	fast, slow := s.extremes()
+	add(Heading("Guess first"), Steps{Items: list(
+		fmt.Sprintf("Fastest: %s. Slowest: %s. Pulleys on one rod turn alike.", fast, slow),
+		fmt.Sprintf("Turns of %s in 30 seconds: %s.", s.outputLetter(), turnsIn(30, d.Speed)))})
+	add(Heading("The sum"))
+	add(s.sumBlocks(true)...)
+	add(Text{Words: fmt.Sprintf("The sum uses small whole numbers. Worked out from the pitch diameters, the motor turns %s times for one turn of %s; the sum's %d to %d is %s.",
+		about(d.Ratio), s.outputLetter(), turns[0], turns[len(turns)-1], about(float64(turns[0])/float64(turns[len(turns)-1])))})
+	add(s.ratioTable())
+	add(Heading("Test it"), Text{Words: s.measure()},
+		Text{Words: "The range is wide because makers allow their own small motors a fifth either way, and bands differ by a third. A count in the range is a good count; one outside it is worth finding out about."})
+	add(Heading("Why"), Steps{Items: append(list(
+		"A small pulley that drives a big one: slower and stronger. The motor spins fast but is weak; each stage gives up speed for turning force.",
+		"A big pulley that drives a small one: faster and weaker.",
+		"The rim of both pulleys moves as fast as the band. The big one has further to go round, so it takes longer.",
+		"Not so: a bigger pulley is faster; every band turns things the other way (only crossed ones do); a stronger motor makes a stronger model."), s.askMore()...)})
+	add(Heading("Words"), Table{Caption: "Words to use", Head: []string{"Pupil", "Teacher"}, Names: true, Rows: [][]string{
+		{"driver: the pulley that does the pushing", "driver pulley"},
+		{"driven: the pulley that gets turned", "driven pulley"},
+		{"how often it turns in a minute", "speed of rotation, turns a minute"},
+		{"rod", "axle"},
+		{"how far apart the middles are", "centre distance"},
+		{"too tight, too loose, just right", "tension"}}})
+	return p
+}
+
+// askMore are questions with this drive's answers.
+func (s *Set) askMore() []Step {
+	var out []Step
+	if f := s.drive.Fewer; f != nil {
+		out = append(out, Step{Do: "Ask: what would one cell less do? " + fewerWords(f)})
+	}
+	for i := range s.drive.Stages {
+		if s.drive.Stages[i].Crossed {
+			out = append(out, Step{Do: fmt.Sprintf("Ask: what does the crossed band %s do? It turns the next pulley the other way.", s.between(i))})
+			break
+		}
+	}
+	if len(s.drive.Stages) > 1 {
+		a, b := s.letters(0)
+		out = append(out, Step{Do: fmt.Sprintf("Ask: what if only %s and %s were there? The %s would turn %s times as fast, and much more weakly.", a, b, s.output(), about(s.drive.Ratio/s.drive.Stages[0].Ratio))})
+	}
+	return out
+}
+
+// extremes are the letters of what turns fastest and slowest.
+func (s *Set) extremes() (fast, slow string) {
+	speeds := []float64{float64(s.drive.Motor.Speed)}
+	for i := range s.drive.Axles {
+		speeds = append(speeds, float64(s.drive.Axles[i].Turns))
+	}
+	most, least := 0, 0
+	for i, v := range speeds {
+		if v > speeds[most] {
+			most = i
+		}
+		if v < speeds[least] {
+			least = i
+		}
+	}
+	names := func(shaft int) string {
+		var list []string
+		for _, p := range s.onShaft(shaft) {
+			list = append(list, p.letter)
+		}
+		return and(list)
+	}
+	return names(most), names(least)
+}
+
+func (s *Set) ratioTable() Table {
+	t := Table{Caption: "Velocity ratios", Head: []string{"From – to", "Pitch diameters mm", "Ratio", "In the sum", "Lost to stretch"}, Right: []int{2, 3, 4}, Names: true}
+	for i := range s.drive.Stages {
+		st := &s.drive.Stages[i]
+		w := whole(float64(st.Ratio))
+		t.Rows = append(t.Rows, []string{s.between(i), mm(st.Driver.Pitch) + " and " + mm(st.Driven.Pitch), fmt.Sprintf("%.2f", float64(st.Ratio)),
+			fmt.Sprintf("%d to %d", w.Driver, w.Driven), percent(st.Running.Creep)})
+	}
+	t.Note = "The pitch diameter runs through the middle of the band in the groove. The printed size of a pulley is its outside, which sets nothing."
+	return t
+}
+
+// outlines are the parts in true size, to be laid on the paper.
+func (s *Set) outlines() []Block {
+	var parts []outline
+	for i := range s.pulleys {
+		p := &s.pulleys[i]
+		parts = append(parts, outline{label: p.letter, size: mm(p.Outside) + " mm", diameter: float64(p.Outside), bore: float64(certificate.Number(p.Joint.Shaft))})
+	}
+	for i := range s.drive.Stages {
+		b := &s.drive.Stages[i].Band
+		label := fmt.Sprintf("Band %d", i+1)
+		if n := bandsTaken(&s.drive.Stages[i]); n > 1 {
+			label += fmt.Sprintf(" (take %d)", n)
+		}
+		parts = append(parts, outline{label: label, size: mm(b.FlatLength) + " mm", flat: float64(b.FlatLength), width: float64(b.Width)})
+	}
+	return outlinePictures(parts)
+}

@@ -1,0 +1,97 @@
+// Package sheet turns one proposal of a certificate into what people need who
+// build the drive: a build sheet for the adult, a page for the pupils with its
+// answers, and a kit list. Each is a page of blocks (headings, steps, tables,
+// boxes, pictures) that says what is on it and not how it looks; it is laid out
+// on paper by paper.go and written as HTML by html.go from the same blocks.
+//
+//	sheet.go    pages, blocks, and whose they are
+//	set.go      a proposal made ready: letters, fits, the frame's sides
+//	build.go    the build sheet; steps.go, faults.go, cutlist.go its parts
+//	pupils.go   the pupils' page and its answers; sum.go whole numbers for it
+//	kit.go      the kit list, also as CSV
+//	words.go    numbers and times in words
+package sheet
+
+import (
+	"findrive/internal/drawing"
+	"findrive/internal/units"
+)
+
+// Page is one document: it may take several sheets of paper.
+type Page struct {
+	Name     string // short, for a file name: "build", "pupils" ...
+	Title    string
+	Identity Identity
+	Blocks   []Block
+	// Young asks for larger type and wider lines.
+	Young bool
+}
+
+// Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture.
+type Block interface{ block() }
+
+// Heading begins a section.
+type Heading string
+
+// Text is a paragraph. A bold one must not be missed.
+type Text struct {
+	Words string
+	Bold  bool
+}
+
+// Steps are things to do or to know, in order.
+type Steps struct {
+	Items    []Step
+	Numbered bool
+	Ticks    bool // with a box to tick before each
+}
+
+// Step is one thing to do.
+type Step struct {
+	Do    string
+	Adult bool   // an adult's job
+	Check string // what must be so before the next step; may be empty
+}
+
+// Table has a caption, a head and rows. Cells are words.
+type Table struct {
+	Caption string
+	Head    []string
+	Rows    [][]string
+	// Right are the columns with figures, set to the right.
+	Right []int
+	// Names says that the first cell of each row is the row's name.
+	Names bool
+	Note  string // under the table; may be empty
+}
+
+// Boxes are empty boxes to write in, side by side.
+type Boxes struct {
+	Labels []string
+	Height units.Millimetres
+}
+
+// Picture is drawn. Description says in words what can be seen, and Facts has
+// the figures in it; both stand in for the picture where it cannot be seen.
+type Picture struct {
+	Title       string
+	Description string
+	Size        drawing.Size
+	Draw        func(c *drawing.Canvas, room drawing.Rect)
+	Facts       *Table // nil if the page has the figures in a table already
+}
+
+func (Heading) block() {}
+func (Text) block()    {}
+func (Steps) block()   {}
+func (Table) block()   {}
+func (Boxes) block()   {}
+func (Picture) block() {}
+
+// Identity says which drive a page belongs to, so that last year's sheet can be
+// matched and printed again.
+type Identity struct {
+	Name  string // of the brief
+	Rank  int
+	Print string // fingerprints of the cupboard, the brief and the drive
+}
