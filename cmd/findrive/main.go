@@ -94,6 +94,6 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
-	root.AddCommand(proposeCommand(), hoistCommand(), startCommand())
+	root.AddCommand(proposeCommand(), sheetCommand(), hoistCommand(), startCommand())
 	return root
 }

@@ -10,10 +10,10 @@ import (
 
 // Build is the build sheet for the adult.
 func (s *Set) Build() (Page, error) {
-	p := Page{Name: "build", Title: "Build sheet: " + s.id.Name, Identity: s.id}
+	p := Page{Name: BuildPage, Title: "Build sheet: " + s.id.Name, Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Text{Words: s.summary()})
-	add(s.pictures()...)
+	add(s.picture(smallDrawing))
 	add(Heading("What it should do"), Text{Words: s.promise(), Bold: true}, Text{Words: s.measure()}, Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "The middle one"}, Height: 14})
 	add(Heading("Before anyone builds"), Steps{Items: s.cautions()}, Text{Words: decides, Bold: true})
 	add(Heading("What goes where"), s.partsTable())

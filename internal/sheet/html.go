@@ -21,7 +21,7 @@ var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
 func (p *Page) HTML(w io.Writer) error {
 	v := htmlPage{Page: p}
 	for _, b := range p.Blocks {
-		block, err := htmlBlockOf(b)
+		block, err := p.htmlBlockOf(b)
 		if err != nil {
 			return err
 		}
@@ -68,7 +68,7 @@ type htmlPicture struct {
 	Facts       *htmlTable
 }
 
-func htmlBlockOf(b Block) (htmlBlock, error) {
+func (p *Page) htmlBlockOf(b Block) (htmlBlock, error) {
 	switch b := b.(type) {
 	case Heading:
 		return htmlBlock{Heading: string(b)}, nil
@@ -90,7 +90,7 @@ func htmlBlockOf(b Block) (htmlBlock, error) {
 		}
 		// The SVG writer escapes all words itself.
 		pic := &htmlPicture{SVG: template.HTML(out.String()), Description: b.Description}
-		if b.Facts != nil {
+		if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
 			pic.Facts = htmlTableOf(b.Facts)
 		}
 		return htmlBlock{Picture: pic}, nil

@@ -183,7 +183,7 @@ func (s *Set) others() [][2]string {
 
 // Kit is the kit list, for the technician who fills the trays.
 func (s *Set) Kit() (Page, error) {
-	p := Page{Name: "kit", Title: "Kit list: " + s.id.Name, Identity: s.id}
+	p := Page{Name: KitPage, Title: "Kit list: " + s.id.Name, Identity: s.id}
 	lines, err := s.kit()
 	if err != nil {
 		return p, err

@@ -1,4 +1,79 @@
 package sheet
 
-// pictures are the drawings of the drive.
-func (s *Set) pictures() []Block { return nil }
+import (
+	"slices"
+
+	"findrive/internal/drawing"
+)
+
+// Names of the pages, in the order in which they are wanted.
+const (
+	BuildPage    = "build"
+	DrawingPage  = "drawing"
+	TemplatePage = "template"
+	PupilsPage   = "pupils"
+	AnswersPage  = "answers"
+	KitPage      = "kit"
+)
+
+// Names lists the pages.
+func Names() []string {
+	return []string{BuildPage, DrawingPage, TemplatePage, PupilsPage, AnswersPage, KitPage}
+}
+
+// Page is one of the pages by its name, but for the drilling template, which is
+// true to size and so only ever on paper; ok is false for that and for names that
+// are not known.
+func (s *Set) Page(name string) (p Page, ok bool, err error) {
+	switch name {
+	case BuildPage:
+		p, err = s.Build()
+	case DrawingPage:
+		p = s.Drawing()
+	case PupilsPage:
+		p = s.Pupils()
+	case AnswersPage:
+		p = s.Answers()
+	case KitPage:
+		p, err = s.Kit()
+	default:
+		return Page{}, false, nil
+	}
+	return p, true, err
+}
+
+// Paper is one of the pages laid out on paper; nil for a name that is not known.
+func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
+	if name == TemplatePage {
+		return &drawing.Drawing{Title: "Drilling template: " + s.id.Name, Description: s.id.line(),
+			Pages: s.views.Templates(size, s.id.line()+": "+s.id.Print)}, nil
+	}
+	p, ok, err := s.Page(name)
+	if !ok || err != nil {
+		return nil, err
+	}
+	return p.Paper(size), nil
+}
+
+// Sizes of the drawing of the drive: as a picture on the build sheet, and by
+// itself, as large as the narrower and the shorter of the two papers allow.
+var (
+	smallDrawing = drawing.Size{Width: outlineRoom, Height: 150}
+	largeDrawing = drawing.Size{Width: outlineRoom, Height: 208}
+)
+
+// Drawing is the side view and the view along the axles, by themselves.
+func (s *Set) Drawing() Page {
+	return Page{Name: DrawingPage, Title: "Drawing: " + s.id.Name, Identity: s.id, Blocks: []Block{s.picture(largeDrawing)}}
+}
+
+// picture is the drawing with its figures.
+func (s *Set) picture(size drawing.Size) Picture {
+	facts := s.holeTable()
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: size, Draw: s.views.Both, Facts: &facts}
+}
+
+// hasTable reports whether a page has a table of that caption.
+func hasTable(blocks []Block, caption string) bool {
+	return slices.ContainsFunc(blocks, func(b Block) bool { t, ok := b.(Table); return ok && t.Caption == caption })
+}

@@ -10,7 +10,7 @@ import (
 // Pupils is the page for the children. Every sentence has fewer than twelve
 // words, most of them of one beat, for readers of seven or eight.
 func (s *Set) Pupils() Page {
-	p := Page{Name: "pupils", Title: "Our " + s.thing(), Identity: s.id, Young: true}
+	p := Page{Name: PupilsPage, Title: "Our " + s.thing(), Identity: s.id, Young: true}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Boxes{Labels: []string{"Names"}, Height: 13})
 	add(Heading("Stay safe"), Steps{Items: list(
@@ -167,7 +167,7 @@ func (s *Set) course() string {
 
 // Answers is the adult's copy of what the pupils are asked.
 func (s *Set) Answers() Page {
-	p := Page{Name: "answers", Title: "Answers for the adult: our " + s.thing(), Identity: s.id}
+	p := Page{Name: AnswersPage, Title: "Answers for the adult: our " + s.thing(), Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	d := s.drive
 	turns, _ := s.wholeTurns()

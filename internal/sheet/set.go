@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/views"
 )
 
 // Options are what a certificate does not say.
@@ -38,20 +39,19 @@ type Set struct {
 	sets    int
 	pulleys []fitted
 	id      Identity
+	views   *views.Drive
 }
 
 // fitted is a pulley on its shaft.
 type fitted struct {
 	*certificate.Pulley
 	letter string
-	stage  int
-	driver bool
 	shaft  int // 0 the motor's, 1 the first axle ...
 	lane   certificate.Number
 }
 
 // New makes the proposal of a rank ready. The error, in plain words, is that
-// there is none of that rank.
+// there is none of that rank, or one that cannot be drawn.
 func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	if rank < 1 || rank > len(c.Proposals) {
 		if len(c.Proposals) == 0 {
@@ -63,11 +63,14 @@ func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	if s.sets == 0 {
 		s.sets = c.Brief.Sets
 	}
+	var err error
+	if s.views, err = views.Of(&c.Brief, s.drive); err != nil {
+		return nil, err
+	}
 	for i := range s.drive.Stages {
 		st := &s.drive.Stages[i]
-		for k, p := range []*certificate.Pulley{&st.Driver, &st.Driven} {
-			s.pulleys = append(s.pulleys, fitted{p, string(rune('A' + len(s.pulleys))), i, k == 0, i + k, st.Lane})
-		}
+		driver, driven := views.Letters(i)
+		s.pulleys = append(s.pulleys, fitted{&st.Driver, driver, i, st.Lane}, fitted{&st.Driven, driven, i + 1, st.Lane})
 	}
 	s.id = Identity{Name: c.Brief.Name, Rank: s.drive.Rank, Print: strings.Join([]string{
 		"cupboard " + c.Prints.Cupboard, "brief " + c.Prints.Brief, "drive " + s.print()}, ", ")}

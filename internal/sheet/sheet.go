@@ -78,7 +78,7 @@ type Picture struct {
 	Description string
 	Size        drawing.Size
 	Draw        func(c *drawing.Canvas, room drawing.Rect)
-	Facts       *Table // nil if the page has the figures in a table already
+	Facts       *Table // its figures; left out where the page has a table of that caption
 }
 
 func (Heading) block() {}

@@ -1,0 +1,347 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/certificate"
+	"findrive/internal/design"
+	"findrive/internal/report"
+	"findrive/internal/sheet"
+	"findrive/internal/units"
+)
+
+type sheetOptions struct {
+	cupboard, brief, from string
+	rank, sets            int
+	formats               []string
+	paper, dir            string
+	all, force            bool
+	kerf, strip           string
+	offcuts               []string
+	threads               int
+	timeLimit             time.Duration
+}
+
+// sheetFormats are the endings of files a page can be written as.
+var sheetFormats = []string{"pdf", "html", "svg", "png", "csv"}
+
+func sheetCommand() *cobra.Command {
+	var opt sheetOptions
+	cmd := &cobra.Command{
+		Use:   "sheet [PAGE...]",
+		Short: "write the paper that a drive is built from",
+		Long: `sheet writes what people need who build one of the drives that propose lists:
+
+  build      build sheet for the adult: parts, holes, cutting list, steps, faults
+  drawing    side view and view along the axles
+  template   drilling template in true size, for each side of the frame
+  pupils     page for the children: guess, do the sum, build, test, tell why
+  answers    the answers to it
+  kit        kit list for all trays, with columns to tick
+
+Without names it writes all of them. The drive comes from a cupboard and a brief,
+by its rank, or from a certificate saved with propose --format json.
+
+A PDF or a web page is one file; svg and png are one file a sheet of paper. The
+kit list can also be csv, for a spreadsheet. No file is written over without
+--force, and either all files are written or none.
+
+Exit codes: 0 written, 1 a file could not be written, 2 wrong use, 3 mistakes in
+an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
+		Example: `  findrive sheet
+  findrive sheet build template --rank 2 --paper letter
+  findrive sheet -c cupboard.toml -b brief.toml --all -o carousel
+  findrive sheet kit --from drives.json --format pdf,csv --offcut dowel-5=180mm`,
+		ValidArgs: sheet.Names(),
+		Args: func(_ *cobra.Command, args []string) error {
+			for _, a := range args {
+				if !slices.Contains(sheet.Names(), a) {
+					return outcome{exitUsage, fmt.Sprintf("there is no page %q%s\nhint: the pages are %s", a, meant(a, "", sheet.Names()), strings.Join(sheet.Names(), ", "))}
+				}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runSheet(cmd.Context(), args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
+	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
+	f.IntVar(&opt.sets, "sets", 0, "for how many `groups`; else as many as the brief says")
+	f.StringSliceVar(&opt.formats, "format", []string{"pdf"}, "`kinds` of file: pdf, html, svg, png, csv")
+	f.BoolVar(&opt.all, "all", false, "every page as every kind of file")
+	f.StringVarP(&opt.dir, "output", "o", ".", "the `folder` to write to; it is made if need be")
+	f.BoolVar(&opt.force, "force", false, "write over files that are there")
+	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
+	f.StringVar(&opt.kerf, "kerf", "1mm", "what the saw takes at each cut, a `length`")
+	f.StringVar(&opt.strip, "strip-length", "600mm", "`length` of one piece of square strip")
+	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
+	f.DurationVar(&opt.timeLimit, "time-limit", 0, "stop searching after this `time`, for example 10s; 0 for none")
+	for _, name := range []string{"cupboard", "brief"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(sheetFormats, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}
+
+func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	how, err := opt.check()
+	if err != nil {
+		return err
+	}
+	if len(pages) == 0 {
+		pages = sheet.Names()
+	}
+	formats := opt.formats
+	if opt.all {
+		formats = sheetFormats
+	}
+	c, ended, err := opt.certificate(ctx, stdin, stderr)
+	if err != nil {
+		return err
+	}
+	set, err := sheet.New(c, opt.rank, how)
+	if err != nil {
+		if ended != nil && len(c.Proposals) == 0 {
+			return ended
+		}
+		return outcome{exitNone, err.Error() + "\nhint: findrive propose lists the drives with their numbers"}
+	}
+	files, err := sheetFiles(set, c.Brief.Name, opt, pages, formats)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", opt.dir, reason(err))}
+	}
+	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
+		return err
+	}
+	for _, f := range files {
+		if _, err := fmt.Fprintln(stdout, f.path); err != nil {
+			return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot name the files: " + err.Error()}, err)
+		}
+	}
+	return ended
+}
+
+func (opt *sheetOptions) check() (sheet.Options, error) {
+	how := sheet.Options{Sets: opt.sets}
+	for _, f := range opt.formats {
+		if err := oneOf("format", f, sheetFormats...); err != nil {
+			return how, err
+		}
+	}
+	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
+		return how, err
+	}
+	switch {
+	case opt.from != "" && (opt.cupboard != "" || opt.brief != ""):
+		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c and -b"}
+	case opt.rank < 1 || opt.rank > 1000:
+		return how, outcome{exitUsage, "--rank must be from 1 to 1000"}
+	case opt.sets < 0 || opt.sets > 100:
+		return how, outcome{exitUsage, "--sets must be from 1 to 100"}
+	case opt.threads < 1 || opt.threads > 1024:
+		return how, outcome{exitUsage, "--threads must be from 1 to 1024"}
+	case opt.timeLimit < 0:
+		return how, outcome{exitUsage, "--time-limit must not be negative"}
+	case opt.cupboard == "-" && opt.brief == "-":
+		return how, outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	}
+	var err error
+	if how.Kerf, err = lengthFlag("kerf", opt.kerf, 0, 10); err != nil {
+		return how, err
+	}
+	if how.StripLength, err = lengthFlag("strip-length", opt.strip, 50, 5000); err != nil {
+		return how, err
+	}
+	for _, o := range opt.offcuts {
+		name, length, ok := strings.Cut(o, "=")
+		if !ok || name == "" {
+			return how, outcome{exitUsage, fmt.Sprintf("--offcut %s does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
+		}
+		l, err := lengthFlag("offcut", length, 1, 5000)
+		if err != nil {
+			return how, err
+		}
+		how.Offcuts = append(how.Offcuts, sheet.Offcut{Of: name, Length: l, Count: 1})
+	}
+	return how, nil
+}
+
+func lengthFlag(flag, text string, least, most units.Millimetres) (float64, error) {
+	l, err := units.Lengths.Parse(text)
+	if err != nil {
+		return 0, outcome{exitUsage, fmt.Sprintf("--%s: %v", flag, err)}
+	}
+	if l < least || l > most {
+		return 0, outcome{exitUsage, fmt.Sprintf("--%s must be from %g mm to %g mm", flag, float64(least), float64(most))}
+	}
+	return float64(l), nil
+}
+
+// certificate is the saved one, or that of a search. ended is how the search
+// ended, if it was not with a proof.
+func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
+	if opt.from != "" {
+		data, err := readCertificate(opt.from, stdin)
+		if err != nil {
+			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", opt.from, err)}
+		}
+		if c, err = certificate.Read(data); err != nil {
+			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --format json > drives.json saves one", opt.from, err)}
+		}
+		return c, nil, nil
+	}
+	cup, b, err := loadInputs(opt.cupboard, opt.brief, stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	if opt.timeLimit > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, opt.timeLimit)
+		defer cancel()
+	}
+	bar := newProgress(stderr)
+	result, err := design.Find(ctx, cup, b, design.Options{Keep: opt.rank, Threads: opt.threads, Watch: bar.watch})
+	bar.done()
+	if err != nil {
+		return nil, nil, outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+	}
+	// By way of the certificate, so that a sheet is the same from a saved one.
+	var data bytes.Buffer
+	if err := report.JSON(&data, result, report.JSONOptions{Compact: true}); err != nil {
+		return nil, nil, outcome{exitFailure, err.Error()}
+	}
+	if c, err = certificate.Read(data.Bytes()); err != nil {
+		return nil, nil, outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+	}
+	switch result.Status {
+	case design.NonePossible:
+		ended = outcome{exitNone, "no drive is possible\nhint: findrive propose says which rules stand in the way"}
+	case design.StoppedEarly:
+		ended = outcome{exitStopped, "stopped before it was proved that this is the best"}
+	}
+	return c, ended, nil
+}
+
+// certificateLimit is far above the certificate of a thousand drives.
+const certificateLimit = 64 << 20
+
+func readCertificate(path string, stdin io.Reader) ([]byte, error) {
+	from := stdin
+	if path != "-" {
+		f, err := os.Open(path)
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, errors.New("there is no such file")
+		}
+		if err != nil {
+			return nil, reason(err)
+		}
+		defer f.Close()
+		from = f
+	}
+	data, err := io.ReadAll(io.LimitReader(from, certificateLimit+1))
+	switch {
+	case err != nil:
+		return nil, reason(err)
+	case len(data) > certificateLimit:
+		return nil, fmt.Errorf("it is over %d MB, which no certificate needs", certificateLimit>>20)
+	}
+	return data, nil
+}
+
+// sheetFiles makes the files of all pages in all formats that they can be had in.
+func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []string) ([]file, error) {
+	var files []file
+	failed := func(page string, err error) error {
+		return outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", page, err)}
+	}
+	for _, page := range pages {
+		base := filepath.Join(opt.dir, slug(name)+"-"+strconv.Itoa(opt.rank)+"-"+page)
+		for _, format := range formats {
+			var b bytes.Buffer
+			switch format {
+			case "csv":
+				if page != sheet.KitPage {
+					continue
+				}
+				if err := set.KitCSV(&b); err != nil {
+					return nil, failed(page, err)
+				}
+				files = append(files, file{base + ".csv", b.Bytes()})
+			case "html":
+				p, ok, err := set.Page(page)
+				if !ok {
+					continue
+				}
+				if err == nil {
+					err = p.HTML(&b)
+				}
+				if err != nil {
+					return nil, failed(page, err)
+				}
+				files = append(files, file{base + ".html", b.Bytes()})
+			default:
+				d, err := set.Paper(page, paperSizes[opt.paper])
+				if err != nil {
+					return nil, failed(page, err)
+				}
+				more, err := drawingFiles(base+"."+format, d)
+				if err != nil {
+					return nil, failed(page, err)
+				}
+				files = append(files, more...)
+			}
+		}
+	}
+	if len(files) == 0 {
+		return nil, outcome{exitUsage, fmt.Sprintf("%s can not be had as %s\nhint: only the kit list can be csv, and the drilling template can not be html, for it must be true to size", strings.Join(pages, ", "), strings.Join(formats, ", "))}
+	}
+	return files, nil
+}
+
+// mostSlug keeps file names short enough for every disc.
+const mostSlug = 40
+
+// slug is a name for a file: letters and figures of the brief's name in small
+// letters, anything else a hyphen.
+func slug(name string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case b.Len() >= mostSlug:
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "drive"
+}
