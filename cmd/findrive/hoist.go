@@ -71,6 +71,9 @@ possible (the account says why), 5 stopped early.`,
 					}
 				}
 			})
+			if heaviest && cmd.Flags().Changed("mass") {
+				return outcome{exitUsage, "--mass says how heavy the load is and --heaviest asks it: give one of the two"}
+			}
 			return runHoist(cmd.Context(), opt, heaviest, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -99,7 +102,6 @@ possible (the account says why), 5 stopped early.`,
 	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("way", cobra.FixedCompletions([]string{"down", "up", "level", "any"}, cobra.ShellCompDirectiveNoFileComp))
-	cmd.MarkFlagsMutuallyExclusive("mass", "heaviest")
 	return cmd
 }
 
