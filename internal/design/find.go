@@ -108,7 +108,14 @@ func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *can
 			found.Best, found.Open = all, max(found.Open, covered)
 		}
 		last, covered = found, ceiling
-		if len(found.Best) == opt.Keep || ctx.Err() != nil {
+		if len(found.Best) == opt.Keep {
+			break
+		}
+		if ctx.Err() != nil {
+			if found.Proved && ceiling < search.Unlimited {
+				// All is known up to this ceiling and nothing of what lies above.
+				last.Proved, last.Open = false, ceiling
+			}
 			break
 		}
 	}

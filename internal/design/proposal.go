@@ -59,6 +59,10 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	p.Uses = t.uses(d)
 	p.Fewer, p.Overload = t.fewerCells(d), t.overload(d)
 	forgives := t.recheck(d, &model, b.Limits.HoleError) == nil
+	if forgives {
+		// The brief's own hole error may lie between two steps of the ruler.
+		p.Forgives = max(p.Forgives, b.Limits.HoleError)
+	}
 	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, p.Motor.Share, forgives)
 	p.Notes = t.notes(d, &p)
 	return p, nil
