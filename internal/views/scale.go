@@ -13,7 +13,7 @@ type scale struct {
 
 // scales are tried in order: those of ISO 5455, with steps between them so that
 // the drawing fills a page of A4.
-var scales = []scale{{2, 1}, {1.5, 1}, {1, 1}, {1, 1.25}, {1, 1.5}, {1, 2}, {1, 2.5}, {1, 3}, {1, 4}, {1, 5}, {1, 7.5}, {1, 10}, {1, 15}, {1, 20}, {1, 50}}
+var scales = []scale{{2, 1}, {1.5, 1}, {1, 1}, {1, 1.25}, {1, 1.5}, {1, 2}, {1, 2.5}, {1, 3}, {1, 3.5}, {1, 4}, {1, 5}, {1, 7.5}, {1, 10}, {1, 15}, {1, 20}, {1, 50}}
 
 func (s scale) String() string { return fmt.Sprintf("%g : %g", s.of, s.to) }
 

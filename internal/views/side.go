@@ -13,8 +13,19 @@ import (
 // Room round the drawing proper for dimensions and letters.
 const (
 	roomLeft, roomRight mm = 19, 14
-	roomAbove, roomDown mm = 18, 20
+	roomDown            mm = 17
 )
+
+// roomAbove is for level dimensions, or for the ends of slanting ones.
+func (s *scene) roomAbove() mm {
+	for i := range s.bands {
+		p, q := s.shafts[i].at, s.shafts[i+1].at
+		if math.Abs(float64(p.y-q.y)) > 0.05 && math.Abs(float64(p.x-q.x)) > 0.05 {
+			return 17
+		}
+	}
+	return 11
+}
 
 // side draws the side view at a scale, its datum corner at a point.
 func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
@@ -381,7 +392,7 @@ func (v *sideView) crossing(p *drawing.Path) int {
 	return count
 }
 
-const captionHeight mm = 6
+const captionHeight mm = 5
 
 func (v *sideView) captions() {
 	words := "Seen from the front, front side taken off"

@@ -10,15 +10,19 @@ import (
 	"findrive/internal/drawing"
 )
 
-// Room needed about the things drawn, on the page.
-const topRoom mm = 10
+// Room about the top view, on the page: for the ends of centre lines, and for the
+// names of the axles below.
+const (
+	topHead mm = 4
+	topFoot mm = 9
+)
 
 // Side draws the view in the plane of the pulleys into a box, as large as a
 // usual scale allows.
 func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
 	s := &d.scene
 	x0, y0, x1, y1 := s.extent()
-	inner := sideInner(room)
+	inner := s.sideInner(room)
 	sc := fitting(x1-x0, y1-y0, inner)
 	s.side(c, room, paper{sc, drawing.Point{
 		X: middle(inner.X0, inner.X1, sc.mm(x1-x0)) - sc.mm(x0),
@@ -27,8 +31,8 @@ func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
 }
 
 // sideInner is what is left for the drive itself.
-func sideInner(room drawing.Rect) drawing.Rect {
-	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + roomAbove + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - roomDown}
+func (s *scene) sideInner(room drawing.Rect) drawing.Rect {
+	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + s.roomAbove() + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - roomDown}
 }
 
 // middle is where something so long begins to lie in the middle.
@@ -46,7 +50,7 @@ func (d *Drive) Top(c *drawing.Canvas, room drawing.Rect) {
 }
 
 func topInner(room drawing.Rect) drawing.Rect {
-	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + topRoom + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - topRoom}
+	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + topHead + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - topFoot}
 }
 
 // top draws the top view at a scale, the left inside of the frame at x.
@@ -68,15 +72,15 @@ func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 	s := &d.scene
 	x0, y0, x1, y1 := s.extent()
 	front, back := s.reach()
-	tall := roomAbove + roomDown + 2*captionHeight + 2*topRoom
+	tall := s.roomAbove() + roomDown + 2*captionHeight + topHead + topFoot
 	inner := drawing.Rect{X0: room.X0 + roomLeft, X1: room.X1 - roomRight, Y1: room.Height() - tall}
 	sc := fitting(x1-x0, y1-y0+back-front, inner)
 	spare := inner.Y1 - sc.mm(y1-y0+back-front)
-	cut := room.Y0 + captionHeight + roomAbove + sc.mm(y1-y0) + roomDown + spare/2
+	cut := room.Y0 + captionHeight + s.roomAbove() + sc.mm(y1-y0) + roomDown + spare/2
 	upper, lower := room, room
 	upper.Y1, lower.Y0 = cut, cut
 	x := middle(inner.X0, inner.X1, sc.mm(x1-x0)) - sc.mm(x0)
-	high := sideInner(upper)
+	high := s.sideInner(upper)
 	s.side(c, upper, paper{sc, drawing.Point{X: x, Y: middle(high.Y0, high.Y1, sc.mm(y1-y0)) + sc.mm(y1)}})
 	s.top(c, lower, topInner(lower), sc, x)
 }
