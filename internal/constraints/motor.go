@@ -26,8 +26,8 @@ func motorRule(rule Rule, limit float64, motor string, stall, needed units.Newto
 		return nil
 	}
 	return refuse(rule, limit*float64(needed)/float64(stall)-1, func() string {
-		is, wanted := apart(float64(stall), limit*float64(needed), 2)
-		return fmt.Sprintf("motor %s has too little in hand to %s: it stalls at %s mN·m and should stall at no less than %s, %s times what the drive asks of it", motor, verb, is, wanted, figure(limit))
+		is, wanted := apart(float64(stall/needed), limit, 1)
+		return fmt.Sprintf("motor %s has too little in hand to %s: its stall torque, %s mN·m, is %s times what the drive asks, and should be %s times", motor, verb, figure(stall), is, wanted)
 	})
 }
 

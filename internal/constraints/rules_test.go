@@ -152,11 +152,11 @@ func TestMotorHasEnoughInHand(t *testing.T) {
 	requireSaid(t, MotorStarts, []check{
 		{"at the limit", MotorStart(l, "hobby", 1.5, 1), ""},
 		{"nothing asked", MotorStart(l, "hobby", 1.5, 0), ""},
-		{"too weak", MotorStart(l, "hobby", 1.2, 1), "motor hobby has too little in hand to start: it stalls at 1.2 mN·m and should stall at no less than 1.5, 1.5 times what the drive asks of it"},
+		{"too weak", MotorStart(l, "hobby", 1.2, 1), "motor hobby has too little in hand to start: its stall torque, 1.2 mN·m, is 1.2 times what the drive asks, and should be 1.5 times"},
 	})
 	requireSaid(t, MotorRuns, []check{
 		{"at the limit", MotorRun(l, "hobby", 2, 1), ""},
-		{"too weak", MotorRun(l, "hobby", 1.999, 1), "motor hobby has too little in hand to run: it stalls at 1.999 mN·m and should stall at no less than 2, 2 times what the drive asks of it"},
+		{"too weak", MotorRun(l, "hobby", 1.999, 1), "motor hobby has too little in hand to run: its stall torque, 2 mN·m, is just under 2 times what the drive asks, and should be 2 times"},
 	})
 	assert.False(t, OverContinuous(l, 4, 1), "a quarter of stall")
 	assert.True(t, OverContinuous(l, 4, 1.01))

@@ -2,7 +2,6 @@ package design
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -12,7 +11,6 @@ import (
 	"findrive/internal/layout"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
-	"findrive/internal/score"
 	"findrive/internal/units"
 )
 
@@ -319,40 +317,4 @@ func (t *task) speedUnder(d *drive.Drive, c drive.Conditions) units.RPM {
 	}
 	flow := m.Carry(&g, m.Demand.Steady)
 	return m.OutputSpeed(&g, &flow)
-}
-
-// penalty sums the terms of a finished drive.
-func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, share float64, forgives bool) ([]score.Term, score.Points) {
-	l, w := t.brief.Limits, t.brief.Weights
-	var fit, use, joints score.Points
-	for i := range d.Stages {
-		fit += score.BandFit(l, w, g.Fits[i].Stretch)
-		use += score.BandUse(w, d.Stages[i].Use, d.Stages[i].Crossed)
-		joints += score.Joint(w, d.Stages[i].DriverJoint.Kind) + score.Joint(w, d.Stages[i].DrivenJoint.Kind)
-	}
-	joints += score.Joint(w, d.OutputJoint.Kind)
-	facts := assumptionCount(d)
-	terms := []score.Term{
-		{Name: "speed", Points: score.Speed(w, n, target), Why: fmt.Sprintf("%.0f %% off the wanted speed", 100*math.Abs(float64(n/target)-1))},
-		{Name: "stages", Points: score.Stages(w, len(d.Stages)), Why: plural(len(d.Stages), "stage")},
-		{Name: "cells", Points: score.Cells(w, d.Holder.Cells), Why: plural(d.Holder.Cells, "cell")},
-		{Name: "band fit", Points: fit, Why: "stretch outside the comfortable window"},
-		{Name: "joints", Points: joints, Why: "gluing, sleeving or drilling out"},
-		{Name: "bands", Points: use, Why: "crossed or doubled bands"},
-		{Name: "assumptions", Points: score.Assumptions(w, facts), Why: plural(facts, "fact") + " nobody measured"},
-		{Name: "motor load", Points: score.MotorLoad(l, w, share), Why: fmt.Sprintf("the motor runs at %.0f %% of stall", 100*share)},
-		{Name: "forgiveness", Points: score.Forgiveness(w, forgives), Why: fmt.Sprintf("whether holes may be %.3g mm off", float64(l.HoleError))},
-	}
-	var total score.Points
-	for _, term := range terms {
-		total += term.Points
-	}
-	return terms, total
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
