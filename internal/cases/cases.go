@@ -136,9 +136,11 @@ func (g generator) brief(size Size, cup *parts.Cupboard) *brief.Brief {
 	}
 	switch g.family {
 	case JustIn:
-		b.Speed.Turning = g.slowest(size, cup) * 1.3
+		b.MaxStages = min(b.MaxStages, extremeStages)
+		b.Speed.Turning = g.slowest(b.MaxStages, cup) * 0.8
 	case JustOut:
-		b.Speed.Turning = g.slowest(size, cup) * 0.6
+		b.MaxStages = min(b.MaxStages, extremeStages)
+		b.Speed.Turning = g.slowest(b.MaxStages, cup) * 0.25
 	case NarrowBand:
 		b.Limits.FittedStretchMin, b.Limits.FittedStretchMax = 1.17, 1.23
 		b.Limits.ComfortStretchMin, b.Limits.ComfortStretchMax = 1.17, 1.23
@@ -150,10 +152,13 @@ func (g generator) brief(size Size, cup *parts.Cupboard) *brief.Brief {
 	return b
 }
 
-// slowest is about the least speed that the extreme parts could give: the slowest
-// motor on one cell behind the largest ratio in each stage, but never more stages
-// than two, beyond which the frame settles it.
-func (g generator) slowest(size Size, cup *parts.Cupboard) units.RPM {
+// extremeStages is the most stages of the families about the slowest speed: with
+// more, the frame settles what can be reached and not the parts.
+const extremeStages = 2
+
+// slowest is the unloaded speed of the slowest motor on one cell behind the largest
+// ratio in each stage. Under load a drive may turn at as little as half of it.
+func (g generator) slowest(stages int, cup *parts.Cupboard) units.RPM {
 	floors := func(onMotor bool) (least, most units.Millimetres) {
 		least = units.Millimetres(math.Inf(1))
 		for _, p := range cup.Pulleys {
@@ -166,8 +171,5 @@ func (g generator) slowest(size Size, cup *parts.Cupboard) units.RPM {
 	driver, _ := floors(true)
 	small, large := floors(false)
 	n := cup.Motors[0].FreeSpeed / 2 / units.RPM(large/driver)
-	if size.Stages > 1 {
-		n /= units.RPM(large / small)
-	}
-	return n
+	return n / units.RPM(math.Pow(float64(large/small), float64(stages-1)))
 }

@@ -14,7 +14,7 @@ func TestCasesAreWhatTheySay(t *testing.T) {
 			cup, b := Make(size, family, 1)
 			require.Len(t, cup.Pulleys, size.Pulleys, family)
 			require.Len(t, cup.Bands, size.Bands, family)
-			require.Equal(t, size.Stages, b.MaxStages)
+			require.LessOrEqual(t, b.MaxStages, size.Stages)
 			names := map[string]bool{}
 			alike := map[[2]float64]int{}
 			for _, p := range cup.Pulleys {

@@ -15,6 +15,7 @@ import (
 
 // Equal pulleys turn equally.
 func TestEqualPulleysTurnEqually(t *testing.T) {
+	t.Parallel()
 	cup, b := exampleCupboard(t), exampleBriefs(t)["built-in"]
 	cup.Pulleys = slices.DeleteFunc(cup.Pulleys, func(p parts.Pulley) bool { return p.Name != "axle-20" && p.Name != "motor-10" })
 	for i := range cup.Pulleys {
@@ -34,6 +35,7 @@ func TestEqualPulleysTurnEqually(t *testing.T) {
 
 // One pair of pulleys from a bare 3 V motor leaves a carousel far too fast.
 func TestOnePairLeavesACarouselTooFast(t *testing.T) {
+	t.Parallel()
 	cup, b := exampleCupboard(t), *exampleBriefs(t)["carousel.toml"]
 	cup.Motors = slices.DeleteFunc(cup.Motors, func(m parts.Motor) bool { return m.Name != "hobby" })
 	require.Len(t, cup.Motors, 1)
@@ -51,6 +53,7 @@ func TestOnePairLeavesACarouselTooFast(t *testing.T) {
 // Two pairs bring a big wheel to a speed at which its riders can be watched: one
 // turn in 2 to 10 seconds.
 func TestTwoPairsBringABigWheelToAWatchableSpeed(t *testing.T) {
+	t.Parallel()
 	cup, b := exampleCupboard(t), *exampleBriefs(t)["big-wheel.toml"]
 	b.MaxStages = 1
 	require.Equal(t, design.NonePossible, find(t, cup, &b, design.Options{}).Status)

@@ -69,6 +69,7 @@ func enlarged(cup *parts.Cupboard, b *brief.Brief, k float64) (*parts.Cupboard, 
 // TestScalingScalesTheLayout: the same drives at twice the size, with their holes
 // twice as far apart.
 func TestScalingScalesTheLayout(t *testing.T) {
+	t.Parallel()
 	found := 0
 	check := func(t *testing.T, cup *parts.Cupboard, b *brief.Brief) {
 		small, large := findAtSize(t, cup, b, 1), findAtSize(t, cup, b, 2)

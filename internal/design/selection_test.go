@@ -22,6 +22,7 @@ import (
 // nothing with it but the tables; the two must find the same least cost and the
 // same choices that have it.
 func TestSearchAgreesWithOutsideSolver(t *testing.T) {
+	t.Parallel()
 	if _, err := exec.LookPath("minizinc"); err != nil {
 		if os.Getenv("CI") == "true" {
 			t.Fatal("minizinc is not installed, and without it the search is not held to another solver")
