@@ -13,7 +13,7 @@ func (s *Set) Build() (Page, error) {
 	p := Page{Name: BuildPage, Title: "Build sheet: " + s.id.Name, Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Text{Words: s.summary()})
-	add(s.picture(smallDrawing))
+	add(s.sidePicture())
 	add(Heading("What it should do"), Text{Words: s.promise(), Bold: true}, Text{Words: s.measure()}, Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "The middle one"}, Height: 14})
 	add(Heading("Before anyone builds"), Steps{Items: s.cautions()}, Text{Words: decides, Bold: true})
 	add(Heading("What goes where"), s.partsTable())
@@ -70,7 +70,7 @@ func (s *Set) promise() string {
 		}
 		words += "; " + what + travel(t.Likely) + " (" + travel(t.Low) + " to " + travel(t.High) + ")"
 	}
-	words += ". It turns " + s.seen(d.OutputTurns) + "; the motor turns " + s.seen(d.Motor.Turns) + "."
+	words += ". Way of turning: " + s.seen(d.OutputTurns) + "; the motor turns " + s.seen(d.Motor.Turns) + "."
 	if s.cert.Brief.WantedWords != "" {
 		words += " Asked for: " + s.cert.Brief.WantedWords + "."
 	}
@@ -174,7 +174,7 @@ func (s *Set) holeTable() Table {
 				drill = mm(*a.Hole)
 			}
 		}
-		t.Rows = append(t.Rows, []string{upper(s.shaftName(i)), mm(at.X), mm(at.Y), drill, use})
+		t.Rows = append(t.Rows, []string{s.shaftLabel(i), mm(at.X), mm(at.Y), drill, use})
 	}
 	t.Note = fmt.Sprintf("Measured from the lower left inside corner of the frame, seen from the %s side. The %s side has the same holes: drill both sides together. The drilling template has them in true size.", front, back)
 	if !s.cert.Brief.Making.DrillFrame {
@@ -201,7 +201,7 @@ func (s *Set) laneTable() Table {
 			continue
 		}
 		line = append(line, mm(depth-at))
-		t.Rows = append(t.Rows, []string{upper(s.shaftName(shaft)), strings.Join(line, ", ")})
+		t.Rows = append(t.Rows, []string{s.shaftLabel(shaft), strings.Join(line, ", ")})
 	}
 	t.Note = "Fill gaps with washers, beads or tube so that nothing wanders. Grooves joined by a band lie in one plane."
 	return t

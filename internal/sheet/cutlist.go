@@ -110,7 +110,7 @@ func (s *Set) cutBlocks() ([]Block, error) {
 		sawing.Rows = append(sawing.Rows, sawingRows(o, plan)...)
 		line := fmt.Sprintf("%s: %s mm of it begun", o.words, mm(plan.Used))
 		if plan.Proved {
-			line += ", and it can not be done with less"
+			line += ", and it cannot be done with less"
 		} else {
 			line += fmt.Sprintf("; less than %s mm will not do", mm(plan.Bound))
 		}

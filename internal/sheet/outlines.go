@@ -23,7 +23,8 @@ const (
 	outlineGap   = 6.0
 	bandHeight   = 13.0 // of a band with its words
 	checkBar     = 50.0
-	discLabel    = 7.0 // words under a disc too small for them
+	discLabel    = 7.0  // a line of words under a disc
+	lettered     = 34.0 // smallest disc with its words inside
 	breakBand    = outlineRoom - 2
 	outlineTitle = "Parts in true size"
 )
@@ -72,8 +73,15 @@ var (
 )
 
 func discRow(discs []outline) Picture {
-	high := discs[0].diameter
-	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: units.Millimetres(high + 2*discLabel)}}
+	high, tall := discs[0].diameter, 0.0
+	for _, o := range discs {
+		below := 0.0
+		if o.diameter < lettered {
+			below = 2*discLabel - 1
+		}
+		tall = math.Max(tall, (high+o.diameter)/2+below)
+	}
+	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: units.Millimetres(math.Max(high, tall) + 3)}}
 	facts := Table{Caption: "Pulleys in true size", Head: []string{"Letter", "Across the outside", "Hole for a rod of"}, Names: true}
 	for _, o := range discs {
 		facts.Rows = append(facts.Rows, []string{o.label, o.size, mm(o.bore) + " mm"})
@@ -89,7 +97,7 @@ func discRow(discs []outline) Picture {
 			c.Circle(at, r, drawing.Outline, drawing.NoFill)
 			c.Circle(at, units.Millimetres(o.bore)/2, drawing.Outline, drawing.NoFill)
 			words := drawing.Point{X: at.X, Y: at.Y + r + 2}
-			if o.diameter >= 34 {
+			if o.diameter >= lettered {
 				c.Text(drawing.Point{X: at.X, Y: at.Y - r/2}, o.label, outlineStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
 				c.Text(drawing.Point{X: at.X, Y: at.Y + r/2}, o.size, sizeStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
 			} else {

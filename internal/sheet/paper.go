@@ -98,6 +98,9 @@ func (f *flow) block(b Block, more bool) {
 	switch b := b.(type) {
 	case Heading:
 		keep := f.look.heading.LineHeight() + 18
+		if f.source.Young { // a child's task is not torn apart
+			keep += 34
+		}
 		if !more {
 			keep = 0
 		}
@@ -158,11 +161,17 @@ func (f *flow) step(s *Steps, i int, step *Step) {
 		x += tickBox + 2.4
 	}
 	number := "•"
-	if s.Numbered {
+	switch {
+	case s.Numbered:
 		number = fmt.Sprintf("%d", i+1)
+	case s.Ticks:
+		number = ""
 	}
 	bold := style.InBold()
-	indent := x + max(bold.Width("00 "), 5)
+	indent := x
+	if number != "" {
+		indent += max(bold.Width("00")+1.8, 5)
+	}
 	tagWidth := units.Millimetres(0)
 	if step.Adult {
 		tagWidth = bold.Width(adultTag) + 4

@@ -55,22 +55,27 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 	return p.Paper(size), nil
 }
 
-// Sizes of the drawing of the drive: as a picture on the build sheet, and by
-// itself, as large as the narrower and the shorter of the two papers allow.
+// Sizes of the drawings of the drive: the side view on the build sheet, and both
+// views by themselves, as large as the narrower and the shorter of the two papers
+// allow.
 var (
-	smallDrawing = drawing.Size{Width: outlineRoom, Height: 150}
-	largeDrawing = drawing.Size{Width: outlineRoom, Height: 208}
+	sideDrawing = drawing.Size{Width: outlineRoom, Height: 122}
+	bothDrawing = drawing.Size{Width: outlineRoom, Height: 208}
 )
 
 // Drawing is the side view and the view along the axles, by themselves.
 func (s *Set) Drawing() Page {
-	return Page{Name: DrawingPage, Title: "Drawing: " + s.id.Name, Identity: s.id, Blocks: []Block{s.picture(largeDrawing)}}
+	return Page{Name: DrawingPage, Title: "Drawing: " + s.id.Name, Identity: s.id, Blocks: []Block{s.bothPicture()}}
 }
 
-// picture is the drawing with its figures.
-func (s *Set) picture(size drawing.Size) Picture {
-	facts := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: size, Draw: s.views.Both, Facts: &facts}
+func (s *Set) bothPicture() Picture {
+	holes := s.holeTable()
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: bothDrawing, Draw: s.views.Both, Facts: &holes}
+}
+
+func (s *Set) sidePicture() Picture {
+	holes := s.holeTable()
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: sideDrawing, Draw: s.views.Side, Facts: &holes}
 }
 
 // hasTable reports whether a page has a table of that caption.

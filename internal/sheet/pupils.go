@@ -23,7 +23,7 @@ func (s *Set) Pupils() Page {
 		Text{Words: "How many turns will " + s.outputLetter() + " make in 30 seconds?"}, Boxes{Labels: []string{"My guess"}, Height: 15})
 	add(Heading("3 Do the sum"))
 	add(s.sumBlocks(false)...)
-	add(Heading("4 Build it"), Steps{Items: s.youngSteps(), Numbered: true, Ticks: true})
+	add(Heading("4 Build it"), Text{Words: "Look at the picture. Where does each part go?"}, s.sketch(), Steps{Items: s.youngSteps(), Numbered: true, Ticks: true})
 	add(Heading("5 Test it"))
 	add(s.youngTest()...)
 	add(Heading("6 Tell us why"),
@@ -66,34 +66,43 @@ func (s *Set) letterQuestion(words string) Block {
 // sumBlocks is the sum with whole turns, from the output back to the motor; solved
 // for the adult.
 func (s *Set) sumBlocks(solved bool) []Block {
-	turns, _ := s.wholeTurns()
+	turns, stages := s.wholeTurns()
 	n := len(s.drive.Stages)
-	blank := func(v int) string {
-		if solved {
-			return fmt.Sprint(v)
-		}
-		return "____"
-	}
-	out := []Block{Text{Words: fmt.Sprintf("%s turns %s.", s.outputLetter(), count(turns[n]))}}
+	var lines []string
+	say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
+	say("%s turns %s.", s.outputLetter(), count(turns[n]))
+	asked := false
 	for i := n - 1; i >= 0; i-- {
 		a, b := s.letters(i)
-		w := whole(float64(s.drive.Stages[i].Ratio))
-		line := fmt.Sprintf("%s turns %s for %s of %s.", a, count(w.Driver), number(w.Driven, "turn", "turns"), b)
-		if turns[i+1] != w.Driven {
-			line += fmt.Sprintf(" %s turns %s.", b, count(turns[i+1]))
+		w := stages[i]
+		say("%s turns %s for %s of %s.", a, count(w.Driver), number(w.Driven, "turn", "turns"), b)
+		before := fmt.Sprint(turns[i+1])
+		if asked && !solved { // that would give the last answer away
+			before = "____"
 		}
-		sum := fmt.Sprintf("%d × %d = %s", turns[i+1], w.Driver, blank(turns[i]))
+		sum := fmt.Sprintf("%s × %d", before, w.Driver)
 		if w.Driven > 1 {
-			sum = fmt.Sprintf("%d ÷ %d × %d = %s", turns[i+1], w.Driven, w.Driver, blank(turns[i]))
+			sum = fmt.Sprintf("%s ÷ %d × %d", before, w.Driven, w.Driver)
 		}
-		out = append(out, Text{Words: line}, Text{Words: "So how often does " + a + " turn?     " + sum, Bold: true})
+		answer := "____"
+		if solved {
+			answer = fmt.Sprint(turns[i])
+		}
+		if turns[i+1] != w.Driven { // else it has just been said
+			say("So how often does %s turn? %s = %s", a, sum, answer)
+			asked = true
+		}
 		if i > 0 {
 			// The next driven pulley shares this driver's axle.
 			_, before := s.letters(i - 1)
-			out = append(out, Text{Words: fmt.Sprintf("%s and %s sit on one rod. They turn as one.", before, a)})
+			say("%s and %s share a rod. %s turns %s too.", before, a, before, count(turns[i]))
+			if !solved && turns[i+1] != w.Driven {
+				lines[len(lines)-1] = fmt.Sprintf("%s and %s share a rod. They turn as one.", before, a)
+			}
 		}
 	}
-	return out
+	say("The motor turns with %s.", s.pulleys[0].letter)
+	return []Block{Steps{Items: list(lines...)}}
 }
 
 // count says how often.

@@ -106,13 +106,18 @@ func (s *Set) onShaft(shaft int) []fitted {
 }
 
 func (s *Set) shaftName(shaft int) string {
-	switch {
-	case shaft == 0:
+	if shaft == 0 {
 		return "motor shaft"
-	case shaft == len(s.drive.Stages):
-		return "output axle"
 	}
 	return fmt.Sprintf("axle %d", shaft)
+}
+
+// shaftLabel is the name for a table, which also says what the last axle is.
+func (s *Set) shaftLabel(shaft int) string {
+	if shaft == len(s.drive.Stages) {
+		return upper(s.shaftName(shaft)) + " (output)"
+	}
+	return upper(s.shaftName(shaft))
 }
 
 // outputLetter is the last pulley, which turns with the output.

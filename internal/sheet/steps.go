@@ -50,10 +50,10 @@ func (s *Set) steps() []Step {
 		}
 	}
 	add(true, fmt.Sprintf("Fix the motor with a strap or clip at both ends, its shaft at the place of the hole table, and push on %s.", s.pulleys[0].letter),
-		fmt.Sprintf("The shaft is parallel to the axles, and %s is in line with %s. The motor can not lean or turn: the band pulls it with %s N.", s.pulleys[0].letter, s.pulleys[1].letter, about(s.drive.Motor.ShaftLoad)))
+		fmt.Sprintf("The shaft is parallel to the axles, and %s is in line with %s. The motor cannot lean or turn: the band pulls it with %s N.", s.pulleys[0].letter, s.pulleys[1].letter, about(s.drive.Motor.ShaftLoad)))
 	add(false, s.bandStep(0), s.bandCheck(0, fmt.Sprintf("Turn %s by hand: everything turns.", s.pulleys[0].letter)))
 	add(false, fmt.Sprintf("Put %s in the holder and wire it to the motor through a switch, which is off.", plural(s.drive.Cells.Cells, "cell", "cells")),
-		fmt.Sprintf("Switch on for two seconds. The %s goes %s. If not, swap the two wires on the motor. If nothing moves, switch off at once.", s.output(), s.seen(s.drive.OutputTurns)))
+		fmt.Sprintf("Switch on for two seconds. Expected: %s turning %s. If not, swap the two wires on the motor. If nothing moves, switch off at once.", s.output(), s.seen(s.drive.OutputTurns)))
 	add(false, "Let it run and measure the speed, as above.", "The middle of three tries lies in the range. If not, see the fault card.")
 	add(false, "When the lesson is over, take the bands off and the cells out.", "Everything is back by the kit list.")
 	return out
@@ -82,7 +82,11 @@ func (s *Set) axleStep(i int) string {
 	for _, p := range s.onShaft(i) {
 		names = append(names, p.letter)
 	}
-	words := fmt.Sprintf("Put in %s with %s on it, and the spacers of the table above.", the(s.shaftName(i), i == len(s.drive.Stages)), and(names))
+	name := s.shaftName(i)
+	if i == len(s.drive.Stages) {
+		name += ", the output axle,"
+	}
+	words := fmt.Sprintf("Put in %s with %s on it, and the spacers of the table above.", name, and(names))
 	if i == len(s.drive.Stages) {
 		switch {
 		case s.drive.Wheel != nil:
@@ -94,13 +98,6 @@ func (s *Set) axleStep(i int) string {
 		}
 	}
 	return words
-}
-
-func the(name string, the bool) string {
-	if the {
-		return "the " + name
-	}
-	return name
 }
 
 // planeCheck is what to look at along the band to the next axle.

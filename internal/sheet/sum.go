@@ -57,6 +57,9 @@ func (s *Set) wholeTurns() (turns []int, stages []wholeStage) {
 	}
 	for i := range turns {
 		turns[i] /= d
+		if n == 1 { // or there would be nothing to work out
+			turns[i] *= 10
+		}
 	}
 	return turns, stages
 }

@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	cellPad  units.Millimetres = 1.2
+	cellPad  units.Millimetres = 1.6
 	leastCol units.Millimetres = 9 // for a column to write in
 )
 
@@ -20,7 +20,7 @@ func (f *flow) table(t *Table) {
 		style, bold = drawing.Words(9.5), drawing.Words(9.5).InBold()
 	}
 	widths := columns(t, style, bold, f.width())
-	f.room(bold.LineHeight() + f.rowHeight(t.Head, widths, bold) + f.rowHeight(first(t.Rows), widths, style) + 2)
+	f.room(bold.LineHeight() + f.rowHeight(t, t.Head, widths, bold) + f.rowHeight(t, first(t.Rows), widths, style) + 2)
 	f.words(t.Caption, bold, margin, f.width())
 	f.y += 0.6
 	head := func() {
@@ -30,7 +30,7 @@ func (f *flow) table(t *Table) {
 	}
 	head()
 	for i, r := range t.Rows {
-		if f.y+f.rowHeight(r, widths, style) > f.bottom() {
+		if f.y+f.rowHeight(t, r, widths, style) > f.bottom() {
 			f.rule(0.5)
 			f.sheet()
 			head()
@@ -47,6 +47,12 @@ func (f *flow) table(t *Table) {
 	f.y += f.look.gap
 }
 
+// cell is the type of a column's cells: names of rows are bold.
+func (t *Table) cell(i int, style drawing.Style) drawing.Style {
+	style.Bold = style.Bold || t.Names && i == 0
+	return style
+}
+
 func first(rows [][]string) []string {
 	if len(rows) == 0 {
 		return nil
@@ -59,20 +65,19 @@ func (f *flow) rule(width units.Millimetres) {
 	f.at.Line(drawing.Point{X: margin, Y: f.y}, drawing.Point{X: margin + f.width(), Y: f.y}, drawing.Pen{Width: width})
 }
 
-func (f *flow) rowHeight(cells []string, widths []units.Millimetres, style drawing.Style) units.Millimetres {
+func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) units.Millimetres {
 	n := 1
 	for i, c := range cells {
-		n = max(n, len(style.Wrap(c, widths[i]-2*cellPad)))
+		n = max(n, len(t.cell(i, style).Wrap(c, widths[i]-2*cellPad)))
 	}
 	return units.Millimetres(n)*style.LineHeight() + 1.6
 }
 
 func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) {
-	high := f.rowHeight(cells, widths, style)
+	high := f.rowHeight(t, cells, widths, style)
 	x := margin
 	for i, c := range cells {
-		cell := style
-		cell.Bold = style.Bold || t.Names && i == 0
+		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
 		for k, l := range cell.Wrap(c, widths[i]-2*cellPad) {
 			at := drawing.Point{X: x + cellPad, Y: f.y + 1.3 + units.Millimetres(k)*style.LineHeight()}
@@ -109,11 +114,7 @@ func columns(t *Table, style, bold drawing.Style, width units.Millimetres) []uni
 	}
 	for _, r := range t.Rows {
 		for i, c := range r {
-			s := style
-			if t.Names && i == 0 {
-				s = bold
-			}
-			measure(i, c, s)
+			measure(i, c, t.cell(i, style))
 		}
 	}
 	var sumLeast, sumNatural units.Millimetres

@@ -1,0 +1,124 @@
+package sheet
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"findrive/internal/drawing"
+	"findrive/internal/units"
+)
+
+// sketch is a plain picture of the pulleys and bands for the children: no
+// figures, only letters and which goes where.
+func (s *Set) sketch() Picture {
+	return Picture{
+		Title:       "The pulleys and bands",
+		Description: "A sketch of the drive with a letter at each pulley. " + s.chain() + ".",
+		Size:        drawing.Size{Width: outlineRoom, Height: 78},
+		Draw:        s.drawSketch,
+	}
+}
+
+const (
+	letterRoom = 14.0 // round everything, for letters
+	mostScale  = 1.2
+)
+
+func (s *Set) drawSketch(c *drawing.Canvas, room drawing.Rect) {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, p := range s.pulleys {
+		at, r := s.drive.Positions[p.shaft], float64(p.Outside)/2
+		x0, x1 = math.Min(x0, float64(at.X)-r), math.Max(x1, float64(at.X)+r)
+		y0, y1 = math.Min(y0, float64(at.Y)-r), math.Max(y1, float64(at.Y)+r)
+	}
+	scale := math.Min(mostScale, math.Min((float64(room.Width())-2*letterRoom)/(x1-x0), (float64(room.Height())-2*letterRoom)/(y1-y0)))
+	place := func(shaft int) drawing.Point {
+		at := s.drive.Positions[shaft]
+		return drawing.Point{
+			X: (room.X0+room.X1)/2 + units.Millimetres(scale*(float64(at.X)-(x0+x1)/2)),
+			Y: (room.Y0+room.Y1)/2 - units.Millimetres(scale*(float64(at.Y)-(y0+y1)/2)),
+		}
+	}
+	// What is further from the front is drawn first.
+	order := make([]int, len(s.drive.Stages))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(s.drive.Stages[b].Lane, s.drive.Stages[a].Lane)
+	})
+	for _, i := range order {
+		a, b := &s.pulleys[2*i], &s.pulleys[2*i+1]
+		p, q := place(a.shaft), place(b.shaft)
+		for _, end := range []*fitted{a, b} {
+			c.Circle(place(end.shaft), units.Millimetres(scale*float64(end.Outside)/2), drawing.Outline.Wider(0.7), drawing.White)
+		}
+		r1, r2 := units.Millimetres(scale*float64(a.Pitch)/2), units.Millimetres(scale*float64(b.Pitch)/2)
+		for _, side := range []float64{1, -1} {
+			t1, t2 := tangent(p, q, r1, r2, side, s.drive.Stages[i].Crossed)
+			if side < 0 && s.drive.Stages[i].Crossed { // the other run goes over it
+				c.Line(t1, t2, drawing.Rubber(3))
+			}
+			c.Line(t1, t2, drawing.Outline.Wider(0.9))
+		}
+		for k, at := range []drawing.Point{p, q} {
+			c.Circle(at, []units.Millimetres{r1, r2}[k], drawing.Outline.Wider(0.9), drawing.NoFill)
+		}
+	}
+	// What lies behind shows through in dashes.
+	behind := drawing.Pen{Width: drawing.Wide, Dash: []units.Millimetres{2, 1.5}}
+	for _, i := range order {
+		a, b := &s.pulleys[2*i], &s.pulleys[2*i+1]
+		p, q := place(a.shaft), place(b.shaft)
+		r1, r2 := units.Millimetres(scale*float64(a.Pitch)/2), units.Millimetres(scale*float64(b.Pitch)/2)
+		for _, end := range []*fitted{a, b} {
+			c.Circle(place(end.shaft), units.Millimetres(scale*float64(end.Outside)/2), behind, drawing.NoFill)
+		}
+		for _, side := range []float64{1, -1} {
+			t1, t2 := tangent(p, q, r1, r2, side, s.drive.Stages[i].Crossed)
+			c.Line(t1, t2, behind)
+		}
+	}
+	for shaft := range s.drive.Positions {
+		c.Circle(place(shaft), 0.9, drawing.NoPen, drawing.Black)
+	}
+	s.sketchLetters(c, place, scale)
+}
+
+// tangent is one of the two runs of a band about two pitch circles.
+func tangent(p, q drawing.Point, r1, r2 units.Millimetres, side float64, crossed bool) (from, to drawing.Point) {
+	along := p.Direction(q)
+	far := float64(p.Distance(q))
+	second := r2
+	if crossed {
+		second = -r2
+	}
+	off := units.Radians(side * math.Acos(math.Max(-1, math.Min(1, float64(r1-second)/far))))
+	return p.Towards(along+off, r1), q.Towards(along+off, second)
+}
+
+// sketchLetters put each letter outside its pulley, above for the larger and
+// below for the smaller of two on one axle, with a line to its rim.
+func (s *Set) sketchLetters(c *drawing.Canvas, place func(int) drawing.Point, scale float64) {
+	style := drawing.Words(16).InBold().WithAlign(drawing.Middle).WithLevel(drawing.Centred)
+	for shaft := range s.drive.Positions {
+		on := s.onShaft(shaft)
+		slices.SortStableFunc(on, func(a, b fitted) int { return cmp.Compare(b.Outside, a.Outside) })
+		at := place(shaft)
+		clear := units.Millimetres(0)
+		if len(on) > 0 {
+			clear = units.Millimetres(scale * float64(on[0].Outside) / 2)
+		}
+		for k, p := range on {
+			up := units.Radians(math.Pi / 2)
+			if k == 1 {
+				up = -up
+			}
+			rim := at.Towards(up, units.Millimetres(scale*float64(p.Outside)/2))
+			label := at.Towards(up, clear+7)
+			c.Line(rim, label.Plus(0, units.Millimetres(math.Copysign(3.4, float64(rim.Y-label.Y)))), drawing.Outline)
+			c.Text(label, p.letter, style)
+		}
+	}
+}
