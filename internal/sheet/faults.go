@@ -15,7 +15,7 @@ func (s *Set) faultTable() Table {
 	row := func(cells ...string) { t.Rows = append(t.Rows, cells) }
 	row("It hums and nothing moves", "Switch off. Take the bands off and spin each axle: it must coast. Then fresh cells, then a looser band.", s.stallWords())
 	row("It spins, then slips or squeaks", "A perished, oily or loose band. Roughen the groove, or put on a second band there.", s.slipWords())
-	row("Too slow", "Tired cells, a stiff axle, a band that is too tight.", fmt.Sprintf("Below %s turns a minute is slower than it should be. %s", about(s.drive.Speed.Low), s.losses()))
+	row("Too slow", "Tired cells, a stiff axle, a band that is too tight.", s.slowWords())
 	row("Too fast", "The number of cells; the right pulleys in the right places.", s.cellWords())
 	row("A band jumps off", "Look along the band: the grooves must be in one plane and the axles parallel. Square up a pulley that wobbles.", s.planeWords())
 	row("It turns the wrong way", "Swap the two wires on the motor.", s.crossWords())
@@ -86,6 +86,13 @@ func loadWords(of string, at, brief certificate.Number) string {
 		unit = " mN·m"
 	}
 	return fmt.Sprintf("about %s%s (%s times the %s%s planned)", about(at), unit, about(at/brief), about(brief), unit)
+}
+
+func (s *Set) slowWords() string {
+	if s.drive.Speed.Low <= 0 {
+		return "On a bad day it may not turn at all. " + s.losses()
+	}
+	return fmt.Sprintf("Below %s turns a minute is slower than it should be. %s", about(s.drive.Speed.Low), s.losses())
 }
 
 // losses say where the speed goes.
@@ -168,10 +175,13 @@ func (s *Set) changeTable() Table {
 	}
 	if f := s.drive.Fewer; f != nil {
 		will, speed := "Yes, slower", about(f.Speed)
-		if f.Speed <= 0 {
+		switch {
+		case f.Speed <= 0:
 			will, speed = "No: it would not turn", "–"
-		} else if !f.Starts {
+		case !f.Starts:
 			will = "No: it would not start by itself"
+		case f.Speed < s.drive.Target*(1-s.cert.Brief.Tolerance):
+			will = fmt.Sprintf("It turns, but slower than asked: %s turns a minute were wanted", about(s.drive.Target))
 		}
 		t.Rows = append(t.Rows, []string{"One cell less", "–", speed, will})
 	}

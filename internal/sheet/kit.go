@@ -202,7 +202,7 @@ func (s *Set) Kit() (Page, error) {
 		total, take := fmt.Sprint(k.total), fmt.Sprint(k.take())
 		each := fmt.Sprint(k.each)
 		if k.unit == "rod" {
-			each, total, take = plural(k.each, "piece", "pieces"), plural(k.total, "rod", "rods"), plural(k.take(), "rod", "rods")
+			each = fmt.Sprintf("%d cut", k.each)
 		}
 		t.Rows = append(t.Rows, []string{orDash(k.place), k.unitName() + k.item, k.size, each, total, fmt.Sprint(k.spare), take, have, "", ""})
 	}
@@ -232,9 +232,6 @@ func (s *Set) Kit() (Page, error) {
 }
 
 func (k *kitLine) unitName() string {
-	if k.unit == "rod" || k.unit == "" {
-		return ""
-	}
 	return k.unit + " "
 }
 

@@ -48,7 +48,7 @@ func outlinePictures(parts []outline) []Block {
 		}
 	}
 	slices.SortStableFunc(discs, func(a, b outline) int { return cmp.Compare(b.diameter, a.diameter) })
-	var out []Block
+	out := []Block{ruler()}
 	for len(discs) > 0 {
 		n, used := 0, 0.0
 		for n < len(discs) && (n == 0 || used+slot(discs[n]) <= outlineRoom) {
@@ -61,7 +61,7 @@ func outlinePictures(parts []outline) []Block {
 	if len(bands) > 0 {
 		out = append(out, bandRows(bands))
 	}
-	return append(out, ruler())
+	return out
 }
 
 // slot is the room across that a disc and its words take.

@@ -52,7 +52,7 @@ func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
 	f.at.Line(drawing.Point{X: margin, Y: f.y}, drawing.Point{X: paper.Width - margin, Y: f.y}, drawing.Outline.Wider(0.7))
 	f.y += 3
 	for i, b := range p.Blocks {
-		f.block(b, i+1 < len(p.Blocks))
+		f.block(b, p.Blocks[i+1:])
 	}
 	f.feet()
 	return f.doc
@@ -94,18 +94,32 @@ func (f *flow) feet() {
 	}
 }
 
-func (f *flow) block(b Block, more bool) {
+// keep is the room that a heading wants under it: for a table or a few lines, and
+// for all that leads up to a picture.
+func (f *flow) keep(next []Block) units.Millimetres {
+	lines := units.Millimetres(18)
+	if f.source.Young { // a child's task is not torn apart
+		lines = 52
+	}
+	var room units.Millimetres
+	for _, b := range next {
+		switch b := b.(type) {
+		case Text:
+			room += units.Millimetres(len(f.look.body.Wrap(b.Words, f.width())))*f.look.leading*f.look.body.Size + f.look.gap
+			continue
+		case Picture:
+			return min(room+b.Size.Height, f.paper.Height/2)
+		}
+		return lines
+	}
+	return room
+}
+
+func (f *flow) block(b Block, next []Block) {
 	switch b := b.(type) {
 	case Heading:
-		keep := f.look.heading.LineHeight() + 18
-		if f.source.Young { // a child's task is not torn apart
-			keep += 34
-		}
-		if !more {
-			keep = 0
-		}
 		f.y += f.look.gap
-		f.room(keep)
+		f.room(f.look.heading.LineHeight() + f.keep(next))
 		f.words(string(b), f.look.heading, margin, f.width())
 		f.y += 1
 	case Text:

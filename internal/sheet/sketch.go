@@ -98,26 +98,46 @@ func tangent(p, q drawing.Point, r1, r2 units.Millimetres, side float64, crossed
 	return p.Towards(along+off, r1), q.Towards(along+off, second)
 }
 
-// sketchLetters put each letter outside its pulley, above for the larger and
-// below for the smaller of two on one axle, with a line to its rim.
+// sketchLetters put each letter outside its pulley where no other pulley and no
+// other letter is near, with a line to the rim.
 func (s *Set) sketchLetters(c *drawing.Canvas, place func(int) drawing.Point, scale float64) {
+	const away, apart = 7, 4.5 // of a letter from its own pulley, and from others
 	style := drawing.Words(16).InBold().WithAlign(drawing.Middle).WithLevel(drawing.Centred)
+	var letters []drawing.Point
 	for shaft := range s.drive.Positions {
 		on := s.onShaft(shaft)
 		slices.SortStableFunc(on, func(a, b fitted) int { return cmp.Compare(b.Outside, a.Outside) })
-		at := place(shaft)
-		clear := units.Millimetres(0)
-		if len(on) > 0 {
-			clear = units.Millimetres(scale * float64(on[0].Outside) / 2)
-		}
+		at, clear := place(shaft), units.Millimetres(0)
 		for k, p := range on {
-			up := units.Radians(math.Pi / 2)
+			rim := units.Millimetres(scale * float64(p.Outside) / 2)
+			clear = max(clear, rim)
+			// How near the nearest other thing is to a letter in a direction.
+			room := func(way units.Radians) float64 {
+				q, least := at.Towards(way, clear+away), math.Inf(1)
+				for _, l := range letters {
+					least = math.Min(least, float64(q.Distance(l))-apart)
+				}
+				for i := range s.pulleys {
+					if o := &s.pulleys[i]; o.shaft != shaft {
+						least = math.Min(least, float64(q.Distance(place(o.shaft)))-scale*float64(o.Outside)/2)
+					}
+				}
+				return least
+			}
+			up := math.Pi / 2
 			if k == 1 {
 				up = -up
 			}
-			rim := at.Towards(up, units.Millimetres(scale*float64(p.Outside)/2))
-			label := at.Towards(up, clear+7)
-			c.Line(rim, label.Plus(0, units.Millimetres(math.Copysign(3.4, float64(rim.Y-label.Y)))), drawing.Outline)
+			best := units.Radians(up)
+			for turn := range 12 {
+				way := units.Radians(up + float64((turn+1)/2)*math.Pi/6*math.Pow(-1, float64(turn)))
+				if room(best) < apart && room(way) > room(best) {
+					best = way
+				}
+			}
+			label := at.Towards(best, clear+away)
+			letters = append(letters, label)
+			c.Line(at.Towards(best, rim), label.Towards(best+math.Pi, 3.6), drawing.Outline)
 			c.Text(label, p.letter, style)
 		}
 	}

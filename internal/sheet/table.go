@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	cellPad  units.Millimetres = 1.6
+	cellPad  units.Millimetres = 1.4
 	leastCol units.Millimetres = 9 // for a column to write in
 )
 
