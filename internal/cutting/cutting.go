@@ -31,6 +31,9 @@ type Stock struct {
 	Name   string
 	Length units.Millimetres
 	Count  int
+	// Offcut says that it is left from before. Its length counts half, so that
+	// offcuts are used up first.
+	Offcut bool
 }
 
 // Cut is one piece in a bar.
@@ -43,6 +46,7 @@ type Cut struct {
 type Bar struct {
 	Stock  string
 	Length units.Millimetres
+	Offcut bool
 	Cuts   []Cut
 	// Left is what remains after the last cut, 0 if the saw takes it all.
 	Left units.Millimetres
@@ -54,10 +58,11 @@ type Plan struct {
 	Used units.Millimetres // length of all stock begun
 	// Largest is the longest remainder of one bar.
 	Largest units.Millimetres
-	// Proved says that no plan begins less stock and that none which begins as
-	// little leaves a longer remainder.
+	// Proved says that no plan begins less stock, offcuts counted half, and that
+	// none which begins as little leaves a longer remainder.
 	Proved bool
-	// Bound is the length of stock that every plan begins at least.
+	// Bound is the length of stock that every plan begins at least, offcuts
+	// counted half.
 	Bound units.Millimetres
 }
 
@@ -77,7 +82,7 @@ const scale = 100
 
 // Cuts plans how to saw all pieces from the stock with a saw that takes kerf at
 // each cut; a piece that ends with the bar needs no cut there. Among all plans
-// it takes the one that begins the least length of stock, among those one that
+// it takes the one that begins the least length of stock, offcuts counted half, among those one that
 // leaves the longest remainder in one piece, and among those the first in a
 // fixed order, so the same question has the same answer. Errors: a length or
 // count that makes no sense, or *ShortError.
@@ -99,7 +104,7 @@ func Cuts(pieces []Piece, stock []Stock, kerf units.Millimetres) (Plan, error) {
 			return Plan{}, fmt.Errorf("%d lengths of %v mm make no sense", s.Count, s.Length)
 		}
 		if s.Count > 0 {
-			q.have(down(s.Length)+q.kerf, s.Count)
+			q.have(kind{down(s.Length) + q.kerf, s.Count, s.Offcut})
 		}
 	}
 	found, ok := q.best()
@@ -138,18 +143,18 @@ func (q *question) plan(a answer, pieces []Piece, stock []Stock) Plan {
 			marks[size] = append(marks[size], Cut{c.Mark, c.Length})
 		}
 	}
-	names := map[int][]Stock{}
+	names := map[kind][]Stock{}
 	for _, s := range stock {
 		for range s.Count {
-			size := down(s.Length) + q.kerf
-			names[size] = append(names[size], s)
+			k := kind{size: down(s.Length) + q.kerf, half: s.Offcut}
+			names[k] = append(names[k], s)
 		}
 	}
 	for _, b := range a.bars {
-		size := q.stock[b.stock].size
-		s := names[size][0]
-		names[size] = names[size][1:]
-		bar := Bar{Stock: s.Name, Length: s.Length}
+		k := kind{size: q.stock[b.stock].size, half: q.stock[b.stock].half}
+		s := names[k][0]
+		names[k] = names[k][1:]
+		bar := Bar{Stock: s.Name, Length: s.Length, Offcut: s.Offcut}
 		left := s.Length
 		for i, n := range b.take {
 			for range n {
@@ -175,13 +180,18 @@ type question struct {
 	stock  []kind // longest first
 }
 
-type kind struct{ size, count int }
+type kind struct {
+	size, count int
+	half        bool // counts half: an offcut
+}
 
-func (q *question) want(size, count int) { q.pieces = merge(q.pieces, kind{size, count}) }
-func (q *question) have(size, count int) { q.stock = merge(q.stock, kind{size, count}) }
+func (q *question) want(size, count int) { q.pieces = merge(q.pieces, kind{size: size, count: count}) }
+func (q *question) have(k kind)          { q.stock = merge(q.stock, k) }
 
 func merge(list []kind, k kind) []kind {
-	at, there := slices.BinarySearchFunc(list, k, func(a, b kind) int { return cmp.Compare(b.size, a.size) })
+	at, there := slices.BinarySearchFunc(list, k, func(a, b kind) int {
+		return cmp.Or(cmp.Compare(b.size, a.size), cmp.Compare(order(a.half), order(b.half)))
+	})
 	if there {
 		list[at].count += k.count
 		return list
@@ -189,5 +199,18 @@ func merge(list []kind, k kind) []kind {
 	return slices.Insert(list, at, k)
 }
 
-// cost of a bar is its true length.
-func (q *question) cost(stock int) int { return q.stock[stock].size - q.kerf }
+func order(half bool) int {
+	if half {
+		return 1
+	}
+	return 0
+}
+
+// cost of a bar is its length without the kerf, or half of that.
+func (q *question) cost(stock int) int {
+	length := q.stock[stock].size - q.kerf
+	if q.stock[stock].half {
+		return (length + 1) / 2
+	}
+	return length
+}

@@ -24,15 +24,16 @@ func TestCutsByHand(t *testing.T) {
 		largest units.Millimetres
 	}{
 		// 2 x 108 with a kerf each leave 82 of 300; a third piece does not fit.
-		{"two to a rod", []Piece{{"axle 1", 108, 8}}, []Stock{{"dowel", 300, 24}}, 1, 1200, 82},
-		{"kerf counts between pieces only", []Piece{{"a", 100, 3}}, []Stock{{"rod", 302, 1}}, 1, 302, 0},
-		{"one kerf short", []Piece{{"a", 100, 3}}, []Stock{{"rod", 301, 2}}, 1, 602, 200},
+		{"two to a rod", []Piece{{"axle 1", 108, 8}}, []Stock{{Name: "dowel", Length: 300, Count: 24}}, 1, 1200, 82},
+		{"kerf counts between pieces only", []Piece{{"a", 100, 3}}, []Stock{{Name: "rod", Length: 302, Count: 1}}, 1, 302, 0},
+		{"one kerf short", []Piece{{"a", 100, 3}}, []Stock{{Name: "rod", Length: 301, Count: 2}}, 1, 602, 200},
 		// First fit takes 40 40, 30 30 30 and a third bar for the last 30.
-		{"better than first fit", []Piece{{"a", 40, 2}, {"b", 30, 4}}, []Stock{{"bar", 100, 5}}, 0, 200, 0},
-		{"offcuts before a new rod", []Piece{{"a", 110, 2}}, []Stock{{"rod", 300, 9}, {"offcut", 115, 2}}, 1, 230, 4},
-		{"one remainder rather than two", []Piece{{"a", 40, 1}, {"b", 30, 1}, {"c", 50, 1}}, []Stock{{"bar", 100, 2}}, 0, 200, 70},
-		{"inches are rounded away from waste", []Piece{{"a", 25.4, 3}}, []Stock{{"bar", 3 * 25.4, 1}}, 0, 76.2, 0},
-		{"nothing to cut", nil, []Stock{{"bar", 100, 1}}, 1, 0, 0},
+		{"better than first fit", []Piece{{"a", 40, 2}, {"b", 30, 4}}, []Stock{{Name: "bar", Length: 100, Count: 5}}, 0, 200, 0},
+		{"offcuts before a new rod", []Piece{{"a", 110, 2}}, []Stock{{Name: "rod", Length: 300, Count: 9}, {Name: "offcut", Length: 115, Count: 2, Offcut: true}}, 1, 230, 4},
+		{"offcuts at the same length in all", []Piece{{"a", 140, 4}}, []Stock{{Name: "rod", Length: 300, Count: 9}, {Name: "offcut", Length: 150, Count: 2, Offcut: true}}, 1, 600, 18},
+		{"one remainder rather than two", []Piece{{"a", 40, 1}, {"b", 30, 1}, {"c", 50, 1}}, []Stock{{Name: "bar", Length: 100, Count: 2}}, 0, 200, 70},
+		{"inches are rounded away from waste", []Piece{{"a", 25.4, 3}}, []Stock{{Name: "bar", Length: 3 * 25.4, Count: 1}}, 0, 76.2, 0},
+		{"nothing to cut", nil, []Stock{{Name: "bar", Length: 100, Count: 1}}, 1, 0, 0},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -54,12 +55,12 @@ func TestCutsRefuses(t *testing.T) {
 		kerf   units.Millimetres
 		says   string
 	}{
-		{"too little", []Piece{{"axle", 108, 5}}, []Stock{{"rod", 300, 2}}, 1, "axle, 108 mm, is left over"},
-		{"too short", []Piece{{"axle", 301, 1}}, []Stock{{"rod", 300, 2}}, 1, "axle, 301 mm, is left over"},
+		{"too little", []Piece{{"axle", 108, 5}}, []Stock{{Name: "rod", Length: 300, Count: 2}}, 1, "axle, 108 mm, is left over"},
+		{"too short", []Piece{{"axle", 301, 1}}, []Stock{{Name: "rod", Length: 300, Count: 2}}, 1, "axle, 301 mm, is left over"},
 		{"no stock", []Piece{{"axle", 10, 1}}, nil, 1, "is left over"},
-		{"a piece of nothing", []Piece{{"axle", 0, 1}}, []Stock{{"rod", 300, 2}}, 1, "no sense"},
-		{"stock of no length", []Piece{{"axle", 5, 1}}, []Stock{{"rod", units.Millimetres(math.NaN()), 2}}, 1, "no sense"},
-		{"a saw that adds", []Piece{{"axle", 5, 1}}, []Stock{{"rod", 10, 2}}, -1, "no sense"},
+		{"a piece of nothing", []Piece{{"axle", 0, 1}}, []Stock{{Name: "rod", Length: 300, Count: 2}}, 1, "no sense"},
+		{"stock of no length", []Piece{{"axle", 5, 1}}, []Stock{{Name: "rod", Length: units.Millimetres(math.NaN()), Count: 2}}, 1, "no sense"},
+		{"a saw that adds", []Piece{{"axle", 5, 1}}, []Stock{{Name: "rod", Length: 10, Count: 2}}, -1, "no sense"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -76,11 +77,11 @@ func sound(t require.TestingT, pieces []Piece, stock []Stock, kerf units.Millime
 		want[Cut{c.Mark, c.Length}] += c.Count
 	}
 	for _, s := range stock {
-		have[Stock{s.Name, s.Length, 0}] += s.Count
+		have[Stock{Name: s.Name, Length: s.Length, Offcut: s.Offcut}] += s.Count
 	}
 	var used, largest units.Millimetres
 	for _, b := range p.Bars {
-		have[Stock{b.Stock, b.Length, 0}]--
+		have[Stock{Name: b.Stock, Length: b.Length, Offcut: b.Offcut}]--
 		sum := -kerf
 		for _, c := range b.Cuts {
 			want[c]--
@@ -99,11 +100,11 @@ func sound(t require.TestingT, pieces []Piece, stock []Stock, kerf units.Millime
 	}
 	require.InDelta(t, float64(used), float64(p.Used), 1e-9)
 	require.InDelta(t, float64(largest), float64(p.Largest), 1e-9)
-	require.LessOrEqual(t, float64(p.Bound), float64(p.Used)+1e-9)
+	require.LessOrEqual(t, float64(p.Bound), float64(p.Used)+1e-2)
 }
 
 // bruteForce puts piece by piece into every bar in turn.
-func bruteForce(pieces, bars []int, kerf int) (used, largest int, ok bool) {
+func bruteForce(pieces, bars []int, offcut []bool, kerf int) (used, largest int, ok bool) {
 	left := slices.Clone(bars)
 	begun := make([]bool, len(bars))
 	used = math.MaxInt
@@ -112,8 +113,11 @@ func bruteForce(pieces, bars []int, kerf int) (used, largest int, ok bool) {
 		if i == len(pieces) {
 			sum, longest := 0, 0
 			for b := range bars {
-				if begun[b] {
-					sum += bars[b]
+				if begun[b] { // twice the cost, so that halves stay whole
+					sum += 2 * bars[b]
+					if offcut[b] {
+						sum -= bars[b]
+					}
 					longest = max(longest, left[b])
 				}
 			}
@@ -142,14 +146,18 @@ func TestCutsAgainstBruteForce(t *testing.T) {
 		sizes := rapid.SliceOfN(rapid.IntRange(5, 60), 1, 6).Draw(t, "pieces")
 		bars := rapid.SliceOfN(rapid.SampledFrom([]int{30, 47, 60, 100}), 1, 5).Draw(t, "bars")
 		kerf := rapid.IntRange(0, 3).Draw(t, "kerf")
-		used, largest, ok := bruteForce(sizes, bars, kerf)
+		var offcut []bool
+		for range bars {
+			offcut = append(offcut, rapid.Bool().Draw(t, "offcut"))
+		}
+		used, largest, ok := bruteForce(sizes, bars, offcut, kerf)
 		var pieces []Piece
 		for _, s := range sizes {
 			pieces = append(pieces, Piece{"p", units.Millimetres(s), 1})
 		}
 		var stock []Stock
-		for _, b := range bars {
-			stock = append(stock, Stock{"b", units.Millimetres(b), 1})
+		for i, b := range bars {
+			stock = append(stock, Stock{Name: "b", Length: units.Millimetres(b), Count: 1, Offcut: offcut[i]})
 		}
 		p, err := Cuts(pieces, stock, units.Millimetres(kerf))
 		if !ok {
@@ -160,7 +168,14 @@ func TestCutsAgainstBruteForce(t *testing.T) {
 		require.NoError(t, err)
 		require.True(t, p.Proved)
 		sound(t, pieces, stock, units.Millimetres(kerf), p)
-		require.EqualValues(t, used, p.Used)
+		cost := units.Millimetres(0)
+		for _, b := range p.Bars {
+			cost += 2 * b.Length
+			if b.Offcut {
+				cost -= b.Length
+			}
+		}
+		require.EqualValues(t, used, cost)
 		require.EqualValues(t, max(0, largest), p.Largest)
 	})
 }
@@ -177,9 +192,9 @@ func TestCutsOfAClass(t *testing.T) {
 			pieces = append(pieces, Piece{"p", units.Millimetres(rapid.IntRange(60, 280).Draw(t, "length")), sets * rapid.IntRange(1, 4).Draw(t, "each")})
 		}
 		rod := units.Millimetres(rapid.SampledFrom([]int{300, 600, 1000}).Draw(t, "rod"))
-		p, err := Cuts(pieces, []Stock{{"rod", rod, 500}}, 1)
+		p, err := Cuts(pieces, []Stock{{Name: "rod", Length: rod, Count: 500}}, 1)
 		require.NoError(t, err)
-		sound(t, pieces, []Stock{{"rod", rod, 500}}, 1, p)
+		sound(t, pieces, []Stock{{Name: "rod", Length: rod, Count: 500}}, 1, p)
 		require.True(t, p.Proved, "%v from %v", pieces, rod)
 		relaxed := relaxation(t, pieces, rod, 1)
 		bars := float64(len(p.Bars))
@@ -229,7 +244,7 @@ func relaxation(t require.TestingT, pieces []Piece, rod, kerf units.Millimetres)
 // and the same question has the same answer.
 func TestCutsIsDetermined(t *testing.T) {
 	pieces := []Piece{{"axle 1", 108, 8}, {"axle 2", 124, 8}, {"rail", 108, 4}}
-	stock := []Stock{{"dowel", 300, 24}, {"offcut", 130, 3}, {"offcut", 250, 1}}
+	stock := []Stock{{Name: "dowel", Length: 300, Count: 24}, {Name: "offcut", Length: 130, Count: 3, Offcut: true}, {Name: "offcut", Length: 250, Count: 1, Offcut: true}}
 	first, err := Cuts(pieces, stock, 1)
 	require.NoError(t, err)
 	again, err := Cuts(pieces, stock, 1)

@@ -75,7 +75,7 @@ func (s *Set) cut(o section) (plan cutting.Plan, short bool, err error) {
 		list := []cutting.Stock{{Name: "new length", Length: units.Millimetres(o.length), Count: count}}
 		for _, off := range s.opt.Offcuts {
 			if off.Of == o.name {
-				list = append(list, cutting.Stock{Name: "offcut", Length: units.Millimetres(off.Length), Count: off.Count})
+				list = append(list, cutting.Stock{Name: "offcut", Length: units.Millimetres(off.Length), Count: off.Count, Offcut: true})
 			}
 		}
 		return list
@@ -110,9 +110,9 @@ func (s *Set) cutBlocks() ([]Block, error) {
 		sawing.Rows = append(sawing.Rows, sawingRows(o, plan)...)
 		line := fmt.Sprintf("%s: %s mm of it begun", o.words, mm(plan.Used))
 		if plan.Proved {
-			line += ", and it cannot be done with less"
+			line += ", the least there can be"
 		} else {
-			line += fmt.Sprintf("; less than %s mm will not do", mm(plan.Bound))
+			line += fmt.Sprintf("; less than %s mm will not do, offcuts counted half", mm(plan.Bound))
 		}
 		if plan.Largest > 0 {
 			line += "; the longest piece left is " + mm(plan.Largest) + " mm"
@@ -154,7 +154,7 @@ func sawingRows(o section, plan cutting.Plan) [][]string {
 	// Offcuts are used up first.
 	slices.SortStableFunc(rows, func(a, b row) int {
 		first := func(r row) int {
-			if strings.HasPrefix(r.cells[1], "offcut") {
+			if strings.HasPrefix(r.cells[1], "offcut ") {
 				return 0
 			}
 			return 1

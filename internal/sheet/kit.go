@@ -118,7 +118,7 @@ func (s *Set) rods(u *certificate.Use) (rods, have int, err error) {
 			return 0, 0, err
 		}
 		for _, b := range plan.Bars {
-			if b.Stock == "new length" {
+			if !b.Offcut {
 				rods++
 			}
 		}

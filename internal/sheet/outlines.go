@@ -58,8 +58,8 @@ func outlinePictures(parts []outline) []Block {
 		out = append(out, discRow(discs[:n]))
 		discs = discs[n:]
 	}
-	if len(bands) > 0 {
-		out = append(out, bandRows(bands))
+	for i := range bands {
+		out = append(out, bandRow(bands, i))
 	}
 	return out
 }
@@ -110,24 +110,25 @@ func discRow(discs []outline) Picture {
 	return p
 }
 
-func bandRows(bands []outline) Picture {
-	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: units.Millimetres(bandHeight * float64(len(bands)))}}
-	facts := Table{Caption: "Bands in true size", Head: []string{"Band", "Length, laid flat", "Width"}, Names: true}
-	for _, o := range bands {
-		facts.Rows = append(facts.Rows, []string{o.label, o.size, mm(o.width) + " mm"})
-	}
-	p.Description = "Outlines of the bands in true size, laid flat. Lay each band on its outline without pulling it."
-	p.Facts = &facts
-	p.Draw = func(c *drawing.Canvas, room drawing.Rect) {
-		for i, o := range bands {
-			y := room.Y0 + units.Millimetres(bandHeight*float64(i))
-			long, words := o.flat, fmt.Sprintf("%s: %s", o.label, o.size)
-			if long > breakBand {
-				long, words = breakBand, words+", too long for this page"
-			}
-			c.Text(drawing.Point{X: room.X0, Y: y}, words, sizeStyle.WithLevel(drawing.Below))
-			loop(c, room.X0, y+8, units.Millimetres(long), 2.4)
+// bandRow is one band; the facts of all are with the first.
+func bandRow(bands []outline, i int) Picture {
+	o := bands[i]
+	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: bandHeight}}
+	p.Description = fmt.Sprintf("The outline of %s in true size, laid flat. Lay the band on it without pulling it.", o.label)
+	if i == 0 {
+		facts := Table{Caption: "Bands in true size", Head: []string{"Band", "Length, laid flat", "Width"}, Names: true}
+		for _, b := range bands {
+			facts.Rows = append(facts.Rows, []string{b.label, b.size, mm(b.width) + " mm"})
 		}
+		p.Facts = &facts
+	}
+	p.Draw = func(c *drawing.Canvas, room drawing.Rect) {
+		long, words := o.flat, o.label+": "+o.size
+		if long > breakBand {
+			long, words = breakBand, words+", too long for this page"
+		}
+		c.Text(drawing.Point{X: room.X0, Y: room.Y0}, words, sizeStyle.WithLevel(drawing.Below))
+		loop(c, room.X0, room.Y0+8, units.Millimetres(long), 2.4)
 	}
 	return p
 }
