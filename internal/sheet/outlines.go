@@ -49,13 +49,21 @@ func outlinePictures(parts []outline) []Block {
 	}
 	slices.SortStableFunc(discs, func(a, b outline) int { return cmp.Compare(b.diameter, a.diameter) })
 	out := []Block{ruler()}
-	for len(discs) > 0 {
+	facts := Table{Caption: "Pulleys in true size", Head: []string{"Letter", "Across the outside", "Hole for a rod of"}, Names: true}
+	for _, o := range discs {
+		facts.Rows = append(facts.Rows, []string{o.label, o.size, mm(o.bore) + " mm"})
+	}
+	for row := 0; len(discs) > 0; row++ {
 		n, used := 0, 0.0
 		for n < len(discs) && (n == 0 || used+slot(discs[n]) <= outlineRoom) {
 			used += slot(discs[n]) + outlineGap
 			n++
 		}
-		out = append(out, discRow(discs[:n]))
+		p := discRow(discs[:n])
+		if row == 0 { // the facts of all are with the first
+			p.Facts = &facts
+		}
+		out = append(out, p)
 		discs = discs[n:]
 	}
 	for i := range bands {
@@ -82,12 +90,11 @@ func discRow(discs []outline) Picture {
 		tall = math.Max(tall, (high+o.diameter)/2+below)
 	}
 	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: units.Millimetres(math.Max(high, tall) + 3)}}
-	facts := Table{Caption: "Pulleys in true size", Head: []string{"Letter", "Across the outside", "Hole for a rod of"}, Names: true}
+	var labels []string
 	for _, o := range discs {
-		facts.Rows = append(facts.Rows, []string{o.label, o.size, mm(o.bore) + " mm"})
+		labels = append(labels, o.label+" "+o.size)
 	}
-	p.Description = "Outlines of pulleys in true size, each with its letter. Lay each pulley on its outline."
-	p.Facts = &facts
+	p.Description = "Outlines of pulleys in true size: " + and(labels) + " across. Lay each pulley on its outline."
 	p.Draw = func(c *drawing.Canvas, room drawing.Rect) {
 		x := room.X0
 		for _, o := range discs {

@@ -1,0 +1,84 @@
+package sheet
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// browser is a headless Chromium. Without one the test is skipped, but under CI
+// it fails.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	if _, err := exec.LookPath("chromium"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("chromium is needed")
+		}
+		t.Skip("chromium is not installed")
+	}
+	// Test machines often run as root, where Chromium has no sandbox; it only
+	// sees the pages of this test.
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath("chromium"), chromedp.NoSandbox)
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	ctx, cancel = context.WithTimeout(ctx, 2*time.Minute)
+	t.Cleanup(cancel)
+	return ctx
+}
+
+// violation is what axe-core found wrong.
+type violation struct {
+	ID, Help string
+	Nodes    []struct{ HTML string }
+}
+
+const runAxe = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => r.violations)`
+
+func pageBytes(t *testing.T, p *Page) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, p.HTML(&out))
+	return out.Bytes()
+}
+
+// Every web page keeps the rules of WCAG 2.2 AA that a program can check, as
+// axe-core (testdata/axe) reads them.
+func TestPagesAreAccessible(t *testing.T) {
+	axe, err := os.ReadFile(filepath.Join("testdata", "axe", "axe.min.js"))
+	require.NoError(t, err)
+	ctx := browser(t)
+	check := func(name, path string) []violation {
+		require.NoError(t, chromedp.Do(ctx, chromedp.Navigate("file://"+path), chromedp.Evaluate[chromedp.Void](string(axe))), name)
+		found, err := chromedp.Run(ctx, chromedp.Evaluate[[]violation](runAxe, chromedp.EvalAwaitPromise))
+		require.NoError(t, err, name)
+		return found
+	}
+	dir := t.TempDir()
+	write := func(name string, data []byte) string {
+		path := filepath.Join(dir, name+".html")
+		require.NoError(t, os.WriteFile(path, data, 0o600))
+		return path
+	}
+	// The checker is awake: a page with faults has faults.
+	require.NotEmpty(t, check("a bad page", write("bad", []byte(`<html><body><img src="x.png"><p style="color:#ccc">pale</p></body></html>`))))
+	for _, name := range []string{"three-stages", "buggy"} {
+		for _, p := range pages(t, set(t, name)) {
+			if name == "buggy" && p.Name != BuildPage { // the others differ only in words
+				continue
+			}
+			for _, v := range check(p.Title, write(name+"-"+p.Name, pageBytes(t, &p))) {
+				assert.Fail(t, v.ID+": "+v.Help, "%s, %s: %+v", name, p.Name, v.Nodes)
+			}
+		}
+	}
+}
