@@ -41,10 +41,21 @@ func (s *Set) summary() string {
 	words := fmt.Sprintf("%s, motor to output: %s. The motor turns %s times for one turn of the %s. ",
 		upper(plural(len(d.Stages), "stage", "stages")), s.chain(), about(d.Ratio), s.output())
 	words += fmt.Sprintf("Motor %s on %s (%s).", d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), d.Cells.Chemistry)
+	if w := s.tackle(); w != nil {
+		words += fmt.Sprintf(" The drum pulls, with about %s N, on a tackle of %d rope parts.", about(w.Pull), w.Parts)
+	}
 	if s.sets > 1 {
 		words += fmt.Sprintf(" For %d sets.", s.sets)
 	}
 	return words
+}
+
+// tackle is the pulley blocks between drum and load; nil without any.
+func (s *Set) tackle() *certificate.Winch {
+	if w := s.drive.Tackle; w != nil && w.Parts > 1 {
+		return w
+	}
+	return nil
 }
 
 // chain is the pulleys in driving order by letter and name.

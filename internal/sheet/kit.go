@@ -175,6 +175,9 @@ func (s *Set) others() [][2]string {
 	if s.cert.Brief.Frame.Strip > 0 {
 		out = append(out, [2]string{"card corner triangles, 30 mm", "16"})
 	}
+	if w := s.tackle(); w != nil {
+		out = append(out, [2]string{fmt.Sprintf("blocks for a tackle of %d rope parts", w.Parts), "1"})
+	}
 	if s.model() == vehicle {
 		out = append(out, [2]string{"axle for the free wheels, as long as that of the driven ones", "1"}, [2]string{"free wheels", "2"})
 	}

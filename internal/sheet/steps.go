@@ -54,6 +54,10 @@ func (s *Set) steps() []Step {
 	add(false, s.bandStep(0), s.bandCheck(0, fmt.Sprintf("Turn %s by hand: everything turns.", s.pulleys[0].letter)))
 	add(false, fmt.Sprintf("Put %s in the holder and wire it to the motor through a switch, which is off.", plural(s.drive.Cells.Cells, "cell", "cells")),
 		fmt.Sprintf("Switch on for two seconds. Expected: %s turning %s. If not, swap the two wires on the motor. If nothing moves, switch off at once.", s.output(), s.seen(s.drive.OutputTurns)))
+	if w := s.tackle(); w != nil {
+		add(false, fmt.Sprintf("Thread the tackle: %d parts of the cord carry the load. findrive hoist draws how.", w.Parts),
+			"The load goes up straight when the drum is turned by hand, and no cord rubs on another.")
+	}
 	add(false, "Let it run and measure the speed, as above.", "The middle of three tries lies in the range. If not, see the fault card.")
 	add(false, "When the lesson is over, take the bands off and the cells out.", "Everything is back by the kit list.")
 	return out
