@@ -19,7 +19,7 @@ func certificateFile(t testing.TB, name string) []byte {
 }
 
 func TestGoodCertificatesHold(t *testing.T) {
-	for _, name := range []string{"lift.json", "vehicle.json", "none.json"} {
+	for _, name := range []string{"lift.json", "vehicle.json", "none.json", "../../views/testdata/buggy.json", "../../views/testdata/three-stages.json"} {
 		require.Empty(t, Recheck(certificateFile(t, name)), name)
 	}
 }
@@ -58,6 +58,7 @@ func TestEveryClaimIsChecked(t *testing.T) {
 	}{
 		{"lift.json", nil},
 		{"vehicle.json", []string{"wheel", "traction", "travel_m_per_s", "demand", "uses", "output_joint"}},
+		{"../../views/testdata/buggy.json", []string{"one_cell_less", "overload"}},
 	} {
 		var tree map[string]any
 		require.NoError(t, json.Unmarshal(certificateFile(t, c.file), &tree))
