@@ -100,24 +100,33 @@ func (s *Set) measure() string {
 	d := s.drive
 	switch {
 	case s.model() == vehicle && d.Travel != nil && d.Travel.Likely > 0:
-		metres := 3.0
-		if d.Travel.Likely < 0.2 {
-			metres = 1
-		}
+		metres := s.metres()
 		return fmt.Sprintf("Measure it: mark %s m on the floor, let it run in first, and time it. %s is what to expect. Do it three times and take the middle one.",
 			about(metres), upper(times(metres, *d.Travel)))
 	case s.model() == lift && d.Travel != nil && d.Travel.Likely > 0:
 		return fmt.Sprintf("Measure it: time the load over 300 mm, a soft thing under it. %s is what to expect. Do it three times and take the middle one.",
 			upper(times(0.3, *d.Travel)))
 	}
-	letter := s.outputLetter()
+	letter, seconds := s.outputLetter(), s.window()
+	expect := upper(turnsIn(float64(seconds), d.Speed))
 	switch {
 	case d.Speed.Likely <= byEye:
-		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for 30 s. %s is what to expect. Do it three times, take the middle one and double it for a minute.", letter, upper(turnsIn(30, d.Speed)))
+		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for %d s. %s is what to expect. Do it three times, take the middle one and double it for a minute.", letter, seconds, expect)
 	case d.Speed.Likely <= byTap:
-		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and tap the table at every turn for 15 s, while a second person counts the taps. %s is what to expect. Do it three times and take the middle one; four times that is a minute.", letter, upper(turnsIn(15, d.Speed)))
+		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and tap the table at every turn for %d s, while a second person counts the taps. %s is what to expect. Do it three times and take the middle one; four times that is a minute.", letter, seconds, expect)
 	}
-	return fmt.Sprintf("Measure it: it is too fast to count. Film the sticker on %s in slow motion and count turns for 5 s of real time. %s is what to expect. Do it three times and take the middle one.", letter, upper(turnsIn(5, d.Speed)))
+	return fmt.Sprintf("Measure it: it is too fast to count. Film the sticker on %s in slow motion and count turns for %d s of real time. %s is what to expect. Do it three times and take the middle one.", letter, seconds, expect)
+}
+
+// window is for how many seconds turns are counted.
+func (s *Set) window() int {
+	switch n := s.drive.Speed.Likely; {
+	case n <= byEye:
+		return 30
+	case n <= byTap:
+		return 15
+	}
+	return 5
 }
 
 func times(metres float64, v certificate.Range) string {

@@ -20,7 +20,7 @@ func (s *Set) Pupils() Page {
 	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?"})
 	add(s.outlines()...)
 	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),
-		Text{Words: "How many turns will " + s.outputLetter() + " make in 30 seconds?"}, Boxes{Labels: []string{"My guess"}, Height: 15})
+		Text{Words: s.youngGuess()}, Boxes{Labels: []string{"My guess"}, Height: 15})
 	add(Heading("3 Do the sum"))
 	add(s.sumBlocks(false)...)
 	add(Heading("4 Build it"), Text{Words: "Look at the picture. Where does each part go?"}, s.sketch(), Steps{Items: s.youngSteps(), Numbered: true, Ticks: true})
@@ -150,6 +150,30 @@ func (s *Set) youngBand(i int) Step {
 	return Step{Do: words}
 }
 
+// youngGuess asks for what will be measured.
+func (s *Set) youngGuess() string {
+	switch {
+	case s.model() == vehicle && s.drive.Travel != nil:
+		return "How many seconds will it take for " + s.course() + "?"
+	case s.model() == lift:
+		return "How many seconds will it take for 30 centimetres?"
+	}
+	return fmt.Sprintf("How many turns will %s make in %d seconds?", s.outputLetter(), s.window())
+}
+
+// expected is the answer to the guess.
+func (s *Set) expected() string {
+	if t := s.drive.Travel; t != nil && t.Likely > 0 {
+		switch s.model() {
+		case vehicle:
+			return "Seconds for " + s.course() + ": " + times(s.metres(), *t) + "."
+		case lift:
+			return "Seconds for 30 centimetres: " + times(0.3, *t) + "."
+		}
+	}
+	return fmt.Sprintf("Turns of %s in %d seconds: %s.", s.outputLetter(), s.window(), turnsIn(float64(s.window()), s.drive.Speed))
+}
+
 // youngTest is how the children measure.
 func (s *Set) youngTest() []Block {
 	boxes := Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "Middle one"}, Height: 16}
@@ -161,14 +185,27 @@ func (s *Set) youngTest() []Block {
 	case lift:
 		return []Block{Steps{Items: list("Hang on the load. Put a soft mat below.", "Time it for 30 centimetres. Do it 3 times.")}, boxes}
 	}
-	if s.drive.Speed.Likely > byTap {
-		return []Block{Steps{Items: list("Put a sticker on "+s.outputLetter()+".", "It is too fast to count.", "Film it in slow motion. Do it 3 times.")}, boxes}
+	sticker := "Put a sticker on " + s.outputLetter() + "."
+	seconds := fmt.Sprintf("%d seconds", s.window())
+	switch {
+	case s.drive.Speed.Likely > byTap:
+		return []Block{Steps{Items: list(sticker, "It is too fast to count.", "Film it in slow motion.", "Count its turns in "+seconds+". Do it 3 times.")}, boxes}
+	case s.drive.Speed.Likely > byEye:
+		return []Block{Steps{Items: list(sticker, "Tap the table at each turn.", "A friend counts taps for "+seconds+". Do it 3 times.")}, boxes}
 	}
-	return []Block{Steps{Items: list("Put a sticker on "+s.outputLetter()+".", "Count its turns for 30 seconds. Do it 3 times.")}, boxes}
+	return []Block{Steps{Items: list(sticker, "Count its turns for "+seconds+". Do it 3 times.")}, boxes}
+}
+
+// metres is how long a run is timed: short for what is slow.
+func (s *Set) metres() float64 {
+	if t := s.drive.Travel; t != nil && t.Likely < 0.2 {
+		return 1
+	}
+	return 3
 }
 
 func (s *Set) course() string {
-	if t := s.drive.Travel; t != nil && t.Likely < 0.2 {
+	if s.metres() == 1 {
 		return "1 metre"
 	}
 	return "3 metres"
@@ -183,7 +220,7 @@ func (s *Set) Answers() Page {
 	fast, slow := s.extremes()
 	add(Heading("Guess first"), Steps{Items: list(
 		fmt.Sprintf("Fastest: %s. Slowest: %s. Pulleys on one rod turn alike.", fast, slow),
-		fmt.Sprintf("Turns of %s in 30 seconds: %s.", s.outputLetter(), turnsIn(30, d.Speed)))})
+		s.expected())})
 	add(Heading("The sum"))
 	add(s.sumBlocks(true)...)
 	add(Text{Words: fmt.Sprintf("The sum uses small whole numbers. Worked out from the pitch diameters, the motor turns %s times for one turn of %s; the sum's %d to %d is %s.",
