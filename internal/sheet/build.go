@@ -91,8 +91,9 @@ func (s *Set) promise() string {
 // Speeds up to which turns can be counted by eye, and with a sticker and a tap
 // for each turn (common practice).
 const (
-	byEye = 60
-	byTap = 120
+	verySlow = 10 // too few turns in half a minute to say much
+	byEye    = 60
+	byTap    = 120
 )
 
 // measure says how to measure the speed, and what the range means for it.
@@ -110,6 +111,8 @@ func (s *Set) measure() string {
 	letter, seconds := s.outputLetter(), s.window()
 	expect := upper(turnsIn(float64(seconds), d.Speed))
 	switch {
+	case d.Speed.Likely <= verySlow:
+		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for a whole minute. %s is what to expect. Do it three times and take the middle one.", letter, expect)
 	case d.Speed.Likely <= byEye:
 		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for %d s. %s is what to expect. Do it three times, take the middle one and double it for a minute.", letter, seconds, expect)
 	case d.Speed.Likely <= byTap:
@@ -121,6 +124,8 @@ func (s *Set) measure() string {
 // window is for how many seconds turns are counted.
 func (s *Set) window() int {
 	switch n := s.drive.Speed.Likely; {
+	case n <= verySlow:
+		return 60
 	case n <= byEye:
 		return 30
 	case n <= byTap:
