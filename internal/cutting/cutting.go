@@ -58,9 +58,10 @@ type Plan struct {
 	Used units.Millimetres // length of all stock begun
 	// Largest is the longest remainder of one bar.
 	Largest units.Millimetres
-	// Proved says that no plan begins less stock, offcuts counted half, and that
-	// none which begins as little leaves a longer remainder.
-	Proved bool
+	// Least says that it is proved that no plan begins less stock, offcuts counted
+	// half; Proved that besides none which begins as little leaves a longer
+	// remainder. Both hold for all but the largest questions.
+	Least, Proved bool
 	// Bound is the length of stock that every plan begins at least, offcuts
 	// counted half.
 	Bound units.Millimetres
@@ -135,7 +136,7 @@ func markOf(pieces []Piece, length int) string {
 // plan turns the solver's bars into the caller's pieces and names: pieces of one
 // length, and stock of one length, are taken in the order given.
 func (q *question) plan(a answer, pieces []Piece, stock []Stock) Plan {
-	p := Plan{Proved: a.proved, Bound: units.Millimetres(a.bound) / scale}
+	p := Plan{Least: a.least, Proved: a.proved, Bound: units.Millimetres(a.bound) / scale}
 	marks := map[int][]Cut{}
 	for _, c := range pieces {
 		for range c.Count {

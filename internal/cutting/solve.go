@@ -17,7 +17,8 @@ type bar struct {
 
 type answer struct {
 	bars   []bar
-	proved bool
+	least  bool  // that its stock is the least is proved
+	proved bool  // and that its longest remainder is the longest
 	bound  int   // length of stock that is needed at least
 	over   []int // pieces left over, if the stock did not yield them
 }
@@ -27,7 +28,7 @@ type answer struct {
 // remainder within that total, by halving over the remainders there can be.
 func (q *question) best() (answer, bool) {
 	if len(q.pieces) == 0 {
-		return answer{proved: true}, true
+		return answer{least: true, proved: true}, true
 	}
 	simple := q.firstFit()
 	wanted := counts(q.pieces)
@@ -46,7 +47,7 @@ func (q *question) best() (answer, bool) {
 			return simple, simple.over == nil
 		}
 		if ok {
-			a := answer{bars: bars, bound: total}
+			a := answer{bars: bars, bound: total, least: true}
 			a.proved = q.longestLeft(&a)
 			a.sort()
 			return a, true

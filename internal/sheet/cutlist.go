@@ -109,7 +109,7 @@ func (s *Set) cutBlocks() ([]Block, error) {
 		}
 		sawing.Rows = append(sawing.Rows, sawingRows(o, plan)...)
 		line := fmt.Sprintf("%s: %s mm of it begun", o.words, mm(plan.Used))
-		if plan.Proved {
+		if plan.Least {
 			line += ", the least there can be"
 		} else {
 			line += fmt.Sprintf("; less than %s mm will not do, offcuts counted half", mm(plan.Bound))
