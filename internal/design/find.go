@@ -7,6 +7,8 @@
 //	options.go    which bands go round a pair of pulleys, and how far apart
 //	tackles.go    the outer choice of a lift: the tackle between drum and load
 //	settle.go     bands, axles and holes for one arrangement
+//	narrow.go     where the axles of one choice of bands go
+//	assess.go     a placed drive held to the rules and charged
 //	placement.go  a drive as a placement problem
 //	proposal.go   a finished drive worked out in full, by the plain route
 //	tally.go      why the others were refused

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 	"sync"
 
 	"findrive/internal/constraints"
@@ -61,6 +62,26 @@ func (o *bandOption) end(centre units.Millimetres) *drive.End {
 	}
 	o.ends.made[centre] = e
 	return e
+}
+
+// endGrid is the step of centre distance that windows are shortened by, so that
+// the same ends serve many windows.
+const endGrid units.Millimetres = 0.5
+
+// gripping is the shortest centre distance of lo..hi from which on the band
+// carries an effective pull of need, rounded down to endGrid; grip grows with the
+// centre distance. hi if there is none.
+func (o *bandOption) gripping(need units.Newtons, lo, hi units.Millimetres) units.Millimetres {
+	first, last := int(math.Ceil(float64(lo/endGrid))), int(math.Ceil(float64(hi/endGrid)))
+	at := first + sort.Search(max(0, last-first), func(k int) bool {
+		f, err := o.stage.Fit(units.Millimetres(first+k) * endGrid)
+		if err != nil {
+			return false
+		}
+		greatest, _ := o.stage.Grip(f)
+		return greatest >= need
+	})
+	return min(hi, max(lo, units.Millimetres(at-1)*endGrid))
 }
 
 // options lists the ways to band a pair of pulleys at a penalty of at most

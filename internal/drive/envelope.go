@@ -29,6 +29,9 @@ type Envelope struct {
 	// carry, and the least running tight stretch.
 	LeastEffective [MaxStages]units.Newtons
 	LeastTight     [MaxStages]float64
+	// LeastGreatest is the least each band must be able to carry before it slips,
+	// as the rules about grip have it; who applies the rules fills it in.
+	LeastGreatest [MaxStages]units.Newtons
 	// LeastShare is the least the output's speed can be of the motor's; 0 if a
 	// band may slip.
 	LeastShare float64
@@ -147,7 +150,7 @@ type sweepStage struct {
 	loaded    load
 	hub       units.Newtons // bound of the size of the stage's pull on either axle
 	low       units.Newtons // in the adding sweep, the bound from below
-	tilt      float64       // bound of its lean from the line of centres
+	tilt      lean          // bound of its lean from the line of centres
 }
 
 type sweepFlow struct {
@@ -168,22 +171,22 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 		pad = -pad
 	}
 	torque := output
-	next := sweepStage{hub: m.Demand.Radial, low: m.Demand.Radial} // what else pulls on the axle
+	next := sweepStage{hub: m.Demand.Radial, low: m.Demand.Radial, tilt: upright} // what else pulls on the axle
 	nextMost := next
 	for i := m.Count - 1; i >= first; i-- {
 		f := ends[i]
 		own := &flow.stages[i]
-		own.loaded = f.idle()
+		own.loaded, own.tilt = f.idle(), upright
 		own.hub = f.hub(f.Pull, f.Pull) * (1 + pad)
 		own.low = x.leastHub(i, 0, pads)
 		for range sweepSettling {
 			var bearing units.Newtons
 			switch {
 			case most == nil:
-				bearing = largestSum(own.low, own.hub, next.low, next.hub, spread(x.Cos[i], own.tilt+next.tilt))
+				bearing = largestSum(own.low, own.hub, next.low, next.hub, spread(x.Cos[i], own.tilt.plus(next.tilt)))
 			case most.stages[i].hub > 0:
 				upper := &most.stages[i]
-				tilt := upper.tilt + nextMost.tilt
+				tilt := upper.tilt.plus(nextMost.tilt)
 				bearing = smallestSum(min(own.hub, upper.low), max(own.hub, upper.hub), min(next.hub, nextMost.low), max(next.hub, nextMost.hub), spread(x.Cos[i], tilt))
 			}
 			// Otherwise the adding sweep has slipped here or before, and for all
@@ -221,13 +224,32 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 	return flow, ok
 }
 
-// spread widens a range of cosines by an angle either way.
-func spread(cos units.Interval[float64], tilt float64) units.Interval[float64] {
-	if tilt == 0 {
+// lean is an angle of at most half a turn, by its cosine and sine.
+type lean struct{ cos, sin float64 }
+
+// upright is no lean at all.
+var upright = lean{cos: 1}
+
+// plus is both leans together, each of at most a right angle.
+func (a lean) plus(b lean) lean {
+	return lean{cos: a.cos*b.cos - a.sin*b.sin, sin: a.sin*b.cos + a.cos*b.sin}
+}
+
+// spread widens a range of cosines by an angle either way, without working the
+// angles out: a range that reaches past none or half a turn ends there.
+func spread(cos units.Interval[float64], by lean) units.Interval[float64] {
+	if by.sin == 0 {
 		return cos
 	}
-	lo, hi := math.Acos(min(1, max(-1, cos.Hi))), math.Acos(min(1, max(-1, cos.Lo)))
-	return units.Interval[float64]{Lo: math.Cos(min(math.Pi, hi+tilt)), Hi: math.Cos(max(0, lo-tilt))}
+	turned := func(c, sin float64) float64 { return c*by.cos + sin*by.sin*math.Sqrt(max(0, 1-c*c)) }
+	out := units.Interval[float64]{Lo: -1, Hi: 1}
+	if cos.Lo > -by.cos {
+		out.Lo = turned(cos.Lo, -1)
+	}
+	if cos.Hi < by.cos {
+		out.Hi = turned(cos.Hi, 1)
+	}
+	return out
 }
 
 // leastHub bounds from below the pull of stage i's band on its axles at the
@@ -249,9 +271,11 @@ func (x *Extent) leastHub(i int, effective units.Newtons, pads pads) units.Newto
 // tiltAt bounds how far the pull of stage i can lean from the line of centres at
 // an effective pull: the strands lean most, and pull least together, at the
 // shortest centre distance.
-func (x *Extent) tiltAt(i int, effective units.Newtons, pads pads) float64 {
+func (x *Extent) tiltAt(i int, effective units.Newtons, pads pads) lean {
 	f := x.Near[i]
-	return math.Atan(float64(effective/(2*f.Pull)) / (1 - pads.hub) * f.tanLean)
+	tan := float64(effective/(2*f.Pull)) / (1 - pads.hub) * f.tanLean
+	cos := 1 / math.Sqrt(1+tan*tan)
+	return lean{cos: cos, sin: tan * cos}
 }
 
 // largestSum is the greatest size of the sum of two pulls, one of size a0 to a1

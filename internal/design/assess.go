@@ -1,0 +1,88 @@
+package design
+
+import (
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// assess works a placed drive out exactly and applies every rule that depends on
+// the places, at the holes as drawn and, if forgiveness is asked, with every
+// hole as far off as Limits.HoleError in the worst direction. A drive dearer than
+// the limit is not looked at further.
+func (s *settling) assess(d *drive.Drive, model *drive.Model) (score.Points, *constraints.Refusal) {
+	speed, torque, no := checkPlaced(d, s.brief, model, 0)
+	if no != nil {
+		return 0, no
+	}
+	cost := s.choice.cost + s.motorLoad(torque) + score.Speed(s.brief.Weights, speed, model.Demand.Target)
+	if s.choice.forgive && cost <= s.limit {
+		for _, off := range []units.Millimetres{-2 * s.brief.Limits.HoleError, 2 * s.brief.Limits.HoleError} {
+			if _, _, no := checkPlaced(d, s.brief, model, off); no != nil {
+				return 0, no
+			}
+		}
+	}
+	return cost, nil
+}
+
+// checkPlaced works a placed drive out with every centre distance longer by off
+// and returns its likely speed and the motor's running torque, or the first rule
+// it breaks.
+func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.Millimetres) (units.RPM, units.NewtonMillimetres, *constraints.Refusal) {
+	g, err := drive.GeometryOf(d, model, off)
+	if err != nil {
+		return 0, 0, constraints.TooShort(d.Stages[0].Band)
+	}
+	running := model.Carry(&g, model.Demand.Steady)
+	starting := &running
+	if model.Demand.Start != model.Demand.Steady {
+		flow := model.Carry(&g, model.Demand.Start)
+		starting = &flow
+	}
+	l := b.Limits
+	for i := len(d.Stages) - 1; i >= 0; i-- { // from the output: what slips there stops the rest
+		stage, f := &d.Stages[i], &g.Fits[i]
+		if no := constraints.FittedStretch(l, stage.Band, f.Stretch); no != nil {
+			return 0, 0, no
+		}
+		if no := constraints.ArcOfContact(l, f); no != nil {
+			return 0, 0, no
+		}
+		if stage.Crossed {
+			if no := constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, f.Centre); no != nil {
+				return 0, 0, no
+			}
+		}
+		greatest, _ := model.Stages[i].Grip(*f)
+		if no := constraints.GripRunning(l, stage.Band, i, gripOf(&running, i, greatest)); no != nil {
+			return 0, 0, no
+		}
+		if no := constraints.GripStarting(l, stage.Band, i, gripOf(starting, i, greatest)); no != nil {
+			return 0, 0, no
+		}
+		if no := constraints.RunningTight(l, stage.Band, running.Stages[i].Loaded.TightStretch); no != nil {
+			return 0, 0, no
+		}
+	}
+	stall := model.Motor.StallTorque(model.Supply)
+	if no := constraints.MotorStart(l, d.Motor.Name, stall, starting.MotorTorque); no != nil {
+		return 0, 0, no
+	}
+	if no := constraints.MotorRun(l, d.Motor.Name, stall, running.MotorTorque); no != nil {
+		return 0, 0, no
+	}
+	speed := model.OutputSpeed(&g, &running)
+	return speed, running.MotorTorque, constraints.SpeedWithin(speed, model.Demand.Target, b.Tolerance)
+}
+
+// gripOf is a stage's grip margin in a flow; 0 if it, or a stage nearer the
+// output, slips.
+func gripOf(flow *drive.Flow, i int, greatest units.Newtons) float64 {
+	if flow.Slips >= i {
+		return 0
+	}
+	return constraints.GripMargin(greatest, flow.Stages[i].Effective)
+}
