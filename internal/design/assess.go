@@ -17,7 +17,7 @@ func (s *settling) assess(d *drive.Drive, model *drive.Model) (score.Points, *co
 	if no != nil {
 		return 0, no
 	}
-	cost := s.choice.cost + s.motorLoad(torque) + score.Speed(s.brief.Weights, speed, model.Demand.Target)
+	cost := s.choice.cost + s.motorLoad(s.head, torque) + score.Speed(s.brief.Weights, speed, model.Demand.Target)
 	if s.choice.forgive && cost <= s.limit {
 		for _, off := range []units.Millimetres{-2 * s.brief.Limits.HoleError, 2 * s.brief.Limits.HoleError} {
 			if _, _, no := checkPlaced(d, s.brief, model, off); no != nil {

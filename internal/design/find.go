@@ -6,6 +6,7 @@
 //	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
 //	options.go    which bands go round a pair of pulleys, and how far apart
 //	tackles.go    the outer choice of a lift: the tackle between drum and load
+//	through.go    what the chosen stages do, whatever their bands
 //	settle.go     bands, axles and holes for one arrangement
 //	narrow.go     where the axles of one choice of bands go
 //	assess.go     a placed drive held to the rules and charged
@@ -96,14 +97,16 @@ func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *can
 		}
 	}
 	for _, ceiling := range ceilings() {
-		found := search.Best(ctx, problem{t}, search.Options{Keep: opt.Keep, Limit: ceiling, Threads: opt.Threads, Watch: watch})
+		found := search.Best(ctx, problem{t, ceiling}, search.Options{Keep: opt.Keep, Limit: ceiling, Threads: opt.Threads, Watch: watch})
 		stats.Add(found.Stats)
 		if !found.Proved {
 			// It may not have caught up with the round before, whose drives are
-			// all there are up to its ceiling.
+			// all there are up to its ceiling. Of one of those it may have found
+			// no more yet than a dearer way to build it.
 			all := slices.Clone(last.Best)
 			for _, f := range found.Best {
-				if f.Cost > covered && len(all) < opt.Keep {
+				known := slices.ContainsFunc(all, func(a search.Found[node, *candidate]) bool { return (problem{task: t}).Tie(a.Node, f.Node) == 0 })
+				if f.Cost > covered && !known && len(all) < opt.Keep {
 					all = append(all, f)
 				}
 			}

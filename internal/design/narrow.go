@@ -123,7 +123,7 @@ func (s *settling) boundDrawn(model *drive.Model, w *windows, x *drive.Extent) (
 	if speed.Empty() {
 		return unsettled, running, nil // possible, but dearer than the limit
 	}
-	return s.choice.cost + s.motorLoad(running.LeastTorque) + score.SpeedBound(s.brief.Weights, speed, target), running, nil
+	return s.choice.cost + s.motorLoad(s.head, running.LeastTorque) + score.SpeedBound(s.brief.Weights, speed, target), running, nil
 }
 
 // boundOff refuses windows in which no drive forgives: one that is to forgive must
@@ -178,8 +178,8 @@ func (s *settling) holds(w *windows, d *drive.Drive) bool {
 }
 
 // motorLoad is the motor-load penalty at a running torque.
-func (s *settling) motorLoad(torque units.NewtonMillimetres) score.Points {
-	return score.MotorLoad(s.brief.Limits, s.brief.Weights, float64(torque/s.head.stall))
+func (t *task) motorLoad(h *head, torque units.NewtonMillimetres) score.Points {
+	return score.MotorLoad(t.brief.Limits, t.brief.Weights, float64(torque/h.stall))
 }
 
 // boundRules bounds what placements within an extent do whose speed is within

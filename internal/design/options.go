@@ -84,23 +84,31 @@ func (o *bandOption) gripping(need units.Newtons, lo, hi units.Millimetres) unit
 	return min(hi, max(lo, units.Millimetres(at-1)*endGrid))
 }
 
-// options lists the ways to band a pair of pulleys at a penalty of at most
-// limit: cheapest first, then nearest to the ideal stretch, then by band.
-func (t *task) options(driver, driven int, limit score.Points) []bandOption {
-	var out []bandOption
+// eachOption goes through the ways to band a pair of pulleys at a penalty of at
+// most limit.
+func (t *task) eachOption(driver, driven int, limit score.Points, f func(*bandOption)) {
 	for _, crossed := range []bool{false, true} {
 		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
 			if score.BandUse(t.brief.Weights, use, crossed) > limit {
 				continue
 			}
-			for _, o := range t.pairOptions(pair{driver, driven, use, crossed}) {
-				if o.cost <= limit {
-					out = append(out, o)
+			list := t.pairOptions(pair{driver, driven, use, crossed})
+			for i := range list {
+				if list[i].cost > limit {
+					break // cheapest first
 				}
+				f(&list[i])
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(x, y bandOption) int { return cmp.Compare(x.cost, y.cost) })
+}
+
+// options lists the ways to band a pair of pulleys at a penalty of at most
+// limit: cheapest first, then nearest to the ideal stretch, then by band.
+func (t *task) options(driver, driven int, limit score.Points) []*bandOption {
+	var out []*bandOption
+	t.eachOption(driver, driven, limit, func(o *bandOption) { out = append(out, o) })
+	slices.SortStableFunc(out, func(x, y *bandOption) int { return cmp.Compare(x.cost, y.cost) })
 	return out
 }
 

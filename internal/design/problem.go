@@ -7,6 +7,7 @@ import (
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/mechanics"
 	"findrive/internal/score"
 	"findrive/internal/search"
 	"findrive/internal/units"
@@ -21,7 +22,10 @@ import (
 // Symmetry: equal parts have been merged into classes, so no two nodes stand for
 // the same dimensions. Dominance is left to the bounds: a larger pulley is not
 // better or worse in general, since bands, room and stock all depend on it.
-type problem struct{ *task }
+type problem struct {
+	*task
+	ceiling search.Cost // nothing dearer is asked for
+}
 
 var _ search.Problem[node, *candidate] = problem{}
 
@@ -37,7 +41,8 @@ func (p problem) Branch(n node) []node {
 	if n.head < 0 {
 		out := make([]node, len(p.heads))
 		for i := range p.heads {
-			out[i] = node{head: int16(i), fixed: p.heads[i].fixed}
+			d := p.heads[i].demand
+			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: partFlow{least: d.Steady, most: d.Steady, pull: d.Radial}}
 			out[i].bound = p.bound(&out[i])
 		}
 		return out
@@ -58,9 +63,13 @@ func (p problem) Branch(n node) []node {
 		c.chosen++
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
 		if c.chosen%2 == 0 {
-			r := p.pairRatio(pulley, int(n.pulleys[n.chosen-1]))
-			c.ratio.Lo += r.Lo
-			c.ratio.Hi += r.Hi
+			var ok bool
+			if c.flow, no, ok = p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed); !ok {
+				if no != nil {
+					p.tally.add(no)
+				}
+				return
+			}
 		}
 		c.bound = p.bound(&c)
 		if c.bound != search.Unlimited {
@@ -99,13 +108,14 @@ func (t *task) leastSpeedFactor() float64 { return 1 / t.brief.Limits.RunningStr
 // bound is the least penalty any completion of n can have, Unlimited if none can
 // meet the speed rule or start the motor.
 //
-// It is admissible: the output turns at most as fast as the unloaded motor
-// divided by the least velocity ratio still possible, and at least as fast as
-// the motor at the running rule's limit with every stage creeping as much as
-// the running-stretch rule allows; penalties still to come are not negative.
+// It is admissible. The stages chosen are bounded by their flow. Those still to
+// choose are taken as lossless, and as creeping not at all or as much as the
+// running-stretch rule allows, at any velocity ratio their pulleys can have.
+// Penalties still to come are not negative.
 func (t *task) bound(n *node) search.Cost {
 	h := &t.heads[n.head]
-	ratio := n.ratio
+	before := units.Interval[float64]{} // ln of the velocity ratio still to come
+	left := 0
 	for stage := int(n.chosen) / 2; stage < h.stages; stage++ {
 		r := t.stageReach
 		if stage == h.stages-1 {
@@ -114,21 +124,38 @@ func (t *task) bound(n *node) search.Cost {
 		if n.chosen%2 == 1 && stage == int(n.chosen)/2 {
 			r = t.reachOf(h, stage, int(n.pulleys[n.chosen-1]), r)
 		}
-		ratio.Lo += r.Lo
-		ratio.Hi += r.Hi
+		before.Lo += r.Lo
+		before.Hi += r.Hi
+		left++
 	}
-	if ratio.Hi < h.leastRatio || ratio.Empty() || math.IsInf(ratio.Lo, 0) {
+	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
+	if ratio.Hi < h.leastRatio || before.Empty() || math.IsInf(ratio.Lo, 0) {
 		return search.Unlimited
 	}
+	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
+	if constraints.MotorRun(t.brief.Limits, "", h.stall, torque) != nil {
+		return search.Unlimited
+	}
+	slowest := h.slowest
+	if left == 0 {
+		slowest = t.slowest(h, &n.flow)
+	}
 	speed := units.Interval[units.RPM]{
-		Lo: units.RPM(float64(h.slowest) * math.Pow(t.leastSpeedFactor(), float64(h.stages)) / math.Exp(ratio.Hi)),
-		Hi: units.RPM(float64(h.free) / math.Exp(ratio.Lo)),
+		Lo: slowest * units.RPM(math.Pow(t.leastSpeedFactor(), float64(left))*math.Exp(n.flow.share.Lo-ratio.Hi)),
+		Hi: h.motorModel.SpeedAt(h.supply, torque) * units.RPM(math.Exp(n.flow.share.Hi-ratio.Lo)),
 	}
 	allowed := t.speedAllowed(h.demand.Target)
 	if speed = speed.Meet(allowed); speed.Empty() {
 		return search.Unlimited
 	}
-	return search.Cost(n.fixed + score.SpeedBound(t.brief.Weights, speed, h.demand.Target))
+	return search.Cost(n.fixed + t.motorLoad(h, torque) + score.SpeedBound(t.brief.Weights, speed, h.demand.Target))
+}
+
+// slowest is the least speed of a motor that carries a flow within the running
+// rule.
+func (t *task) slowest(h *head, f *partFlow) units.RPM {
+	drag := mechanics.BearingTorque(mechanics.MotorBearing().Likely, f.pull, t.motors[h.motor].Part.ShaftDiameter/2)
+	return max(h.slowest, h.motorModel.SpeedAt(h.supply, f.most+drag))
 }
 
 // speedAllowed is the window of the speed rule.
@@ -192,7 +219,6 @@ type arrangement struct {
 	head           *head
 	stages         int
 	driver, driven [drive.MaxStages]int
-	pairs          [drive.MaxStages][]bandOption
 }
 
 func (t *task) arrange(n *node) *arrangement {

@@ -34,7 +34,7 @@ type settling struct {
 	*task
 	*arrangement
 	ctx     context.Context
-	options [drive.MaxStages][]bandOption
+	options [drive.MaxStages][]*bandOption
 	axles   [drive.MaxStages][]axleOption
 	plans   []layout.LanePlan
 	// axleFloor is what the node has already been charged for joints on axles,
@@ -231,7 +231,7 @@ func (s *settling) chooseBands(i int) {
 	}
 	before := s.choice.cost
 	for k := range s.options[i] {
-		o := &s.options[i][k]
+		o := s.options[i][k]
 		if s.choice.cost = before + o.cost; s.choice.cost > s.limit {
 			break
 		}
@@ -260,7 +260,7 @@ func (s *settling) chooseBands(i int) {
 // one by one.
 func (s *settling) prepareModel() bool {
 	for i := range s.stages {
-		s.choice.bands[i] = &s.options[i][0]
+		s.choice.bands[i] = s.options[i][0]
 	}
 	var err error
 	s.model, err = drive.Prepare(s.assemble(0), s.brief, drive.Conditions{})
@@ -324,7 +324,7 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	if allowed.Empty() {
 		return constraints.SpeedWithin(speed.Clamp(target), target, s.brief.Tolerance), false
 	}
-	return nil, s.choice.cost+s.motorLoad(tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
+	return nil, s.choice.cost+s.motorLoad(s.head, tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
 }
 
 // forgivable reports whether a window leaves room for two holes out of place,

@@ -33,6 +33,7 @@ type task struct {
 	onAxle      [][][]drive.Joint         // [pulley][axle]: ways to sit on it
 	axlePulleys []int                     // pulleys that sit on some axle
 	axleCost    []score.Points            // [pulley]: least joint penalty on any axle
+	axleDrag    []units.Millimetres       // [pulley]: the most friction torque for each newton on any axle it sits on
 	motorJoint  [][]*drive.Joint          // [motor][pulley]: how it sits on the shaft, nil if it cannot
 	stageReach  units.Interval[float64]   // ln velocity ratio of any stage between axles
 	motorReach  []units.Interval[float64] // [motor]: of any first stage
@@ -69,8 +70,8 @@ type node struct {
 	head    int16 // -1 at the root
 	chosen  int8
 	pulleys [2 * drive.MaxStages]int16
-	ratio   units.Interval[float64] // ln of the velocity ratio so far, over all bands
-	fixed   score.Points            // penalty certain so far
+	flow    partFlow
+	fixed   score.Points // penalty certain so far
 	bound   search.Cost
 }
 
@@ -147,6 +148,7 @@ func (t *task) longestAxle() units.Millimetres {
 func (t *task) jointsOnAxles() {
 	t.onAxle = make([][][]drive.Joint, len(t.pulleys))
 	t.axleCost = make([]score.Points, len(t.pulleys))
+	t.axleDrag = make([]units.Millimetres, len(t.pulleys))
 	held := make([]bool, len(t.axles))
 	for a := range t.axles {
 		no := constraints.HoleInStrip(t.brief, &t.axles[a].Part)
@@ -165,6 +167,10 @@ func (t *task) jointsOnAxles() {
 			joints, no := constraints.Joints(constraints.PulleyHub(&t.pulleys[p].Part), t.axles[a].Part.Diameter, t.cup.Sleeves, t.brief.Making)
 			t.onAxle[p][a] = joints
 			why = no
+			if len(joints) > 0 {
+				stock := &t.axles[a].Part
+				t.axleDrag[p] = max(t.axleDrag[p], units.Millimetres(mechanics.BearingTorque(drive.BearingFriction(stock.Material).Likely, 1, stock.Diameter/2)))
+			}
 			for _, j := range joints {
 				least = min(least, score.Joint(t.brief.Weights, j.Kind))
 			}

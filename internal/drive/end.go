@@ -100,3 +100,16 @@ func (e *End) hub(tight, slack units.Newtons) units.Newtons {
 	along, across := float64(tight+slack), float64(tight-slack)*e.tanLean
 	return units.Newtons(e.cosLean * math.Sqrt(along*along+across*across))
 }
+
+// IdleHub is the size of the band's pull on either axle at rest.
+func (e *End) IdleHub() units.Newtons { return e.hub(e.Pull, e.Pull) }
+
+// ShareAt is the speed factor at an effective pull, or at slip if that comes
+// first.
+func (e *End) ShareAt(effective units.Newtons) float64 {
+	loaded, ok := e.at(min(effective, e.Greatest))
+	if !ok {
+		return 1 // it carries nothing
+	}
+	return loaded.share
+}

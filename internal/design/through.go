@@ -1,0 +1,77 @@
+package design
+
+import (
+	"math"
+
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// partFlow bounds what the stages chosen so far do to torque and speed, from the
+// output back to the driver chosen last, whatever bands and axles they get and
+// wherever they go.
+type partFlow struct {
+	least, most units.NewtonMillimetres // torque asked of that driver
+	pull        units.Newtons           // the most a band pulls on its axle
+	ratio       units.Interval[float64] // ln of the velocity ratio
+	share       units.Interval[float64] // ln of the speed that creep leaves
+}
+
+// The bounds are taken from the ends of windows, between which a band's pull and
+// its creep grow with the centre distance (see drive.Envelope). loadedPull covers
+// that load raises a band's pull on its axles by some per cent, and flowPad what
+// arcs and spans change besides.
+const (
+	loadedPull = 1.1
+	flowPad    = 0.006
+)
+
+// through carries a flow back through one more stage, over all ways to band it
+// that cost at most budget. It gives the rule that refuses them all, if one does;
+// ok is false too if there are none.
+func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points) (out partFlow, no *constraints.Refusal, ok bool) {
+	type ends struct{ near, far *drive.End }
+	var kept []ends
+	var refusal *constraints.Refusal
+	pitch := units.Interval[units.Millimetres]{Lo: units.Millimetres(math.Inf(1))}
+	ratio := units.Interval[float64]{Lo: math.Inf(1)}
+	pull := units.Newtons(0)
+	t.eachOption(driver, driven, budget, func(o *bandOption) {
+		near, far := o.end(o.window.Lo), o.end(o.window.Hi)
+		if near == nil || far == nil {
+			return
+		}
+		needed := units.Newtons(f.least / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
+		if no := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, stage, constraints.GripMargin(far.Greatest, needed*(1-flowPad))); no != nil {
+			refusal = no
+			return
+		}
+		kept = append(kept, ends{near, far})
+		for _, e := range []*drive.End{near, far} {
+			pitch.Lo, pitch.Hi = min(pitch.Lo, e.DrivenPitch), max(pitch.Hi, e.DrivenPitch)
+			ratio.Lo, ratio.Hi = min(ratio.Lo, e.Ratio), max(ratio.Hi, e.Ratio)
+		}
+		pull = max(pull, far.IdleHub())
+	})
+	if len(kept) == 0 {
+		return f, refusal, false
+	}
+	pull *= loadedPull
+	friction := units.NewtonMillimetres(float64(t.axleDrag[driven]) * float64(pull+f.pull))
+	most := units.Newtons((f.most + friction) / units.NewtonMillimetres(pitch.Lo/2))
+	least := units.Newtons(f.least / units.NewtonMillimetres(pitch.Hi/2))
+	share := units.Interval[float64]{Lo: 1}
+	for _, e := range kept {
+		share.Lo = min(share.Lo, e.near.ShareAt(most), e.far.ShareAt(most))
+		share.Hi = max(share.Hi, e.near.ShareAt(least), e.far.ShareAt(least))
+	}
+	return partFlow{
+		least: f.least / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
+		most:  (f.most + friction) / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
+		pull:  pull,
+		ratio: units.Interval[float64]{Lo: f.ratio.Lo + math.Log(ratio.Lo) - flowPad, Hi: f.ratio.Hi + math.Log(ratio.Hi) + flowPad},
+		share: units.Interval[float64]{Lo: f.share.Lo + math.Log(share.Lo) - flowPad, Hi: f.share.Hi + min(0, math.Log(share.Hi)+flowPad)},
+	}, nil, true
+}
