@@ -32,7 +32,8 @@ func proposeCommand() *cobra.Command {
 		Long: `propose searches the cupboard for drives that meet the brief and prints the
 best, ranked. Without -c and -b it uses the built-in example.
 
-Ctrl-C or --time-limit stops the search and keeps the best so far.
+The search stops after a minute, or what --time-limit says, or at Ctrl-C, and
+keeps the best so far.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 (the account says why), 5 stopped before the best was proved.`,
@@ -51,7 +52,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
 	f.IntVar(&opt.full, "full", 3, "how many `drives` the text shows in full")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 0, "stop after this `time`, for example 10s; 0 for none")
+	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, for example 10m; 0 for none")
 	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")

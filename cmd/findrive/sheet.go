@@ -95,7 +95,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVar(&opt.strip, "strip-length", "600mm", "`length` of one piece of square strip")
 	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 0, "stop searching after this `time`, for example 10s; 0 for none")
+	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
 	for _, name := range []string{"cupboard", "brief"} {
 		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt

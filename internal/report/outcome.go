@@ -36,8 +36,9 @@ func (p *page) outcome(r *design.Result, asked int) {
 		p.heading(fmt.Sprintf("Stopped early: no drive for %s found yet. That does not prove there is none.", name))
 		p.say(0, "Let it search longer, or look below at what stood in the way so far.")
 	default:
-		p.heading(fmt.Sprintf("Stopped early: %s for %s, not proved best.", foundSoFar(n), name))
-		p.say(0, stillOpen(r))
+		proved := provedFirst(r)
+		p.heading(fmt.Sprintf("Stopped early: %s for %s, %s.", foundSoFar(n), name, howProved(proved, n)))
+		p.say(0, stillOpen(r, proved))
 	}
 	if n > 0 {
 		p.say(0, "Drives are ranked by penalty points: fewer is better.")
@@ -51,14 +52,47 @@ func foundSoFar(n int) string {
 	return fmt.Sprintf("the best %d drives found so far", n)
 }
 
-// stillOpen says how much better than the first an unseen drive could be.
-func stillOpen(r *design.Result) string {
-	best := r.Proposals[0].Total
-	if r.Open >= best {
-		return fmt.Sprintf("No drive still unseen can have fewer points than the first one's %s, but there may be others as good.", points(best))
+// provedFirst is how many drives of a search that stopped early are proved to be
+// the best all the same: those that cost less than anything unseen can.
+func provedFirst(r *design.Result) int {
+	for i := range r.Proposals {
+		if r.Proposals[i].Total >= r.Open {
+			return i
+		}
 	}
-	return fmt.Sprintf("The first has %s points. A drive not yet looked at could have as few as %s, which is %s fewer.",
-		points(best), points(r.Open), points(best-r.Open))
+	return len(r.Proposals)
+}
+
+func howProved(proved, of int) string {
+	switch {
+	case proved == 0:
+		return "not proved best"
+	case of == 1:
+		return "proved best"
+	case proved == 1:
+		return "the first proved best"
+	case proved == of:
+		return "all proved best"
+	}
+	return fmt.Sprintf("the first %d proved best", proved)
+}
+
+// stillOpen says how much better than the first drive not proved best an unseen
+// drive could be.
+func stillOpen(r *design.Result, proved int) string {
+	if proved == len(r.Proposals) {
+		return fmt.Sprintf("Others not yet looked at cost at least %s points.", points(r.Open))
+	}
+	next := r.Proposals[proved].Total
+	which := "first"
+	if proved > 0 {
+		which = "next"
+	}
+	if r.Open >= next {
+		return fmt.Sprintf("No drive still unseen can have fewer points than the %s's %s, but there may be others as good.", which, points(next))
+	}
+	return fmt.Sprintf("The %s has %s points. A drive not yet looked at could have as few as %s, which is %s fewer.",
+		which, points(next), points(r.Open), points(next-r.Open))
 }
 
 // summary lists every proposal on a line.
