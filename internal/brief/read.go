@@ -8,6 +8,9 @@ import (
 	"findrive/internal/units"
 )
 
+// MostSets is the most that a brief may ask for.
+const MostSets = 1000
+
 // Read reads a brief. name is the file's name in messages. The error is
 // tomlfile.Problems: every problem in the document, each at its line and
 // column. Without an error every field is in its range, every optional one has
@@ -39,7 +42,7 @@ func ReadFor(name string, data []byte, cup *parts.Cupboard) (*Brief, error) {
 	b.Model = readModel(root)
 	b.Speed = readSpeed(root, b.Model)
 	b.Tolerance = tomlfile.Quantity(root, "tolerance", &units.Shares, 0.25, tomlfile.Range[float64]{Least: 0.01, Most: 0.9})
-	b.Sets = root.Whole("sets", 1, 1, 1000)
+	b.Sets = root.Whole("sets", 1, 1, MostSets)
 	b.MaxStages = root.Whole("max_stages", 3, 1, 4)
 	b.Cells = readCells(root)
 	b.Direction = readDirection(root.Table("direction"))

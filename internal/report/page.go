@@ -90,7 +90,8 @@ const (
 // is a place where it is broken if its column is too narrow for all of it. Where
 // the page is too narrow, columns with such places are narrowed to them first,
 // then the widest of the others, whose cells run over several lines; and where
-// even that is not enough the table becomes a list.
+// even that is not enough the table becomes a list. A row with one cell more than
+// there are columns has it written under it.
 func (p *page) table(indent int, columns []column, rows [][]string) {
 	const gap = 2
 	widths := make([]int, len(columns))
@@ -147,7 +148,11 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 	}
 	p.row(indent, gap, columns, widths, head, bold)
 	for _, row := range rows {
-		p.row(indent, gap, columns, widths, row, "")
+		p.row(indent, gap, columns, widths, row[:len(columns)], "")
+		for _, under := range row[len(columns):] {
+			at := indent + widths[0] + gap
+			p.hang(at, at+gap, under)
+		}
 	}
 }
 
@@ -156,11 +161,14 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 func (p *page) stacked(indent int, columns []column, rows [][]string) {
 	for _, row := range rows {
 		var rest []string
-		for i := 1; i < len(row); i++ {
+		for i := 1; i < len(columns); i++ {
 			rest = append(rest, columns[i].head+" "+row[i])
 		}
 		p.hang(indent, indent+2, columns[0].head+" "+row[0])
 		p.hang(indent+2, indent+4, strings.Join(rest, "; "))
+		for _, under := range row[len(columns):] {
+			p.hang(indent+2, indent+4, under)
+		}
 	}
 }
 

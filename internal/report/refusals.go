@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/design"
 )
@@ -51,31 +50,15 @@ func times(n int64) string {
 	return fmt.Sprintf("%d times", n)
 }
 
-// lacking names the kinds of part without which nothing can be built.
+// lacking says which kinds of part there are none of, without which nothing can be
+// built.
 func lacking(r *design.Result) []string {
-	c := r.Cupboard
-	if c == nil {
+	if r.Cupboard == nil {
 		return nil
 	}
 	var out []string
-	type stock struct {
-		name string
-		have int
-	}
-	kinds := []stock{
-		{"motor", len(c.Motors)}, {"cell holder", len(c.Holders)}, {"pulley", len(c.Pulleys)},
-		{"rubber band", len(c.Bands)}, {"rod or dowel for axles", len(c.Axles)},
-	}
-	switch r.Brief.Model {
-	case brief.Vehicle:
-		kinds = append(kinds, stock{"wheel", len(c.Wheels)})
-	case brief.Lift:
-		kinds = append(kinds, stock{"drum", len(c.Drums)})
-	}
-	for _, kind := range kinds {
-		if kind.have == 0 {
-			out = append(out, fmt.Sprintf("The cupboard has no %s.", kind.name))
-		}
+	for _, kind := range design.Lacking(r.Cupboard, r.Brief) {
+		out = append(out, fmt.Sprintf("The cupboard has no %s.", kind))
 	}
 	return out
 }

@@ -1,0 +1,194 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/brief"
+	"findrive/internal/ideas"
+	"findrive/internal/report"
+)
+
+type ideasOptions struct {
+	cupboard, library, write string
+	format                   string
+	sets, threads            int
+	timeLimit                time.Duration
+	colour                   string
+}
+
+func ideasCommand() *cobra.Command {
+	var opt ideasOptions
+	cmd := &cobra.Command{
+		Use:   "ideas",
+		Short: "which models of a library the cupboard can make now",
+		Long: `ideas tries every brief of a library with the cupboard and prints, best first,
+which models can be built now, the best drive for each, how many sets of it the
+stock makes, and what is missing for the others. Without --library it tries the
+built-in models; --write copies those into a folder, to be changed.
+
+--time-limit is for one search: a model takes it once for its best drive, and
+once more if something is missing. What was stopped by it is said to be so.
+
+Exit codes: 0 all proved and some model can be built, 3 mistakes in an input
+file, 4 none can be built, 5 something was stopped before it was proved.`,
+		Example: `  findrive ideas
+  findrive ideas -c cupboard.toml --sets 6
+  findrive ideas --write my-ideas
+  findrive ideas -c cupboard.toml --library my-ideas`,
+		Args: alone("write findrive ideas -c cupboard.toml"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if opt.write != "" {
+				return writeLibrary(opt.write, cmd.OutOrStdout())
+			}
+			return runIdeas(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVar(&opt.library, "library", "", "a `folder` of briefs to try instead of the built-in ones")
+	f.StringVar(&opt.write, "write", "", "only copy the built-in briefs into this `folder`")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.IntVar(&opt.sets, "sets", 0, "how many `groups` build at once; else as each brief says")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
+	f.DurationVar(&opt.timeLimit, "time-limit", 5*time.Second, "stop a search after this `time`; 0 for never")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	_ = cmd.RegisterFlagCompletionFunc("cupboard", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+	})
+	for _, name := range []string{"library", "write"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return nil, cobra.ShellCompDirectiveFilterDirs
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}
+
+func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
+	cup, cupErr := loadCupboard(opt.cupboard, stdin)
+	files, err := libraryFiles(opt.library)
+	wrong := []error{cupErr, err}
+	tried, mistakes := ideas.Read(files)
+	if err := inFiles(append(wrong, mistakes...)...); err != nil {
+		return err
+	}
+	bar := newProgress(stderr)
+	result, err := ideas.Find(ctx, cup, tried, ideas.Options{Sets: opt.sets, Threads: opt.threads, Limit: within(opt.timeLimit), Watch: bar.watch})
+	bar.done()
+	if err != nil {
+		return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+	}
+	var page bytes.Buffer
+	switch opt.format {
+	case "json":
+		err = report.IdeasJSON(&page, result)
+	case "csv":
+		err = report.IdeasCSV(&page, result)
+	default:
+		err = report.IdeasText(&page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	}
+	if err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	switch {
+	case result.Stopped:
+		return outcome{code: exitStopped}
+	case result.Count(ideas.AllSets)+result.Count(ideas.FewerSets) == 0:
+		return outcome{code: exitNone}
+	}
+	return nil
+}
+
+// within bounds a search by a time; 0 for no bound.
+func within(limit time.Duration) func(context.Context) (context.Context, context.CancelFunc) {
+	if limit == 0 {
+		return nil
+	}
+	return func(ctx context.Context) (context.Context, context.CancelFunc) {
+		return context.WithTimeout(ctx, limit)
+	}
+}
+
+func (opt ideasOptions) check() error {
+	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	switch {
+	case opt.sets < 0 || opt.sets > brief.MostSets:
+		return outcome{exitUsage, fmt.Sprintf("--sets must be from 1 to %d, or 0 for what each brief says", brief.MostSets)}
+	case opt.threads < 1 || opt.threads > 1024:
+		return outcome{exitUsage, "--threads must be from 1 to 1024"}
+	case opt.timeLimit < 0:
+		return outcome{exitUsage, "--time-limit must not be negative"}
+	}
+	return nil
+}
+
+// libraryFiles are the briefs of a folder, or the built-in ones for "".
+func libraryFiles(dir string) ([]ideas.File, error) {
+	if dir == "" {
+		return ideas.Library(), nil
+	}
+	at, err := os.Stat(dir)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("%s: the folder cannot be read: %w", dir, reason(err))
+	case !at.IsDir():
+		return nil, fmt.Errorf("%s: this is a file; --library takes a folder of briefs", dir)
+	}
+	names := tomlFiles(dir)
+	if len(names) == 0 {
+		return nil, fmt.Errorf("%s: there are no .toml files in this folder; findrive ideas --write DIR writes some", dir)
+	}
+	var out []ideas.File
+	var wrong []error
+	for _, name := range names {
+		path, data, err := read(filepath.Join(dir, name), "", nil, nil)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		out = append(out, ideas.File{Name: path, Data: data})
+	}
+	return out, errors.Join(wrong...)
+}
+
+// writeLibrary copies the built-in briefs into a folder that may be new.
+func writeLibrary(dir string, stdout io.Writer) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
+	}
+	var out []file
+	for _, f := range ideas.Library() {
+		out = append(out, file{filepath.Join(dir, f.Name), f.Data})
+	}
+	if err := writeFiles(out, false, "choose another folder, or move the file away"); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(stdout, "Wrote %d briefs into %s. Change them, take some away, add your own, then run\n  findrive ideas --library %[3]s\nor, for one of them in full, for example\n  findrive propose -b %[4]s\n",
+		len(out), dir, quoted(dir), quoted(out[0].path))
+	if err != nil {
+		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
+	}
+	return nil
+}
