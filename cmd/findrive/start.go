@@ -17,7 +17,7 @@ func startCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "start DIR",
 		Short:   "write a cupboard and briefs to fill in",
-		Long:    "start writes cupboard.toml, brief.toml and hoist.toml, with comments, into DIR. It\nnever writes over a file that is there.",
+		Long:    "start writes cupboard.toml, brief.toml, hoist.toml and drive.toml, with comments,\ninto DIR. It never writes over a file that is there.",
 		Example: "  findrive start my-class",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 && args[0] != "" {
@@ -31,8 +31,9 @@ func startCommand() *cobra.Command {
 				return err
 			}
 			cupboard, brief, hoist := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml"), filepath.Join(dir, "hoist.toml")
-			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s, %s and %s.\nChange them to what you have and want, then run, for a drive with rubber bands:\n  findrive propose -c %s -b %s\nor, to lift by hand with pulley blocks:\n  findrive hoist -c %[4]s -b %[6]s\n",
-				cupboard, brief, hoist, quoted(cupboard), quoted(brief), quoted(hoist))
+			built := filepath.Join(dir, "drive.toml")
+			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s, %s, %s and %s.\nChange them to what you have and want, then run, for a drive with rubber bands:\n  findrive propose -c %s -b %s\nor, to lift by hand with pulley blocks:\n  findrive hoist -c %[5]s -b %[7]s\nor, for a drive that is built already and does not do as it should:\n  findrive try %[8]s -c %[5]s\n",
+				cupboard, brief, hoist, built, quoted(cupboard), quoted(brief), quoted(hoist), quoted(built))
 			if err != nil {
 				return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
 			}
@@ -60,6 +61,7 @@ func start(dir string) error {
 		{filepath.Join(dir, "cupboard.toml"), demo.StarterCupboard()},
 		{filepath.Join(dir, "brief.toml"), demo.StarterBrief()},
 		{filepath.Join(dir, "hoist.toml"), demo.StarterHoist()},
+		{filepath.Join(dir, "drive.toml"), demo.StarterDrive()},
 	}, false, "choose another folder, or move the file away")
 	if err != nil && made {
 		_ = os.Remove(dir)

@@ -12,15 +12,8 @@ import (
 // inCupboard notes what the brief names and the cupboard has not got. Of several
 // numbers of cells one is enough: the list says what may be used, not what must.
 func inCupboard(root, load *tomlfile.Table, b *Brief, cup *parts.Cupboard) {
-	var wheels, drums []string
-	for i := range cup.Wheels {
-		wheels = append(wheels, cup.Wheels[i].Name)
-	}
-	for i := range cup.Drums {
-		drums = append(drums, cup.Drums[i].Name)
-	}
-	named(load, "wheel", b.Load.Wheel, wheels)
-	named(load, "drum", b.Load.Drum, drums)
+	named(load, "wheel", b.Load.Wheel, wheelNames(cup))
+	named(load, "drum", b.Load.Drum, drumNames(cup))
 
 	var holders []string
 	for i := range cup.Holders {

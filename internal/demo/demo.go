@@ -16,6 +16,12 @@ var brief []byte
 //go:embed hoist.toml
 var hoist []byte
 
+//go:embed drive.toml
+var driveBuilt []byte
+
+//go:embed starter_drive.toml
+var starterDrive []byte
+
 //go:embed starter_cupboard.toml
 var starterCupboard []byte
 
@@ -43,3 +49,11 @@ func StarterBrief() []byte { return slices.Clone(starterBrief) }
 
 // StarterHoist is a hoist.toml with every key, optional ones as comments.
 func StarterHoist() []byte { return slices.Clone(starterHoist) }
+
+// Drive is the example drive.toml, a drive built from the parts of Cupboard that
+// goes too fast.
+func Drive() []byte { return slices.Clone(driveBuilt) }
+
+// StarterDrive is a drive.toml of parts of StarterCupboard with every key, optional
+// ones as comments.
+func StarterDrive() []byte { return slices.Clone(starterDrive) }

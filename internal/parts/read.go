@@ -26,7 +26,20 @@ func Read(name string, data []byte) (*Cupboard, error) {
 	}
 	root := doc.Root()
 	root.Whole("schema", 1, 1, 1)
-	c := &Cupboard{Name: root.Text("name", name)}
+	c := ReadTables(root)
+	c.Name = root.Text("name", name)
+	root.Close()
+	if err := doc.Err(); err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// ReadTables reads the tables of parts, [pulley.NAME] and so on, of a document
+// that may hold other things as well, such as a drive that is built. Mistakes are
+// noted in the document.
+func ReadTables(root *tomlfile.Table) *Cupboard {
+	c := &Cupboard{}
 	c.Pulleys = each(root, "pulley", readPulley)
 	c.Bands = each(root, "band", readBand)
 	c.Motors = each(root, "motor", readMotor)
@@ -38,11 +51,7 @@ func Read(name string, data []byte) (*Cupboard, error) {
 	c.Drums = each(root, "drum", readDrum)
 	c.Blocks = each(root, "block", readBlock)
 	c.Cords = each(root, "cord", readCord)
-	root.Close()
-	if err := doc.Err(); err != nil {
-		return nil, err
-	}
-	return c, nil
+	return c
 }
 
 // each reads the tables of one kind in the order of their names.

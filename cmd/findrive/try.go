@@ -1,0 +1,138 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/built"
+	"findrive/internal/demo"
+	"findrive/internal/report"
+)
+
+type tryOptions struct {
+	cupboard, drive string
+	symptom         string
+	format          string
+	all             bool
+	colour          string
+}
+
+func tryCommand() *cobra.Command {
+	var opt tryOptions
+	symptoms := make([]string, len(built.Symptoms()))
+	for i, s := range built.Symptoms() {
+		symptoms[i] = string(s)
+	}
+	cmd := &cobra.Command{
+		Use:   "try [DRIVE.toml]",
+		Short: "work out a drive that is built, and find its fault",
+		Long: `try works out a drive as it stands on the table: how fast, which way, what holds
+and what does not, and what gives way first. With --symptom it says which causes
+the drive's own numbers support, and which change from the cupboard helps most.
+Without a file it uses the built-in example. findrive start writes a file to fill
+in.
+
+Symptoms: ` + strings.Join(symptoms, ", ") + `.
+
+Exit codes: 0 the drive turns and keeps every rule, or a symptom was answered;
+3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
+		Example: `  findrive try
+  findrive try --symptom "far too fast"
+  findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) <= 1 {
+				return nil
+			}
+			return outcome{exitUsage, "try works out one drive at a time\nhint: write for example findrive try drive.toml"}
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				opt.drive = args[0]
+			}
+			return tryDrive(cmd.Context(), opt, symptoms, cmd.InOrStdin(), cmd.OutOrStdout())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVar(&opt.symptom, "symptom", "", "`what` goes wrong, in quotes")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
+	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	_ = cmd.RegisterFlagCompletionFunc("cupboard", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+	})
+	_ = cmd.RegisterFlagCompletionFunc("symptom", cobra.FixedCompletions(symptoms, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}
+
+func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.Reader, stdout io.Writer) error {
+	if opt.symptom != "" {
+		if err := oneOf("symptom", opt.symptom, symptoms...); err != nil {
+			return err
+		}
+	}
+	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	if opt.cupboard == "-" && opt.drive == "-" {
+		return outcome{exitUsage, "only one of the cupboard and the drive can come from standard input"}
+	}
+	b, err := loadDrive(opt.cupboard, opt.drive, stdin)
+	if err != nil {
+		return err
+	}
+	w, err := built.Work(b)
+	if err != nil {
+		return outcome{exitInput, err.Error()}
+	}
+	var advice *built.Advice
+	if opt.symptom != "" {
+		if advice, err = built.Advise(ctx, b, built.Symptom(opt.symptom)); err != nil {
+			return outcome{exitInput, b.Name + ": " + err.Error()}
+		}
+	}
+	var page bytes.Buffer
+	if opt.format == "json" {
+		err = report.TryJSON(&page, w, advice)
+	} else {
+		err = report.TryText(&page, w, advice, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all})
+	}
+	if err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	if advice == nil && w.Broken() > 0 {
+		return outcome{code: exitNone}
+	}
+	return nil
+}
+
+// loadDrive reads the cupboard and the drive, and reports the mistakes of both at
+// once.
+func loadDrive(cupboardFile, driveFile string, stdin io.Reader) (*built.Build, error) {
+	cup, cupErr := loadCupboard(cupboardFile, stdin)
+	var b *built.Build
+	name, data, err := read(driveFile, "built-in drive.toml", demo.Drive(), stdin)
+	if err == nil {
+		b, err = built.Read(name, data, cup)
+	}
+	if err := inFiles(cupErr, err); err != nil {
+		return nil, err
+	}
+	return b, nil
+}

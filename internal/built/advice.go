@@ -1,0 +1,70 @@
+package built
+
+import (
+	"context"
+
+	"findrive/internal/drive"
+)
+
+// Advice is the answer to a symptom.
+type Advice struct {
+	Symptom Symptom
+	// Trouble is the measure of the symptom: the logarithm of a factor, above 0 where
+	// the drive's own numbers show it.
+	Trouble float64
+	Causes  []Cause  // the likeliest first; empty where the numbers support none
+	Unseen  []string // what no number shows, to look at by eye; common practice
+	One     *Change  // the single change that helps most; nil if none does
+	Two     *Change  // two together, where one is not enough; nil if none is better
+}
+
+// Shows reports whether the drive's own numbers show the symptom at all.
+func (a *Advice) Shows() bool {
+	if a.Symptom == TooFast || a.Symptom == Slower {
+		return a.Trouble > 0.1
+	}
+	return a.Trouble > 0
+}
+
+// Advise answers a symptom. The context ends the search of pairs of changes early.
+// The error is ErrNoSpeed, or that of Work.
+func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
+	w, err := Work(b)
+	if err != nil {
+		return nil, err
+	}
+	if sym == TooFast && !(w.Target > 0) {
+		return nil, ErrNoSpeed
+	}
+	a := &Advice{Symptom: sym, Trouble: b.trouble(sym, drive.Conditions{}), Causes: b.causes(sym), Unseen: unseen[sym]}
+	a.One, a.Two = b.bestChange(ctx, sym)
+	return a, nil
+}
+
+// unseen is what no number shows (common practice in the craft).
+var unseen = map[Symptom][]string{
+	TooFast: {"the band riding up on the rim of the motor's pulley, which makes it act larger"},
+	NoGo: {
+		"switch off at once: a motor that hums and stands gets hot within seconds",
+		"something rubbing: a wheel on the frame, glue in a bearing, an axle hole too tight. Take the bands off and spin each axle with a finger",
+		"a bad joint in the wires, or a cell the wrong way round",
+	},
+	Slips: {"a pulley that turns on its axle, which looks like a slipping band: mark both with a pencil line", "oil, paint or polish in a groove"},
+	JumpsOff: {
+		"pulleys that are not in one plane: sight along the band and shift one",
+		"a motor that leans towards the band when it pulls",
+		"a knot, or a bent axle",
+	},
+	Slower: {"a pulley or wheel that works loose, and hair or thread round an axle"},
+}
+
+// Broken is how many rules the drive breaks.
+func (w *Working) Broken() int {
+	n := 0
+	for _, f := range w.Findings {
+		if f.Broken {
+			n++
+		}
+	}
+	return n
+}

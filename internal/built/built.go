@@ -1,0 +1,77 @@
+// Package built is about a drive that stands on the table: what was built, as its
+// builder describes it, and what the same engine that proposes drives makes of it.
+//
+//	read.go     the file that describes a drive
+//	work.go     the drive at work
+//	rules.go    every rule, kept or broken
+//	symptom.go  what people see go wrong, as a measure
+//	cause.go    which causes the drive's own numbers support
+//	change.go   which change from the cupboard helps most
+package built
+
+import (
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// Build is a drive as it was built. Its axles are placed from the centre distances
+// and the ways the stages run; there is no frame.
+type Build struct {
+	Name  string
+	Drive *drive.Drive
+	// Brief is what the drive is to move, and how fast; the speed is 0 where the
+	// builder did not say.
+	Brief *brief.Brief
+	// Cupboard is what there is to change it with: the user's cupboard and the
+	// parts that the drive's own file describes.
+	Cupboard *parts.Cupboard
+	Ways     []Way // of each stage
+}
+
+// Way is where a stage's driven axle lies from its driver, seen from the front.
+type Way string
+
+// The ways of a stage.
+const (
+	Right Way = "right"
+	Left  Way = "left"
+	Up    Way = "up"
+	Down  Way = "down"
+)
+
+// step is one millimetre that way.
+func (w Way) step() layout.Point {
+	return map[Way]layout.Point{Right: {X: 1}, Left: {X: -1}, Up: {Y: 1}, Down: {Y: -1}}[w]
+}
+
+// place puts the axles at the given centre distances.
+func place(d *drive.Drive, ways []Way, centres []units.Millimetres) {
+	d.Positions = []layout.Point{{}}
+	for i, c := range centres {
+		from, step := d.Positions[i], ways[i].step()
+		d.Positions = append(d.Positions, layout.Point{X: from.X + step.X*c, Y: from.Y + step.Y*c})
+	}
+}
+
+// centres are the centre distances of a placed drive.
+func centres(d *drive.Drive) []units.Millimetres {
+	out := make([]units.Millimetres, len(d.Stages))
+	for i := range out {
+		out[i] = d.Centre(i)
+	}
+	return out
+}
+
+// copied is the same build with a drive of its own, which may be changed.
+func (b *Build) copied() *Build {
+	out := *b
+	d := *b.Drive
+	d.Stages, d.Axles, d.Positions = slices.Clone(d.Stages), slices.Clone(d.Axles), slices.Clone(d.Positions)
+	out.Drive = &d
+	return &out
+}

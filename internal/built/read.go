@@ -1,0 +1,185 @@
+package built
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"findrive/internal/brief"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/tomlfile"
+	"findrive/internal/units"
+)
+
+// Read reads the description of a drive that is built. Parts are meant by their
+// names in the cupboard, or in tables of the file itself that are written as in a
+// cupboard. Without a cupboard, when it has mistakes of its own, names are not
+// looked at and the build is nil. The error is tomlfile.Problems.
+//
+//	model, speed, tolerance, [direction], [load], [making], [limits]
+//	             as in a brief; the speed that was wanted may be left out, a
+//	             vehicle's wheel and a lift's drum only where there is just one
+//	[drive]
+//	  motor            a name; needed
+//	  cells            the name of a holder; needed
+//	[stage.1]    on the motor's shaft, [stage.2] and so on up to four:
+//	  driver, driven   names of pulleys; needed
+//	  band             a name; needed
+//	  use              "single" (otherwise), "looped twice", "two side by side"
+//	  run              "open" (otherwise) or "crossed"
+//	  centre           distance between the two axles; needed
+//	  axle             the name of what carries the driven pulley; otherwise the
+//	                   only one there is
+//	  lies             where the driven axle lies from the driver: "right"
+//	                   (otherwise), "left", "up" or "down"
+func Read(name string, data []byte, cup *parts.Cupboard) (*Build, error) {
+	doc, err := tomlfile.Open(name, data)
+	if err != nil {
+		return nil, err
+	}
+	root := doc.Root()
+	root.Whole("schema", 1, 1, 1)
+	b := &Build{Name: root.Text("name", name), Drive: &drive.Drive{}}
+	own := parts.ReadTables(root)
+	if cup != nil {
+		b.Cupboard = cup.With(own)
+	}
+	var load *tomlfile.Table
+	b.Brief, load = brief.ReadTask(root, b.Cupboard)
+	b.Brief.Name = b.Name
+	r := reader{b, root}
+	r.head(load)
+	r.stages()
+	root.Close()
+	if err := doc.Err(); err != nil {
+		return nil, err
+	}
+	if cup == nil {
+		return nil, nil
+	}
+	joints(b)
+	return b, nil
+}
+
+// reader reads the parts of a drive by name.
+type reader struct {
+	b    *Build
+	root *tomlfile.Table
+}
+
+func (r reader) head(load *tomlfile.Table) {
+	d, cup := r.b.Drive, r.b.Cupboard
+	if cup == nil {
+		cup = &parts.Cupboard{}
+	}
+	t := r.root.Table("drive")
+	d.Motor = chosen(r, t, "motor", cup.Motors, func(p *parts.Motor) string { return p.Name })
+	d.Holder = chosen(r, t, "cells", cup.Holders, func(p *parts.CellHolder) string { return p.Name })
+	t.Close()
+	if r.b.Cupboard == nil {
+		return
+	}
+	switch r.b.Brief.Model {
+	case brief.Vehicle:
+		d.Wheel = only(load, "wheel", r.b.Brief.Load.Wheel, cup.Wheels, func(p *parts.Wheel) string { return p.Name })
+	case brief.Lift:
+		d.Drum = only(load, "drum", r.b.Brief.Load.Drum, cup.Drums, func(p *parts.Drum) string { return p.Name })
+	}
+}
+
+func (r reader) stages() {
+	names, tables := r.root.Named("stage")
+	if len(names) == 0 && r.root.Good("stage") {
+		r.root.Need("stage", "[stage.1], and its keys on the lines below")
+	}
+	var at []units.Millimetres
+	cup := r.b.Cupboard
+	if cup == nil {
+		cup = &parts.Cupboard{}
+	}
+	d := r.b.Drive
+	pulley := func(p *parts.Pulley) string { return p.Name }
+	for i, t := range tables {
+		if names[i] != strconv.Itoa(i+1) || i >= drive.MaxStages {
+			t.Fail("", "the stages are [stage.1], from the motor, to at most [stage.%d], none left out", drive.MaxStages)
+		}
+		s := drive.Stage{
+			Driver: chosen(r, t, "driver", cup.Pulleys, pulley),
+			Driven: chosen(r, t, "driven", cup.Pulleys, pulley),
+			Band:   chosen(r, t, "band", cup.Bands, func(p *parts.Band) string { return p.Name }),
+			Use:    readUse(t),
+		}
+		s.Crossed = t.Choice("run", "open", "open", "crossed") == "crossed"
+		t.Need("centre", `"80 mm"`)
+		at = append(at, tomlfile.Quantity(t, "centre", &units.Lengths, 80, tomlfile.Range[units.Millimetres]{Least: 2, Most: 2000}))
+		r.b.Ways = append(r.b.Ways, Way(t.Choice("lies", string(Right), string(Right), string(Left), string(Up), string(Down))))
+		t.Offer("axle")
+		var axle *parts.AxleStock
+		if r.b.Cupboard != nil {
+			axle = only(t, "axle", t.Text("axle", ""), cup.Axles, func(p *parts.AxleStock) string { return p.Name })
+		}
+		d.Stages, d.Axles = append(d.Stages, s), append(d.Axles, axle)
+		t.Close()
+	}
+	place(d, r.b.Ways, at)
+	d.MotorTurns = r.b.motorTurns()
+}
+
+func readUse(t *tomlfile.Table) drive.Use {
+	uses := []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired}
+	words := make([]string, len(uses))
+	for i, u := range uses {
+		words[i] = u.String()
+	}
+	return uses[slices.Index(words, t.Choice("use", words[0], words...))]
+}
+
+// chosen is the part a key names; nil with the mistake noted. Where there is no
+// cupboard the name is not looked at.
+func chosen[P any](r reader, t *tomlfile.Table, key string, list []P, name func(*P) string) *P {
+	example := "a name from the cupboard"
+	if len(list) > 0 {
+		example = strconv.Quote(name(&list[0]))
+	}
+	t.Need(key, example)
+	word := t.Text(key, "")
+	if r.b.Cupboard == nil || !t.Good(key) {
+		return nil
+	}
+	return find(t, key, word, list, name)
+}
+
+// only is the part a key names, or the only one there is.
+func only[P any](t *tomlfile.Table, key, word string, list []P, name func(*P) string) *P {
+	switch {
+	case !t.Good(key):
+		return nil
+	case word != "":
+		return find(t, key, word, list, name)
+	case len(list) == 1:
+		return &list[0]
+	case len(list) == 0:
+		t.Fail("", "%s is missing, and the cupboard has none: describe it in this file as [%s.NAME]", key, key)
+		return nil
+	}
+	t.Need(key, fmt.Sprintf("%q", name(&list[0])))
+	return nil
+}
+
+func find[P any](t *tomlfile.Table, key, word string, list []P, name func(*P) string) *P {
+	i := slices.IndexFunc(list, func(p P) bool { return name(&p) == word })
+	if i >= 0 {
+		return &list[i]
+	}
+	names := make([]string, len(list))
+	for k := range list {
+		names[k] = name(&list[k])
+	}
+	if len(names) == 0 {
+		t.Fail(key, "found %s, and the cupboard has no %s at all: describe it in this file as [%s.NAME]", units.Quoted(word), key, key)
+	} else {
+		t.Known(key, word, names)
+	}
+	return nil
+}

@@ -1,0 +1,59 @@
+package design
+
+import (
+	"math"
+
+	"findrive/internal/brief"
+	"findrive/internal/drive"
+	"findrive/internal/units"
+)
+
+// The functions of this file work a placed drive out that no search has chosen,
+// such as one that stands on the table already, in the same way as a proposal.
+
+// SpeedRangeOf is the output speed of a placed drive as a range, as in
+// Proposal.Speed. A drive that does not turn on the likely day has Likely and Low
+// 0, and for High the fastest that any one better circumstance would make it.
+func SpeedRangeOf(d *drive.Drive, b *brief.Brief) SpeedRange {
+	t := &task{brief: b}
+	likely := t.speedUnder(d, drive.Conditions{})
+	if likely > 0 {
+		return t.speedRange(d, likely)
+	}
+	var most units.RPM
+	for _, set := range uncertain() {
+		for _, l := range []drive.Level{drive.Low, drive.High} {
+			var c drive.Conditions
+			set(&c, l)
+			most = max(most, t.speedUnder(d, c))
+		}
+	}
+	return SpeedRange{High: most}
+}
+
+// TravelOf is the speed of travel of a vehicle or of the load of a lift; nil for
+// other models.
+func TravelOf(d *drive.Drive, b *brief.Brief, n SpeedRange) *LinearRange { return linear(d, b, n) }
+
+// MotorOf is the motor of a drive at work. Where a band slips the motor's torque is
+// not known, and only what does not depend on it is filled in.
+func MotorOf(d *drive.Drive, m *drive.Model, running, starting *drive.Flow) MotorReport {
+	if running.Slips < 0 && starting.Slips < 0 {
+		return motorReport(d, m, running, starting)
+	}
+	r := MotorReport{Stall: m.Motor.StallTorque(m.Supply), Turns: turning(d.MotorTurns)}
+	if m.Motor.Conflict.Serious() {
+		r.Contradiction = m.Motor.Conflict.String()
+	}
+	return r
+}
+
+// OverloadOf says what gives way when the load of a placed drive grows; nil if the
+// brief's load is 0, or if the drive does not turn with it.
+func OverloadOf(d *drive.Drive, b *brief.Brief) *Overload {
+	o := (&task{brief: b}).overload(d)
+	if o == nil || math.Min(o.Slips, o.Stalls) <= o.Brief {
+		return nil
+	}
+	return o
+}
