@@ -97,7 +97,9 @@ func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *can
 		}
 	}
 	for _, ceiling := range ceilings() {
-		found := search.Best(ctx, problem{t, ceiling}, search.Options{Keep: opt.Keep, Limit: ceiling, Threads: opt.Threads, Watch: watch})
+		// Under a ceiling most drives cost nearly the same, so they are looked at
+		// in the order of the tie rule.
+		found := search.Best(ctx, problem{t, ceiling}, search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
 		stats.Add(found.Stats)
 		if !found.Proved {
 			// It may not have caught up with the round before, whose drives are

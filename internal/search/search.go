@@ -8,6 +8,7 @@
 package search
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -92,8 +93,13 @@ type Result[N, S any] struct {
 // Options steer a search. The zero value searches for the single best on one
 // thread.
 type Options struct {
-	Keep    int            // how many of the best to keep; 0 means 1
-	Limit   Cost           // ignore solutions that cost more; 0 means Unlimited
+	Keep  int  // how many of the best to keep; 0 means 1
+	Limit Cost // ignore solutions that cost more; 0 means Unlimited
+	// InOrder looks at branches in the order the problem gives them instead of the
+	// most promising first. That is quicker if very many solutions cost the same
+	// and the problem branches in the order of its tie rule: once enough are found
+	// the rest of equal cost lose the tie unseen.
+	InOrder bool
 	Threads int            // 0 means 1; the answer and the counts do not depend on it
 	Watch   func(Progress) // told now and then, from one goroutine; may be nil
 }
@@ -117,7 +123,7 @@ const (
 
 // Best searches p until it is covered or ctx ends.
 func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N, S] {
-	s := &searcher[N, S]{p: p, keep: max(1, opt.Keep), limit: opt.Limit}
+	s := &searcher[N, S]{p: p, keep: max(1, opt.Keep), limit: opt.Limit, inOrder: opt.InOrder}
 	if s.limit == 0 {
 		s.limit = Unlimited
 	}
@@ -184,50 +190,69 @@ func inParallel(n, threads int, f func(int)) {
 }
 
 type searcher[N, S any] struct {
-	p     Problem[N, S]
-	keep  int
-	limit Cost
+	p       Problem[N, S]
+	keep    int
+	limit   Cost
+	inOrder bool
 }
 
 type subtree[N any] struct {
 	node  N
 	bound Cost
+	depth int // choices made
 }
 
 func openFrom[N any](rest []subtree[N]) Cost {
-	if len(rest) == 0 {
-		return Unlimited
+	open := Unlimited
+	for i := range rest {
+		open = min(open, rest[i].bound)
 	}
-	return rest[0].bound // they are sorted by bound
+	return open
 }
 
-// cut opens the tree from the root, most promising first, until it has fallen
-// into enough subtrees to share out.
+// cut opens the tree from the root until it has fallen into enough subtrees to
+// share out.
 func (s *searcher[N, S]) cut(stats *Stats) []subtree[N] {
-	open := []subtree[N]{{s.p.Root(), s.p.Bound(s.p.Root())}}
+	open := []subtree[N]{{node: s.p.Root(), bound: s.p.Bound(s.p.Root())}}
 	stats.Nodes++
 	if open[0].bound > s.limit {
 		stats.Refused++
 		return nil
 	}
 	for len(open) < wideEnough {
-		i := slices.IndexFunc(open, func(t subtree[N]) bool { return !s.p.Whole(t.node) })
+		i := s.next(open)
 		if i < 0 {
 			break
 		}
-		children := s.children(s.p.Branch(open[i].node), stats)
-		open = slices.Concat(open[:i], open[i+1:], children)
-		if len(open) == 0 {
-			break
-		}
-		slices.SortStableFunc(open, func(a, b subtree[N]) int { return compare(a.bound, b.bound) })
+		children := s.children(s.p.Branch(open[i].node), open[i].depth+1, stats)
+		open = slices.Concat(open[:i], children, open[i+1:])
+		s.sort(open)
 	}
 	return open
 }
 
-// children bounds a node's branches, drops the impossible, and sorts the rest
-// most promising first; equals stay in the order the problem gave them.
-func (s *searcher[N, S]) children(nodes []N, stats *Stats) []subtree[N] {
+// next is the subtree to open next, so that the shares are fair: the most
+// promising, or if they are in order the one with the most left to choose; -1 if
+// all are whole.
+func (s *searcher[N, S]) next(open []subtree[N]) int {
+	at := -1
+	for i := range open {
+		if s.p.Whole(open[i].node) {
+			continue
+		}
+		if !s.inOrder {
+			return i
+		}
+		if at < 0 || open[i].depth < open[at].depth {
+			at = i
+		}
+	}
+	return at
+}
+
+// children bounds a node's branches, drops the impossible, and sorts the rest;
+// equals stay in the order the problem gave them.
+func (s *searcher[N, S]) children(nodes []N, depth int, stats *Stats) []subtree[N] {
 	out := make([]subtree[N], 0, len(nodes))
 	for _, n := range nodes {
 		stats.Nodes++
@@ -238,21 +263,19 @@ func (s *searcher[N, S]) children(nodes []N, stats *Stats) []subtree[N] {
 		case b > s.limit:
 			stats.Bounded++
 		default:
-			out = append(out, subtree[N]{n, b})
+			out = append(out, subtree[N]{n, b, depth})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b subtree[N]) int { return compare(a.bound, b.bound) })
+	s.sort(out)
 	return out
 }
 
-func compare(a, b Cost) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
+// sort puts the most promising subtrees first, unless the problem's own order is
+// asked for.
+func (s *searcher[N, S]) sort(trees []subtree[N]) {
+	if !s.inOrder {
+		slices.SortStableFunc(trees, func(a, b subtree[N]) int { return cmp.Compare(a.bound, b.bound) })
 	}
-	return 0
 }
 
 // bar is the cost a newcomer may not exceed.
@@ -319,7 +342,7 @@ func (w *worker[N, S]) explore(n N, bound Cost) {
 		w.finish(n)
 		return
 	}
-	for _, c := range w.children(w.p.Branch(n), &w.stats) {
+	for _, c := range w.children(w.p.Branch(n), 0, &w.stats) {
 		w.explore(c.node, c.bound)
 	}
 }

@@ -114,7 +114,7 @@ func TestBestAgreesWithEnumeration(t *testing.T) {
 		keep := rapid.IntRange(1, 12).Draw(t, "keep")
 		want := d.all()
 		want = want[:min(keep, len(want))]
-		got := Best(context.Background(), d, Options{Keep: keep})
+		got := Best(context.Background(), d, Options{Keep: keep, InOrder: rapid.Bool().Draw(t, "in order")})
 		require.True(t, got.Proved)
 		require.Equal(t, Unlimited, got.Open)
 		require.Len(t, got.Best, len(want))
@@ -127,9 +127,10 @@ func TestBestAgreesWithEnumeration(t *testing.T) {
 func TestThreadsChangeNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := drawDigits(t)
-		one := Best(context.Background(), d, Options{Keep: 5, Threads: 1})
+		inOrder := rapid.Bool().Draw(t, "in order")
+		one := Best(context.Background(), d, Options{Keep: 5, Threads: 1, InOrder: inOrder})
 		for _, threads := range []int{2, 8} {
-			require.Equal(t, one, Best(context.Background(), d, Options{Keep: 5, Threads: threads}))
+			require.Equal(t, one, Best(context.Background(), d, Options{Keep: 5, Threads: threads, InOrder: inOrder}))
 		}
 	})
 }
@@ -147,7 +148,7 @@ func TestStoppedEarlyNeverContradictsTheFinishedSearch(t *testing.T) {
 		finished := d.all()
 		ctx, cancel := context.WithCancel(context.Background())
 		left := rapid.IntRange(0, 30).Draw(t, "steps")
-		got := Best(ctx, stopping{d, &left, cancel}, Options{Keep: 3})
+		got := Best(ctx, stopping{d, &left, cancel}, Options{Keep: 3, InOrder: rapid.Bool().Draw(t, "in order")})
 		for _, f := range got.Best {
 			require.Contains(t, finished, f)
 		}
