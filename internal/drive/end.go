@@ -1,6 +1,7 @@
 package drive
 
 import (
+	"errors"
 	"math"
 
 	"findrive/internal/mechanics"
@@ -29,7 +30,7 @@ type End struct {
 const endPad = 1e-4
 
 // NewEnd fits a stage at a centre distance. The error is from
-// mechanics.Stage.Fit.
+// mechanics.Stage.Fit, or that the band is loose there.
 func NewEnd(s mechanics.Stage, centre units.Millimetres) (*End, error) {
 	f, err := s.Fit(centre)
 	if err != nil {
@@ -41,13 +42,17 @@ func NewEnd(s mechanics.Stage, centre units.Millimetres) (*End, error) {
 	e.cosLean, e.tanLean = strands.X, math.Abs(strands.Y/strands.X)
 	// The last point lies a hair before slip, where Load still answers.
 	e.step = float64(e.Greatest) * (1 - 1e-9) / (knots - 1)
+	var pulls [knots]units.Newtons
+	for k := range pulls {
+		pulls[k] = units.Newtons(float64(k) * e.step)
+	}
+	loads := s.Loads(f, pulls[:])
+	if len(loads) == 0 {
+		return nil, errors.New("the band is loose")
+	}
 	for k := range knots {
-		loaded, ok := s.Load(f, units.Newtons(float64(k)*e.step))
-		if !ok {
-			// Rounding at the very edge of slip: the point before will do.
-			e.tight[k], e.stretch[k], e.share[k] = e.tight[k-1], e.stretch[k-1], e.share[k-1]
-			continue
-		}
+		// Rounding at the very edge of slip: the point before will do.
+		loaded := &loads[min(k, len(loads)-1)]
 		e.tight[k], e.stretch[k], e.share[k] = float64(loaded.Tight), loaded.TightStretch, loaded.SpeedFactor
 	}
 	return e, nil

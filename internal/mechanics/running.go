@@ -42,6 +42,35 @@ func CreepFactor(tightStretch, slackStretch float64) float64 { return slackStret
 // may be the larger pulley. The answer at exactly the greatest pull of Grip is
 // a matter of rounding.
 func (s Stage) Load(f Fitted, effective units.Newtons) (Loaded, bool) {
+	var at loading
+	return s.load(f, nil, effective, &at)
+}
+
+// Loads is Load for each of several effective pulls, quickest if they rise
+// steadily; it ends at the first that slips.
+func (s Stage) Loads(f Fitted, effective []units.Newtons) []Loaded {
+	out := make([]Loaded, 0, len(effective))
+	c := s.conservation(f)
+	var at loading
+	for _, pull := range effective {
+		l, ok := s.load(f, &c, pull, &at)
+		if !ok {
+			break
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// loading remembers the last loads of a stage, from which the next is guessed.
+type loading struct {
+	known          int
+	stress, before float64 // tight stress at the last load and the one before
+	e1, e2         float64
+}
+
+// load is Load; c is the stage's conservation if it is at hand.
+func (s Stage) load(f Fitted, c *conservation, effective units.Newtons, at *loading) (Loaded, bool) {
 	if effective == 0 && f.Stretch > 1 {
 		return Loaded{Tight: f.Pull, Slack: f.Pull, TightStretch: f.Stretch, SlackStretch: f.Stretch, SpeedFactor: 1}, true
 	}
@@ -49,22 +78,31 @@ func (s Stage) Load(f Fitted, effective units.Newtons) (Loaded, bool) {
 	if !(effective > 0) || !(f.Stretch > 1) || !(force > 0) || !(s.Friction > 0) {
 		return Loaded{}, false
 	}
-	c := s.conservation(f)
+	if c == nil {
+		own := s.conservation(f)
+		c = &own
+	}
 	drop := float64(effective) / force
 	if math.IsInf(drop, 1) {
 		return Loaded{}, false
 	}
 	// Tight stress at which the slack side is just enough to hold: T1 = R T2.
 	least := drop / -math.Expm1(-c.exponent())
-	// To first order the two runs share the change of pull by their lengths.
-	tightSide, slackSide := c.span+c.r1*c.arc1, c.span+c.r2*c.arc2
-	idle := float64(f.Pull) / force
-	start := idle + drop*slackSide/(tightSide+slackSide)
-	e1, e2, ok := c.solve(1, drop, start, least, f.Stretch-1)
+	guess1, guess2 := f.Stretch-1, f.Stretch-1
+	var start float64
+	if at.known < 2 {
+		// To first order the two runs share the change of pull by their lengths.
+		tightSide, slackSide := c.span+c.r1*c.arc1, c.span+c.r2*c.arc2
+		start = float64(f.Pull)/force + drop*slackSide/(tightSide+slackSide)
+	} else {
+		start, guess1, guess2 = 2*at.stress-at.before, at.e1, at.e2
+	}
+	e1, e2, ok := c.solve(1, drop, start, least, guess1, guess2)
 	if !ok {
 		return Loaded{}, false
 	}
 	p1, _ := c.rubber.tension(e1)
+	*at = loading{known: at.known + 1, stress: p1, before: at.stress, e1: e1, e2: e2}
 	tight := units.Newtons(force * p1)
 	return Loaded{
 		Tight: tight, Slack: tight - effective,
@@ -90,7 +128,7 @@ func (s Stage) Grip(f Fitted) (greatest units.Newtons, tightStretch float64) {
 	idle := float64(f.Pull) / force
 	// Equal and opposite changes of pull: a fair first guess.
 	start := 2 * idle / (1 + share)
-	e1, _, ok := c.solve(share, 0, start, idle, f.Stretch-1)
+	e1, _, ok := c.solve(share, 0, start, idle, f.Stretch-1, f.Stretch-1)
 	if !ok {
 		return 0, f.Stretch
 	}
@@ -150,14 +188,14 @@ func (c *conservation) over(e1, e2 float64) (over, by1, by2 float64) {
 // while slack stress = gain x tight stress - drop. The rest length taken up
 // falls steadily as the tight strain grows. start is a guess at the tight
 // stress, least the lowest allowed: if the root lies below it there is none.
-// idle is the fitted strain, for a first guess.
+// guess1 and guess2 are first guesses of the strains.
 //
 // Newton's method inside a shrinking bracket; a few rounds are enough.
-func (c *conservation) solve(gain, drop, start, least, idle float64) (e1, e2 float64, ok bool) {
+func (c *conservation) solve(gain, drop, start, least, guess1, guess2 float64) (e1, e2 float64, ok bool) {
 	low, high := -1.0, math.Inf(1) // low < 0: the lower end has not been tried
-	e1 = c.rubber.strainAt(max(start, least), idle)
+	e1 = c.rubber.strainAt(max(start, least), guess1)
 	atLeast := !(start > least)
-	e2 = idle
+	e2 = guess2
 	for range 200 {
 		p1, slope1 := c.rubber.tension(e1)
 		e2 = c.rubber.strainAt(gain*p1-drop, e2)

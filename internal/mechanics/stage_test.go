@@ -318,3 +318,24 @@ func TestSpeedTakesALittleGrip(t *testing.T) {
 	idle, _ := s.Load(f, 0)
 	assert.Zero(t, s.GripUsedAtSpeed(f, idle, 1))
 }
+
+// TestLoadsIsLoadOneByOne holds the quick way to the plain one.
+func TestLoadsIsLoadOneByOne(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, f := drawFitted(t)
+		greatest, _ := s.Grip(f)
+		var pulls []units.Newtons
+		for k := range 14 {
+			pulls = append(pulls, greatest*units.Newtons(k)/12.5) // the last slips
+		}
+		got := s.Loads(f, pulls)
+		require.Less(t, len(got), len(pulls))
+		for k, l := range got {
+			want, ok := s.Load(f, pulls[k])
+			require.True(t, ok)
+			require.InEpsilon(t, float64(want.Tight), float64(l.Tight), 1e-8)
+			require.InDelta(t, want.SpeedFactor, l.SpeedFactor, 1e-8)
+			require.InDelta(t, want.TightStretch, l.TightStretch, 1e-8)
+		}
+	})
+}
