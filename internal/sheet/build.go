@@ -13,39 +13,44 @@ func (s *Set) Build() (Page, error) {
 	p := Page{Name: BuildPage, Title: "Build sheet: " + s.id.Name, Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Text{Words: s.summary()})
-	add(s.sidePicture())
-	add(Heading("What it should do"), Text{Words: s.promise(), Bold: true}, Text{Words: s.measure()}, Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "The middle one"}, Height: 14})
-	add(Heading("Before anyone builds"), Steps{Items: s.cautions()}, Text{Words: decides, Bold: true})
-	add(Heading("What goes where"), s.partsTable())
-	add(s.bandTable())
-	add(s.holeTable(), s.laneTable())
+	add(Columns{Share: 0.7, Left: []Block{s.sidePicture()},
+		Right: []Block{Heading("What it should do"), Text{Words: s.promise(), Bold: true}, Text{Words: s.senses()}, Text{Words: s.measure()},
+			Boxes{Labels: []string{"Try 1", "Try 2"}, Height: 10}, Boxes{Labels: []string{"Try 3", "Middle one"}, Height: 10}}})
+	add(Panel{Heading("Before anyone builds"), Steps{Items: s.cautions(), Halves: true}, Text{Words: decides, Bold: true}})
+	add(Heading("Build it in this order"), Steps{Items: s.steps(), Numbered: true, Ticks: true, Halves: true})
 	cut, err := s.cutBlocks()
 	if err != nil {
 		return p, err
 	}
-	add(Heading("Cutting list"))
-	add(cut...)
-	add(Heading("Build it in this order"), Steps{Items: s.steps(), Numbered: true, Ticks: true})
-	add(Heading("When something is wrong"), s.faultTable(), s.changeTable())
+	add(Heading("What goes where"),
+		Columns{Left: []Block{s.partsTable()}, Right: []Block{s.bandTable()}, Share: 0.47},
+		s.holeTable(),
+		Columns{Left: cut[:1], Right: cut[1:], Share: 0.42})
+	add(Heading(faultCard), s.faultTable(), s.changeTable())
 	if notes := s.notes(); len(notes) > 0 {
-		add(Heading("Also"), Steps{Items: notes})
+		add(Steps{Items: notes, Halves: len(notes) > 1})
 	}
 	return p, nil
 }
 
 // decides defers to those who decide.
-const decides = "These are reminders only. Your school's or employer's own risk assessment decides, with your local codes of practice: ask for them before you start. In the United Kingdom see also BS 4163:2021, on health and safety in design and technology."
+const decides = "Reminders only. Your school's or employer's own risk assessment decides, with your local codes of practice: ask for them first. In the United Kingdom see also BS 4163:2021 (health and safety in design and technology)."
 
 func (s *Set) summary() string {
 	d := s.drive
-	words := fmt.Sprintf("%s, motor to output: %s. The motor turns %s times for one turn of the %s. ",
-		upper(plural(len(d.Stages), "stage", "stages")), s.chain(), about(d.Ratio), s.output())
-	words += fmt.Sprintf("Motor %s on %s (%s).", d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), d.Cells.Chemistry)
-	if w := s.tackle(); w != nil {
-		words += fmt.Sprintf(" The drum pulls, with about %s N, on a tackle of %d rope parts.", about(w.Pull), w.Parts)
+	var list []string
+	for i := range d.Stages {
+		a, b := s.letters(i)
+		list = append(list, a+" drives "+b)
 	}
-	if s.sets > 1 {
-		words += fmt.Sprintf(" For %d sets.", s.sets)
+	cells := d.Cells.Chemistry
+	if m := d.Motor.Minutes; m != nil {
+		cells += ", about " + about(*m/60) + " h"
+	}
+	words := fmt.Sprintf("%s: %s. Motor %s on %s (%s) turns %s times for one turn of the %s.",
+		upper(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, about(d.Ratio), s.output())
+	if w := s.tackle(); w != nil {
+		words += fmt.Sprintf(" The drum pulls with about %s N on a tackle of %d rope parts.", about(w.Pull), w.Parts)
 	}
 	return words
 }
@@ -72,16 +77,24 @@ func (s *Set) promise() string {
 	d := s.drive
 	words := upper(s.output()) + ": " + turning(d.Speed)
 	if s.model() == vehicle {
-		words = "The wheels turn " + turning(d.Speed)
+		words = "Wheels: " + turning(d.Speed)
 	}
 	if t := d.Travel; t != nil {
-		what := "it travels about "
+		what := "it travels "
 		if s.model() == lift {
-			what = "the load rises about "
+			what = "the load rises "
 		}
-		words += "; " + what + travel(t.Likely) + " (" + travel(t.Low) + " to " + travel(t.High) + ")"
+		words += "; " + what + travel(*t)
 	}
-	words += ". Way of turning: " + s.seen(d.OutputTurns) + "; the motor turns " + s.seen(d.Motor.Turns) + "."
+	return words + "."
+}
+
+// senses says which way things turn, and what was asked for.
+func (s *Set) senses() string {
+	words := "Turns " + s.seen(s.drive.OutputTurns) + "; the motor the other way."
+	if s.drive.OutputTurns == s.drive.Motor.Turns {
+		words = "Turns " + s.seen(s.drive.OutputTurns) + ", as the motor does."
+	}
 	if s.cert.Brief.WantedWords != "" {
 		words += " Asked for: " + s.cert.Brief.WantedWords + "."
 	}
@@ -102,23 +115,23 @@ func (s *Set) measure() string {
 	switch {
 	case s.model() == vehicle && d.Travel != nil && d.Travel.Likely > 0:
 		metres := s.metres()
-		return fmt.Sprintf("Measure it: mark %s m on the floor, let it run in first, and time it. %s is what to expect. Do it three times and take the middle one.",
-			about(metres), upper(times(metres, *d.Travel)))
+		return fmt.Sprintf("Measure it: mark %s m on the floor, let it run in, and time it three times: %s. Take the middle one.",
+			about(metres), times(metres, *d.Travel))
 	case s.model() == lift && d.Travel != nil && d.Travel.Likely > 0:
-		return fmt.Sprintf("Measure it: time the load over 300 mm, a soft thing under it. %s is what to expect. Do it three times and take the middle one.",
-			upper(times(0.3, *d.Travel)))
+		return fmt.Sprintf("Measure it: time the load over 300 mm three times, something soft under it: %s. Take the middle one.",
+			times(0.3, *d.Travel))
 	}
 	letter, seconds := s.outputLetter(), s.window()
-	expect := upper(turnsIn(float64(seconds), d.Speed))
+	expect := turnsIn(float64(seconds), d.Speed)
 	switch {
 	case d.Speed.Likely <= verySlow:
-		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for a whole minute. %s is what to expect. Do it three times and take the middle one.", letter, expect)
+		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for a whole minute, three times: %s. Take the middle one.", letter, expect)
 	case d.Speed.Likely <= byEye:
-		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for %d s. %s is what to expect. Do it three times, take the middle one and double it for a minute.", letter, seconds, expect)
+		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for %d s, three times: %s. Twice the middle one is a minute's.", letter, seconds, expect)
 	case d.Speed.Likely <= byTap:
-		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and tap the table at every turn for %d s, while a second person counts the taps. %s is what to expect. Do it three times and take the middle one; four times that is a minute.", letter, seconds, expect)
+		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and tap the table at every turn for %d s while someone counts, three times: %s. Four times the middle one is a minute's.", letter, seconds, expect)
 	}
-	return fmt.Sprintf("Measure it: it is too fast to count. Film the sticker on %s in slow motion and count turns for %d s of real time. %s is what to expect. Do it three times and take the middle one.", letter, seconds, expect)
+	return fmt.Sprintf("Measure it: it is too fast to count. Film the sticker on %s in slow motion and count turns for %d s of real time, three times: %s. Take the middle one.", letter, seconds, expect)
 }
 
 // window is for how many seconds turns are counted.
@@ -150,10 +163,10 @@ func turnsIn(seconds float64, n certificate.Range) string {
 }
 
 func (s *Set) partsTable() Table {
-	t := Table{Caption: "Pulleys, in driving order", Head: []string{"Letter", "Pulley", "Outside mm", "Groove floor mm", "Sits on", "How it is fitted"}, Right: []int{2, 3}, Names: true}
+	t := Table{Caption: "Pulleys, in driving order", Head: []string{"Pulley", "Outside mm", "Groove floor mm", "Sits on", "Fit"}, Right: []int{1, 2}, Names: true}
 	for i := range s.pulleys {
 		p := &s.pulleys[i]
-		t.Rows = append(t.Rows, []string{p.letter, p.Name, mm(p.Outside), mm(p.GrooveFloor), s.shaftName(p.shaft) + ", " + mm(p.Joint.Shaft) + " mm", fitWords(&p.Joint)})
+		t.Rows = append(t.Rows, []string{p.letter + ": " + p.Name, mm(p.Outside), mm(p.GrooveFloor), s.shaftName(p.shaft), fitWords(&p.Joint)})
 	}
 	for _, j := range s.joints() {
 		if j.letter == "" {
@@ -161,7 +174,7 @@ func (s *Set) partsTable() Table {
 			if r == nil {
 				r = s.drive.Drum
 			}
-			t.Rows = append(t.Rows, []string{"–", r.Name, mm(r.Diameter), "–", j.on + ", " + mm(j.joint.Shaft) + " mm", fitWords(j.joint)})
+			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", j.on, fitWords(j.joint)})
 		}
 	}
 	return t
@@ -177,59 +190,53 @@ func fitWords(j *certificate.Joint) string {
 }
 
 func (s *Set) bandTable() Table {
-	t := Table{Caption: "Bands", Head: []string{"From – to", "Band", "Flat length mm", "Middles apart mm", "Works from – to mm", "Stretch"}, Right: []int{2, 3, 5}, Names: true}
+	t := Table{Caption: "Bands", Head: []string{"From – to", "Band", "Flat mm", "Middles apart mm", "Works at mm", "Stretch"}, Right: []int{2, 3, 5}, Names: true}
 	for i := range s.drive.Stages {
 		st := &s.drive.Stages[i]
 		t.Rows = append(t.Rows, []string{s.between(i), bandWords(st), mm(st.Band.FlatLength), mm(st.Centre),
-			mm(math.Ceil(float64(st.CentreAllowed.From)*2)/2) + " – " + mm(math.Floor(float64(st.CentreAllowed.To)*2)/2), percent(st.Stretch - 1)})
+			mm(math.Ceil(float64(st.CentreAllowed.From))) + " – " + mm(math.Floor(float64(st.CentreAllowed.To))), percent(st.Stretch - 1)})
 	}
-	t.Note = fmt.Sprintf("Holes may be up to %s mm off. Finger test: press the middle of a run. It gives about a finger's width and springs back, and the axles still coast.", mm(s.drive.Forgives))
+	t.Note = fmt.Sprintf("Holes may be up to %s mm off. Finger test: pressed in the middle, a run gives about a finger's width and springs back.", mm(s.drive.Forgives))
 	return t
 }
 
+// holeTable has a row for each shaft: its holes, and what sits where along it,
+// as the gaps between the parts.
 func (s *Set) holeTable() Table {
 	front, back := s.sides()
-	t := Table{Caption: "Holes", Head: []string{"Hole", "Across mm", "Up mm", "Drill mm", "For"}, Right: []int{1, 2, 3}, Names: true}
+	t := Table{Caption: "Holes, and what sits along the axles", Head: []string{"Shaft", "Across mm", "Up mm", "Drill mm", "Rod", "From the " + front + " inside face to the " + back + " one: gaps and parts, mm"}, Right: []int{1, 2, 3}, Names: true}
 	for i, at := range s.drive.Positions {
-		drill, use := "–", "shaft of the motor: where its middle comes"
+		drill, rod := "–", "–"
 		if i > 0 {
 			a := &s.drive.Axles[i-1]
-			use = mm(a.Diameter) + " mm axle, " + a.Stock
+			rod = a.Stock + ", " + mm(a.Diameter) + " mm"
 			if a.Hole != nil {
 				drill = mm(*a.Hole)
 			}
 		}
-		t.Rows = append(t.Rows, []string{s.shaftLabel(i), mm(at.X), mm(at.Y), drill, use})
+		t.Rows = append(t.Rows, []string{s.shaftLabel(i), mm(at.X), mm(at.Y), drill, rod, s.along(i)})
 	}
-	t.Note = fmt.Sprintf("Measured from the lower left inside corner of the frame, seen from the %s side. The %s side has the same holes: drill both sides together. The drilling template has them in true size.", front, back)
+	t.Note = fmt.Sprintf("Across and up from the lower left inside corner, seen from the %s side; the %s side has the same holes. The drilling template has them in true size.", front, back)
 	if !s.cert.Brief.Making.DrillFrame {
-		t.Note = fmt.Sprintf("Measured from the lower left inside corner of the frame, seen from the %s side. Nothing is drilled: axles are carried in clips, straws or tubes there.", front)
+		t.Note = fmt.Sprintf("Across and up from the lower left inside corner, seen from the %s side. Nothing is drilled: clips, straws or tubes carry the axles there.", front)
 	}
+	t.Note += " Fill the gaps with washers, beads or tube."
 	return t
 }
 
-// laneTable says where along each shaft things sit, as the gaps between them.
-func (s *Set) laneTable() Table {
-	front, back := s.sides()
-	t := Table{Caption: "Along the axles, from the " + front + " inside face, mm", Head: []string{"Shaft", "Gap, part, gap, part ... to the " + back + " inside face"}, Names: true}
-	depth := s.cert.Brief.Frame.Depth
-	for shaft := range s.drive.Positions {
-		var line []string
-		at := certificate.Number(0)
-		for _, p := range s.onShaft(shaft) {
-			line = append(line, mm(p.lane-p.Width/2-at), fmt.Sprintf("%s (%s wide)", p.letter, mm(p.Width)))
-			at = p.lane + p.Width/2
-		}
-		if shaft == 0 {
-			body := s.drive.Lanes.BodyFront
-			t.Rows = append(t.Rows, []string{upper(s.shaftName(0)), fmt.Sprintf("body from %s to %s; middle of %s at %s", mm(body), mm(body+s.drive.Motor.BodyLength), s.pulleys[0].letter, mm(s.pulleys[0].lane))})
-			continue
-		}
-		line = append(line, mm(depth-at))
-		t.Rows = append(t.Rows, []string{s.shaftLabel(shaft), strings.Join(line, ", ")})
+// along says where along a shaft things sit.
+func (s *Set) along(shaft int) string {
+	if shaft == 0 {
+		body := s.drive.Lanes.BodyFront
+		return fmt.Sprintf("body from %s to %s; middle of %s at %s", mm(body), mm(body+s.drive.Motor.BodyLength), s.pulleys[0].letter, mm(s.pulleys[0].lane))
 	}
-	t.Note = "Fill gaps with washers, beads or tube so that nothing wanders. Grooves joined by a band lie in one plane."
-	return t
+	var line []string
+	at := certificate.Number(0)
+	for _, p := range s.onShaft(shaft) {
+		line = append(line, mm(p.lane-p.Width/2-at), fmt.Sprintf("%s (%s wide)", p.letter, mm(p.Width)))
+		at = p.lane + p.Width/2
+	}
+	return strings.Join(append(line, mm(s.cert.Brief.Frame.Depth-at)), ", ")
 }
 
 // notes are the certificate's own warnings and assumptions.
@@ -240,9 +247,6 @@ func (s *Set) notes() []Step {
 	}
 	if len(s.drive.Assumed) > 0 {
 		out = append(out, Step{Do: "Taken for granted, as nobody has measured it: " + strings.Join(s.drive.Assumed, "; ") + "."})
-	}
-	if m := s.drive.Motor.Minutes; m != nil {
-		out = append(out, Step{Do: fmt.Sprintf("Fresh cells last about %s hours of running. Two tired cells are a fifth slower.", about(*m/60))})
 	}
 	return out
 }

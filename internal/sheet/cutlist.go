@@ -51,12 +51,12 @@ func (s *Set) sections() []section {
 	outside := units.Millimetres(f.Length + 2*f.Strip)
 	strips := section{name: stripStock, words: "square strip, " + mm(f.Strip) + " mm", length: s.opt.StripLength}
 	if n := 2 * len(f.Rails); n > 0 {
-		strips.pieces = append(strips.pieces, cutting.Piece{Mark: "rail with the holes", Length: units.Millimetres(f.Length), Count: n})
+		strips.pieces = append(strips.pieces, cutting.Piece{Mark: "rail with holes", Length: units.Millimetres(f.Length), Count: n})
 	}
 	strips.pieces = append(strips.pieces,
-		cutting.Piece{Mark: "top and bottom strip", Length: outside, Count: 4},
+		cutting.Piece{Mark: "top and bottom", Length: outside, Count: 4},
 		cutting.Piece{Mark: "upright", Length: units.Millimetres(f.Height), Count: 4},
-		cutting.Piece{Mark: "strip from front to back", Length: units.Millimetres(f.Depth), Count: 4})
+		cutting.Piece{Mark: "front to back", Length: units.Millimetres(f.Depth), Count: 4})
 	return append(out, strips)
 }
 
@@ -97,32 +97,32 @@ func (s *Set) cut(o section) (plan cutting.Plan, short bool, err error) {
 // sets from as little as can be.
 func (s *Set) cutBlocks() ([]Block, error) {
 	pieces := Table{Caption: "What is cut", Head: []string{"Piece", "From", "Length mm", "Each set", plural(s.sets, "set", "sets")}, Right: []int{2, 3, 4}, Names: true}
-	sawing := Table{Caption: "How to saw it for " + plural(s.sets, "set", "sets"), Head: []string{"From", "Take", "Saw from each", "Left of each, mm"}, Right: []int{3}, Names: true}
+	sawing := Table{Caption: "How to saw it for " + plural(s.sets, "set", "sets"), Head: []string{"From", "Take", "Saw from each", "Left mm"}, Right: []int{3}, Names: true}
 	var notes []string
 	for _, o := range s.sections() {
 		for _, p := range o.pieces {
-			pieces.Rows = append(pieces.Rows, []string{upper(p.Mark), o.words, mm(p.Length), fmt.Sprint(p.Count), fmt.Sprint(p.Count * s.sets)})
+			pieces.Rows = append(pieces.Rows, []string{upper(p.Mark), o.name, mm(p.Length), fmt.Sprint(p.Count), fmt.Sprint(p.Count * s.sets)})
 		}
 		plan, short, err := s.cut(o)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.words, err)
 		}
 		sawing.Rows = append(sawing.Rows, sawingRows(o, plan)...)
-		line := fmt.Sprintf("%s: %s mm of it begun", o.words, mm(plan.Used))
+		line := fmt.Sprintf("%s: %s mm begun", o.words, mm(plan.Used))
 		if plan.Least {
-			line += ", the least there can be"
+			line += ", the least possible"
 		} else {
 			line += fmt.Sprintf("; less than %s mm will not do, offcuts counted half", mm(plan.Bound))
 		}
 		if plan.Largest > 0 {
-			line += "; the longest piece left is " + mm(plan.Largest) + " mm"
+			line += ", longest piece left " + mm(plan.Largest) + " mm"
 		}
 		if short {
 			line += "; MORE than the cupboard has"
 		}
 		notes = append(notes, line+".")
 	}
-	sawing.Note = strings.Join(notes, " ") + fmt.Sprintf(" The saw is taken to eat %s mm at each cut.", mm(s.opt.Kerf))
+	sawing.Note = strings.Join(notes, " ") + fmt.Sprintf(" The saw takes %s mm at each cut.", mm(s.opt.Kerf))
 	return []Block{pieces, sawing}, nil
 }
 
@@ -143,7 +143,7 @@ func sawingRows(o section, plan cutting.Plan) [][]string {
 			cuts = append(cuts, fmt.Sprintf("%d × %s mm", k-i, mm(b.Cuts[i].Length)))
 			i = k
 		}
-		cells := []string{o.words, b.Stock + " of " + mm(b.Length) + " mm", strings.Join(cuts, " + "), mm(b.Left)}
+		cells := []string{o.name, b.Stock + " of " + mm(b.Length) + " mm", strings.Join(cuts, " + "), mm(b.Left)}
 		at := slices.IndexFunc(rows, func(r row) bool { return slices.Equal(r.cells, cells) })
 		if at < 0 {
 			rows = append(rows, row{cells: cells})

@@ -8,25 +8,25 @@ import (
 	"findrive/internal/certificate"
 )
 
+const faultCard = "Fault card for this drive"
+
 // faultTable is what goes wrong most often, first causes first (common
 // practice), with this drive's own numbers.
 func (s *Set) faultTable() Table {
-	t := Table{Caption: "Fault card for this drive", Head: []string{"What you see", "Look at first", "For this drive"}, Names: true}
+	t := Table{Caption: faultCard, Head: []string{"What you see", "Look at first", "For this drive"}, Names: true}
 	row := func(cells ...string) { t.Rows = append(t.Rows, cells) }
-	row("It hums and nothing moves", "Switch off. Take the bands off and spin each axle: it must coast. Then fresh cells, then a looser band.", s.stallWords())
-	row("It spins, then slips or squeaks", "A perished, oily or loose band. Roughen the groove, or put on a second band there.", s.slipWords())
-	row("Too slow", "Tired cells, a stiff axle, a band that is too tight.", s.slowWords())
-	row("Too fast", "The number of cells; the right pulleys in the right places.", s.cellWords())
-	row("A band jumps off", "Look along the band: the grooves must be in one plane and the axles parallel. Square up a pulley that wobbles.", s.planeWords())
-	row("It turns the wrong way", "Swap the two wires on the motor.", s.crossWords())
+	row("Only hums", "Switch off; bands off. Do all axles coast? Else fresh cells, or a looser band.", s.stallWords())
+	row("Slips or squeaks", "A perished, oily or loose band. Roughen the groove, or add a second band.", s.slipWords())
+	row("Too slow or too fast", "Slow: tired cells (a fifth slower), a stiff axle. Fast: too many cells. Is each pulley in its place?", s.speedWords())
+	row("A band jumps off", "Are the grooves in one plane, the axles parallel? Does a pulley wobble?", s.planeWords())
 	return t
 }
 
 func (s *Set) stallWords() string {
 	m := &s.drive.Motor
-	words := fmt.Sprintf("The motor works at %s of what would stall it.", percent(m.Share))
+	words := fmt.Sprintf("The motor works at %s of what stalls it.", percent(m.Share))
 	if o := s.drive.Overload; o != nil && o.Stalls != nil && (o.Slips == nil || *o.Stalls < *o.Slips) {
-		words += fmt.Sprintf(" It stalls when %s %s.", loadName(o.Of), loadWords(o.Of, *o.Stalls, o.Brief))
+		words += fmt.Sprintf(" It stalls %s.", loadWords(o.Of, *o.Stalls, o.Brief))
 	} else if o != nil && o.Slips != nil {
 		words += " A band slips before it stalls, unless an axle binds."
 	}
@@ -46,7 +46,7 @@ func (s *Set) slipWords() string {
 	var words string
 	if o := s.drive.Overload; o != nil && o.Slips != nil && o.Stage != nil {
 		weakest = *o.Stage - 1
-		words = fmt.Sprintf("The band %s slips first, when %s %s.", s.between(weakest), loadName(o.Of), loadWords(o.Of, *o.Slips, o.Brief))
+		words = fmt.Sprintf("The band %s slips first, %s.", s.between(weakest), loadWords(o.Of, *o.Slips, o.Brief))
 	} else if weakest >= 0 {
 		words = fmt.Sprintf("The band %s has least in hand: %s times the grip it needs.", s.between(weakest), about(grip))
 	}
@@ -54,7 +54,7 @@ func (s *Set) slipWords() string {
 		return words
 	}
 	for _, o := range s.drive.Stages[weakest].OtherBands {
-		words += fmt.Sprintf(" At the same holes %s would also do (%s turns a minute).", otherBand(o), about(o.Speed))
+		words += fmt.Sprintf(" Instead: %s.", otherBand(o))
 		break
 	}
 	return words
@@ -70,29 +70,24 @@ func otherBand(o certificate.OtherBand) string {
 	return o.Name
 }
 
-func loadName(of string) string {
+// loadWords is a load at which something gives way, beside the planned one.
+func loadWords(of string, at, brief certificate.Number) string {
+	unit, where := " g", " in all"
 	switch of {
 	case "out_of_balance_g":
-		return "one side is heavier by"
+		where = " more on one side"
 	case "torque_mNm":
-		return "it takes"
+		unit, where = " mN·m", ""
 	}
-	return "it all weighs"
+	return fmt.Sprintf("at about %s%s%s (%s times the %s%s planned)", about(at), unit, where, about(at/brief), about(brief), unit)
 }
 
-func loadWords(of string, at, brief certificate.Number) string {
-	unit := " g"
-	if of == "torque_mNm" {
-		unit = " mN·m"
-	}
-	return fmt.Sprintf("about %s%s (%s times the %s%s planned)", about(at), unit, about(at/brief), about(brief), unit)
-}
-
-func (s *Set) slowWords() string {
+func (s *Set) speedWords() string {
+	words := fmt.Sprintf("Expect %s to %s turns a minute. ", about(s.drive.Speed.Low), about(s.drive.Speed.High))
 	if s.drive.Speed.Low <= 0 {
-		return "On a bad day it may not turn at all. " + s.losses()
+		words = fmt.Sprintf("Expect up to %s turns a minute, and on a bad day none. ", about(s.drive.Speed.High))
 	}
-	return fmt.Sprintf("Below %s turns a minute is slower than it should be. %s", about(s.drive.Speed.Low), s.losses())
+	return words + s.losses()
 }
 
 // losses say where the speed goes.
@@ -106,15 +101,7 @@ func (s *Set) losses() string {
 	if len(list) == 0 {
 		return ""
 	}
-	return "The bands' own stretch already costs " + and(list) + "."
-}
-
-func (s *Set) cellWords() string {
-	words := fmt.Sprintf("Above %s turns a minute is faster than it should be.", about(s.drive.Speed.High))
-	if f := s.drive.Fewer; f != nil {
-		words += " " + fewerWords(f)
-	}
-	return words
+	return "The bands' stretch takes " + and(list) + "."
 }
 
 func fewerWords(f *certificate.Fewer) string {
@@ -134,26 +121,12 @@ func (s *Set) planeWords() string {
 		list = append(list, fmt.Sprintf("%s %s mm", s.between(i), mm(s.drive.Stages[i].Lane)))
 	}
 	front, _ := s.sides()
-	return fmt.Sprintf("Middles of the grooves from the %s inside face: %s.", front, strings.Join(list, ", "))
-}
-
-func (s *Set) crossWords() string {
-	var crossed []string
-	for i := range s.drive.Stages {
-		if s.drive.Stages[i].Crossed {
-			crossed = append(crossed, s.between(i))
-		}
-	}
-	if len(crossed) == 0 {
-		return "No band is crossed: everything turns the way the motor does."
-	}
-	return "Crossed: " + and(crossed) + ". Only crossed bands turn it round."
+	return fmt.Sprintf("Grooves' middles from the %s inside face: %s.", front, strings.Join(list, ", "))
 }
 
 // changeTable says what the next band up and down would do, and one cell less.
 func (s *Set) changeTable() Table {
-	t := Table{Caption: "What a change would do, at the same holes", Head: []string{"Change", "Stretch", "Turns a minute", "Will it do?"}, Right: []int{1, 2}, Names: true}
-	t.Rows = append(t.Rows, []string{"As planned", "–", about(s.drive.Speed.Likely), "Yes"})
+	t := Table{Caption: "What a change would do at the same holes; as planned it makes about " + about(s.drive.Speed.Likely) + " turns a minute", Head: []string{"Change", "Stretch", "Turns a minute", "Will it do?"}, Right: []int{1, 2}, Names: true}
 	for i := range s.drive.Stages {
 		for _, n := range s.drive.Stages[i].NextBands {
 			way := "next shorter"
@@ -168,9 +141,9 @@ func (s *Set) changeTable() Table {
 				speed = "–"
 			}
 			if n.Refusal != "" {
-				will = "No: " + n.Refusal
+				will = "No: " + strings.TrimPrefix(n.Refusal, "band "+n.Name+" ")
 			}
-			t.Rows = append(t.Rows, []string{fmt.Sprintf("%s: %s, the %s band", s.between(i), n.Name, way), stretch, speed, will})
+			t.Rows = append(t.Rows, []string{fmt.Sprintf("%s: %s (%s)", s.between(i), n.Name, way), stretch, speed, will})
 		}
 	}
 	if f := s.drive.Fewer; f != nil {
@@ -181,10 +154,10 @@ func (s *Set) changeTable() Table {
 		case !f.Starts:
 			will = "No: it would not start by itself"
 		case f.Speed < s.drive.Target*(1-s.cert.Brief.Tolerance):
-			will = fmt.Sprintf("It turns, but slower than asked: %s turns a minute were wanted", about(s.drive.Target))
+			will = fmt.Sprintf("It turns, but too slowly: %s a minute were asked for", about(s.drive.Target))
 		}
 		t.Rows = append(t.Rows, []string{"One cell less", "–", speed, will})
 	}
-	t.Note = "Yes means that every rule of the brief still holds, and for one cell less that it starts. Work it out again with findrive before a class set is changed."
+	t.Note = "Yes: every rule of the brief still holds; for one cell less, that it starts. Work it out again before you change a class set."
 	return t
 }

@@ -20,7 +20,7 @@ var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
 // screen readers: the same blocks, with each picture's facts in a table.
 func (p *Page) HTML(w io.Writer) error {
 	v := htmlPage{Page: p}
-	for _, b := range p.Blocks {
+	for _, b := range flat(p.Blocks) {
 		block, err := p.htmlBlockOf(b)
 		if err != nil {
 			return err

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"findrive/internal/drawing"
 	"findrive/internal/units"
@@ -21,30 +22,31 @@ type outline struct {
 const (
 	outlineRoom  = 178.0 // between the margins of the narrower of the two papers
 	outlineGap   = 6.0
-	bandHeight   = 13.0 // of a band with its words
+	bandHeight   = 11.0 // of a band with its words
 	checkBar     = 50.0
-	discLabel    = 7.0  // a line of words under a disc
+	discLabel    = 6.5  // a line of words under a disc
 	lettered     = 34.0 // smallest disc with its words inside
 	breakBand    = outlineRoom - 2
 	outlineTitle = "Parts in true size"
 )
 
-// outlinePictures lay discs in rows, larger first, and bands below one another.
-// Each row is a picture of its own, so that it can go on the next page.
+// outlinePictures lay discs in rows, larger first, and bands below them, parts
+// alike once. Each row is a picture of its own, so that it can go on the next
+// page.
 func outlinePictures(parts []outline) []Block {
 	var discs, bands []outline
 	for _, p := range parts {
-		switch {
-		case p.diameter == 0:
-			bands = append(bands, p)
-		default:
-			// Discs alike are drawn once.
-			at := slices.IndexFunc(discs, func(o outline) bool { return o.diameter == p.diameter && o.bore == p.bore })
-			if at < 0 {
-				discs = append(discs, p)
-			} else {
-				discs[at].label += ", " + p.label
-			}
+		list := &discs
+		if p.diameter == 0 {
+			list = &bands
+		}
+		at := slices.IndexFunc(*list, func(o outline) bool {
+			return o.diameter == p.diameter && o.bore == p.bore && o.flat == p.flat && o.width == p.width
+		})
+		if at < 0 {
+			*list = append(*list, p)
+		} else {
+			(*list)[at].label += ", " + p.label
 		}
 	}
 	slices.SortStableFunc(discs, func(a, b outline) int { return cmp.Compare(b.diameter, a.diameter) })
@@ -53,89 +55,145 @@ func outlinePictures(parts []outline) []Block {
 	for _, o := range discs {
 		facts.Rows = append(facts.Rows, []string{o.label, o.size, mm(o.bore) + " mm"})
 	}
-	for row := 0; len(discs) > 0; row++ {
-		n, used := 0, 0.0
-		for n < len(discs) && (n == 0 || used+slot(discs[n]) <= outlineRoom) {
-			used += slot(discs[n]) + outlineGap
-			n++
-		}
-		p := discRow(discs[:n])
-		if row == 0 { // the facts of all are with the first
+	for i, row := range discRows(discs) {
+		p := discRow(row)
+		if i == 0 { // the facts of all are with the first
 			p.Facts = &facts
 		}
 		out = append(out, p)
-		discs = discs[n:]
 	}
-	for i := range bands {
-		out = append(out, bandRow(bands, i))
+	bandFacts := Table{Caption: "Bands in true size", Head: []string{"Band", "Length, laid flat", "Width"}, Names: true}
+	for _, b := range bands {
+		bandFacts.Rows = append(bandFacts.Rows, []string{b.label, b.size, mm(b.width) + " mm"})
+	}
+	for i := 0; i < len(bands); {
+		n, used := 1, bands[i].flat
+		for i+n < len(bands) && used+outlineGap+bands[i+n].flat <= outlineRoom {
+			used += outlineGap + bands[i+n].flat
+			n++
+		}
+		p := bandRow(bands[i : i+n])
+		if i == 0 {
+			p.Facts = &bandFacts
+		}
+		out = append(out, p)
+		i += n
 	}
 	return out
 }
 
-// slot is the room across that a disc and its words take.
-func slot(o outline) float64 { return math.Max(o.diameter, 22) }
-
 var (
 	outlineStyle = drawing.Words(14).InBold()
-	sizeStyle    = drawing.Words(11)
+	sizeStyle    = drawing.Words(12)
 )
 
-func discRow(discs []outline) Picture {
-	high, tall := discs[0].diameter, 0.0
-	for _, o := range discs {
-		below := 0.0
-		if o.diameter < lettered {
-			below = 2*discLabel - 1
+// slot is the room across that a disc and its words take.
+func slot(o outline) float64 {
+	return math.Max(o.diameter, float64(max(outlineStyle.Width(o.label), sizeStyle.Width(o.size)))+2)
+}
+
+// tall is the room down that a disc and its words take.
+func tall(o outline) float64 {
+	if o.diameter < lettered {
+		return o.diameter + 2*discLabel - 1
+	}
+	return o.diameter
+}
+
+// discRows puts discs side by side, and small ones below one another as long as
+// the row gets no higher for it.
+func discRows(discs []outline) [][][]outline {
+	var out [][][]outline
+	for len(discs) > 0 {
+		high, used, row := tall(discs[0]), 0.0, [][]outline(nil)
+		for len(discs) > 0 && (row == nil || used+slot(discs[0]) <= outlineRoom) {
+			n, down, wide := 0, 0.0, 0.0
+			for n < len(discs) && (n == 0 || down+outlineGap+tall(discs[n]) <= high) {
+				if n > 0 {
+					down += outlineGap
+				}
+				down += tall(discs[n])
+				wide = math.Max(wide, slot(discs[n]))
+				n++
+			}
+			row = append(row, discs[:n])
+			used += wide + outlineGap
+			discs = discs[n:]
 		}
-		tall = math.Max(tall, (high+o.diameter)/2+below)
+		out = append(out, row)
 	}
-	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: units.Millimetres(math.Max(high, tall) + 3)}}
+	return out
+}
+
+// discRow draws one row of stacks of discs.
+func discRow(row [][]outline) Picture {
+	high := 0.0
 	var labels []string
-	for _, o := range discs {
-		labels = append(labels, o.label+" "+o.size)
+	for _, stack := range row {
+		down := outlineGap * float64(len(stack)-1)
+		for _, o := range stack {
+			down += tall(o)
+			labels = append(labels, o.label+" "+o.size)
+		}
+		high = math.Max(high, down)
 	}
+	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: units.Millimetres(high + 1)}}
 	p.Description = "Outlines of pulleys in true size: " + and(labels) + " across. Lay each pulley on its outline."
 	p.Draw = func(c *drawing.Canvas, room drawing.Rect) {
 		x := room.X0
-		for _, o := range discs {
-			wide := units.Millimetres(slot(o))
-			at := drawing.Point{X: x + wide/2, Y: room.Y0 + units.Millimetres(high)/2 + 1}
-			r := units.Millimetres(o.diameter) / 2
-			c.Circle(at, r, drawing.Outline, drawing.NoFill)
-			c.Circle(at, units.Millimetres(o.bore)/2, drawing.Outline, drawing.NoFill)
-			words := drawing.Point{X: at.X, Y: at.Y + r + 2}
-			if o.diameter >= lettered {
-				c.Text(drawing.Point{X: at.X, Y: at.Y - r/2}, o.label, outlineStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
-				c.Text(drawing.Point{X: at.X, Y: at.Y + r/2}, o.size, sizeStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
-			} else {
-				c.Text(words, o.label, outlineStyle.WithAlign(drawing.Middle).WithLevel(drawing.Below))
-				c.Text(words.Plus(0, 5.4), o.size, sizeStyle.WithAlign(drawing.Middle).WithLevel(drawing.Below))
+		for _, stack := range row {
+			wide, down := 0.0, outlineGap*float64(len(stack)-1)
+			for _, o := range stack {
+				wide, down = math.Max(wide, slot(o)), down+tall(o)
 			}
-			x += wide + outlineGap
+			y := room.Y0 + units.Millimetres(high-down)/2
+			for _, o := range stack {
+				disc(c, o, drawing.Point{X: x + units.Millimetres(wide)/2, Y: y + units.Millimetres(o.diameter)/2})
+				y += units.Millimetres(tall(o) + outlineGap)
+			}
+			x += units.Millimetres(wide + outlineGap)
 		}
 	}
 	return p
 }
 
-// bandRow is one band; the facts of all are with the first.
-func bandRow(bands []outline, i int) Picture {
-	o := bands[i]
-	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: bandHeight}}
-	p.Description = fmt.Sprintf("The outline of %s in true size, laid flat. Lay the band on it without pulling it.", o.label)
-	if i == 0 {
-		facts := Table{Caption: "Bands in true size", Head: []string{"Band", "Length, laid flat", "Width"}, Names: true}
-		for _, b := range bands {
-			facts.Rows = append(facts.Rows, []string{b.label, b.size, mm(b.width) + " mm"})
-		}
-		p.Facts = &facts
+// disc draws a pulley's outline and the rod's hole, its words inside or below.
+func disc(c *drawing.Canvas, o outline, at drawing.Point) {
+	r := units.Millimetres(o.diameter) / 2
+	c.Circle(at, r, drawing.Outline, drawing.NoFill)
+	c.Circle(at, units.Millimetres(o.bore)/2, drawing.Outline, drawing.NoFill)
+	if o.diameter >= lettered {
+		c.Text(at.Plus(0, -r/2), o.label, outlineStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+		c.Text(at.Plus(0, r/2), o.size, sizeStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+		return
 	}
+	c.Text(at.Plus(0, r+2), o.label, outlineStyle.WithAlign(drawing.Middle).WithLevel(drawing.Below))
+	c.Text(at.Plus(0, r+7.4), o.size, sizeStyle.WithAlign(drawing.Middle).WithLevel(drawing.Below))
+}
+
+// bandRow draws bands end to end.
+func bandRow(bands []outline) Picture {
+	var labels []string
+	for _, b := range bands {
+		labels = append(labels, b.label)
+	}
+	p := Picture{Title: outlineTitle, Size: drawing.Size{Width: outlineRoom, Height: bandHeight}}
+	p.Description = fmt.Sprintf("True-size outlines, laid flat, of band %s. Lay each band on its outline without pulling it.", and(labels))
 	p.Draw = func(c *drawing.Canvas, room drawing.Rect) {
-		long, words := o.flat, o.label+": "+o.size
-		if long > breakBand {
-			long, words = breakBand, words+", too long for this page"
+		x := room.X0
+		for _, b := range bands {
+			long, words := b.flat, "Band "+b.label+": "+b.size
+			if strings.Contains(b.label, ",") {
+				words = "Bands " + b.label + ": " + b.size
+			}
+			if long > breakBand {
+				long, words = breakBand, words+", too long for this page"
+			}
+			style, words := sizeStyle.Fit(words, units.Millimetres(math.Max(long, 30)), drawing.Points(10))
+			c.Text(drawing.Point{X: x, Y: room.Y0}, words, style.WithLevel(drawing.Below))
+			loop(c, x, room.Y0+8, units.Millimetres(long), 2.4)
+			x += units.Millimetres(long + outlineGap)
 		}
-		c.Text(drawing.Point{X: room.X0, Y: room.Y0}, words, sizeStyle.WithLevel(drawing.Below))
-		loop(c, room.X0, room.Y0+8, units.Millimetres(long), 2.4)
 	}
 	return p
 }

@@ -10,40 +10,43 @@ import (
 
 // Margins all round: holes can be punched, and every printer reaches so far
 // (common practice).
-const margin units.Millimetres = 15
+const margin units.Millimetres = 13
 
 // look is the type of a page. Dyslexia guidance asks for 12 to 14 points for
-// children; 10 points is usual for forms adults read (common practice).
+// children; 9 points is the least that adults read with ease (common practice).
 type look struct {
-	body, small, heading, title drawing.Style
-	gap                         units.Millimetres // between blocks
-	leading                     units.Millimetres // from line to line, in sizes
+	body, table, small, heading, title drawing.Style
+	gap                                units.Millimetres // between blocks
+	leading                            units.Millimetres // from line to line, in sizes
 }
 
 func lookOf(p *Page) look {
 	if p.Young {
-		return look{drawing.Words(14), drawing.Words(10), drawing.Words(16).InBold(), drawing.Words(22).InBold(), 3.5, 1.4}
+		return look{drawing.Words(12.5), drawing.Words(12), drawing.Words(12), drawing.Words(14.5).InBold(), drawing.Words(20).InBold(), 2.6, 1.35}
 	}
-	return look{drawing.Words(10), drawing.Words(8.5), drawing.Words(13).InBold(), drawing.Words(18).InBold(), 3, 1.3}
+	return look{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11.5).InBold(), drawing.Words(15).InBold(), 1.9, 1.25}
 }
 
 // flow fills sheets of paper from top to bottom.
 type flow struct {
-	doc    *drawing.Drawing
-	source *Page
-	paper  drawing.Size
-	look   look
-	at     *drawing.Page
-	y      units.Millimetres
+	doc     *drawing.Drawing
+	source  *Page
+	paper   drawing.Size
+	look    look
+	at      *drawing.Page
+	y       units.Millimetres
+	heading string // the last one
+	// The column that is being filled.
+	left, wide units.Millimetres
 }
 
 // Paper lays a page out on as many sheets as it takes. Each has the title, whose
 // it is, and its number at the foot.
 func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
-	f := &flow{doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.line()}, source: p, paper: paper, look: lookOf(p)}
+	f := &flow{doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.line()}, source: p, paper: paper, look: lookOf(p), left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
-	_, lines := f.look.title.FitLines(p.Title, f.width(), 2, drawing.Points(11))
-	style, _ := f.look.title.FitLines(p.Title, f.width(), 2, drawing.Points(11))
+	_, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
+	style, _ := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
 	for _, l := range lines {
 		f.at.Text(drawing.Point{X: margin, Y: f.y}, l, style.WithLevel(drawing.Below))
 		f.y += 1.25 * style.Size
@@ -51,17 +54,20 @@ func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
 	f.y += 1
 	f.at.Line(drawing.Point{X: margin, Y: f.y}, drawing.Point{X: paper.Width - margin, Y: f.y}, drawing.Outline.Wider(0.7))
 	f.y += 3
-	for i, b := range p.Blocks {
-		f.block(b, p.Blocks[i+1:])
-	}
+	f.blocks(p.Blocks)
 	f.feet()
 	return f.doc
 }
 
 func (id *Identity) line() string { return fmt.Sprintf("%s, drive %d", id.Name, id.Rank) }
 
-func (f *flow) width() units.Millimetres  { return f.paper.Width - 2*margin }
 func (f *flow) bottom() units.Millimetres { return f.paper.Height - margin - 8 }
+
+func (f *flow) blocks(list []Block) {
+	for i, b := range list {
+		f.block(b, list[i+1:])
+	}
+}
 
 // sheet begins a new one.
 func (f *flow) sheet() {
@@ -78,7 +84,7 @@ func (f *flow) room(height units.Millimetres) {
 
 // feet writes the foot of every sheet, now that their number is known.
 func (f *flow) feet() {
-	style := drawing.Words(8)
+	style := drawing.Words(9)
 	for i, p := range f.doc.Pages {
 		y := f.paper.Height - margin
 		p.Line(drawing.Point{X: margin, Y: y - 6}, drawing.Point{X: f.paper.Width - margin, Y: y - 6}, drawing.Outline)
@@ -87,9 +93,9 @@ func (f *flow) feet() {
 			p.Title = f.source.Title + ", sheet " + number
 		}
 		p.Text(drawing.Point{X: f.paper.Width - margin, Y: y}, number, style.WithAlign(drawing.End))
-		room := f.width() - style.Width(number) - 5
+		room := f.wide - style.Width(number) - 5
 		prints := ": " + f.source.Identity.Print
-		s, name := style.Fit(f.source.Identity.line(), room-style.Width(prints), drawing.Points(6))
+		s, name := style.Fit(f.source.Identity.line(), room-style.Width(prints), drawing.Points(7))
 		p.Text(drawing.Point{X: margin, Y: y}, name+prints, s)
 	}
 }
@@ -99,13 +105,13 @@ func (f *flow) feet() {
 func (f *flow) keep(next []Block) units.Millimetres {
 	lines := units.Millimetres(18)
 	if f.source.Young { // a child's task is not torn apart
-		lines = 52
+		lines = 40
 	}
 	var room units.Millimetres
 	for _, b := range next {
 		switch b := b.(type) {
 		case Text:
-			room += units.Millimetres(len(f.look.body.Wrap(b.Words, f.width())))*f.look.leading*f.look.body.Size + f.look.gap
+			room += units.Millimetres(len(f.look.body.Wrap(b.Words, f.wide)))*f.look.leading*f.look.body.Size + f.look.gap
 			continue
 		case Picture:
 			return min(room+b.Size.Height, f.paper.Height/2)
@@ -118,19 +124,20 @@ func (f *flow) keep(next []Block) units.Millimetres {
 func (f *flow) block(b Block, next []Block) {
 	switch b := b.(type) {
 	case Heading:
-		f.y += f.look.gap
+		if f.y > margin {
+			f.y += f.look.gap / 2
+		}
 		f.room(f.look.heading.LineHeight() + f.keep(next))
-		f.words(string(b), f.look.heading, margin, f.width())
+		f.words(string(b), f.look.heading, f.left, f.wide)
+		f.heading = string(b)
 		f.y += 1
 	case Text:
 		style := f.look.body
 		style.Bold = b.Bold
-		f.words(b.Words, style, margin, f.width())
+		f.words(b.Words, style, f.left, f.wide)
 		f.y += f.look.gap
 	case Steps:
-		for i, step := range b.Items {
-			f.step(&b, i, &step)
-		}
+		f.steps(&b)
 		f.y += f.look.gap
 	case Table:
 		f.table(&b)
@@ -139,8 +146,12 @@ func (f *flow) block(b Block, next []Block) {
 	case Picture:
 		f.room(b.Size.Height)
 		group := f.at.Group(b.Title, b.Description)
-		b.Draw(&group.Canvas, drawing.Rect{X0: margin, Y0: f.y, X1: margin + min(b.Size.Width, f.width()), Y1: f.y + b.Size.Height})
+		b.Draw(&group.Canvas, drawing.Rect{X0: f.left, Y0: f.y, X1: f.left + min(b.Size.Width, f.wide), Y1: f.y + b.Size.Height})
 		f.y += b.Size.Height + f.look.gap
+	case Columns:
+		f.columns(&b)
+	case Panel:
+		f.panel(b)
 	}
 }
 
@@ -160,91 +171,4 @@ func (f *flow) lines(words string, style drawing.Style, width units.Millimetres)
 		return []string{words}
 	}
 	return style.Wrap(words, width)
-}
-
-const (
-	tickBox  units.Millimetres = 3.6
-	adultTag                   = "ADULT"
-)
-
-// step is one step with its box, number, tag and check, kept together.
-func (f *flow) step(s *Steps, i int, step *Step) {
-	style := f.look.body
-	x := margin
-	if s.Ticks {
-		x += tickBox + 2.4
-	}
-	number := "•"
-	switch {
-	case s.Numbered:
-		number = fmt.Sprintf("%d", i+1)
-	case s.Ticks:
-		number = ""
-	}
-	bold := style.InBold()
-	indent := x
-	if number != "" {
-		indent += max(bold.Width("00")+1.8, 5)
-	}
-	tagWidth := units.Millimetres(0)
-	if step.Adult {
-		tagWidth = bold.Width(adultTag) + 4
-	}
-	lines := hanging(step.Do, style, margin+f.width()-indent, tagWidth)
-	var check []string
-	if step.Check != "" {
-		check = style.Wrap("Check: "+step.Check, margin+f.width()-indent-3)
-	}
-	lead := f.look.leading * style.Size
-	f.room(lead * units.Millimetres(len(lines)+len(check)))
-	if s.Ticks {
-		f.at.Rectangle(drawing.Rect{X0: margin, Y0: f.y - 0.5, X1: margin + tickBox, Y1: f.y - 0.5 + tickBox}, drawing.Outline, drawing.NoFill)
-	}
-	f.at.Text(drawing.Point{X: x, Y: f.y}, number, bold.WithLevel(drawing.Below))
-	for k, l := range lines {
-		at := drawing.Point{X: indent, Y: f.y}
-		if k == 0 && step.Adult {
-			f.at.Text(at.Plus(1.2, 0), adultTag, bold.WithLevel(drawing.Below))
-			f.at.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 1, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 1}, drawing.Outline, drawing.NoFill)
-			at.X += tagWidth
-		}
-		f.at.Text(at, l, style.WithLevel(drawing.Below))
-		f.y += lead
-	}
-	for k, l := range check {
-		f.at.Text(drawing.Point{X: indent + 3, Y: f.y}, l, style.WithLevel(drawing.Below))
-		if k == 0 { // a mark at the side, so that checks are found at a glance
-			f.at.Line(drawing.Point{X: indent + 1, Y: f.y - 0.3}, drawing.Point{X: indent + 1, Y: f.y + lead*units.Millimetres(len(check)) - 1.2}, drawing.Outline.Wider(0.9))
-		}
-		f.y += lead
-	}
-	f.y += 1
-}
-
-// hanging wraps words whose first line is shorter.
-func hanging(words string, style drawing.Style, width, first units.Millimetres) []string {
-	if first == 0 {
-		return style.Wrap(words, width)
-	}
-	head := style.Wrap(words, width-first)
-	if len(head) < 2 {
-		return head
-	}
-	rest := strings.TrimSpace(strings.TrimPrefix(words, head[0]))
-	return append(head[:1:1], style.Wrap(rest, width)...)
-}
-
-func (f *flow) boxes(b *Boxes) {
-	f.room(b.Height)
-	n := units.Millimetres(len(b.Labels))
-	const between units.Millimetres = 3
-	wide := (f.width() - between*(n-1)) / n
-	style := f.look.body
-	for i, l := range b.Labels {
-		x := margin + units.Millimetres(i)*(wide+between)
-		f.at.Rectangle(drawing.Rect{X0: x, Y0: f.y, X1: x + wide, Y1: f.y + b.Height}, drawing.Outline, drawing.NoFill)
-		s, words := style.Fit(l, wide-4, drawing.Points(8))
-		f.at.Text(drawing.Point{X: x + 2, Y: f.y + 2}, words, s.WithLevel(drawing.Below))
-	}
-	f.y += b.Height + f.look.gap
 }

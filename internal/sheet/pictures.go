@@ -55,12 +55,12 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 	return p.Paper(size), nil
 }
 
-// Sizes of the drawings of the drive: the side view on the build sheet, and both
-// views by themselves, as large as the narrower and the shorter of the two papers
-// allow.
-var (
-	sideDrawing = drawing.Size{Width: outlineRoom, Height: 122}
-	bothDrawing = drawing.Size{Width: outlineRoom, Height: 208}
+// How high the drawings of the drive may be: the side view on the build sheet,
+// which leaves room for the making, and both views by themselves, as large as the
+// shorter of the two papers allows.
+const (
+	sideHeight = 88
+	bothHeight = 208
 )
 
 // Drawing is the side view and the view along the axles, by themselves.
@@ -70,15 +70,15 @@ func (s *Set) Drawing() Page {
 
 func (s *Set) bothPicture() Picture {
 	holes := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: bothDrawing, Draw: s.views.Both, Facts: &holes}
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.BothHeight(outlineRoom, bothHeight)}, Draw: s.views.Both, Facts: &holes}
 }
 
 func (s *Set) sidePicture() Picture {
 	holes := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: sideDrawing, Draw: s.views.Side, Facts: &holes}
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.SideHeight(outlineRoom, sideHeight)}, Draw: s.views.Side, Facts: &holes}
 }
 
 // hasTable reports whether a page has a table of that caption.
 func hasTable(blocks []Block, caption string) bool {
-	return slices.ContainsFunc(blocks, func(b Block) bool { t, ok := b.(Table); return ok && t.Caption == caption })
+	return slices.ContainsFunc(flat(blocks), func(b Block) bool { t, ok := b.(Table); return ok && t.Caption == caption })
 }

@@ -12,22 +12,23 @@ import (
 func (s *Set) Pupils() Page {
 	p := Page{Name: PupilsPage, Title: "Our " + s.thing(), Identity: s.id, Young: true}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
-	add(Boxes{Labels: []string{"Names"}, Height: 13})
-	add(Heading("Stay safe"), Steps{Items: list(
+	add(Boxes{Labels: []string{"Names"}, Height: 10})
+	add(Panel{Heading("Stay safe"), Steps{Halves: true, Items: list(
 		"Switch off before you touch it.",
-		"Tie back long hair. Roll up your sleeves.",
-		"Never flick a band.")})
+		"Never flick a band.",
+		"Tie back long hair.",
+		"Roll up your sleeves.")}})
 	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?"})
 	add(s.outlines()...)
 	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),
-		Text{Words: s.youngGuess()}, Boxes{Labels: []string{"My guess"}, Height: 15})
-	add(Heading("3 Do the sum"))
-	add(s.sumBlocks(false)...)
-	add(Heading("4 Build it"), Text{Words: "Look at the picture. Where does each part go?"}, s.sketch(), Steps{Items: s.youngSteps(), Numbered: true, Ticks: true})
+		Text{Words: s.youngGuess()}, Boxes{Labels: []string{"My guess"}, Height: 11})
+	add(Columns{Left: append([]Block{Heading("3 Do the sum")}, s.sumBlocks(false)...),
+		Right: []Block{Heading("4 Build it"), Text{Words: "Where does each part go?"}, s.sketch()}})
+	add(Steps{Items: s.youngSteps(), Numbered: true, Ticks: true, Halves: true})
 	add(Heading("5 Test it"))
 	add(s.youngTest()...)
 	add(Heading("6 Tell us why"),
-		Text{Words: "Which one turned fastest? Was your guess right?"}, Boxes{Labels: []string{""}, Height: 15},
+		Text{Words: "Which one turned fastest? Was your guess right?"}, Boxes{Labels: []string{""}, Height: 16},
 		Text{Words: "A small pulley turns a big pulley. What does that do?"}, Boxes{Labels: []string{"It makes it"}, Height: 24})
 	return p
 }
@@ -89,7 +90,7 @@ func (s *Set) sumBlocks(solved bool) []Block {
 			answer = fmt.Sprint(turns[i])
 		}
 		if turns[i+1] != w.Driven { // else it has just been said
-			say("So how often does %s turn? %s = %s", a, sum, answer)
+			say("So %s turns %s = %s times.", a, sum, answer)
 			asked = true
 		}
 		if i > 0 {
@@ -176,7 +177,7 @@ func (s *Set) expected() string {
 
 // youngTest is how the children measure.
 func (s *Set) youngTest() []Block {
-	boxes := Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "Middle one"}, Height: 16}
+	boxes := Boxes{Labels: []string{"Try 1", "Try 2", "Try 3", "Middle one"}, Height: 14}
 	switch s.model() {
 	case vehicle:
 		if s.drive.Travel != nil {
@@ -308,7 +309,7 @@ func (s *Set) outlines() []Block {
 	}
 	for i := range s.drive.Stages {
 		b := &s.drive.Stages[i].Band
-		label := fmt.Sprintf("Band %d", i+1)
+		label := fmt.Sprint(i + 1)
 		if n := bandsTaken(&s.drive.Stages[i]); n > 1 {
 			label += fmt.Sprintf(" (take %d)", n)
 		}

@@ -25,7 +25,7 @@ func sentences(p *Page) []string {
 		}
 	}
 	say(p.Title)
-	for _, b := range p.Blocks {
+	for _, b := range flat(p.Blocks) {
 		switch b := b.(type) {
 		case Heading:
 			say(string(b))

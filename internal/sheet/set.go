@@ -185,7 +185,7 @@ func fit(j *certificate.Joint) (words string, adult bool) {
 	case "drill out":
 		return "drill the bore out to " + mm(j.Shaft) + " mm, held in a vice", true
 	}
-	return "push on by hand", false
+	return "push on", false
 }
 
 // jointed is a part with its joint.

@@ -7,6 +7,7 @@
 //	sheet.go    pages, blocks, and whose they are
 //	set.go      a proposal made ready: letters, fits, the frame's sides
 //	build.go    the build sheet; steps.go, faults.go, cutlist.go its parts
+//	flow.go     columns, panels and steps on paper; table.go tables
 //	pupils.go   the pupils' page and its answers; sum.go whole numbers for it
 //	kit.go      the kit list, also as CSV
 //	words.go    numbers and times in words
@@ -27,7 +28,8 @@ type Page struct {
 	Young bool
 }
 
-// Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture.
+// Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture; or
+// Columns or a Panel, which hold others.
 type Block interface{ block() }
 
 // Heading begins a section.
@@ -44,6 +46,7 @@ type Steps struct {
 	Items    []Step
 	Numbered bool
 	Ticks    bool // with a box to tick before each
+	Halves   bool // on paper in two columns, read down and then across
 }
 
 // Step is one thing to do.
@@ -81,6 +84,18 @@ type Picture struct {
 	Facts       *Table // its figures; left out where the page has a table of that caption
 }
 
+// Columns are blocks that stand side by side on paper, and one after the other
+// where there is no paper.
+type Columns struct {
+	Left, Right []Block
+	Share       float64 // of the width that the left ones take; 0 for half
+}
+
+// Panel is blocks in a frame, not to be missed.
+type Panel []Block
+
+func (Columns) block() {}
+func (Panel) block()   {}
 func (Heading) block() {}
 func (Text) block()    {}
 func (Steps) block()   {}
@@ -94,4 +109,21 @@ type Identity struct {
 	Name  string // of the brief
 	Rank  int
 	Print string // fingerprints of the cupboard, the brief and the drive
+}
+
+// flat is the blocks in the order in which they are read, without columns and
+// panels.
+func flat(blocks []Block) []Block {
+	var out []Block
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case Columns:
+			out = append(append(out, flat(b.Left)...), flat(b.Right)...)
+		case Panel:
+			out = append(out, flat(b)...)
+		default:
+			out = append(out, b)
+		}
+	}
+	return out
 }

@@ -71,7 +71,7 @@ func plainText(p *Page) string {
 	var b strings.Builder
 	say := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	say("%s\n%s: %s", p.Title, p.Identity.line(), p.Identity.Print)
-	for _, block := range p.Blocks {
+	for _, block := range flat(p.Blocks) {
 		switch block := block.(type) {
 		case Heading:
 			say("\n== %s", block)
@@ -256,6 +256,43 @@ func TestPDF(t *testing.T) {
 		words := strings.Join(strings.Fields(drawingtest.Words(t, out.Bytes())), " ")
 		for _, say := range []string{"Your school's or employer's own risk assessment decides", "Build it in this order", "Fault card for this drive", s.id.Print, "1 of "} {
 			assert.Contains(t, words, say)
+		}
+	}
+}
+
+// A build sheet is one sheet of paper, printed on both sides, with all that is
+// done before the making on the first; so is a pupils' page.
+func TestOneSheetOfPaper(t *testing.T) {
+	for _, name := range every {
+		s := set(t, name)
+		for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+			for _, page := range []string{BuildPage, PupilsPage} {
+				d, err := s.Paper(page, paper)
+				require.NoError(t, err)
+				assert.Len(t, d.Pages, 2, "%s, %s, %v", name, page, paper)
+			}
+		}
+	}
+}
+
+// Children read 12 points and more, adults 9; all but a name too long for its
+// place.
+func TestNoSmallPrint(t *testing.T) {
+	for _, name := range every {
+		for _, p := range pages(t, set(t, name)) {
+			least := drawing.Points(9)
+			if p.Young {
+				least = drawing.Points(12)
+			}
+			for _, sheet := range p.Paper(drawing.A4).Pages {
+				var got ink
+				sheet.Paint(&got)
+				for _, w := range got.texts {
+					if w.At.Y < drawing.A4.Height-margin-5 { // the foot is for the adult
+						assert.GreaterOrEqual(t, float64(w.Style.Size), float64(least)-1e-9, "%s, %s: %q", name, p.Name, w.Words)
+					}
+				}
+			}
 		}
 	}
 }

@@ -15,13 +15,13 @@ func (s *Set) sketch() Picture {
 	return Picture{
 		Title:       "The pulleys and bands",
 		Description: "A sketch of the drive with a letter at each pulley. " + s.chain() + ".",
-		Size:        drawing.Size{Width: outlineRoom, Height: 78},
+		Size:        drawing.Size{Width: 86, Height: 62},
 		Draw:        s.drawSketch,
 	}
 }
 
 const (
-	letterRoom = 14.0 // round everything, for letters
+	letterRoom = 11.0 // round everything, for letters
 	mostScale  = 1.2
 )
 

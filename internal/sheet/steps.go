@@ -12,27 +12,25 @@ import (
 // the next one.
 func (s *Set) steps() []Step {
 	var out []Step
-	front, back := s.sides()
+	front, _ := s.sides()
 	f := &s.cert.Brief.Frame
 	add := func(adult bool, do, check string) { out = append(out, Step{Do: do, Adult: adult, Check: check}) }
 
-	add(true, "Saw the axles"+s.alsoStrips()+" to length, the work held in a bench hook or vice. Sand the ends.",
-		"Each axle rolls evenly on the table. Put bent ones aside.")
-	corner := math.Hypot(float64(f.Length), float64(f.Height))
+	add(true, "Saw the axles"+s.alsoStrips()+" to length, the work in a bench hook or vice. Sand the ends.",
+		"They roll evenly. Put bent ones aside.")
+	square := fmt.Sprintf("Inside, both diagonals are %s mm.", mm(math.Hypot(float64(f.Length), float64(f.Height))))
 	switch {
 	case f.Strip > 0:
-		add(false, "Glue the two sides from strip on squared paper, with card triangles on both faces of each corner. Join them with the strips from front to back when they are dry.",
-			fmt.Sprintf("Inside each side both diagonals measure %s mm.", mm(corner)))
+		add(false, "Glue two sides from strip on squared paper, card triangles on both faces of each corner. When they are dry, join them with the strips from front to back.", square)
 	default:
-		add(true, fmt.Sprintf("Make two sides with %s × %s mm inside, and join them %s mm apart.", mm(f.Length), mm(f.Height), mm(f.Depth)),
-			fmt.Sprintf("Inside each side both diagonals measure %s mm.", mm(corner)))
+		add(true, fmt.Sprintf("Make two sides, %s × %s mm inside. Join them %s mm apart.", mm(f.Length), mm(f.Height), mm(f.Depth)), square)
 	}
+	const turns = "Each axle turns freely and square to both sides."
 	if s.cert.Brief.Making.DrillFrame {
-		add(true, fmt.Sprintf("Check the 100 mm bar on the printed template, put it on the %s side with its corner on the datum corner, and drill both sides together with the drills of the hole table.", front),
-			fmt.Sprintf("Each axle turns freely through both sides and stands square to them. If it binds, open the hole by half a millimetre. The %s side is the mirror image.", back))
+		add(true, fmt.Sprintf("Measure the template's 100 mm bar. Lay its corner on the datum corner of the %s side. Drill both sides together.", front),
+			turns+" If one binds, open its hole by 0.5 mm.")
 	} else {
-		add(false, "Fix clips, straws or tubes for the axles at the places of the hole table, on both sides.",
-			"Each axle turns freely through both sides and stands square to them.")
+		add(false, "Fix clips, straws or tubes for the axles on both sides, at the places of the hole table.", turns)
 	}
 	for _, j := range s.joints() {
 		if words, adult := fit(j.joint); adult {
@@ -44,22 +42,21 @@ func (s *Set) steps() []Step {
 		}
 	}
 	for i := len(s.drive.Stages); i >= 1; i-- {
-		add(false, s.axleStep(i), fmt.Sprintf("Spin it with no band on: it coasts two turns or more, and nothing rubs. %s", s.planeCheck(i)))
+		add(false, s.axleStep(i), "It coasts two turns"+s.planeCheck(i)+".")
 		if i <= s.last() { // the band to the axle put in just before
-			add(false, s.bandStep(i), s.bandCheck(i, fmt.Sprintf("Turn %s by hand: %s turns too.", s.pulleys[2*i].letter, s.pulleys[2*i+1].letter)))
+			add(false, s.bandStep(i), s.bandCheck(i, fmt.Sprintf("Turn %s: %s turns.", s.pulleys[2*i].letter, s.pulleys[2*i+1].letter)))
 		}
 	}
-	add(true, fmt.Sprintf("Fix the motor with a strap or clip at both ends, its shaft at the place of the hole table, and push on %s.", s.pulleys[0].letter),
-		fmt.Sprintf("The shaft is parallel to the axles, and %s is in line with %s. The motor cannot lean or turn: the band pulls it with %s N.", s.pulleys[0].letter, s.pulleys[1].letter, about(s.drive.Motor.ShaftLoad)))
-	add(false, s.bandStep(0), s.bandCheck(0, fmt.Sprintf("Turn %s by hand: everything turns.", s.pulleys[0].letter)))
-	add(false, fmt.Sprintf("Put %s in the holder and wire it to the motor through a switch, which is off.", plural(s.drive.Cells.Cells, "cell", "cells")),
-		fmt.Sprintf("Switch on for two seconds. Expected: %s turning %s. If not, swap the two wires on the motor. If nothing moves, switch off at once.", s.output(), s.seen(s.drive.OutputTurns)))
+	add(true, fmt.Sprintf("Strap or clip the motor at both ends, its shaft where the hole table says. Push on %s.", s.pulleys[0].letter),
+		fmt.Sprintf("The shaft is parallel to the axles, %s in line with %s. It cannot lean: the band pulls with %s N.", s.pulleys[0].letter, s.pulleys[1].letter, about(s.drive.Motor.ShaftLoad)))
+	add(false, s.bandStep(0), s.bandCheck(0, fmt.Sprintf("Turn %s: all turns.", s.pulleys[0].letter)))
+	add(false, fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
+		fmt.Sprintf("On for two seconds: %s turning %s. If not, swap the motor's wires.", s.output(), s.seen(s.drive.OutputTurns)))
 	if w := s.tackle(); w != nil {
 		add(false, fmt.Sprintf("Thread the tackle: %d parts of the cord carry the load. findrive hoist draws how.", w.Parts),
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another.")
 	}
-	add(false, "Let it run and measure the speed, as above.", "The middle of three tries lies in the range. If not, see the fault card.")
-	add(false, "When the lesson is over, take the bands off and the cells out.", "Everything is back by the kit list.")
+	add(false, "Measure the speed. Afterwards: bands off, cells out.", "Is it in range? If not, see the fault card.")
 	return out
 }
 
@@ -73,7 +70,7 @@ func (s *Set) alsoStrips() string {
 func fitCheck(j *certificate.Joint) string {
 	switch j.Kind {
 	case "drop of glue":
-		return "It is dry, runs true and does not slip on the axle. No glue has crept into a bearing."
+		return "It is dry, runs true and does not slip. No glue is in a bearing."
 	case "sleeve":
 		return "It does not slip when you hold the axle and twist."
 	}
@@ -88,17 +85,17 @@ func (s *Set) axleStep(i int) string {
 	}
 	name := s.shaftName(i)
 	if i == len(s.drive.Stages) {
-		name += ", the output axle,"
+		name += " (output)"
 	}
-	words := fmt.Sprintf("Put in %s with %s on it, and the spacers of the table above.", name, and(names))
+	words := fmt.Sprintf("Put in %s with %s on it.", name, and(append(names, "its spacers")))
 	if i == len(s.drive.Stages) {
 		switch {
 		case s.drive.Wheel != nil:
-			words += fmt.Sprintf(" Fit a wheel (%s) outside each side, with a washer or bead between.", s.drive.Wheel.Name)
+			words += fmt.Sprintf(" Fit a wheel (%s) outside each side, a washer or bead between.", s.drive.Wheel.Name)
 		case s.drive.Drum != nil:
-			words += fmt.Sprintf(" Fit the drum (%s) outside the frame on the longer end and tie the cord to it.", s.drive.Drum.Name)
+			words += fmt.Sprintf(" Fit the drum (%s) on the longer end, outside. Tie on the cord.", s.drive.Drum.Name)
 		case s.model() == uprightRide || s.model() == levelRide:
-			words += " The longer end is for the ride; leave the ride itself off for now."
+			words += " The longer end is for the ride: leave that off for now."
 		}
 	}
 	return words
@@ -110,40 +107,40 @@ func (s *Set) planeCheck(i int) string {
 		return ""
 	}
 	a, b := s.letters(i)
-	return fmt.Sprintf("Look along from %s to %s: the grooves lie in one plane.", a, b)
+	return fmt.Sprintf("; %s and %s are in one plane", a, b)
 }
 
 func (s *Set) bandStep(i int) string {
 	st := &s.drive.Stages[i]
 	a, b := s.letters(i)
-	words := fmt.Sprintf("Put the band on from %s to %s: %s.", a, b, bandWords(st))
+	words := fmt.Sprintf("Put on band %s to %s: %s.", a, b, bandWords(st))
 	if st.Crossed {
-		words += " Cross it once, like a figure 8, and let both halves pass without a twist."
+		words += " Cross it once, like a figure 8, without a twist."
 	}
 	return words
 }
 
 func (s *Set) bandCheck(i int, also string) string {
-	return also + fmt.Sprintf(" The band runs straight and the axles still coast. It is stretched by %s of its length.", percent(s.drive.Stages[i].Stretch-1))
+	return also + fmt.Sprintf(" The band runs straight, stretched %s. The axles still coast.", percent(s.drive.Stages[i].Stretch-1))
 }
 
 // cautions are usual ones, and no risk assessment.
 func (s *Set) cautions() []Step {
-	out := []Step{{Do: "Sawing, drilling and opening bores are an adult's job, or closely supervised: the work clamped, never held in fingers.", Adult: true}}
+	out := []Step{{Do: "Sawing, drilling, opening bores: adults, or closely supervised. Clamp the work.", Adult: true}}
 	if s.glued() {
 		out = append(out, Step{Do: "Glue: craft glue, or a low-temperature gun with an adult.", Adult: true})
 	}
 	say := func(words string) { out = append(out, Step{Do: words}) }
-	say("A motor that hums and does not turn gets hot in seconds. Switch off first, then free it.")
-	say("Never join the ends of a battery by a wire alone: it gets hot enough to burn. No rechargeable, lithium or button cells.")
-	say("Stretched bands snap: faces away, eye protection when testing, perished ones in the bin. Never flick one. Rubber can be latex: ask about allergies.")
+	say("A motor that hums but does not turn gets hot in seconds. Switch off, then free it.")
+	say("Never join a battery's ends by a wire alone: it burns. No rechargeable, lithium or button cells.")
+	say("Bands snap: faces away, eye protection when testing. Never flick one. Ask about latex allergies.")
 	say("Hair, sleeves, cords and fingers stay out of moving bands. Switch off before touching.")
-	say("Bands, beads and small pulleys can choke: keep them from small children, also on the way home.")
+	say("Small parts can choke: keep them from small children, also on the way home.")
 	switch s.model() {
 	case lift:
-		say("Lifted loads fall: hands and feet out from under, something soft below, and hold the load with a peg when the motor is off.")
+		say("Lifted loads fall: hands and feet clear, something soft below, the drum pegged when the motor is off.")
 	case vehicle:
-		say("Vehicles: a barrier at the end of the run, and no faces at floor level.")
+		say("Vehicles: a barrier at the end of the run, no faces at floor level.")
 	}
 	return out
 }

@@ -9,20 +9,19 @@ import (
 )
 
 const (
-	cellPad  units.Millimetres = 1.4
-	leastCol units.Millimetres = 9 // for a column to write in
+	cellPad  units.Millimetres = 1.3
+	leastCol units.Millimetres = 8 // for a column to write in
 )
 
 // table draws a table; its head is repeated on every sheet, and no row is cut.
 func (f *flow) table(t *Table) {
-	style, bold := f.look.body, f.look.body.InBold()
-	if !f.source.Young {
-		style, bold = drawing.Words(9.5), drawing.Words(9.5).InBold()
-	}
-	widths := columns(t, style, bold, f.width())
+	style, bold := f.look.table, f.look.table.InBold()
+	widths := columns(t, style, bold, f.wide)
 	f.room(bold.LineHeight() + f.rowHeight(t, t.Head, widths, bold) + f.rowHeight(t, first(t.Rows), widths, style) + 2)
-	f.words(t.Caption, bold, margin, f.width())
-	f.y += 0.6
+	if t.Caption != f.heading { // else it has just been said
+		f.words(t.Caption, bold, f.left, f.wide)
+		f.y += 0.6
+	}
 	head := func() {
 		f.rule(0.5)
 		f.row(t, t.Head, widths, bold)
@@ -42,7 +41,7 @@ func (f *flow) table(t *Table) {
 	f.rule(0.5)
 	if t.Note != "" {
 		f.y += 1
-		f.words(t.Note, f.look.small, margin, f.width())
+		f.words(t.Note, f.look.small, f.left, f.wide)
 	}
 	f.y += f.look.gap
 }
@@ -62,7 +61,7 @@ func first(rows [][]string) []string {
 
 // rule is a line across, and the uprights are left out: rows are read along.
 func (f *flow) rule(width units.Millimetres) {
-	f.at.Line(drawing.Point{X: margin, Y: f.y}, drawing.Point{X: margin + f.width(), Y: f.y}, drawing.Pen{Width: width})
+	f.at.Line(drawing.Point{X: f.left, Y: f.y}, drawing.Point{X: f.left + f.wide, Y: f.y}, drawing.Pen{Width: width})
 }
 
 func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) units.Millimetres {
@@ -70,17 +69,17 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 	for i, c := range cells {
 		n = max(n, len(t.cell(i, style).Wrap(c, widths[i]-2*cellPad)))
 	}
-	return units.Millimetres(n)*style.LineHeight() + 1.6
+	return units.Millimetres(n)*1.22*style.Size + 1.2
 }
 
 func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) {
 	high := f.rowHeight(t, cells, widths, style)
-	x := margin
+	x := f.left
 	for i, c := range cells {
 		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
 		for k, l := range cell.Wrap(c, widths[i]-2*cellPad) {
-			at := drawing.Point{X: x + cellPad, Y: f.y + 1.3 + units.Millimetres(k)*style.LineHeight()}
+			at := drawing.Point{X: x + cellPad, Y: f.y + 1 + units.Millimetres(k)*1.22*style.Size}
 			s := cell.WithLevel(drawing.Below)
 			if right {
 				at.X, s = x+widths[i]-cellPad, s.WithAlign(drawing.End)
@@ -95,43 +94,68 @@ func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style d
 	f.y += high
 }
 
-// columns shares the width out: each column as wide as its longest word at
-// least, the rest by how much would go into one line.
+// columns shares the width out. In turn, as far as there is room, each column
+// gets its longest word, its head in two lines if that is not much, its longest
+// cell in one line, and its head in one; what is left over goes to all alike.
 func columns(t *Table, style, bold drawing.Style, width units.Millimetres) []units.Millimetres {
-	n := len(t.Head)
-	least, natural := make([]units.Millimetres, n), make([]units.Millimetres, n)
-	measure := func(i int, cell string, s drawing.Style) {
-		natural[i] = max(natural[i], s.Width(cell)+2*cellPad+0.2)
+	var wants [4][]units.Millimetres
+	for k := range wants {
+		wants[k] = make([]units.Millimetres, len(t.Head))
+	}
+	wide := func(words string, s drawing.Style) units.Millimetres { return s.Width(words) + 2*cellPad + 0.2 }
+	longest := func(i int, cell string, s drawing.Style) {
 		for _, word := range strings.Fields(cell) {
-			least[i] = max(least[i], s.Width(word)+2*cellPad+0.2)
+			wants[0][i] = max(wants[0][i], min(wide(word, s), width*0.4)) // a very long word is broken
 		}
 	}
 	for i, h := range t.Head {
-		least[i] = leastCol
-		measure(i, h, bold)
-		// A head may take two lines where its column is narrow.
-		natural[i] = max(least[i], natural[i]*0.6)
-	}
-	for _, r := range t.Rows {
-		for i, c := range r {
-			measure(i, c, t.cell(i, style))
+		wants[0][i] = leastCol
+		longest(i, h, bold)
+		for _, r := range t.Rows {
+			if i < len(r) {
+				longest(i, r[i], t.cell(i, style))
+				wants[2][i] = max(wants[2][i], wide(r[i], t.cell(i, style)))
+			}
 		}
+		wants[1][i] = max(wants[0][i], min(0.6*wide(h, bold), 22))
+		wants[2][i] = max(wants[1][i], wants[2][i])
+		wants[3][i] = max(wants[2][i], wide(h, bold))
 	}
-	var sumLeast, sumNatural units.Millimetres
-	for i := range least {
-		least[i] = min(least[i], width*0.4) // a very long word is broken
-		natural[i] = max(natural[i], least[i])
-		sumLeast, sumNatural = sumLeast+least[i], sumNatural+natural[i]
+	had := make([]units.Millimetres, len(t.Head))
+	for k, want := range wants {
+		if sum(want) > width {
+			if k == 0 {
+				return scaled(want, width/sum(want))
+			}
+			return filled(had, want, width)
+		}
+		had = want
 	}
-	out := make([]units.Millimetres, n)
-	for i := range out {
-		switch {
-		case sumNatural <= width:
-			out[i] = natural[i] + (width-sumNatural)*natural[i]/sumNatural
-		case sumLeast <= width:
-			out[i] = least[i] + (width-sumLeast)*(natural[i]-least[i])/(sumNatural-sumLeast)
-		default:
-			out[i] = least[i] * width / sumLeast
+	return scaled(had, width/sum(had))
+}
+
+func scaled(list []units.Millimetres, by units.Millimetres) []units.Millimetres {
+	var out []units.Millimetres
+	for _, w := range list {
+		out = append(out, w*by)
+	}
+	return out
+}
+
+// filled gives columns more than they had: those that want little get it all,
+// and the others up to the same width.
+func filled(had, want []units.Millimetres, width units.Millimetres) []units.Millimetres {
+	out := make([]units.Millimetres, len(had))
+	low, high := units.Millimetres(0), width
+	for range 50 {
+		limit := (low + high) / 2
+		for i := range out {
+			out[i] = max(had[i], min(want[i], limit))
+		}
+		if sum(out) > width {
+			high = limit
+		} else {
+			low = limit
 		}
 	}
 	return out

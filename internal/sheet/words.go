@@ -65,10 +65,13 @@ func turning(r certificate.Range) string {
 	return fmt.Sprintf("about %s turns a minute (%s to %s), %s", about(r.Likely), about(r.Low), about(r.High), oneTurn(r.Likely))
 }
 
-// travel is a speed of travel in words a stop-watch can check.
-func travel(v certificate.Number) string {
-	if v < 0.1 {
-		return about(v*1000) + " mm in a second"
+// travel is a range of speeds of travel in words a stop-watch can check.
+func travel(v certificate.Range) string {
+	say, unit := func(n certificate.Number) string {
+		return strconv.FormatFloat(math.Round(float64(n)*100)/100, 'f', -1, 64)
+	}, "m"
+	if v.Likely < 0.1 {
+		say, unit = func(n certificate.Number) string { return about(n * 1000) }, "mm"
 	}
-	return strconv.FormatFloat(math.Round(float64(v)*100)/100, 'f', -1, 64) + " m in a second"
+	return fmt.Sprintf("about %s %s in a second (%s to %s)", say(v.Likely), unit, say(v.Low), say(v.High))
 }

@@ -30,6 +30,24 @@ func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
 	}})
 }
 
+// SideHeight is how high a box for Side has to be that is so wide and may be no
+// higher than most: a higher one would only be emptier.
+func (d *Drive) SideHeight(width, most mm) mm {
+	s := &d.scene
+	x0, y0, x1, y1 := s.extent()
+	inner := s.sideInner(drawing.Rect{X1: width, Y1: most})
+	return fitting(x1-x0, y1-y0, inner).mm(y1-y0) + most - inner.Height()
+}
+
+// BothHeight is the same for Both.
+func (d *Drive) BothHeight(width, most mm) mm {
+	s := &d.scene
+	x0, y0, x1, y1 := s.extent()
+	front, back := s.reach()
+	inner := s.bothInner(drawing.Rect{X1: width, Y1: most})
+	return fitting(x1-x0, y1-y0+back-front, inner).mm(y1-y0+back-front) + most - inner.Height()
+}
+
 // sideInner is what is left for the drive itself.
 func (s *scene) sideInner(room drawing.Rect) drawing.Rect {
 	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + s.roomAbove() + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - roomDown}
@@ -72,8 +90,7 @@ func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 	s := &d.scene
 	x0, y0, x1, y1 := s.extent()
 	front, back := s.reach()
-	tall := s.roomAbove() + roomDown + 2*captionHeight + topHead + topFoot
-	inner := drawing.Rect{X0: room.X0 + roomLeft, X1: room.X1 - roomRight, Y1: room.Height() - tall}
+	inner := s.bothInner(room)
 	sc := fitting(x1-x0, y1-y0+back-front, inner)
 	spare := inner.Y1 - sc.mm(y1-y0+back-front)
 	cut := room.Y0 + captionHeight + s.roomAbove() + sc.mm(y1-y0) + roomDown + spare/2
@@ -83,4 +100,10 @@ func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 	high := s.sideInner(upper)
 	s.side(c, upper, paper{sc, drawing.Point{X: x, Y: middle(high.Y0, high.Y1, sc.mm(y1-y0)) + sc.mm(y1)}})
 	s.top(c, lower, topInner(lower), sc, x)
+}
+
+// bothInner is what is left for both views themselves; only its size counts.
+func (s *scene) bothInner(room drawing.Rect) drawing.Rect {
+	tall := s.roomAbove() + roomDown + 2*captionHeight + topHead + topFoot
+	return drawing.Rect{X0: room.X0 + roomLeft, X1: room.X1 - roomRight, Y1: room.Height() - tall}
 }
