@@ -234,7 +234,7 @@ func (s *Set) Answers() Page {
 		"A big pulley that drives a small one: faster and weaker.",
 		"The rim of both pulleys moves as fast as the band. The big one has further to go round, so it takes longer.",
 		"Not so: a bigger pulley is faster; every band turns things the other way (only crossed ones do); a stronger motor makes a stronger model."), s.askMore()...)})
-	add(Heading("Words"), Table{Caption: "Words to use", Head: []string{"Pupil", "Teacher"}, Names: true, Rows: [][]string{
+	add(Heading("Words to use"), Table{Caption: "Words to use", Head: []string{"Pupil", "Teacher"}, Names: true, Rows: [][]string{
 		{"driver: the pulley that does the pushing", "driver pulley"},
 		{"driven: the pulley that gets turned", "driven pulley"},
 		{"how often it turns in a minute", "speed of rotation, turns a minute"},
