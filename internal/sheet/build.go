@@ -23,7 +23,7 @@ func (s *Set) Build() (Page, error) {
 		return p, err
 	}
 	add(Heading("What goes where"),
-		Columns{Left: []Block{s.partsTable()}, Right: []Block{s.bandTable()}, Share: 0.47},
+		Columns{Left: []Block{s.partsTable()}, Right: []Block{s.bandTable()}, Share: 0.48},
 		s.holeTable(),
 		Columns{Left: cut[:1], Right: cut[1:], Share: 0.42})
 	add(Heading(faultCard), s.faultTable(), s.changeTable())

@@ -60,12 +60,22 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 // shorter of the two papers allows.
 const (
 	sideHeight = 88
-	bothHeight = 208
+	bothHeight = 204
 )
 
 // Drawing is the side view and the view along the axles, by themselves.
 func (s *Set) Drawing() Page {
-	return Page{Name: DrawingPage, Title: "Drawing: " + s.id.Name, Identity: s.id, Blocks: []Block{s.bothPicture()}}
+	return Page{Name: DrawingPage, Title: "Drawing: " + s.id.Name, Identity: s.id, Blocks: []Block{s.bothPicture(), Text{Words: s.centres()}, s.holeTable()}}
+}
+
+// centres are the centre distances in words: in a crowded drawing there is not
+// always room for them.
+func (s *Set) centres() string {
+	var list []string
+	for i := range s.drive.Stages {
+		list = append(list, s.between(i)+" "+mm(s.drive.Stages[i].Centre)+" mm")
+	}
+	return "Middles apart: " + and(list) + "."
 }
 
 func (s *Set) bothPicture() Picture {

@@ -97,13 +97,13 @@ func (s *sheet) blocked(a, b drawing.Point) int {
 	return n
 }
 
+// hides is how much more a longer label may hide, in points of ink.
+const hides = 30
+
 // bandName puts a band's number between its runs, or close outside one, with a
 // leader to the nearest.
 func (v *sideView) bandName(b *band) {
 	words := fmt.Sprintf("band %d", b.number)
-	if centres := v.untold[b.number]; centres != "" {
-		words = fmt.Sprintf("band %d: centres %s", b.number, centres)
-	}
 	w, h := v.room(words, figures)
 	s := v.strands(b)
 	var spots []spot
@@ -124,6 +124,15 @@ func (v *sideView) bandName(b *band) {
 				spots = append(spots, spot{mid[i].Towards(across, side*reach), away + 1},
 					spot{mid[i].Towards(across, side*(reach+1.5)), away + 3})
 			}
+		}
+	}
+	if centres := v.untold[b.number]; centres != "" {
+		// Only where it hides little; the table beside the drawing has it too.
+		more := fmt.Sprintf("band %d: centres %s", b.number, centres)
+		wide, _ := v.room(more, figures)
+		_, plain := v.look(w, h, spots)
+		if _, cost := v.look(wide, h, spots); cost < plain+hides {
+			words, w = more, wide
 		}
 	}
 	if at, ok := v.settle(w, h, spots); ok {

@@ -106,21 +106,33 @@ type spot struct {
 // the nearest place that is, to the first spot, anywhere on the sheet. ok is
 // false if there is none at all.
 func (s *sheet) settle(width, height mm, spots []spot) (at drawing.Point, ok bool) {
-	rect := func(p drawing.Point) drawing.Rect {
-		return drawing.Rect{X0: p.X - width/2, Y0: p.Y - height/2, X1: p.X + width/2, Y1: p.Y + height/2}
+	at, cost := s.look(width, height, spots)
+	if ok = !math.IsInf(cost, 1); ok {
+		s.taken = append(s.taken, centred(at, width, height))
 	}
-	best := math.Inf(1)
+	return at, ok
+}
+
+// centred is a rectangle about its middle.
+func centred(p drawing.Point, width, height mm) drawing.Rect {
+	return drawing.Rect{X0: p.X - width/2, Y0: p.Y - height/2, X1: p.X + width/2, Y1: p.Y + height/2}
+}
+
+// look finds the place that settle would take, and what is against it; infinite
+// if there is none.
+func (s *sheet) look(width, height mm, spots []spot) (at drawing.Point, cost float64) {
+	cost = math.Inf(1)
 	try := func(p drawing.Point, dislike float64) {
-		if r := rect(p); s.free(r) {
-			if cost := dislike + 3*float64(s.clutter(r.Inset(-air))); cost < best-1e-9 {
-				best, at, ok = cost, p, true
+		if r := centred(p, width, height); s.free(r) {
+			if c := dislike + 3*float64(s.clutter(r.Inset(-air))); c < cost-1e-9 {
+				cost, at = c, p
 			}
 		}
 	}
 	for _, p := range spots {
 		try(p.at, p.dislike)
 	}
-	if !ok && len(spots) > 0 {
+	if math.IsInf(cost, 1) && len(spots) > 0 {
 		for y := s.area.Y0 + height/2; y <= s.area.Y1-height/2; y += 1.5 {
 			for x := s.area.X0 + width/2; x <= s.area.X1-width/2; x += 1.5 {
 				p := drawing.Point{X: x, Y: y}
@@ -128,10 +140,7 @@ func (s *sheet) settle(width, height mm, spots []spot) (at drawing.Point, ok boo
 			}
 		}
 	}
-	if ok {
-		s.taken = append(s.taken, rect(at))
-	}
-	return at, ok
+	return at, cost
 }
 
 // write puts words with their middle at a point, on white. The place must have
@@ -183,7 +192,7 @@ func (s *sheet) head(tip drawing.Point, from units.Radians, long float64) {
 // settleHere is settle without looking further than the spots.
 func (s *sheet) settleHere(width, height mm, spots []spot) (at drawing.Point, ok bool) {
 	for _, p := range spots {
-		if s.free(drawing.Rect{X0: p.at.X - width/2, Y0: p.at.Y - height/2, X1: p.at.X + width/2, Y1: p.at.Y + height/2}) {
+		if s.free(centred(p.at, width, height)) {
 			return s.settle(width, height, spots)
 		}
 	}

@@ -13,7 +13,7 @@ import (
 // Room round the drawing proper for dimensions and letters.
 const (
 	roomLeft, roomRight mm = 19, 14
-	roomDown            mm = 17
+	roomDown            mm = 19 // for a figure like 1234.5, read from the right
 )
 
 // roomAbove is for level dimensions, or for the ends of slanting ones.
@@ -346,7 +346,7 @@ func (v *sideView) clear(at drawing.Point, k int, dx, dy mm) drawing.Point {
 }
 
 // crowded is how much ink to the millimetre a dimension line may meet.
-const crowded = 0.45
+const crowded = 0.2
 
 // aligned dimensions a slanting centre distance beside the band, on the side
 // where less is in the way.
