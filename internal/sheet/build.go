@@ -25,7 +25,7 @@ func (s *Set) Build() (Page, error) {
 	add(Heading("What goes where"),
 		Columns{Left: []Block{s.partsTable()}, Right: []Block{s.bandTable()}, Share: 0.48},
 		s.holeTable(),
-		Columns{Left: cut[:1], Right: cut[1:], Share: 0.42})
+		Columns{Left: cut[:1], Right: cut[1:], Share: 0.4})
 	add(Heading(faultCard), s.faultTable(), s.changeTable())
 	if notes := s.notes(); len(notes) > 0 {
 		add(Steps{Items: notes, Halves: len(notes) > 1})

@@ -115,6 +115,8 @@ func (f *flow) keep(next []Block) units.Millimetres {
 			continue
 		case Picture:
 			return min(room+b.Size.Height, f.paper.Height/2)
+		case Columns, Panel: // these stand on one sheet
+			return min(room+f.height([]Block{b}, f.wide), f.paper.Height/2)
 		}
 		return lines
 	}

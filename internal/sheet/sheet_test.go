@@ -191,10 +191,37 @@ func TestEveryPageOnBothPapers(t *testing.T) {
 			for _, p := range pages(t, s) {
 				for i, sheet := range p.Paper(paper).Pages {
 					onPaper(t, fmt.Sprintf("%s, %s, sheet %d", name, p.Name, i+1), sheet)
+					assert.NotContains(t, headings(&p), lowest(sheet), "%s, %s, sheet %d: a heading alone at the foot", name, p.Name, i+1)
 				}
 			}
 		}
 	}
+}
+
+func headings(p *Page) []string {
+	var out []string
+	for _, b := range flat(p.Blocks) {
+		switch b := b.(type) {
+		case Heading:
+			out = append(out, string(b))
+		case Table:
+			out = append(out, b.Caption)
+		}
+	}
+	return out
+}
+
+// lowest is what stands last on a page above its foot.
+func lowest(p *drawing.Page) string {
+	var got ink
+	p.Paint(&got)
+	var last drawing.Text
+	for _, w := range got.texts {
+		if w.At.Y < p.Size.Height-margin-6 && w.At.Y > last.At.Y {
+			last = w
+		}
+	}
+	return last.Words
 }
 
 // renamed gives every part and the brief a name of so many letters.

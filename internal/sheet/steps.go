@@ -49,7 +49,7 @@ func (s *Set) steps() []Step {
 	}
 	add(true, fmt.Sprintf("Strap or clip the motor at both ends, its shaft where the hole table says. Push on %s.", s.pulleys[0].letter),
 		fmt.Sprintf("The shaft is parallel to the axles, %s in line with %s. It cannot lean: the band pulls with %s N.", s.pulleys[0].letter, s.pulleys[1].letter, about(s.drive.Motor.ShaftLoad)))
-	add(false, s.bandStep(0), s.bandCheck(0, fmt.Sprintf("Turn %s: all turns.", s.pulleys[0].letter)))
+	add(false, s.bandStep(0), s.bandCheck(0, fmt.Sprintf("Turn %s: everything turns.", s.pulleys[0].letter)))
 	add(false, fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
 		fmt.Sprintf("On for two seconds: %s turning %s. If not, swap the motor's wires.", s.output(), s.seen(s.drive.OutputTurns)))
 	if w := s.tackle(); w != nil {
@@ -107,7 +107,7 @@ func (s *Set) planeCheck(i int) string {
 		return ""
 	}
 	a, b := s.letters(i)
-	return fmt.Sprintf("; %s and %s are in one plane", a, b)
+	return fmt.Sprintf("; %s and %s line up", a, b)
 }
 
 func (s *Set) bandStep(i int) string {
