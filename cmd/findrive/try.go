@@ -15,7 +15,7 @@ import (
 )
 
 type tryOptions struct {
-	cupboard, drive string
+	cupboard, calibration, drive string
 	symptom         string
 	format          string
 	all             bool
@@ -62,13 +62,16 @@ Exit codes: 0 the drive turns and keeps every rule, or a symptom was answered;
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
 	f.StringVar(&opt.symptom, "symptom", "", "`what` goes wrong, in quotes")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	_ = cmd.RegisterFlagCompletionFunc("cupboard", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-	})
+	for _, name := range []string{"cupboard", "calibration"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
 	_ = cmd.RegisterFlagCompletionFunc("symptom", cobra.FixedCompletions(symptoms, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
@@ -87,10 +90,10 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.R
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
 		return err
 	}
-	if opt.cupboard == "-" && opt.drive == "-" {
-		return outcome{exitUsage, "only one of the cupboard and the drive can come from standard input"}
+	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
+		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
 	}
-	b, err := loadDrive(opt.cupboard, opt.drive, stdin)
+	b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
 	if err != nil {
 		return err
 	}
@@ -122,16 +125,17 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.R
 	return nil
 }
 
-// loadDrive reads the cupboard and the drive, and reports the mistakes of both at
-// once.
-func loadDrive(cupboardFile, driveFile string, stdin io.Reader) (*built.Build, error) {
+// loadDrive reads the cupboard, what was learned of it, and the drive, and reports the
+// mistakes of all at once.
+func loadDrive(cupboardFile, calibrationFile, driveFile string, stdin io.Reader) (*built.Build, error) {
 	cup, cupErr := loadCupboard(cupboardFile, stdin)
+	cup, calibrationErr := calibrated(cup, calibrationFile, stdin)
 	var b *built.Build
 	name, data, err := read(driveFile, "built-in drive.toml", demo.Drive(), stdin)
 	if err == nil {
 		b, err = built.Read(name, data, cup)
 	}
-	if err := inFiles(cupErr, err); err != nil {
+	if err := inFiles(cupErr, calibrationErr, err); err != nil {
 		return nil, err
 	}
 	return b, nil

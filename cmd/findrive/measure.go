@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/built"
+	"findrive/internal/measure"
+	"findrive/internal/parts"
+	"findrive/internal/report"
+)
+
+type measureOptions struct {
+	cupboard, calibration, drive string
+	turns, travel, hung          []string
+	format, colour               string
+	output                       string
+	force                        bool
+}
+
+// exampleCount is what is counted on the built-in drive if nothing is said.
+const exampleCount = "31 turns in 30 s"
+
+func measureCommand() *cobra.Command {
+	var opt measureOptions
+	cmd := &cobra.Command{
+		Use:   "measure [DRIVE.toml]",
+		Short: "learn about motor and bands from a count",
+		Long: `measure takes what was counted and timed on a drive that is built, says what that
+tells about its motor and bands, and narrows what is foretold. With -o it writes a
+calibration file, to be pasted into a cupboard or given to propose, try and measure
+with --calibration. Readings that cannot be are questioned and not learned from.
+Without a drive it uses the built-in example and ` + exampleCount + `.
+
+Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be learned
+from.`,
+		Example: `  findrive measure
+  findrive measure drive.toml --turns "34 turns in 30 s" --turns "35 turns in 30 s"
+  findrive measure buggy.toml --travel "3 m in 12 s" -o calibration.toml
+  findrive measure drive.toml --hung "no-16: 100 g to 107 mm"`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) <= 1 {
+				return nil
+			}
+			return outcome{exitUsage, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\""}
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				opt.drive = args[0]
+			}
+			return runMeasure(opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")
+	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"34 turns in 30 s\"; may be given again")
+	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\"; may be given again")
+	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\"; may be given again")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
+	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")
+	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	for _, name := range []string{"cupboard", "calibration"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}
+
+func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
+	b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+	if err != nil {
+		return err
+	}
+	readings, err := opt.readings(b)
+	if err != nil {
+		return err
+	}
+	result, err := measure.Learn(b, readings)
+	if err != nil {
+		return outcome{exitUsage, err.Error()}
+	}
+	var page bytes.Buffer
+	if opt.format == "json" {
+		err = report.MeasureJSON(&page, result)
+	} else {
+		err = report.MeasureText(&page, result, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	}
+	if err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	if err := opt.write(result, stderr); err != nil {
+		return err
+	}
+	if result.Questioned() == len(result.Readings) {
+		return outcome{code: exitNone}
+	}
+	return nil
+}
+
+func (opt *measureOptions) check() error {
+	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
+		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
+	}
+	if len(opt.turns)+len(opt.travel)+len(opt.hung) == 0 {
+		if opt.drive != "" {
+			return outcome{exitUsage, "what was measured? Write for example --turns \"34 turns in 30 s\", --travel \"3 m in 12 s\" or --hung \"no-16: 100 g to 107 mm\""}
+		}
+		opt.turns = []string{exampleCount}
+	}
+	return nil
+}
+
+// oneStdin reports whether more than one file is to come from standard input.
+func oneStdin(files ...string) bool {
+	n := 0
+	for _, f := range files {
+		if f == "-" {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// readings reads what the flags say, and reports every mistake at once.
+func (opt *measureOptions) readings(b *built.Build) ([]measure.Reading, error) {
+	var out []measure.Reading
+	var mistakes []string
+	for _, f := range []struct {
+		flag  string
+		texts []string
+		read  func(string) (measure.Reading, error)
+	}{
+		{"turns", opt.turns, measure.ReadTurns},
+		{"travel", opt.travel, measure.ReadTravel},
+		{"hung", opt.hung, func(s string) (measure.Reading, error) { return measure.ReadHung(s, b.Cupboard.Bands) }},
+	} {
+		for _, text := range f.texts {
+			r, err := f.read(text)
+			if err != nil {
+				mistakes = append(mistakes, fmt.Sprintf("--%s: %v", f.flag, err))
+			}
+			out = append(out, r)
+		}
+	}
+	if len(mistakes) > 0 {
+		return nil, outcome{exitUsage, strings.Join(mistakes, "\n")}
+	}
+	return out, nil
+}
+
+// write writes the calibration if a file is asked for, and says so on stderr.
+func (opt *measureOptions) write(r *measure.Result, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	data := r.Calibration()
+	if data == nil {
+		fmt.Fprintf(stderr, "Nothing was learned that could be written down: %s is not written.\n", opt.output)
+		return nil
+	}
+	if err := writeFiles([]file{{opt.output, data}}, opt.force, "choose another name, or say --force"); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", opt.output, quoted(opt.output))
+	return nil
+}
+
+// calibrated is the cupboard with what was learned of it; file may be empty, and the
+// cupboard nil if it has mistakes.
+func calibrated(cup *parts.Cupboard, file string, stdin io.Reader) (*parts.Cupboard, error) {
+	if file == "" || cup == nil {
+		return cup, nil
+	}
+	name, data, err := read(file, "calibration.toml", nil, stdin)
+	if err != nil {
+		return cup, err
+	}
+	out, err := cup.Calibrate(name, data)
+	if err != nil {
+		return cup, err
+	}
+	return out, nil
+}

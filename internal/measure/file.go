@@ -1,0 +1,86 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/units"
+)
+
+// testStretch is the stretch at which a band's pull is written down as a hung mass.
+const testStretch = 1.5
+
+// Calibration is what was learned as a file in the words of a cupboard, to be pasted
+// there or read by parts.Calibrate. Empty if no reading was learned from.
+//
+// A motor is written as counted only if its speed is known as narrowly as the engine
+// takes a count to be (drive.CountedUncertainty), and a band as weighed only if its
+// pull is (drive.WeighedBandUncertainty); a motor known less well gets its new speed
+// under free_speed, with the range of a sheet.
+func (r *Result) Calibration() []byte {
+	var out strings.Builder
+	name := strings.Map(func(c rune) rune {
+		if c < ' ' {
+			return ' '
+		}
+		return c
+	}, r.Build.Name)
+	fmt.Fprintf(&out, "# Learned from what was measured on: %s\n# Paste the lines into the tables of the same names in a cupboard, or leave them here\n# and give this file with --calibration.\n", name)
+	empty := true
+	if r.Counted {
+		key, note := "free_speed", fmt.Sprintf("known to %s %%: not yet as narrowly as a count should be", units.Decimals(100*r.Motor.After.Share, 0))
+		if r.Narrow() {
+			key, note = "counted_speed", fmt.Sprintf("from %s to %s", units.Significant(r.Motor.After.Low(), 3), units.Significant(r.Motor.After.High(), 3))
+		}
+		fmt.Fprintf(&out, "\n[motor.%s]\n%s = \"%s rpm\" # %s\n", tomlName(r.Build.Drive.Motor.Name), key, units.Significant(r.Motor.After.Likely, 4), note)
+		empty = false
+	}
+	for i := range r.Bands {
+		b := &r.Bands[i]
+		if b.After.Share > drive.WeighedBandUncertainty+rounding {
+			continue
+		}
+		band := r.band(b.Name)
+		if band == nil {
+			continue
+		}
+		reached := units.Millimetres(math.Round(float64(testStretch*band.Rest/2)*10) / 10)
+		band.PullFactor = b.After.Likely
+		mass := 2000 * float64(band.Pull(float64(2*reached/band.Rest))) / units.StandardGravity
+		fmt.Fprintf(&out, "\n[band.%s]\nhung_mass = \"%s g\" # its pull, as a mass hung from it\nreached = \"%s mm\"\n", tomlName(b.Name), units.Significant(mass, 5), units.Decimals(float64(reached), 1))
+		empty = false
+	}
+	if empty {
+		return nil
+	}
+	return []byte(out.String())
+}
+
+// rounding forgives a range that is narrow enough but for its last digits.
+const rounding = 0.005
+
+// Narrow reports whether the motor's speed is known as narrowly as a counted one's.
+func (r *Result) Narrow() bool { return r.Motor.After.Share <= drive.CountedUncertainty+rounding }
+
+// band is a band of the readings as mechanics sees it.
+func (r *Result) band(name string) *mechanics.Loop {
+	for i := range r.Readings {
+		if p := r.Readings[i].Band; p != nil && p.Name == name {
+			l := drive.LoopOf(p, drive.Single)
+			return &l
+		}
+	}
+	return nil
+}
+
+// tomlName is a part's name as a table has it.
+func tomlName(name string) string {
+	bare := name != "" && strings.Trim(name, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == ""
+	if bare {
+		return name
+	}
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(name) + `"`
+}

@@ -1,0 +1,199 @@
+// Package measure learns from what people count and measure on a drive that is
+// built: the speed of its motor, the pull of its bands.
+//
+//	reading.go  what was counted, in the user's words
+//	belief.go   what is known before: the stated ranges, as a normal law
+//	update.go   what is known after
+//	file.go     the calibration file, written and read
+package measure
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"findrive/internal/brief"
+	"findrive/internal/built"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/tomlfile"
+	"findrive/internal/units"
+)
+
+// Kind is what was measured.
+type Kind string
+
+// The kinds of reading.
+const (
+	Turns  Kind = "turns"  // of the output, in a time
+	Travel Kind = "travel" // of a vehicle or a lifted load, in a time
+	Hung   Kind = "hung"   // a mass on a band, and how long the loop then is
+)
+
+// Reading is one thing measured.
+type Reading struct {
+	Kind  Kind
+	Words string // as the user wrote it
+	Count float64
+	Way   units.Millimetres // Travel
+	Time  units.Seconds
+	Band  *parts.Band // Hung
+	// Mass and Reached are as in a cupboard: the length is from the inside of the
+	// loop's top to the inside of its bottom.
+	Mass    units.Grams
+	Reached units.Millimetres
+}
+
+// How well people measure, as standard deviations (judgement).
+const (
+	startAndStop units.Seconds     = 0.3  // a hand on a stop-watch
+	partTurn                       = 0.25 // of a turn, at the ends of a count
+	wayShare                       = 0.01 // of a distance laid out with a tape
+	massShare                      = 0.02
+	ruler        units.Millimetres = 1
+	bagShare                       = 0.03 // by which bands of one bag differ in pull
+)
+
+// ReadTurns reads a count such as "34 turns in 30 s". The error is a plain sentence.
+func ReadTurns(text string) (Reading, error) {
+	count, time, ok := cut(text, " in ")
+	n, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(count, "turns"), "turn")), 64)
+	if !ok || err != nil {
+		return Reading{}, fmt.Errorf(`%s is not a count: write for example "34 turns in 30 s"`, units.Quoted(text))
+	}
+	t, err := readTime(text, time)
+	switch {
+	case err != nil:
+		return Reading{}, err
+	case !(n >= leastTurns):
+		return Reading{}, fmt.Errorf("%s: fewer than %d turns tell little: count for longer", units.Quoted(text), leastTurns)
+	case !(n <= 100_000):
+		return Reading{}, fmt.Errorf("%s: nobody counts that many", units.Quoted(text))
+	}
+	return Reading{Kind: Turns, Words: text, Count: n, Time: t}, nil
+}
+
+const leastTurns = 2
+
+// ReadTravel reads a run such as "3 m in 12 s".
+func ReadTravel(text string) (Reading, error) {
+	way, time, ok := cut(text, " in ")
+	l, err := units.Lengths.Parse(way)
+	if !ok || err != nil {
+		return Reading{}, fmt.Errorf(`%s is not a run: write for example "3 m in 12 s"`, units.Quoted(text))
+	}
+	t, err := readTime(text, time)
+	if err != nil {
+		return Reading{}, err
+	}
+	if l < 50 {
+		return Reading{}, fmt.Errorf("%s: so short a way tells little: measure a longer run", units.Quoted(text))
+	}
+	return Reading{Kind: Travel, Words: text, Way: l, Time: t}, nil
+}
+
+func readTime(text, time string) (units.Seconds, error) {
+	t, err := units.Times.Parse(time)
+	switch {
+	case err != nil:
+		return 0, fmt.Errorf(`the time in %s is not clear: write for example "30 s"`, units.Quoted(text))
+	case t < 2:
+		return 0, fmt.Errorf("%s: nobody can time less than 2 s by hand: measure for longer", units.Quoted(text))
+	case t > 7200:
+		return 0, fmt.Errorf("%s: the time is over two hours", units.Quoted(text))
+	}
+	return t, nil
+}
+
+// ReadHung reads a band's test such as "no-16: 100 g to 107 mm". The band is one of
+// the cupboard's.
+func ReadHung(text string, bands []parts.Band) (Reading, error) {
+	name, rest, ok := cut(text, ":")
+	mass, reached, also := cut(rest, " to ")
+	if !ok || !also {
+		return Reading{}, fmt.Errorf(`%s is not a band's test: write for example "no-16: 100 g to 107 mm", the band, the mass and the length of the loop then`, units.Quoted(text))
+	}
+	name = strings.TrimSpace(name)
+	i := slices.IndexFunc(bands, func(b parts.Band) bool { return b.Name == name })
+	if i < 0 {
+		var names []string
+		for k := range bands {
+			names = append(names, bands[k].Name)
+		}
+		hint := ""
+		if near := tomlfile.Nearest(name, names); near != "" {
+			hint = fmt.Sprintf(", did you mean %q?", near)
+		}
+		return Reading{}, fmt.Errorf("there is no band %s in the cupboard%s", units.Quoted(name), hint)
+	}
+	r := Reading{Kind: Hung, Words: text, Band: &bands[i]}
+	var err error
+	if r.Mass, err = units.Masses.Parse(mass); err != nil {
+		return Reading{}, err
+	}
+	if r.Reached, err = units.Lengths.Parse(reached); err != nil {
+		return Reading{}, err
+	}
+	if _, err := r.pull(); err != nil {
+		return Reading{}, fmt.Errorf("%s: %w", units.Quoted(text), err)
+	}
+	return r, nil
+}
+
+// pull is the pull factor that a hung mass means.
+func (r *Reading) pull() (float64, error) {
+	l := mechanics.Loop{Rest: 2 * r.Band.FlatLength, Width: r.Band.Width, Thickness: r.Band.Thickness, Strands: 1, PullFactor: 1, Rubber: mechanics.DefaultRubber()}
+	return mechanics.PullFactorFromHungMass(l, r.Mass, r.Reached)
+}
+
+// value is the natural logarithm of what was read: turns a minute of the output, or
+// a pull factor; and its standard deviation.
+func (r *Reading) value(b *built.Build) (value, sigma float64, err error) {
+	switch r.Kind {
+	case Turns:
+		return math.Log(60 * r.Count / float64(r.Time)), math.Hypot(partTurn/r.Count, float64(startAndStop/r.Time)), nil
+	case Travel:
+		radius, err := rolling(b)
+		if err != nil {
+			return 0, 0, err
+		}
+		n := units.RPMForRim(units.MetresPerSecond(float64(r.Way)/1000/float64(r.Time)), radius)
+		return math.Log(float64(n)), math.Hypot(wayShare, float64(startAndStop/r.Time)), nil
+	}
+	f, err := r.pull()
+	if err != nil {
+		return 0, 0, err
+	}
+	further := *r
+	further.Reached += ruler
+	g, err := further.pull()
+	if err != nil {
+		g = f
+	}
+	return math.Log(f), math.Sqrt(massShare*massShare + bagShare*bagShare + math.Pow(math.Log(g/f), 2)), nil
+}
+
+// ErrNoTravel is that a model does not travel.
+var ErrNoTravel = errors.New("only a vehicle or a lift travels: count turns instead")
+
+// rolling is the radius at which one turn of the output becomes travel.
+func rolling(b *built.Build) (units.Millimetres, error) {
+	switch b.Brief.Model {
+	case brief.Vehicle:
+		return b.Drive.Wheel.Diameter / 2, nil
+	case brief.Lift:
+		return (b.Drive.Drum.Diameter + b.Brief.Load.CordDiameter) / 2 / units.Millimetres(b.Brief.Load.TackleParts), nil
+	}
+	return 0, ErrNoTravel
+}
+
+func cut(text, sep string) (before, after string, ok bool) {
+	i := strings.LastIndex(text, sep)
+	if i < 0 {
+		return "", "", false
+	}
+	return text[:i], text[i+len(sep):], true
+}

@@ -1,0 +1,352 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"findrive/internal/built"
+	"findrive/internal/units"
+)
+
+// Value is something known to within a range.
+type Value struct {
+	Likely float64
+	// Share is half the range, as a share: two standard deviations.
+	Share float64
+}
+
+// Low and High are the ends of the range.
+func (v Value) Low() float64 { return v.Likely * math.Exp(-v.Share) }
+
+// High is the upper end of the range.
+func (v Value) High() float64 { return v.Likely * math.Exp(v.Share) }
+
+// Learned is a value before and after the readings.
+type Learned struct {
+	Name          string
+	Before, After Value
+}
+
+// Judged is a reading and what was made of it.
+type Judged struct {
+	Reading
+	Read     float64 // turns a minute of the output, or a pull factor
+	Foretold Value   // of the same, before any reading
+	// Question is what is odd about it, in plain words; a reading that is
+	// questioned is not learned from.
+	Question string
+}
+
+// Result is what the readings teach.
+type Result struct {
+	Build    *built.Build
+	Readings []Judged
+	Motor    Learned   // free speed at the rated voltage, rpm
+	Counted  bool      // whether any reading used says something about the motor
+	Bands    []Learned // pull factors of the bands that were hung
+	Output   Learned   // turns a minute of the output; zero if the drive does not turn
+	InDrive  units.RPM // of the motor in this drive, likely, after; 0 if it does not turn
+}
+
+// Questioned is how many readings were not learned from.
+func (r *Result) Questioned() int {
+	n := 0
+	for i := range r.Readings {
+		if r.Readings[i].Question != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// odd is how many standard deviations off a reading is questioned. One in about 400
+// honest ones is.
+const odd = 3
+
+// Learn updates what is known of motor and bands by the readings: Bayes' rule with
+// normal laws in the logarithms, the drive's speed taken as a straight line about the
+// likeliest point and that point looked for again until it stays (the iterated
+// extended Kalman filter's update, or Gauss and Newton's method with the prior as
+// further observations; Bell and Cathey, IEEE Trans. Automatic Control 38, 1993).
+// The error is ErrNoTravel, with the reading's words before it.
+func Learn(b *built.Build, readings []Reading) (*Result, error) {
+	res := &Result{Build: b}
+	e, err := newEstimate(b, readings)
+	if err != nil {
+		return nil, err
+	}
+	prior := e.output()
+	_, turns := speed(b, e.all, e.x)
+	for i := range readings {
+		o := &e.seen[i]
+		at, slope, ok := e.foretell(o)
+		j := Judged{Reading: readings[i], Read: math.Exp(o.value)}
+		if !ok {
+			j.Question = "worked out, this drive does not turn at all: look it over with findrive try, and describe it as it is"
+		} else {
+			spread := math.Sqrt(e.variance(slope))
+			j.Foretold = Value{math.Exp(at), perRange * spread}
+			if off := o.value - at; math.Abs(off) > odd*math.Hypot(spread, o.sigma) {
+				j.Question = doubt(b, &j)
+			}
+		}
+		o.used = j.Question == ""
+		res.Readings = append(res.Readings, j)
+	}
+	e.settle()
+	e.disagree(res)
+	motor := b.Drive.Motor
+	res.Motor = Learned{"motor " + motor.Name, Value{float64(motor.FreeSpeed), perRange * e.all[0].sigma}, Value{float64(motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}}
+	for i := range e.seen {
+		o := &e.seen[i]
+		if !o.used {
+			continue
+		}
+		if o.of < 0 {
+			res.Counted = true
+			continue
+		}
+		name := readings[i].Band.Name
+		if slices.ContainsFunc(res.Bands, func(l Learned) bool { return l.Name == name }) {
+			continue
+		}
+		res.Bands = append(res.Bands, Learned{name, Value{readings[i].Band.PullFactor, perRange * e.all[o.of].sigma},
+			Value{readings[i].Band.PullFactor * math.Exp(e.x[o.of]), perRange * math.Sqrt(e.p[o.of][o.of])}})
+	}
+	if turns {
+		res.Output = Learned{"output", prior, e.output()}
+		res.InDrive = e.motorInDrive()
+	}
+	return res, nil
+}
+
+// seen is one reading as an observation: of the output's speed, or, with of 0 or
+// above, of that unknown itself.
+type seen struct {
+	value, sigma float64
+	of           int
+	offset       float64 // of what the cupboard says of it, in the logarithm
+	used         bool
+}
+
+// estimate is what is known: the likeliest point and the covariance about it.
+type estimate struct {
+	b    *built.Build
+	all  []unknown
+	seen []seen
+	x    []float64
+	p    [][]float64
+}
+
+func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
+	var bands []string
+	add := func(name string) {
+		if !slices.Contains(bands, name) {
+			bands = append(bands, name)
+		}
+	}
+	for i := range b.Drive.Stages {
+		add(b.Drive.Stages[i].Band.Name)
+	}
+	for i := range readings {
+		if readings[i].Band != nil {
+			add(readings[i].Band.Name)
+		}
+	}
+	e := &estimate{b: b, all: unknowns(b, bands)}
+	e.forget()
+	for i := range readings {
+		value, sigma, err := readings[i].value(b)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", units.Quoted(readings[i].Words), err)
+		}
+		o := seen{value: value, sigma: sigma, of: -1}
+		if band := readings[i].Band; band != nil {
+			o.of = slices.IndexFunc(e.all, func(u unknown) bool { return u.name == "band "+band.Name })
+			o.offset = math.Log(band.PullFactor)
+		}
+		e.seen = append(e.seen, o)
+	}
+	return e, nil
+}
+
+// forget goes back to what was known before any reading.
+func (e *estimate) forget() {
+	e.x = make([]float64, len(e.all))
+	e.p = make([][]float64, len(e.all))
+	for i := range e.p {
+		e.p[i] = make([]float64, len(e.all))
+		e.p[i][i] = e.all[i].sigma * e.all[i].sigma
+	}
+}
+
+// foretell is what an observation should be at the likeliest point, and how it
+// changes with each unknown there.
+func (e *estimate) foretell(o *seen) (at float64, slope []float64, ok bool) {
+	slope = make([]float64, len(e.all))
+	if o.of >= 0 {
+		slope[o.of] = 1
+		return o.offset + e.x[o.of], slope, true
+	}
+	at, ok = speed(e.b, e.all, e.x)
+	if !ok {
+		return 0, nil, false
+	}
+	const step = 1e-3
+	for i := range slope {
+		x := slices.Clone(e.x)
+		x[i] += step
+		up, okUp := speed(e.b, e.all, x)
+		x[i] -= 2 * step
+		down, okDown := speed(e.b, e.all, x)
+		switch {
+		case okUp && okDown:
+			slope[i] = (up - down) / (2 * step)
+		case okUp: // at the edge of slip or stall: one side will do
+			slope[i] = (up - at) / step
+		case okDown:
+			slope[i] = (at - down) / step
+		}
+	}
+	return at, slope, true
+}
+
+// variance is that of something with the given slopes.
+func (e *estimate) variance(slope []float64) float64 {
+	v := 0.0
+	for i := range slope {
+		for j := range slope {
+			v += slope[i] * e.p[i][j] * slope[j]
+		}
+	}
+	return max(0, v)
+}
+
+// rounds are enough: each takes off a large factor of what is left.
+const rounds = 8
+
+// settle finds the likeliest point and the covariance by the readings that are used.
+func (e *estimate) settle() {
+	for range rounds {
+		point := slices.Clone(e.x)
+		type line struct {
+			at    float64
+			slope []float64
+			o     *seen
+		}
+		var lines []line
+		for i := range e.seen {
+			if o := &e.seen[i]; o.used {
+				if at, slope, ok := e.foretell(o); ok {
+					lines = append(lines, line{at, slope, o})
+				}
+			}
+		}
+		e.forget()
+		for _, l := range lines {
+			// What the straight line through the point foretells where we are now.
+			at := l.at
+			for i := range point {
+				at += l.slope[i] * (e.x[i] - point[i])
+			}
+			e.see(l.slope, l.o.value-at, l.o.sigma)
+		}
+		moved := 0.0
+		for i := range point {
+			moved = max(moved, math.Abs(e.x[i]-point[i]))
+		}
+		if moved < 1e-9 {
+			return
+		}
+	}
+}
+
+// see takes in one observation that is off by so much: Kalman's update for a single
+// figure.
+func (e *estimate) see(slope []float64, off, sigma float64) {
+	n := len(e.x)
+	ph := make([]float64, n)
+	for i := range n {
+		for j := range n {
+			ph[i] += e.p[i][j] * slope[j]
+		}
+	}
+	total := e.variance(slope) + sigma*sigma
+	for i := range n {
+		e.x[i] += ph[i] * off / total
+		for j := range n {
+			e.p[i][j] -= ph[i] * ph[j] / total
+		}
+	}
+}
+
+// output is the output's speed as it is known now.
+func (e *estimate) output() Value {
+	at, slope, ok := e.foretell(&seen{of: -1})
+	if !ok {
+		return Value{}
+	}
+	return Value{math.Exp(at), perRange * math.Sqrt(e.variance(slope))}
+}
+
+// motorInDrive is the speed of the motor itself in this drive.
+func (e *estimate) motorInDrive() units.RPM {
+	m, _, flow, ok := atWork(e.b, e.all, e.x)
+	if !ok || flow.Slips >= 0 {
+		return 0
+	}
+	return max(0, m.Motor.SpeedAt(m.Supply, flow.MotorTorque))
+}
+
+// disagree questions readings that the others speak against: what is left over is
+// more than measuring explains.
+func (e *estimate) disagree(res *Result) {
+	for i := range e.seen {
+		o := &e.seen[i]
+		at, _, ok := e.foretell(o)
+		if o.used && ok && math.Abs(o.value-at) > odd*o.sigma {
+			res.Readings[i].Question = "the readings do not agree with each other by more than measuring explains: measure this one again"
+			o.used = false
+		}
+	}
+	if res.Questioned() > 0 {
+		e.x = make([]float64, len(e.all))
+		e.settle()
+	}
+}
+
+// doubt says what is odd about a reading, and what may have happened.
+func doubt(b *built.Build, j *Judged) string {
+	times := j.Read / j.Foretold.Likely
+	words := fmt.Sprintf("that is %s times what this drive should do, and more than all that is uncertain explains", units.Significant(times, 2))
+	if j.Kind == Hung {
+		return fmt.Sprintf("a band that pulls %s times as hard as was thought: measure the mass, the length and the band's own sizes again", units.Significant(times, 2))
+	}
+	var maybe []string
+	if w, err := built.Work(b); err == nil && w.Stops == built.Turns {
+		n := float64(w.Motor.Speed)
+		for i := range len(w.Stages) - 1 {
+			n *= (1 - w.Stages[i].Creep) / w.Stages[i].Fitted.Ratio
+			if near(j.Read, n) {
+				maybe = append(maybe, fmt.Sprintf("it is about what the axle of stage %d turns at: was that one counted?", i+1))
+			}
+		}
+	}
+	for _, k := range []struct {
+		times float64
+		says  string
+	}{{2, "was every half turn counted?"}, {0.5, "was every other turn missed?"}, {60, "is the time in minutes?"}, {1.0 / 60, "is the time in seconds?"}} {
+		if near(times, k.times) {
+			maybe = append(maybe, k.says)
+		}
+	}
+	if len(maybe) == 0 {
+		maybe = []string{"count again, and check the cells, the pulleys and the load in the file"}
+	}
+	return words + "; " + strings.Join(maybe, " ")
+}
+
+// near is to within a seventh.
+func near(a, b float64) bool { return math.Abs(math.Log(a/b)) < 0.15 }

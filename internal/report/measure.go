@@ -1,0 +1,141 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+
+	"findrive/internal/drive"
+	"findrive/internal/measure"
+)
+
+// MeasureText writes what readings taught, for the people who took them: what it
+// says about their motor and bands in plain words, what is odd, and what the drive is
+// now foretold to do. The error is from w.
+func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
+	p := newPage(opt.Width, opt.Colour)
+	p.heading("What was measured on " + clean(r.Build.Name))
+	for i := range r.Readings {
+		j := &r.Readings[i]
+		p.hang(0, 2, "- "+readingWords(j))
+		if j.Question != "" {
+			p.emphasised(2, 2, "Questioned, and not learned from: "+j.Question+".", bold)
+		}
+	}
+	p.blank()
+	p.heading("What it says")
+	if !r.Counted && len(r.Bands) == 0 {
+		p.say(0, "Nothing yet: no reading could be learned from.")
+	}
+	if r.Counted {
+		p.say(0, motorLearned(r))
+	}
+	for i := range r.Bands {
+		p.say(0, bandLearned(&r.Bands[i]))
+	}
+	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0) {
+		p.say(0, fmt.Sprintf("This drive is now worked out at %s turns a minute (%s); before, %s (%s).",
+			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 2), between(r.Output.Before, 2)))
+	}
+	p.blank()
+	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to a quarter of a turn and 0.3 s. A motor from the same bag may differ: count each.")
+	_, err := io.WriteString(w, p.text.String())
+	return err
+}
+
+func readingWords(j *measure.Judged) string {
+	switch {
+	case j.Kind == measure.Hung:
+		return fmt.Sprintf("%s: the band pulls %s times as hard as plain rubber; %s was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
+	case j.Foretold.Likely == 0:
+		return fmt.Sprintf("%s: %s turns a minute of the output.", clean(j.Words), significant(j.Read, 3))
+	}
+	return fmt.Sprintf("%s: %s turns a minute of the output; %s was to be expected.", clean(j.Words), significant(j.Read, 3), between(j.Foretold, 2))
+}
+
+func between(v measure.Value, digits int) string {
+	return significant(v.Low(), digits) + " to " + significant(v.High(), digits)
+}
+
+func motorLearned(r *measure.Result) string {
+	m := r.Build.Drive.Motor
+	off := r.Motor.After.Likely/r.Motor.Before.Likely - 1
+	than := "just as fast as the cupboard says"
+	if math.Abs(off) >= 0.005 {
+		than = percent(math.Abs(off)) + map[bool]string{true: " faster", false: " slower"}[off > 0] + " than the cupboard says"
+	}
+	s := fmt.Sprintf("Motor %s: in this drive it turns about %s times a minute. Free of all load, at %s V, it would turn about %s times a minute (%s): %s. Before, all that was known was %s.",
+		m.Name, significant(float64(r.InDrive), 2), significant(float64(m.Rated), 2), significant(r.Motor.After.Likely, 3), between(r.Motor.After, 3), than, between(r.Motor.Before, 3))
+	if !r.Narrow() {
+		s += fmt.Sprintf(" That is not yet as narrow as the %s of a good count: count for longer, or with less load.", percent(drive.CountedUncertainty))
+	}
+	return s
+}
+
+func bandLearned(b *measure.Learned) string {
+	s := fmt.Sprintf("Band %s: it pulls about %s times as hard as plain rubber (%s); before, %s.", b.Name, significant(b.After.Likely, 2), between(b.After, 2), between(b.Before, 2))
+	if b.After.Share > drive.WeighedBandUncertainty+0.005 {
+		s += " That is not yet narrow enough to be written down: hang a mass that stretches it by about half, and read it to the millimetre."
+	}
+	return s
+}
+
+// MeasureSchemaVersion is raised when a key of the file of what was learned changes
+// its meaning or goes. Keys may be added without raising it.
+const MeasureSchemaVersion = 1
+
+type measureFile struct {
+	Schema   int            `json:"schema"`
+	Kind     string         `json:"kind"` // "measured drive"
+	Name     string         `json:"name"`
+	Readings []readingJSON  `json:"readings"`
+	Motor    learnedJSON    `json:"motor_free_rpm"`
+	Counted  bool           `json:"motor_learned"`
+	Narrow   bool           `json:"motor_as_counted"`
+	InDrive  *number        `json:"motor_in_drive_rpm"`
+	Bands    []learnedJSON  `json:"band_pull_factors"`
+	Output   *learnedJSON   `json:"output_rpm"`
+}
+
+type readingJSON struct {
+	Kind     string    `json:"kind"`
+	Words    string    `json:"words"`
+	Read     number    `json:"read"` // output rpm, or pull factor
+	Foretold rangeJSON `json:"foretold"`
+	Question string    `json:"question"`
+}
+
+type learnedJSON struct {
+	Name   string    `json:"name"`
+	Before rangeJSON `json:"before"`
+	After  rangeJSON `json:"after"`
+}
+
+// MeasureJSON writes what readings taught, for other programs. The error is from w.
+func MeasureJSON(w io.Writer, r *measure.Result) error {
+	f := measureFile{Schema: MeasureSchemaVersion, Kind: "measured drive", Name: r.Build.Name, Motor: learnedOf(&r.Motor), Counted: r.Counted,
+		Narrow: r.Narrow(), InDrive: positive(r.InDrive), Readings: []readingJSON{}, Bands: []learnedJSON{}}
+	for i := range r.Readings {
+		j := &r.Readings[i]
+		f.Readings = append(f.Readings, readingJSON{string(j.Kind), clean(j.Words), number(j.Read), valueJSON(j.Foretold), j.Question})
+	}
+	for i := range r.Bands {
+		f.Bands = append(f.Bands, learnedOf(&r.Bands[i]))
+	}
+	if r.Output.Before.Likely > 0 {
+		l := learnedOf(&r.Output)
+		f.Output = &l
+	}
+	out := json.NewEncoder(w)
+	out.SetIndent("", "  ")
+	return out.Encode(f)
+}
+
+func learnedOf(l *measure.Learned) learnedJSON {
+	return learnedJSON{l.Name, valueJSON(l.Before), valueJSON(l.After)}
+}
+
+func valueJSON(v measure.Value) rangeJSON {
+	return rangeJSON{Low: number(v.Low()), Likely: number(v.Likely), High: number(v.High())}
+}
