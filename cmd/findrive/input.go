@@ -16,15 +16,17 @@ import (
 	"findrive/internal/tomlfile"
 )
 
-// loadInputs reads both files and reports what is wrong with both at once.
-func loadInputs(cupboardFile, briefFile string, stdin io.Reader) (*parts.Cupboard, *brief.Brief, error) {
+// loadInputs reads the cupboard, what was learned of it by counting (no file: nothing),
+// and the brief, and reports what is wrong with all at once.
+func loadInputs(cupboardFile, calibrationFile, briefFile string, stdin io.Reader) (*parts.Cupboard, *brief.Brief, error) {
 	cup, cupErr := loadCupboard(cupboardFile, stdin)
+	cup, calibrationErr := calibrated(cup, calibrationFile, stdin)
 	var b *brief.Brief
 	name, data, err := read(briefFile, "built-in brief.toml", demo.Brief(), stdin)
 	if err == nil {
 		b, err = brief.ReadFor(name, data, cup)
 	}
-	if err := inFiles(cupErr, err); err != nil {
+	if err := inFiles(cupErr, calibrationErr, err); err != nil {
 		return nil, nil, err
 	}
 	return cup, b, nil

@@ -16,6 +16,7 @@ import (
 
 type proposeOptions struct {
 	cupboard, brief string
+	calibration     string
 	format          string
 	keep, full      int
 	threads         int
@@ -48,6 +49,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
 	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
 	f.IntVar(&opt.full, "full", 3, "how many `drives` the text shows in full")
@@ -56,7 +58,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	for _, name := range []string{"cupboard", "brief"} {
+	for _, name := range []string{"cupboard", "brief", "calibration"} {
 		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 		})
@@ -70,7 +72,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err := opt.check(); err != nil {
 		return err
 	}
-	cup, b, err := loadInputs(opt.cupboard, opt.brief, stdin)
+	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return err
 	}
@@ -118,8 +120,8 @@ func (opt proposeOptions) check() error {
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:
 		return outcome{exitUsage, "--time-limit must not be negative"}
-	case opt.cupboard == "-" && opt.brief == "-":
-		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	case oneStdin(opt.cupboard, opt.calibration, opt.brief):
+		return outcome{exitUsage, "only one of --cupboard, --brief and --calibration can come from standard input"}
 	}
 	return nil
 }

@@ -27,6 +27,7 @@ import (
 
 type sheetOptions struct {
 	cupboard, brief, from string
+	calibration           string
 	rank, sets            int
 	formats               []string
 	paper, dir            string
@@ -83,6 +84,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
 	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
 	f.IntVar(&opt.sets, "sets", 0, "for how many `groups`; else as many as the brief says")
@@ -96,7 +98,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	for _, name := range []string{"cupboard", "brief"} {
+	for _, name := range []string{"cupboard", "brief", "calibration"} {
 		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 		})
@@ -158,8 +160,8 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, err
 	}
 	switch {
-	case opt.from != "" && (opt.cupboard != "" || opt.brief != ""):
-		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c and -b"}
+	case opt.from != "" && (opt.cupboard != "" || opt.brief != "" || opt.calibration != ""):
+		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c, -b and --calibration"}
 	case opt.rank < 1 || opt.rank > 1000:
 		return how, outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.sets < 0 || opt.sets > 100:
@@ -168,8 +170,8 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:
 		return how, outcome{exitUsage, "--time-limit must not be negative"}
-	case opt.cupboard == "-" && opt.brief == "-":
-		return how, outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	case oneStdin(opt.cupboard, opt.calibration, opt.brief):
+		return how, outcome{exitUsage, "only one of --cupboard, --brief and --calibration can come from standard input"}
 	}
 	var err error
 	if how.Kerf, err = lengthFlag("kerf", opt.kerf, 0, 10); err != nil {
@@ -216,7 +218,7 @@ func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stder
 		}
 		return c, nil, nil
 	}
-	cup, b, err := loadInputs(opt.cupboard, opt.brief, stdin)
+	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -16,10 +16,10 @@ import (
 
 type tryOptions struct {
 	cupboard, calibration, drive string
-	symptom         string
-	format          string
-	all             bool
-	colour          string
+	symptom                      string
+	format                       string
+	all                          bool
+	colour                       string
 }
 
 func tryCommand() *cobra.Command {

@@ -348,5 +348,5 @@ func doubt(b *built.Build, j *Judged) string {
 	return words + "; " + strings.Join(maybe, " ")
 }
 
-// near is to within a seventh.
-func near(a, b float64) bool { return math.Abs(math.Log(a/b)) < 0.15 }
+// near is to within a fifth.
+func near(a, b float64) bool { return math.Abs(math.Log(a/b)) < 0.2 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"findrive/internal/drive"
 	"findrive/internal/measure"
@@ -20,7 +21,7 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 		j := &r.Readings[i]
 		p.hang(0, 2, "- "+readingWords(j))
 		if j.Question != "" {
-			p.emphasised(2, 2, "Questioned, and not learned from: "+j.Question+".", bold)
+			p.emphasised(2, 2, "Questioned, and not learned from: "+strings.TrimSuffix(j.Question, "?")+map[bool]string{true: "?", false: "."}[strings.HasSuffix(j.Question, "?")], bold)
 		}
 	}
 	p.blank()
@@ -36,7 +37,7 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 	}
 	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0) {
 		p.say(0, fmt.Sprintf("This drive is now worked out at %s turns a minute (%s); before, %s (%s).",
-			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 2), between(r.Output.Before, 2)))
+			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 3), between(r.Output.Before, 3)))
 	}
 	p.blank()
 	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to a quarter of a turn and 0.3 s. A motor from the same bag may differ: count each.")
@@ -86,16 +87,16 @@ func bandLearned(b *measure.Learned) string {
 const MeasureSchemaVersion = 1
 
 type measureFile struct {
-	Schema   int            `json:"schema"`
-	Kind     string         `json:"kind"` // "measured drive"
-	Name     string         `json:"name"`
-	Readings []readingJSON  `json:"readings"`
-	Motor    learnedJSON    `json:"motor_free_rpm"`
-	Counted  bool           `json:"motor_learned"`
-	Narrow   bool           `json:"motor_as_counted"`
-	InDrive  *number        `json:"motor_in_drive_rpm"`
-	Bands    []learnedJSON  `json:"band_pull_factors"`
-	Output   *learnedJSON   `json:"output_rpm"`
+	Schema   int           `json:"schema"`
+	Kind     string        `json:"kind"` // "measured drive"
+	Name     string        `json:"name"`
+	Readings []readingJSON `json:"readings"`
+	Motor    learnedJSON   `json:"motor_free_rpm"`
+	Counted  bool          `json:"motor_learned"`
+	Narrow   bool          `json:"motor_as_counted"`
+	InDrive  *number       `json:"motor_in_drive_rpm"`
+	Bands    []learnedJSON `json:"band_pull_factors"`
+	Output   *learnedJSON  `json:"output_rpm"`
 }
 
 type readingJSON struct {
