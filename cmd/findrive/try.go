@@ -37,7 +37,8 @@ the drive's own numbers support, and which change from the cupboard helps most.
 Without a file it uses the built-in example. findrive start writes a file to fill
 in.
 
-Symptoms: ` + strings.Join(symptoms, ", ") + `.
+Symptoms:
+  ` + strings.Join(symptoms, "\n  ") + `
 
 Exit codes: 0 the drive turns and keeps every rule, or a symptom was answered;
 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,

@@ -90,8 +90,8 @@ func (r reader) head(load *tomlfile.Table) {
 
 func (r reader) stages() {
 	names, tables := r.root.Named("stage")
-	if len(names) == 0 && r.root.Good("stage") {
-		r.root.Need("stage", "[stage.1], and its keys on the lines below")
+	if len(names) == 0 && !r.root.Has("stage") {
+		r.root.Fail("", "there are no stages: write [stage.1], and its keys on the lines below")
 	}
 	var at []units.Millimetres
 	cup := r.b.Cupboard

@@ -12,6 +12,10 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 	p.blank()
 	p.heading(fmt.Sprintf("%q: what it may come from", string(a.Symptom)))
 	switch {
+	case t.Stops == built.OffBand && len(a.Causes) == 0:
+		p.say(0, "As the file has it, a band is off or pulleys are in each other's way. Put that right first, in the model or in the file.")
+	case !a.Shows() && len(a.Causes) == 0:
+		p.say(0, "This drive's own numbers do not show it: worked out, it should not be so. Look first at what no number shows, below, and measure again what the file says.")
 	case !a.Shows():
 		p.say(0, "This drive's own numbers do not show it: worked out, it should not be so. Look first at what no number shows, below, and measure again what the file says. What would weigh most, all the same:")
 	case len(a.Causes) == 0:
