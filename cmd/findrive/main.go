@@ -77,6 +77,8 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive start my-class                      write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
   findrive ideas -c cupboard.toml              which models it can make now
+  findrive class -c cupboard.toml -b brief.toml
+                                               for how many groups, sharing the parts
   findrive hoist                               pulley blocks that lift a load
   findrive try drive.toml                      what is wrong with a drive that is built
   findrive measure drive.toml --turns "34 turns in 30 s"
@@ -97,6 +99,6 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
-	root.AddCommand(proposeCommand(), ideasCommand(), sheetCommand(), hoistCommand(), tryCommand(), measureCommand(), startCommand())
+	root.AddCommand(proposeCommand(), ideasCommand(), classCommand(), sheetCommand(), hoistCommand(), tryCommand(), measureCommand(), startCommand())
 	return root
 }

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/brief"
+	"findrive/internal/groups"
+	"findrive/internal/report"
+)
+
+type classOptions struct {
+	cupboard, brief string
+	format          string
+	groups, drives  int
+	threads         int
+	timeLimit       time.Duration
+	colour          string
+}
+
+func classCommand() *cobra.Command {
+	var opt classOptions
+	cmd := &cobra.Command{
+		Use:   "class",
+		Short: "how many groups one cupboard serves, with different drives if need be",
+		Long: `class shares one cupboard out among the groups of a class, who may build
+different drives for the same brief where that serves more of them. It says how
+many groups can build at the same time, which drive each builds, what is used up,
+and what would serve another group. Without -c and -b it uses the built-in
+example.
+
+Exit codes: 0 all groups are served, or it is proved that no more can be; 3
+mistakes in an input file; 4 no drive is possible; 5 stopped or ended without
+proof that no more groups can be served.`,
+		Example: `  findrive class
+  findrive class -c cupboard.toml -b brief.toml --groups 10`,
+		Args: alone("write findrive class -c cupboard.toml -b brief.toml"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.IntVar(&opt.drives, "drives", 10, "how many `drives` each search adds to those that are weighed")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
+	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	for _, name := range []string{"cupboard", "brief"} {
+		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}
+
+func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
+	cup, b, err := loadInputs(opt.cupboard, opt.brief, stdin)
+	if err != nil {
+		return err
+	}
+	if opt.groups > 0 {
+		b.Sets = opt.groups
+	}
+	if limit := within(opt.timeLimit); limit != nil {
+		var stop context.CancelFunc
+		ctx, stop = limit(ctx)
+		defer stop()
+	}
+	bar := newProgress(stderr)
+	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: within(opt.timeLimit / 4), Watch: bar.watch})
+	bar.done()
+	if err != nil {
+		return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+	}
+	var page bytes.Buffer
+	switch opt.format {
+	case "json":
+		err = report.GroupsJSON(&page, result)
+	case "csv":
+		err = report.GroupsCSV(&page, result)
+	default:
+		err = report.GroupsText(&page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	}
+	if err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	switch {
+	case result.None:
+		return outcome{code: exitNone}
+	case !result.Proved():
+		return outcome{code: exitStopped}
+	}
+	return nil
+}
+
+func (opt classOptions) check() error {
+	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	switch {
+	case opt.groups < 0 || opt.groups > brief.MostSets:
+		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
+	case opt.drives < 1 || opt.drives > 200:
+		return outcome{exitUsage, "--drives must be from 1 to 200"}
+	case opt.threads < 1 || opt.threads > 1024:
+		return outcome{exitUsage, "--threads must be from 1 to 1024"}
+	case opt.timeLimit < 0:
+		return outcome{exitUsage, "--time-limit must not be negative"}
+	case opt.cupboard == "-" && opt.brief == "-":
+		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	}
+	return nil
+}

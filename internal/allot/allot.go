@@ -1,0 +1,228 @@
+// Package allot shares a stock out among groups that may build different things:
+// as many groups as can be, then at the least cost. It is exact, by branch and
+// bound, and knows nothing of pulleys.
+package allot
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"findrive/internal/search"
+)
+
+// Choice is one thing a group may build.
+type Choice struct {
+	Cost  int64 // of one, 0 or more
+	Takes []int // of each part of the stock by one, 0 or more; as long as the stock
+}
+
+// Problem is what is to be shared out.
+type Problem struct {
+	Groups  int
+	Stock   []int // of each part
+	Choices []Choice
+	// Another is the cost of each different choice after the first, 0 or more.
+	Another int64
+}
+
+// Plan is a sharing out.
+type Plan struct {
+	Counts []int // of each choice
+	Served int   // groups, the sum of Counts
+	Cost   int64
+	// Proved is true if no plan serves more groups and none that serves as many
+	// costs less; of those equal in both it is the one with more of the cheapest
+	// choice, and so on. If false, ctx ended first and the plan is the best so far.
+	Proved bool
+}
+
+// Best is the best plan.
+func Best(ctx context.Context, p *Problem) Plan {
+	s := newSharing(p)
+	found := search.Best(ctx, s, search.Options{})
+	plan := Plan{Counts: make([]int, len(p.Choices)), Proved: found.Proved}
+	if len(found.Best) == 0 {
+		return plan
+	}
+	for i, n := range found.Best[0].Solution {
+		plan.Counts[s.choices[i].at] = n
+		plan.Served += n
+	}
+	plan.Cost = p.cost(plan.Counts)
+	return plan
+}
+
+func (p *Problem) cost(counts []int) int64 {
+	var sum int64
+	different := 0
+	for i, n := range counts {
+		sum += int64(n) * p.Choices[i].Cost
+		if n > 0 {
+			different++
+		}
+	}
+	return sum + p.Another*int64(max(0, different-1))
+}
+
+// sharing is the tree: how many build the first choice, then the second, and so
+// on. Choices come cheapest first.
+type sharing struct {
+	*Problem
+	choices []choice
+	scarce  []int // the parts of which there may be too little
+	unmet   int64 // cost of a group that goes without: more than any plan's
+}
+
+type choice struct {
+	Choice
+	at int // in Problem.Choices
+}
+
+type state struct {
+	next   int // choice to be settled
+	counts []int
+	left   []int // of the stock
+	served int
+	used   int // different choices
+	cost   int64
+}
+
+func newSharing(p *Problem) *sharing {
+	s := &sharing{Problem: p}
+	for part, have := range p.Stock {
+		most := 0
+		for _, c := range p.Choices {
+			most = max(most, c.Takes[part])
+		}
+		if most*p.Groups > have {
+			s.scarce = append(s.scarce, part)
+		}
+	}
+	dearest := int64(0)
+	for i, c := range p.Choices {
+		s.choices = append(s.choices, choice{c, i})
+		dearest = max(dearest, c.Cost)
+	}
+	s.unmet = (dearest+p.Another)*int64(p.Groups+1) + 1
+	slices.SortStableFunc(s.choices, func(a, b choice) int { return cmp.Compare(a.Cost, b.Cost) })
+	s.choices = slices.DeleteFunc(s.choices, func(c choice) bool { return s.beaten(c) })
+	return s
+}
+
+// beaten is whether another choice does in every plan what c does, no dearer: it
+// takes no more of any scarce part. Of two that are alike the earlier stays. (A
+// plan may hold both; then it may as well hold more of the one, and fewer
+// different choices cost less.)
+func (s *sharing) beaten(c choice) bool {
+	for i, o := range s.Choices {
+		if i == c.at || o.Cost > c.Cost {
+			continue
+		}
+		alike, no := o.Cost == c.Cost, false
+		for _, part := range s.scarce {
+			no = no || o.Takes[part] > c.Takes[part]
+			alike = alike && o.Takes[part] == c.Takes[part]
+		}
+		if !no && (!alike || i < c.at) {
+			return true
+		}
+	}
+	return false
+}
+
+// room is how many of a choice the rest of the stock makes.
+func (s *sharing) room(n *state, c *choice) int {
+	room := s.Groups - n.served
+	for _, part := range s.scarce {
+		if t := c.Takes[part]; t > 0 {
+			room = min(room, n.left[part]/t)
+		}
+	}
+	return room
+}
+
+func (s *sharing) Root() *state {
+	return &state{counts: make([]int, len(s.choices)), left: slices.Clone(s.Stock)}
+}
+
+func (s *sharing) Whole(n *state) bool { return n.next == len(s.choices) || n.served == s.Groups }
+
+func (s *sharing) Branch(n *state) []*state {
+	c := &s.choices[n.next]
+	var out []*state
+	for k := s.room(n, c); k >= 0; k-- {
+		m := &state{next: n.next + 1, counts: slices.Clone(n.counts), left: slices.Clone(n.left), served: n.served + k, used: n.used, cost: n.cost + int64(k)*c.Cost}
+		m.counts[n.next] = k
+		for part, t := range c.Takes {
+			m.left[part] -= k * t
+		}
+		if k > 0 {
+			m.used++
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// Bound lets every choice that is left have the rest of the stock to itself, but
+// no more of them together than any one scarce part allows.
+func (s *sharing) Bound(n *state) search.Cost {
+	want := s.Groups - n.served
+	rest := s.choices[n.next:]
+	if want == 0 || len(rest) == 0 {
+		return s.total(n.cost, want, n.used)
+	}
+	rooms := make([]int, len(rest))
+	sum := 0
+	for i := range rest {
+		rooms[i] = s.room(n, &rest[i])
+		sum += rooms[i]
+	}
+	could := min(want, sum)
+	for _, part := range s.scarce {
+		least := -1
+		for i := range rest {
+			if t := rest[i].Takes[part]; rooms[i] > 0 && (least < 0 || t < least) {
+				least = t
+			}
+		}
+		if least > 0 {
+			could = min(could, n.left[part]/least)
+		}
+	}
+	cost := n.cost
+	for i, need := 0, could; need > 0; i++ { // cheapest first
+		k := min(need, rooms[i])
+		cost += int64(k) * rest[i].Cost
+		need -= k
+	}
+	slices.Sort(rooms)
+	different := n.used
+	for need := could; need > 0; different++ {
+		need -= rooms[len(rooms)-1]
+		rooms = rooms[:len(rooms)-1]
+	}
+	return s.total(cost, want-could, different)
+}
+
+func (s *sharing) total(cost int64, without, different int) search.Cost {
+	return search.Cost(cost + s.unmet*int64(without) + s.Another*int64(max(0, different-1)))
+}
+
+// Tie puts more of an earlier choice first.
+func (s *sharing) Tie(n, w *state) int {
+	for i := range s.choices {
+		switch {
+		case i >= n.next && !s.Whole(n):
+			return -1
+		case n.counts[i] != w.counts[i]:
+			return w.counts[i] - n.counts[i]
+		}
+	}
+	return 0
+}
+
+func (s *sharing) Finish(_ context.Context, n *state, _ search.Cost) ([]int, search.Cost, bool, search.Cost) {
+	return n.counts, s.total(n.cost, s.Groups-n.served, n.used), true, search.Unlimited
+}

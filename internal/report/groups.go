@@ -1,0 +1,242 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"findrive/internal/design"
+	"findrive/internal/groups"
+)
+
+// GroupsOptions steer GroupsText.
+type GroupsOptions struct {
+	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
+	Colour bool
+}
+
+// GroupsText writes how many groups the cupboard serves, what each builds, what
+// runs out and what would serve another. The error is from w.
+func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
+	p := newPage(opt.Width, opt.Colour)
+	name := r.Brief.Name
+	if name == "" {
+		name = "this brief"
+	}
+	p.heading(fmt.Sprintf("%s: %s", name, groupsOutcome(r)))
+	if r.Served == 0 {
+		if r.None {
+			p.refusals(r.Account)
+		}
+		_, err := io.WriteString(w, p.text.String())
+		return err
+	}
+	p.say(0, groupsProof(r))
+	p.shares(r)
+	if len(r.Shares) > 1 || len(r.Gone) > 0 {
+		p.blank()
+	}
+	p.single(r)
+	if len(r.Gone) > 0 {
+		var gone []string
+		for _, g := range r.Gone {
+			gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
+		}
+		p.hang(0, 2, "- Used up: "+strings.Join(gone, ", ")+".")
+	}
+	if r.Served < r.Brief.Sets {
+		p.another(r)
+	}
+	p.blank()
+	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
+	_, err := io.WriteString(w, p.text.String())
+	return err
+}
+
+func groupsOutcome(r *groups.Result) string {
+	n := r.Brief.Sets
+	switch {
+	case r.None:
+		return "not one group can build it from this cupboard. Proved."
+	case r.Served == 0:
+		return "no drive was found in the time, which does not prove that there is none."
+	case r.Served < n:
+		return fmt.Sprintf("%d of %d groups can build it at the same time.", r.Served, n)
+	case n == 1:
+		return "one group can build it."
+	}
+	return fmt.Sprintf("all %d groups can build it at the same time.", n)
+}
+
+// groupsProof says what is proved of the plan.
+func groupsProof(r *groups.Result) string {
+	weighed := fmt.Sprintf("%s weighed against each other; of all plans made of them this has the fewest points.", wereDrives(r.Drives))
+	switch {
+	case r.Served == r.Brief.Sets:
+		return weighed
+	case r.Proved():
+		return "Proved: no more can be served. " + weighed
+	}
+	return fmt.Sprintf("It is not proved that no more can be served: %d at most. %s", r.Most, weighed)
+}
+
+func wereDrives(n int) string {
+	if n == 1 {
+		return "1 drive was"
+	}
+	return fmt.Sprintf("%d drives were", n)
+}
+
+func (p *page) shares(r *groups.Result) {
+	var rows [][]string
+	for i := range r.Shares {
+		s := &r.Shares[i]
+		rows = append(rows, []string{fmt.Sprint(s.Groups), ideaSpeed(s.Drive), points(s.Drive.Total), driveLine(s.Drive) + "; " + bandsOf(s.Drive)})
+	}
+	p.blank()
+	p.table(0, []column{{head: "Groups", right: true, fixed: true}, {head: "Goes", right: true, fixed: true}, {head: "Points", right: true, fixed: true}}, rows)
+}
+
+func bandsOf(q *design.Proposal) string {
+	var names []string
+	for i := range q.Stages {
+		names = append(names, q.Stages[i].Band.Name)
+	}
+	if len(names) == 1 {
+		return "band " + names[0]
+	}
+	return "bands " + strings.Join(names, ", ")
+}
+
+// single says how far one drive for all goes.
+func (p *page) single(r *groups.Result) {
+	s := r.Single
+	switch {
+	case len(r.Shares) < 2:
+		return
+	case s.Sets < r.Brief.Sets:
+		p.hang(0, 2, fmt.Sprintf("- If all build the same drive, %d of %d groups can: %s. For all %d it takes %s.",
+			s.Sets, r.Brief.Sets, driveLine(s.Drive), r.Brief.Sets, shortfall(s.Drive, r.Brief.Sets)))
+	default:
+		p.hang(0, 2, fmt.Sprintf("- All could build the same drive, at %s points each: %s.", points(s.Drive.Total), driveLine(s.Drive)))
+	}
+}
+
+// another says what one group more takes, and why no more can be served.
+func (p *page) another(r *groups.Result) {
+	var more []string
+	for _, u := range r.Unlock {
+		more = append(more, fmt.Sprintf("%d more of %s %s", u.Pieces, u.Kind, u.Name))
+	}
+	if len(more) > 0 {
+		p.hang(0, 2, "- Any one of these serves another group: "+strings.Join(more, "; ")+".")
+	} else {
+		p.hang(0, 2, "- No single part serves another group: several run out together.")
+	}
+	if r.Proved() && len(r.Bound) > 0 {
+		var by []string
+		for _, b := range r.Bound {
+			by = append(by, fmt.Sprintf("%s %s (%d)", b.Kind, b.Name, b.Have))
+		}
+		p.hang(0, 2, fmt.Sprintf("- Why no more: without these there is no drive, and every group takes at least %d of them: %s.", r.BoundEach, strings.Join(by, ", ")))
+	}
+}
+
+// GroupsSchemaVersion is raised when a key of the class file changes its meaning or
+// goes. Keys may be added without raising it.
+const GroupsSchemaVersion = 1
+
+type groupsFile struct {
+	Schema   int              `json:"schema"`
+	Kind     string           `json:"kind"`
+	Cupboard string           `json:"cupboard"`
+	Brief    string           `json:"brief"`
+	Asked    int              `json:"groups_asked"`
+	Served   int              `json:"groups_served"`
+	AtMost   int              `json:"groups_at_most"`
+	Stopped  bool             `json:"stopped_early"`
+	Drives   int              `json:"drives_weighed"`
+	Shares   []shareJSON      `json:"shares"`
+	Single   *shareJSON       `json:"one_drive_for_all"`
+	Gone     []classPartJSON  `json:"used_up"`
+	Unlock   []unlockJSON     `json:"serves_another_group"`
+	Bound    *groupsBoundJSON `json:"no_more_because"`
+}
+
+type shareJSON struct {
+	Groups int            `json:"groups"`
+	Drive  shortDriveJSON `json:"drive"`
+}
+
+type classPartJSON struct {
+	Kind string `json:"kind"`
+	Name string `json:"name"`
+	Have int    `json:"have"`
+	Used int    `json:"used"`
+}
+
+type unlockJSON struct {
+	Kind   string `json:"kind"`
+	Name   string `json:"name"`
+	Pieces int    `json:"pieces"`
+}
+
+type groupsBoundJSON struct {
+	Each  int             `json:"each"`
+	Parts []classPartJSON `json:"parts"`
+}
+
+// GroupsJSON writes the whole answer for another program. The same result gives the
+// same bytes. Errors: from w, or a figure that is not finite.
+func GroupsJSON(w io.Writer, r *groups.Result) error {
+	f := groupsFile{
+		Schema: GroupsSchemaVersion, Kind: "findrive class", Cupboard: r.Cupboard.Name, Brief: r.Brief.Name, Asked: r.Brief.Sets, Served: r.Served, AtMost: r.Most,
+		Stopped: r.Stopped, Drives: r.Drives, Shares: []shareJSON{}, Gone: classParts(r.Gone), Unlock: []unlockJSON{},
+	}
+	for i := range r.Shares {
+		f.Shares = append(f.Shares, shareJSON{r.Shares[i].Groups, shortDrive(r.Shares[i].Drive)})
+	}
+	if s := r.Single; s != nil {
+		f.Single = &shareJSON{s.Sets, shortDrive(s.Drive)}
+	}
+	for _, u := range r.Unlock {
+		f.Unlock = append(f.Unlock, unlockJSON{u.Kind, u.Name, u.Pieces})
+	}
+	if len(r.Bound) > 0 {
+		f.Bound = &groupsBoundJSON{r.BoundEach, classParts(r.Bound)}
+	}
+	return writeJSON(w, f)
+}
+
+func classParts(list []groups.Part) []classPartJSON {
+	out := []classPartJSON{}
+	for _, p := range list {
+		out = append(out, classPartJSON(p))
+	}
+	return out
+}
+
+var groupsHeader = []string{"groups", "penalty_points", "output_speed_rpm", "travel_m_per_s", "motor", "cells", "stage", "driver", "driven", "band"}
+
+// GroupsCSV writes one row for each stage of each drive that groups build. The error
+// is from w.
+func GroupsCSV(w io.Writer, r *groups.Result) error {
+	rows := [][]string{groupsHeader}
+	for _, s := range r.Shares {
+		q := s.Drive
+		travel := ""
+		if q.Linear != nil {
+			travel = cell(q.Linear.Likely)
+		}
+		for i := range q.Stages {
+			t := &q.Stages[i]
+			rows = append(rows, []string{
+				strconv.Itoa(s.Groups), points(q.Total), cell(q.Speed.Likely), travel, safe(q.Drive.Motor.Name), strconv.Itoa(q.Drive.Holder.Cells),
+				strconv.Itoa(i + 1), safe(t.Driver), safe(t.Driven), safe(t.Band.Name),
+			})
+		}
+	}
+	return csv.NewWriter(w).WriteAll(rows)
+}

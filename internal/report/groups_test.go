@@ -1,0 +1,58 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/mattn/go-runewidth"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/groups"
+)
+
+func TestGroupsKeepTheirWidth(t *testing.T) {
+	b := testBrief(brief.PlainShaft)
+	b.Name, b.Sets = "\x1b[31mKarussell 回転木馬 "+strings.Repeat("ungeheuerlich", 8), 50
+	cup := testCupboard()
+	for i := range cup.Motors {
+		cup.Motors[i].Name = "=" + cup.Motors[i].Name
+	}
+	r, err := groups.Plan(context.Background(), cup, b, groups.Options{})
+	require.NoError(t, err)
+	require.Positive(t, r.Served)
+	require.Less(t, r.Served, 50)
+	for _, width := range []int{40, 60, 80, 100} {
+		var out bytes.Buffer
+		require.NoError(t, GroupsText(&out, r, GroupsOptions{Width: width}))
+		for _, line := range strings.Split(out.String(), "\n") {
+			assert.LessOrEqual(t, runewidth.StringWidth(line), width, line)
+		}
+		assert.NotContains(t, out.String(), "\x1b")
+	}
+	var out bytes.Buffer
+	require.NoError(t, GroupsCSV(&out, r))
+	rows, err := csv.NewReader(&out).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(rows), 1)
+	assert.Truef(t, strings.HasPrefix(rows[1][4], "'="), "no formula: %s", rows[1][4])
+	out.Reset()
+	require.NoError(t, GroupsJSON(&out, r))
+	var f struct {
+		Schema int
+		Served int `json:"groups_served"`
+		Shares []struct{ Groups int }
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &f))
+	assert.Equal(t, GroupsSchemaVersion, f.Schema)
+	sum := 0
+	for _, s := range f.Shares {
+		sum += s.Groups
+	}
+	assert.Equal(t, f.Served, sum)
+}
