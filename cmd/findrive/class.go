@@ -16,12 +16,12 @@ import (
 )
 
 type classOptions struct {
-	cupboard, brief string
-	format          string
-	groups, drives  int
-	threads         int
-	timeLimit       time.Duration
-	colour          string
+	cupboard, calibration, brief string
+	format                       string
+	groups, drives               int
+	threads                      int
+	timeLimit                    time.Duration
+	colour                       string
 }
 
 func classCommand() *cobra.Command {
@@ -48,6 +48,7 @@ proof that no more groups can be served.`,
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
 	f.IntVar(&opt.drives, "drives", 10, "how many `drives` each search adds to those that are weighed")
@@ -68,7 +69,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if err := opt.check(); err != nil {
 		return err
 	}
-	cup, b, err := loadInputs(opt.cupboard, opt.brief, stdin)
+	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return err
 	}

@@ -19,11 +19,11 @@ import (
 )
 
 type ideasOptions struct {
-	cupboard, library, write string
-	format                   string
-	sets, threads            int
-	timeLimit                time.Duration
-	colour                   string
+	cupboard, calibration, library, write string
+	format                                string
+	sets, threads                         int
+	timeLimit                             time.Duration
+	colour                                string
 }
 
 func ideasCommand() *cobra.Command {
@@ -55,6 +55,7 @@ file, 4 none can be built, 5 something was stopped before it was proved.`,
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.StringVar(&opt.library, "library", "", "a `folder` of briefs to try instead of the built-in ones")
 	f.StringVar(&opt.write, "write", "", "only copy the built-in briefs into this `folder`")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
@@ -80,8 +81,9 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 		return err
 	}
 	cup, cupErr := loadCupboard(opt.cupboard, stdin)
+	cup, calibrationErr := calibrated(cup, opt.calibration, stdin)
 	files, err := libraryFiles(opt.library)
-	wrong := []error{cupErr, err}
+	wrong := []error{cupErr, calibrationErr, err}
 	tried, mistakes := ideas.Read(files)
 	if err := inFiles(append(wrong, mistakes...)...); err != nil {
 		return err
