@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -55,13 +54,9 @@ proof that no more groups can be served.`,
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	for _, name := range []string{"cupboard", "brief"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "brief", "calibration")
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -85,22 +80,19 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: within(opt.timeLimit / 4), Watch: bar.watch})
 	bar.done()
 	if err != nil {
-		return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+		return contradiction(err)
 	}
-	var page bytes.Buffer
-	switch opt.format {
-	case "json":
-		err = report.GroupsJSON(&page, result)
-	case "csv":
-		err = report.GroupsCSV(&page, result)
-	default:
-		err = report.GroupsText(&page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
-	}
+	err = answer(stdout, func(page io.Writer) error {
+		switch opt.format {
+		case "json":
+			return report.GroupsJSON(page, result)
+		case "csv":
+			return report.GroupsCSV(page, result)
+		}
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
 	if err != nil {
-		return outcome{exitFailure, err.Error()}
-	}
-	if _, err := page.WriteTo(stdout); err != nil {
-		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+		return err
 	}
 	switch {
 	case result.None:

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -93,15 +92,11 @@ possible (the account says why), 5 stopped early.`,
 	for _, c := range hoistChanges {
 		f.String(c.key, "", c.help)
 	}
-	for _, name := range []string{"cupboard", "brief"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("way", cobra.FixedCompletions([]string{"down", "up", "level", "any"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "brief")
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
+	completeWords(cmd, "paper", "a4", "letter")
+	completeWords(cmd, "way", "down", "up", "level", "any")
 	return cmd
 }
 
@@ -123,24 +118,21 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {
 		return outcome{exitUsage, fmt.Sprintf("--draw %d: there are %d hoists to draw", opt.draw, len(result.Hoists))}
 	}
-	var page bytes.Buffer
-	switch opt.format {
-	case "json":
-		err = report.HoistJSON(&page, result)
-	case "csv":
-		err = report.HoistCSV(&page, result)
-	default:
+	err = answer(stdout, func(page io.Writer) error {
+		switch opt.format {
+		case "json":
+			return report.HoistJSON(page, result)
+		case "csv":
+			return report.HoistCSV(page, result)
+		}
 		full := opt.full
 		if full == 0 {
 			full = -1
 		}
-		err = report.HoistText(&page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
-	}
+		return report.HoistText(page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
+	})
 	if err != nil {
-		return outcome{exitFailure, err.Error()}
-	}
-	if _, err := page.WriteTo(stdout); err != nil {
-		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+		return err
 	}
 	if err := drawHoist(opt, result, stderr); err != nil {
 		return err

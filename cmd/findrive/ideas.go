@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -63,16 +62,10 @@ file, 4 none can be built, 5 something was stopped before it was proved.`,
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 5*time.Second, "stop a search after this `time`; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	_ = cmd.RegisterFlagCompletionFunc("cupboard", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-	})
-	for _, name := range []string{"library", "write"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return nil, cobra.ShellCompDirectiveFilterDirs
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "calibration")
+	completeFolders(cmd, "library", "write")
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -92,22 +85,19 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 	result, err := ideas.Find(ctx, cup, tried, ideas.Options{Sets: opt.sets, Threads: opt.threads, Limit: within(opt.timeLimit), Watch: bar.watch})
 	bar.done()
 	if err != nil {
-		return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+		return contradiction(err)
 	}
-	var page bytes.Buffer
-	switch opt.format {
-	case "json":
-		err = report.IdeasJSON(&page, result)
-	case "csv":
-		err = report.IdeasCSV(&page, result)
-	default:
-		err = report.IdeasText(&page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
-	}
+	err = answer(stdout, func(page io.Writer) error {
+		switch opt.format {
+		case "json":
+			return report.IdeasJSON(page, result)
+		case "csv":
+			return report.IdeasCSV(page, result)
+		}
+		return report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
 	if err != nil {
-		return outcome{exitFailure, err.Error()}
-	}
-	if _, err := page.WriteTo(stdout); err != nil {
-		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+		return err
 	}
 	switch {
 	case result.Stopped:

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -68,13 +67,9 @@ from.`,
 	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")
 	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	for _, name := range []string{"cupboard", "calibration"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "calibration")
+	completeWords(cmd, "format", "text", "json")
+	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -94,17 +89,14 @@ func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) e
 	if err != nil {
 		return outcome{exitUsage, err.Error()}
 	}
-	var page bytes.Buffer
-	if opt.format == "json" {
-		err = report.MeasureJSON(&page, result)
-	} else {
-		err = report.MeasureText(&page, result, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
-	}
+	err = answer(stdout, func(page io.Writer) error {
+		if opt.format == "json" {
+			return report.MeasureJSON(page, result)
+		}
+		return report.MeasureText(page, result, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
 	if err != nil {
-		return outcome{exitFailure, err.Error()}
-	}
-	if _, err := page.WriteTo(stdout); err != nil {
-		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+		return err
 	}
 	if err := opt.write(result, stderr); err != nil {
 		return err

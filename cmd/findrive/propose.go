@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"fmt"
 	"io"
 	"runtime"
 	"time"
@@ -58,13 +56,9 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	for _, name := range []string{"cupboard", "brief", "calibration"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json", "csv"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "brief", "calibration")
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -85,15 +79,11 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	result, err := design.Find(ctx, cup, b, design.Options{Keep: opt.keep, Threads: opt.threads, Watch: bar.watch})
 	bar.done()
 	if err != nil {
-		return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+		return contradiction(err)
 	}
-	// The answer is made in full before any of it is printed.
-	var page bytes.Buffer
-	if err := render(&page, result, opt, stdout); err != nil {
-		return outcome{exitFailure, err.Error()}
-	}
-	if _, err := page.WriteTo(stdout); err != nil {
-		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	err = answer(stdout, func(page io.Writer) error { return render(page, result, opt, stdout) })
+	if err != nil {
+		return err
 	}
 	switch result.Status {
 	case design.NonePossible:

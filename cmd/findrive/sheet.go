@@ -98,13 +98,9 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	for _, name := range []string{"cupboard", "brief", "calibration"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(sheetFormats, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "brief", "calibration")
+	completeWords(cmd, "format", sheetFormats...)
+	completeWords(cmd, "paper", "a4", "letter")
 	return cmd
 }
 
@@ -231,7 +227,7 @@ func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stder
 	result, err := design.Find(ctx, cup, b, design.Options{Keep: opt.rank, Threads: opt.threads, Watch: bar.watch})
 	bar.done()
 	if err != nil {
-		return nil, nil, outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+		return nil, nil, contradiction(err)
 	}
 	// By way of the certificate, so that a sheet is the same from a saved one.
 	var data bytes.Buffer
@@ -239,7 +235,7 @@ func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stder
 		return nil, nil, outcome{exitFailure, err.Error()}
 	}
 	if c, err = certificate.Read(data.Bytes()); err != nil {
-		return nil, nil, outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+		return nil, nil, contradiction(err)
 	}
 	switch result.Status {
 	case design.NonePossible:

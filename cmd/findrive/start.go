@@ -32,8 +32,8 @@ func startCommand() *cobra.Command {
 			}
 			cupboard, brief, hoist := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml"), filepath.Join(dir, "hoist.toml")
 			built := filepath.Join(dir, "drive.toml")
-			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s, %s, %s and %s.\nChange them to what you have and want, then run, for a drive with rubber bands:\n  findrive propose -c %s -b %s\nor, to lift by hand with pulley blocks:\n  findrive hoist -c %[5]s -b %[7]s\nor, for a drive that is built already and does not do as it should:\n  findrive try %[8]s -c %[5]s\n",
-				cupboard, brief, hoist, built, quoted(cupboard), quoted(brief), quoted(hoist), quoted(built))
+			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote into %s:\n  cupboard.toml, brief.toml, hoist.toml, drive.toml\nChange them to what you have and want, then run, for a drive with rubber bands:\n  findrive propose -c %[2]s -b %[3]s\nor, to lift by hand with pulley blocks:\n  findrive hoist -c %[2]s -b %[4]s\nor, for a drive that is built already and does not do as it should:\n  findrive try %[5]s -c %[2]s\n",
+				dir, quoted(cupboard), quoted(brief), quoted(hoist), quoted(built))
 			if err != nil {
 				return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
 			}

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"fmt"
 	"io"
 	"strings"
 
@@ -68,14 +66,10 @@ Exit codes: 0 the drive turns and keeps every rule, or a symptom was answered;
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	for _, name := range []string{"cupboard", "calibration"} {
-		_ = cmd.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		})
-	}
-	_ = cmd.RegisterFlagCompletionFunc("symptom", cobra.FixedCompletions(symptoms, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"text", "json"}, cobra.ShellCompDirectiveNoFileComp))
-	_ = cmd.RegisterFlagCompletionFunc("colour", cobra.FixedCompletions([]string{"auto", "always", "never"}, cobra.ShellCompDirectiveNoFileComp))
+	completeFiles(cmd, "cupboard", "calibration")
+	completeWords(cmd, "symptom", symptoms...)
+	completeWords(cmd, "format", "text", "json")
+	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -108,17 +102,14 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.R
 			return outcome{exitInput, b.Name + ": " + err.Error()}
 		}
 	}
-	var page bytes.Buffer
-	if opt.format == "json" {
-		err = report.TryJSON(&page, w, advice)
-	} else {
-		err = report.TryText(&page, w, advice, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all})
-	}
+	err = answer(stdout, func(page io.Writer) error {
+		if opt.format == "json" {
+			return report.TryJSON(page, w, advice)
+		}
+		return report.TryText(page, w, advice, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all})
+	})
 	if err != nil {
-		return outcome{exitFailure, err.Error()}
-	}
-	if _, err := page.WriteTo(stdout); err != nil {
-		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+		return err
 	}
 	if advice == nil && w.Broken() > 0 {
 		return outcome{code: exitNone}

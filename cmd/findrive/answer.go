@@ -1,0 +1,24 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+)
+
+// answer makes an answer in full before any of it is printed.
+func answer(stdout io.Writer, write func(io.Writer) error) error {
+	var page bytes.Buffer
+	if err := write(&page); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if _, err := page.WriteTo(stdout); err != nil {
+		return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot write the answer: " + err.Error()}, err)
+	}
+	return nil
+}
+
+// contradiction is for what the program finds wrong with itself.
+func contradiction(err error) error {
+	return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}
+}

@@ -1,0 +1,29 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// Completion of flags in a shell. Registering fails only for a flag that does not
+// exist, which the tests of the commands would meet.
+
+// completeFiles offers TOML files for the flags.
+func completeFiles(cmd *cobra.Command, flags ...string) {
+	for _, flag := range flags {
+		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		})
+	}
+}
+
+// completeFolders offers folders for the flags.
+func completeFolders(cmd *cobra.Command, flags ...string) {
+	for _, flag := range flags {
+		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return nil, cobra.ShellCompDirectiveFilterDirs
+		})
+	}
+}
+
+// completeWords offers the words that a flag takes.
+func completeWords(cmd *cobra.Command, flag string, words ...string) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
+}
