@@ -15,6 +15,7 @@ import (
 type tryOptions struct {
 	cupboard, calibration, drive string
 	symptom                      string
+	ask, fit                     []string
 	format                       string
 	all                          bool
 	colour                       string
@@ -26,23 +27,33 @@ func tryCommand() *cobra.Command {
 	for i, s := range built.Symptoms() {
 		symptoms[i] = string(s)
 	}
+	questions := make([]string, len(built.Questions()))
+	for i, q := range built.Questions() {
+		questions[i] = string(q)
+	}
 	cmd := &cobra.Command{
 		Use:   "try [DRIVE.toml]",
 		Short: "work out a drive that is built, and find its fault",
 		Long: `try works out a drive as it stands on the table: how fast, which way, what holds
 and what does not, and what gives way first. With --symptom it says which causes
 the drive's own numbers support, and which change from the cupboard helps most.
-Without a file it uses the built-in example. findrive start writes a file to fill
-in.
+With --ask it answers a question shortly. Without a file it uses the built-in
+example. findrive start writes a file to fill in; with a table [frame] in it, it
+is also judged whether all fits in.
 
 Symptoms:
   ` + strings.Join(symptoms, "\n  ") + `
 
-Exit codes: 0 the drive turns and keeps every rule, or a symptom was answered;
+Questions:
+  ` + strings.Join(questions, "\n  ") + `
+
+Exit codes: 0 the drive turns and keeps every rule, or what was asked is answered;
 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
 		Example: `  findrive try
   findrive try --symptom "far too fast"
-  findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"`,
+  findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"
+  findrive try drive.toml -c cupboard.toml --ask "one cell or two"
+  findrive try -c cupboard.toml --fit "axle-30 on dowel-4"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) <= 1 {
 				return nil
@@ -56,28 +67,40 @@ Exit codes: 0 the drive turns and keeps every rule, or a symptom was answered;
 			if len(args) == 1 {
 				opt.drive = args[0]
 			}
-			return tryDrive(cmd.Context(), opt, symptoms, cmd.InOrStdin(), cmd.OutOrStdout())
+			return tryDrive(cmd.Context(), opt, symptoms, questions, cmd.InOrStdin(), cmd.OutOrStdout())
 		},
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
 	f.StringVar(&opt.symptom, "symptom", "", "`what` goes wrong, in quotes")
+	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes; can be repeated")
+	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`; can be repeated")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	completeFiles(cmd, "cupboard", "calibration")
 	completeWords(cmd, "symptom", symptoms...)
+	completeWords(cmd, "ask", questions...)
 	completeWords(cmd, "format", "text", "json")
 	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
-func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.Reader, stdout io.Writer) error {
+func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string, stdin io.Reader, stdout io.Writer) error {
 	if opt.symptom != "" {
 		if err := oneOf("symptom", opt.symptom, symptoms...); err != nil {
 			return err
 		}
+	}
+	for i, q := range opt.ask {
+		opt.ask[i] = strings.ToLower(strings.TrimRight(strings.TrimSpace(q), "?"))
+		if err := oneOf("ask", opt.ask[i], questions...); err != nil {
+			return err
+		}
+	}
+	if opt.symptom != "" && len(opt.ask)+len(opt.fit) > 0 {
+		return outcome{exitUsage, "--symptom and questions are answered one after the other: leave one of them out"}
 	}
 	if err := oneOf("format", opt.format, "text", "json"); err != nil {
 		return err
@@ -96,6 +119,10 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.R
 	if err != nil {
 		return outcome{exitInput, err.Error()}
 	}
+	replies, err := opt.replies(w)
+	if err != nil {
+		return err
+	}
 	var advice *built.Advice
 	if opt.symptom != "" {
 		if advice, err = built.Advise(ctx, b, built.Symptom(opt.symptom)); err != nil {
@@ -104,17 +131,41 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms []string, stdin io.R
 	}
 	err = answer(stdout, func(page io.Writer) error {
 		if opt.format == "json" {
-			return report.TryJSON(page, w, advice)
+			return report.TryJSON(page, w, advice, replies)
 		}
-		return report.TryText(page, w, advice, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all})
+		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all}
+		if len(replies) > 0 {
+			return report.RepliesText(page, w, replies, how)
+		}
+		return report.TryText(page, w, advice, how)
 	})
 	if err != nil {
 		return err
 	}
-	if advice == nil && w.Broken() > 0 {
+	if advice == nil && len(replies) == 0 && w.Broken() > 0 {
 		return outcome{code: exitNone}
 	}
 	return nil
+}
+
+// replies answer what --ask and --fit ask.
+func (opt *tryOptions) replies(w *built.Working) ([]*built.Reply, error) {
+	var out []*built.Reply
+	for _, q := range opt.ask {
+		out = append(out, built.Ask(w, built.Question(q)))
+	}
+	var mistakes []string
+	for _, pair := range opt.fit {
+		r, err := built.AskFit(w.Build, pair)
+		if err != nil {
+			mistakes = append(mistakes, "--fit: "+err.Error())
+		}
+		out = append(out, r)
+	}
+	if len(mistakes) > 0 {
+		return nil, outcome{exitUsage, strings.Join(mistakes, "\n")}
+	}
+	return out, nil
 }
 
 // loadDrive reads the cupboard, what was learned of it, and the drive, and reports the

@@ -4,6 +4,8 @@
 //	read.go     the file that describes a drive
 //	work.go     the drive at work
 //	rules.go    every rule, kept or broken
+//	frame.go    the drive in its frame
+//	ask.go      short answers to what people ask about it
 //	symptom.go  what people see go wrong, as a measure
 //	cause.go    which causes the drive's own numbers support
 //	change.go   which change from the cupboard helps most
@@ -20,7 +22,7 @@ import (
 )
 
 // Build is a drive as it was built. Its axles are placed from the centre distances
-// and the ways the stages run; there is no frame.
+// and the ways the stages run, the motor's shaft at nought.
 type Build struct {
 	Name  string
 	Drive *drive.Drive
@@ -31,6 +33,10 @@ type Build struct {
 	// parts that the drive's own file describes.
 	Cupboard *parts.Cupboard
 	Ways     []Way // of each stage
+	// Framed is whether the file has a frame, which is then the brief's. MotorAt is
+	// where in it the motor's shaft is; nil if the file does not say.
+	Framed  bool
+	MotorAt *layout.Point
 }
 
 // Way is where a stage's driven axle lies from its driver, seen from the front.

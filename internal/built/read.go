@@ -7,6 +7,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
+	"findrive/internal/layout"
 	"findrive/internal/parts"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
@@ -33,6 +34,10 @@ import (
 //	                   only one there is
 //	  lies             where the driven axle lies from the driver: "right"
 //	                   (otherwise), "left", "up" or "down"
+//	[frame]      as in a brief; without it nothing is said about room
+//	  motor_at         where the motor's shaft is, such as ["30 mm", "60 mm"] from the
+//	                   left and from below, inside the frame; otherwise the drive is
+//	                   put where it fits best
 func Read(name string, data []byte, cup *parts.Cupboard) (*Build, error) {
 	doc, err := tomlfile.Open(name, data)
 	if err != nil {
@@ -51,6 +56,7 @@ func Read(name string, data []byte, cup *parts.Cupboard) (*Build, error) {
 	r := reader{b, root}
 	r.head(load)
 	r.stages()
+	r.frame()
 	root.Close()
 	if err := doc.Err(); err != nil {
 		return nil, err
@@ -124,6 +130,40 @@ func (r reader) stages() {
 	}
 	place(d, r.b.Ways, at)
 	d.MotorTurns = r.b.motorTurns()
+}
+
+func (r reader) frame() {
+	if r.b.Framed = r.root.Has("frame"); !r.b.Framed {
+		r.root.Offer("frame")
+		return
+	}
+	t := r.root.Table("frame")
+	at, given := r.motorAt(t)
+	r.b.Brief.Frame = brief.ReadBuiltFrame(t)
+	if given {
+		r.b.MotorAt = &at
+	}
+}
+
+func (r reader) motorAt(t *tomlfile.Table) (at layout.Point, given bool) {
+	const key, example = "motor_at", `["30 mm", "60 mm"]`
+	list := t.List(key, example, 2)
+	if len(list) == 0 {
+		return at, false
+	}
+	if len(list) != 2 {
+		t.Fail(key, "found one length, two are needed (from the left, from below): write for example %s = %s", key, example)
+		return at, false
+	}
+	for i, to := range []*units.Millimetres{&at.X, &at.Y} {
+		v, err := tomlfile.Measure(list[i], &units.Lengths, tomlfile.Range[units.Millimetres]{Least: 0, Most: 2000})
+		if err != nil {
+			t.Fail(key, "%s: %v", []string{"from the left", "from below"}[i], err)
+			return at, false
+		}
+		*to = v
+	}
+	return at, true
 }
 
 func readUse(t *tomlfile.Table) drive.Use {

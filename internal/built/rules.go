@@ -44,8 +44,8 @@ func (l *ledger) add(rule constraints.Rule, stage int, no *constraints.Refusal, 
 	l.findings = append(l.findings, f)
 }
 
-// findings holds a drive to every rule that can be judged without a frame: the
-// same functions as the search uses.
+// findings holds a drive to every rule that can be judged: the same functions as the
+// search uses. Rules of room are left out where the file has no frame.
 func (b *Build) findings(s *state) []Finding {
 	var l ledger
 	b.judge(&l, s)
@@ -65,6 +65,7 @@ func (b *Build) judge(l *ledger, s *state) {
 		joint, no := b.joint(hub, b.Drive.Axles[len(b.Drive.Axles)-1].Diameter)
 		l.add(constraints.Fit, 0, no, "%s goes on its axle: %s", hub.Name, joint.Kind)
 	}
+	b.framed(l)
 	if s.whole {
 		b.atWork(l, s)
 	}

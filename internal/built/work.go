@@ -25,6 +25,7 @@ type Working struct {
 	// SlipsFirst is the stage, from 0, whose band has the least in hand.
 	SlipsFirst int
 	Overload   *design.Overload // what gives way as the load grows; nil if nothing is known
+	InFrame    *InFrame         // nil if the file has no frame
 	Stops      Stop
 }
 
@@ -131,7 +132,7 @@ func Work(b *Build) (*Working, error) {
 	}
 	d := b.Drive
 	w := &Working{Build: b, Target: s.model.Demand.Target, Stages: s.stages, Stops: s.stop}
-	w.Findings = b.findings(s)
+	w.Findings, w.InFrame = b.findings(s), b.frameIn(true)
 	if !s.whole {
 		w.Motor = design.MotorReport{Stall: s.model.Motor.StallTorque(s.model.Supply)}
 		return w, nil

@@ -29,6 +29,7 @@ func TryText(w io.Writer, t *built.Working, advice *built.Advice, opt TryOptions
 	p.tried(t)
 	p.builtStages(t)
 	p.verdicts(t, opt.All)
+	p.inFrame(t)
 	p.effort(t)
 	if advice != nil {
 		p.advice(t, advice)

@@ -3,8 +3,10 @@ package report
 import (
 	"encoding/json"
 	"io"
+	"slices"
 
 	"findrive/internal/built"
+	"findrive/internal/layout"
 )
 
 // TrySchemaVersion is raised when a key of the file of a tried drive changes its
@@ -26,7 +28,9 @@ type tryFile struct {
 	Stages   []tryStageJSON `json:"stages"`
 	Weakest  int            `json:"weakest_stage"`
 	Findings []findingJSON  `json:"findings"`
+	Frame    *inFrameJSON   `json:"frame"` // null if the file has none
 	Advice   *adviceJSON    `json:"advice"`
+	Answers  []answerJSON   `json:"answers"`
 	Cautions []string       `json:"cautions"`
 }
 
@@ -63,6 +67,27 @@ type findingJSON struct {
 	Says   string `json:"says"`
 }
 
+type inFrameJSON struct {
+	Given     bool        `json:"motor_given"`
+	Holes     [][2]number `json:"holes_mm"` // motor first, from the lower left inside corner
+	Room      edgesJSON   `json:"room_mm"`
+	Depth     number      `json:"depth_left_mm"`
+	Otherwise [][2]number `json:"would_fit_at_mm"` // null if not looked for, or none found
+}
+
+type edgesJSON struct {
+	Left  number `json:"left"`
+	Right number `json:"right"`
+	Below number `json:"below"`
+	Above number `json:"above"`
+}
+
+type answerJSON struct {
+	Question string   `json:"question"`
+	Short    string   `json:"short"`
+	Says     []string `json:"says"`
+}
+
 type adviceJSON struct {
 	Symptom string      `json:"symptom"`
 	Shows   bool        `json:"shows"`
@@ -90,9 +115,9 @@ type changeJSON struct {
 }
 
 // TryJSON writes a built drive that was worked out, and the answer to a symptom if
-// there is one, for other programs. Figures that are not known are null. The error
+// there is one, and to questions, for other programs. Figures that are not known are null. The error
 // is from w.
-func TryJSON(w io.Writer, t *built.Working, a *built.Advice) error {
+func TryJSON(w io.Writer, t *built.Working, a *built.Advice, replies []*built.Reply) error {
 	q := asProposal(t)
 	d := t.Build.Drive
 	f := tryFile{
@@ -100,7 +125,11 @@ func TryJSON(w io.Writer, t *built.Working, a *built.Advice) error {
 		Target: positive(t.Target), Speed: speedJSON(t), Turns: string(q.Turns), Ratio: positive(t.Ratio),
 		Motor: tryMotorJSON{Name: d.Motor.Name, Cells: d.Holder.Cells, Speed: positive(t.Motor.Speed), Share: positive(t.Motor.Share),
 			Current: positive(t.Motor.Current), Minutes: positive(t.Motor.Minutes), Stall: number(t.Motor.Stall)},
-		Weakest: t.SlipsFirst + 1, Cautions: tryCautions(t), Stages: []tryStageJSON{}, Findings: []findingJSON{},
+		Weakest: t.SlipsFirst + 1, Cautions: tryCautions(t), Stages: []tryStageJSON{}, Findings: []findingJSON{}, Answers: []answerJSON{},
+	}
+	f.Frame = inFrameOf(t.InFrame)
+	for _, r := range replies {
+		f.Answers = append(f.Answers, answerJSON{string(r.Question), r.Short, append(slices.Clone(r.Faults), r.Says...)})
 	}
 	if l := t.Linear; l != nil {
 		f.Travel = &rangeJSON{Low: number(l.Low), Likely: number(l.Likely), High: number(l.High)}
@@ -160,4 +189,18 @@ func changeOf(c *built.Change) *changeJSON {
 		return nil
 	}
 	return &changeJSON{Steps: c.Steps, Trouble: number(c.Now), Broken: c.BrokenNow, Stops: string(c.After.Stops), Speed: speedJSON(c.After)}
+}
+
+func inFrameOf(in *built.InFrame) *inFrameJSON {
+	if in == nil {
+		return nil
+	}
+	points := func(at []layout.Point) (out [][2]number) {
+		for _, p := range at {
+			out = append(out, [2]number{number(p.X), number(p.Y)})
+		}
+		return out
+	}
+	return &inFrameJSON{Given: in.Given, Holes: points(in.Holes), Depth: number(in.Depth), Otherwise: points(in.Otherwise),
+		Room: edgesJSON{number(in.Left.Room), number(in.Right.Room), number(in.Bottom.Room), number(in.Top.Room)}}
 }
