@@ -43,7 +43,7 @@ func (p problem) Branch(n node) []node {
 		for i := range p.heads {
 			d := p.heads[i].demand
 			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: partFlow{least: d.Steady, most: d.Steady, pull: d.Radial}}
-			out[i].bound = p.bound(&out[i])
+			out[i].bound = p.bound(&out[i], 0)
 		}
 		return out
 	}
@@ -63,6 +63,10 @@ func (p problem) Branch(n node) []node {
 		c.chosen++
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
 		if c.chosen%2 == 0 {
+			// What the pulleys alone tell is quickly had.
+			if p.bound(&c, int(n.chosen)/2) > p.ceiling {
+				return
+			}
 			var ok bool
 			if c.flow, no, ok = p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed); !ok {
 				if no != nil {
@@ -71,7 +75,7 @@ func (p problem) Branch(n node) []node {
 				return
 			}
 		}
-		c.bound = p.bound(&c)
+		c.bound = p.bound(&c, int(c.chosen)/2)
 		if c.bound != search.Unlimited {
 			out = append(out, c)
 		}
@@ -84,7 +88,10 @@ func (p problem) Branch(n node) []node {
 		}
 		return out
 	}
-	for _, pulley := range p.axlePulleys {
+	for i, pulley := range p.axlePulleys {
+		if n.chosen%2 == 0 { // a driven pulley: see Tie
+			pulley = p.axlePulleys[len(p.axlePulleys)-1-i]
+		}
 		try(pulley, p.axleCost[pulley])
 	}
 	return out
@@ -105,50 +112,71 @@ func (p problem) enough(n *node, pulley int) *constraints.Refusal {
 // stretch is above 1 and the tight stretch at most the running limit.
 func (t *task) leastSpeedFactor() float64 { return 1 / t.brief.Limits.RunningStretchMax }
 
-// bound is the least penalty any completion of n can have, Unlimited if none can
-// meet the speed rule or start the motor.
+// bound is the least penalty any completion of n can have, or something above the
+// ceiling if none that costs no more can meet the speed rule, start the motor and
+// keep it running. The first so many stages are bounded by n.flow.
 //
-// It is admissible. The stages chosen are bounded by their flow. Those still to
-// choose are taken as lossless, and as creeping not at all or as much as the
-// running-stretch rule allows, at any velocity ratio their pulleys can have.
-// Penalties still to come are not negative.
-func (t *task) bound(n *node) search.Cost {
-	h := &t.heads[n.head]
-	before := units.Interval[float64]{} // ln of the velocity ratio still to come
-	left := 0
-	for stage := int(n.chosen) / 2; stage < h.stages; stage++ {
-		r := t.stageReach
+// It is admissible. The other stages are taken as lossless, and as creeping not
+// at all or as much as the running-stretch rule allows, at any velocity ratio
+// their pulleys can have as far as they are chosen. Penalties still to come are
+// not negative.
+func (p problem) bound(n *node, flowing int) search.Cost {
+	h := &p.heads[n.head]
+	before := units.Interval[float64]{} // ln of the velocity ratio of the other stages
+	for stage := flowing; stage < h.stages; stage++ {
+		r := p.stageReach
 		if stage == h.stages-1 {
-			r = t.motorReach[h.motor]
+			r = p.motorReach[h.motor]
 		}
-		if n.chosen%2 == 1 && stage == int(n.chosen)/2 {
-			r = t.reachOf(h, stage, int(n.pulleys[n.chosen-1]), r)
+		switch int(n.chosen) - 2*stage {
+		case 1:
+			r = p.reachOf(h, stage, int(n.pulleys[2*stage]), r)
+		case 2:
+			r = p.pairRatio(int(n.pulleys[2*stage+1]), int(n.pulleys[2*stage]))
 		}
 		before.Lo += r.Lo
 		before.Hi += r.Hi
-		left++
 	}
 	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
 	if ratio.Hi < h.leastRatio || before.Empty() || math.IsInf(ratio.Lo, 0) {
 		return search.Unlimited
 	}
-	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
-	if constraints.MotorRun(t.brief.Limits, "", h.stall, torque) != nil {
-		return search.Unlimited
-	}
-	slowest := h.slowest
+	slowest, left := h.slowest, h.stages-flowing
 	if left == 0 {
-		slowest = t.slowest(h, &n.flow)
+		slowest = p.slowest(h, &n.flow)
 	}
-	speed := units.Interval[units.RPM]{
-		Lo: slowest * units.RPM(math.Pow(t.leastSpeedFactor(), float64(left))*math.Exp(n.flow.share.Lo-ratio.Hi)),
-		Hi: h.motorModel.SpeedAt(h.supply, torque) * units.RPM(math.Exp(n.flow.share.Hi-ratio.Lo)),
+	return p.atMotor(h, n.fixed, n.flow.least/units.NewtonMillimetres(math.Exp(before.Hi)), slowest, units.Interval[float64]{
+		Lo: math.Pow(p.leastSpeedFactor(), float64(left)) * math.Exp(n.flow.share.Lo-ratio.Hi),
+		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),
+	})
+}
+
+// atMotor bounds the penalty by what the motor has to do: to carry at least a
+// torque, at no less than its slowest, with the output turning at the given share
+// of its speed. Above the ceiling it may say anything that is.
+//
+// A motor that turns the output faster than can be afforded must be pulled down to
+// that speed, which takes torque, and a hard-worked motor costs points, which
+// leaves less to afford: so the two are worked out in turn until nothing changes.
+func (p problem) atMotor(h *head, fixed score.Points, torque units.NewtonMillimetres, slowest units.RPM, share units.Interval[float64]) search.Cost {
+	w, target, ceiling := p.brief.Weights, h.demand.Target, score.Points(p.ceiling)
+	speed := p.speedAllowed(target)
+	speed.Lo = max(speed.Lo, slowest*units.RPM(share.Lo))
+	for {
+		if constraints.MotorRun(p.brief.Limits, "", h.stall, torque) != nil {
+			return search.Unlimited
+		}
+		speed.Hi = min(speed.Hi, h.motorModel.SpeedAt(h.supply, torque)*units.RPM(share.Hi))
+		working := fixed + p.motorLoad(h, torque)
+		if speed = speed.Meet(score.SpeedWindow(w, ceiling-working, target)); speed.Empty() || working > ceiling {
+			return search.Unlimited
+		}
+		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/share.Lo)
+		if pulled <= torque*(1+1e-6) {
+			return search.Cost(working + score.SpeedBound(w, speed, target))
+		}
+		torque = pulled
 	}
-	allowed := t.speedAllowed(h.demand.Target)
-	if speed = speed.Meet(allowed); speed.Empty() {
-		return search.Unlimited
-	}
-	return search.Cost(n.fixed + t.motorLoad(h, torque) + score.SpeedBound(t.brief.Weights, speed, h.demand.Target))
 }
 
 // slowest is the least speed of a motor that carries a flow within the running
@@ -175,13 +203,19 @@ func (t *task) reachOf(h *head, stage, driven int, r units.Interval[float64]) un
 }
 
 // Tie is the tie rule: heads in order (fewer stages, fewer cells, the weaker
-// motor), then pulleys from the output back, smaller first, then names.
+// motor), then pulleys from the output back, the larger driven pulley and the
+// smaller driver first, then names. A large pulley towards the output needs the
+// least grip; and with what reduces most looked at first, the search soon comes to
+// drives that will do, instead of trying all those that are a little too fast.
 func (p problem) Tie(n, w node) int {
 	if c := cmp.Compare(n.head, w.head); c != 0 {
 		return c
 	}
 	for i := range n.chosen {
 		if c := cmp.Compare(n.pulleys[i], w.pulleys[i]); c != 0 {
+			if i%2 == 0 {
+				return -c
+			}
 			return c
 		}
 	}
