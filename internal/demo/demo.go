@@ -16,6 +16,9 @@ var brief []byte
 //go:embed hoist.toml
 var hoist []byte
 
+//go:embed prices.toml
+var prices []byte
+
 //go:embed drive.toml
 var driveBuilt []byte
 
@@ -36,6 +39,9 @@ func Cupboard() []byte { return slices.Clone(cupboard) }
 
 // Brief is the example brief.toml; drives for it can be built from Cupboard.
 func Brief() []byte { return slices.Clone(brief) }
+
+// Prices is the example price list, invented, for Cupboard.
+func Prices() []byte { return slices.Clone(prices) }
 
 // Hoist is the example hoist.toml; it can be rove from the blocks of Cupboard.
 func Hoist() []byte { return slices.Clone(hoist) }
