@@ -47,7 +47,11 @@ const (
 	MostSuppliers = 8
 	MostOffers    = 400
 	mostPack      = 100_000
-	mostLeast     = 1000
+	mostLeast     = 100
+	// mostPrice is the most that the least packs of an offer cost together, and
+	// mostMinimum the most that a supplier asks an order to come to, in the smallest coin.
+	mostPrice   money.Amount = 1_000_000
+	mostMinimum money.Amount = 200_000
 )
 
 // Kinds are the kinds of part that a price list may offer: those that drives take
@@ -113,6 +117,9 @@ func (l *List) readSuppliers(root *tomlfile.Table) (names []string) {
 		s.Carriage = l.amount(t, "carriage", 0)
 		s.FreeFrom = l.amount(t, "free_from", 1)
 		s.Minimum = l.amount(t, "minimum_order", 0)
+		if s.Minimum > mostMinimum {
+			t.Fail("minimum_order", "%s is more than an order of rubber bands comes to: the most is %s", l.Currency.Format(s.Minimum), l.Currency.Format(mostMinimum))
+		}
 		t.Close()
 		l.Suppliers = append(l.Suppliers, s)
 	}
@@ -149,6 +156,9 @@ func (l *List) readOffers(root *tomlfile.Table, cup *parts.Cupboard, suppliers [
 			t.Fail("least_packs", "0 packs are none: leave least_packs out if one pack can be had")
 		} else {
 			o.Least = t.Whole("least_packs", 1, 1, mostLeast)
+		}
+		if all := o.Price * money.Amount(o.Least); t.Good("price", "least_packs") && all > mostPrice {
+			t.Fail("price", "%s for the least that can be had is more than a school pays: the most is %s", l.Currency.Format(all), l.Currency.Format(mostPrice))
 		}
 		t.Close()
 		l.Offers = append(l.Offers, o)
