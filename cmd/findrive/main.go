@@ -76,6 +76,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive propose                             the built-in example
   findrive start my-class                      write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
+  findrive stock our-stock.csv                 a cupboard from a spreadsheet
   findrive ideas -c cupboard.toml              which models it can make now
   findrive class -c cupboard.toml -b brief.toml
                                                for how many groups, sharing the parts
@@ -99,6 +100,6 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
-	root.AddCommand(proposeCommand(), ideasCommand(), classCommand(), sheetCommand(), hoistCommand(), tryCommand(), measureCommand(), startCommand())
+	root.AddCommand(proposeCommand(), ideasCommand(), classCommand(), sheetCommand(), hoistCommand(), tryCommand(), measureCommand(), stockCommand(), startCommand())
 	return root
 }

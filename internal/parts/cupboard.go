@@ -57,6 +57,10 @@ func (c *Cupboard) Item(kind, name string) *Item {
 		return find(c.Wheels, name, func(p *Wheel) *Item { return &p.Item })
 	case "drum":
 		return find(c.Drums, name, func(p *Drum) *Item { return &p.Item })
+	case "block":
+		return find(c.Blocks, name, func(p *Block) *Item { return &p.Item })
+	case "cord":
+		return find(c.Cords, name, func(p *Cord) *Item { return &p.Item })
 	}
 	return nil
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
@@ -73,7 +75,26 @@ func readItem(name string, t *tomlfile.Table) Item {
 	} else {
 		it.Count = t.Whole("count", 1, 1, mostCount)
 	}
+	it.Assumed = readAssumed(t)
 	return it
+}
+
+// MostAssumed is how many facts a table may list under assumed.
+const MostAssumed = 10
+
+// readAssumed reads assumed = ["bore taken as 5 mm"]: facts that the file gives but
+// that nobody measured, such as those of a list in which they were not plain.
+func readAssumed(t *tomlfile.Table) []string {
+	var facts []string
+	for _, v := range t.List("assumed", `["bore taken as 5 mm"]`, MostAssumed) {
+		fact, is := v.(string)
+		if !is || fact == "" || utf8.RuneCountInString(fact) > tomlfile.MaxText || strings.ContainsFunc(fact, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			t.Fail("assumed", "found %s, a text in quotes is needed, at most %d letters on one line", tomlfile.Shown(v), tomlfile.MaxText)
+			return nil
+		}
+		facts = append(facts, fact)
+	}
+	return facts
 }
 
 // readPrice reads "0.45" exactly, as 45 of the smaller coin; 0 if there is none.

@@ -31,7 +31,7 @@ can_drill = "yes"
 count = 0
 price = "1.234"
 `, `c.toml:2:11: pulley.big.outside: 50 has no unit: write "50 mm"
-c.toml:4:1: pulley.big.colour: this key is not known here; it can be location, price, count, outside, bore, groove_floor, width, groove_width, groove, material or can_drill
+c.toml:4:1: pulley.big.colour: this key is not known here; it can be location, price, count, assumed, outside, bore, groove_floor, width, groove_width, groove, material or can_drill
 c.toml:6:2: pulley.small: outside is missing: write for example outside = "20 mm"
 c.toml:7:1: pulley.small.outsid: this key is not known here, did you mean "outside"?
 c.toml:8:8: pulley.small.bore: "0 mm" is out of range: it must be from 0.5 mm to 100 mm

@@ -9,13 +9,17 @@ import (
 // one letter in three, and one more, may be wrong. Of two equally near it is the
 // one that begins alike, since first letters are seldom the ones mistyped.
 func Nearest(name string, known []string) string {
+	return NearestWithin(name, known, 1+utf8.RuneCountInString(name)/3)
+}
+
+// NearestWithin is Nearest with so many letters wrong at most.
+func NearestWithin(name string, known []string, most int) string {
 	if name == "" || len(name) > 4*MaxName {
 		return ""
 	}
 	name = strings.ToLower(name)
 	first, _ := utf8.DecodeRuneInString(name)
-	letters := utf8.RuneCountInString(name)
-	best, least := "", 1+letters/3
+	best, least := "", most
 	for _, k := range known {
 		alike := strings.HasPrefix(strings.ToLower(k), string(first))
 		d := edits(name, strings.ToLower(k))

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/report"
+	"findrive/internal/stocktake"
+	"findrive/internal/units"
+)
+
+type stockOptions struct {
+	output, bore, freeSpeed, date string
+	lots                          int
+	addTubs                       bool
+	format, colour                string
+}
+
+func stockCommand() *cobra.Command {
+	var opt stockOptions
+	cmd := &cobra.Command{
+		Use:   "stock LIST.csv",
+		Short: "make a cupboard of a spreadsheet, print count sheets, check a kit in",
+		Long: `stock reads the spreadsheet in which you keep your stock, saved as CSV, says what
+became of every row (used, used with something assumed, or not used, and why), and
+with -o writes a cupboard file, and the same report beside it. Gaps, mixed units,
+decimal commas, titles, totals and rough counts such as "10ish" are dealt with;
+nothing is guessed in silence. Your own file is never changed, and no file is
+written over.
+
+Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 the list cannot
+be read, or no row of it can be used.`,
+		Example: `  findrive stock our-stock.csv
+  findrive stock our-stock.csv --bore 5mm --lots 20 -o cupboard.toml
+  findrive stock blank -o count-sheet.pdf
+  findrive stock back kit.csv -c cupboard.toml -o cupboard-after.toml`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 && args[0] != "" {
+				return nil
+			}
+			return outcome{exitUsage, "stock needs one list\nhint: write for example findrive stock our-stock.csv; findrive stock blank prints a sheet to count on"}
+		},
+		ValidArgsFunction: completeLists,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runStock(args[0], opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard into this new TOML `file`, and the report beside it")
+	f.StringVar(&opt.bore, "bore", "", "take this `length` as the bore of pulleys, wheels and drums without one")
+	f.StringVar(&opt.freeSpeed, "free-speed", "", "take this `speed` for motors without one, such as 6000rpm")
+	f.IntVar(&opt.lots, "lots", 0, "take this `number` where the list says lots, plenty or a bag full")
+	f.BoolVar(&opt.addTubs, "add-tubs", false, "add up rows of the same tub; else the smaller count is taken")
+	f.StringVar(&opt.date, "date", "", "a `date` to write into the cupboard, as you like to write it")
+	f.StringVar(&opt.format, "format", "text", "`how` to print the report: text or csv")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	completeFiles(cmd, "output")
+	completeWords(cmd, "format", "text", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
+	return cmd
+}
+
+// completeLists offers spreadsheets saved as text.
+func completeLists(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"csv", "tsv", "txt"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+func runStock(list string, opt stockOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	how, err := opt.check(list)
+	if err != nil {
+		return err
+	}
+	name, data, err := readList(list, stdin)
+	if err != nil {
+		return inFiles(err)
+	}
+	result, err := stocktake.Read(filepath.Base(name), data, how)
+	if err != nil {
+		return inFiles(err)
+	}
+	// Files first: a page that is cut short by its reader must not lose them.
+	if opt.output != "" && result.Cupboard != nil {
+		var page bytes.Buffer
+		if err := report.StockText(&page, result, report.StockOptions{Width: usual}); err != nil {
+			return outcome{exitFailure, err.Error()}
+		}
+		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, false, "choose another name with -o"); err != nil {
+			return err
+		}
+	}
+	err = answer(stdout, func(page io.Writer) error {
+		if opt.format == "csv" {
+			return report.StockCSV(page, result)
+		}
+		return report.StockText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
+	switch {
+	case err != nil:
+		return err
+	case result.Cupboard == nil && opt.output != "":
+		return outcome{exitInput, "no row can be used, so no cupboard is written"}
+	case result.Cupboard == nil:
+		return outcome{code: exitInput}
+	case opt.output != "":
+		fmt.Fprintf(stderr, "Wrote %s and %s. Use it with: findrive propose -c %s\n", opt.output, reportName(opt.output), quoted(opt.output))
+	default:
+		fmt.Fprintln(stderr, "Nothing is written yet: say -o cupboard.toml for a cupboard file.")
+	}
+	return nil
+}
+
+// reportName is the name of the report that goes with a file.
+func reportName(output string) string {
+	return strings.TrimSuffix(output, filepath.Ext(output)) + "-report.txt"
+}
+
+func (opt *stockOptions) check(list string) (stocktake.Options, error) {
+	how := stocktake.Options{Lots: opt.lots, AddTubs: opt.addTubs, Dated: opt.date}
+	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
+		return how, err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return how, err
+	}
+	if err := checkDate(opt.date); err != nil {
+		return how, err
+	}
+	switch {
+	case opt.lots < 0 || opt.lots > 10_000:
+		return how, outcome{exitUsage, "--lots must be from 1 to 10000"}
+	case opt.output != "" && filepath.Ext(opt.output) != ".toml":
+		return how, outcome{exitUsage, fmt.Sprintf("-o %s: a cupboard is a TOML file\nhint: write for example -o cupboard.toml", opt.output)}
+	}
+	if opt.bore != "" {
+		bore, err := lengthFlag("bore", opt.bore, 0.5, 100)
+		if err != nil {
+			return how, err
+		}
+		how.Bore = units.Millimetres(bore)
+	}
+	if opt.freeSpeed != "" {
+		speed, err := units.Turnings.Parse(opt.freeSpeed)
+		if err != nil {
+			return how, outcome{exitUsage, "--free-speed: " + err.Error()}
+		}
+		if speed < 10 || speed > 50_000 {
+			return how, outcome{exitUsage, "--free-speed must be from 10 rpm to 50000 rpm"}
+		}
+		how.FreeSpeed = speed
+	}
+	return how, nil
+}
+
+// checkDate refuses what would not fit on a sheet.
+func checkDate(date string) error {
+	if utf8.RuneCountInString(date) > 40 || strings.ContainsFunc(date, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return outcome{exitUsage, "--date must be at most 40 letters on one line, such as \"3 May 2027\""}
+	}
+	return nil
+}
+
+// readList is the bytes of a spreadsheet, one more than may be read at most, so that
+// its reader can say that it is too large.
+func readList(list string, stdin io.Reader) (name string, data []byte, err error) {
+	from := stdin
+	if list == "-" {
+		list = "standard input"
+	} else {
+		f, err := os.Open(list)
+		if err != nil {
+			return "", nil, fmt.Errorf("%s: it cannot be read: %w", list, reason(err))
+		}
+		defer f.Close()
+		if at, err := f.Stat(); err == nil && at.IsDir() {
+			return "", nil, fmt.Errorf("%s: this is a folder; write the name of a CSV file in it", list)
+		}
+		from = f
+	}
+	data, err = io.ReadAll(io.LimitReader(from, stocktake.MaxBytes+1))
+	if err != nil {
+		return "", nil, fmt.Errorf("%s: it cannot be read: %w", list, reason(err))
+	}
+	return list, data, nil
+}

@@ -1,0 +1,168 @@
+package stocktake
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"findrive/internal/units"
+)
+
+// keys are what the fields of a sheet are called in the cupboard's table of each
+// kind. What is not here says nothing about that kind.
+var keys = map[string]map[field]string{
+	"pulley": {outsideField: "outside", diameterField: "outside", outerField: "outside", floorField: "groove_floor", grooveField: "groove_width", boreField: "bore", innerField: "bore",
+		widthField: "width", thickField: "width", materialField: "material"},
+	"band":   {numberField: "size", flatField: "flat_length", lengthField: "flat_length", widthField: "width", thickField: "thickness"},
+	"motor":  {voltsField: "rated", freeField: "free_speed", freeAmpsField: "free_current", torqueField: "stall_torque", stallField: "stall_current", shaftField: "shaft_diameter", shaftLong: "shaft_length"},
+	"cells":  {cellsField: "cells", chemField: "chemistry"},
+	"axle":   {diameterField: "diameter", outsideField: "diameter", outerField: "diameter", thickField: "diameter", lengthField: "length", materialField: "material"},
+	"sleeve": {innerField: "inner", boreField: "inner", outerField: "outer", outsideField: "outer", diameterField: "outer", lengthField: "length"},
+	"spacer": {boreField: "bore", innerField: "bore", outsideField: "outside", diameterField: "outside", outerField: "outside", thickField: "thickness", widthField: "thickness"},
+	"wheel": {diameterField: "diameter", outsideField: "diameter", outerField: "diameter", boreField: "bore", innerField: "bore", widthField: "width", thickField: "width",
+		materialField: "material"},
+	"drum": {diameterField: "diameter", outsideField: "diameter", outerField: "diameter", boreField: "bore", innerField: "bore", widthField: "width", thickField: "width", lengthField: "width",
+		materialField: "material"},
+	"block": {sheavesField: "sheaves", sheaveField: "sheave", diameterField: "sheave", outsideField: "sheave", floorField: "groove_floor", grooveField: "groove_width"},
+	"cord":  {diameterField: "diameter", thickField: "diameter", lengthField: "length"},
+}
+
+// needs are the keys without which a part cannot be reckoned with, with what to
+// call them.
+var needs = map[string][][2]string{
+	"pulley": {{"outside", "outside diameter"}, {"bore", "bore"}},
+	"motor":  {{"rated", "voltage"}, {"free_speed", "free speed (rpm with nothing on the shaft)"}},
+	"cells":  {{"cells", "number of cells in the holder"}},
+	"axle":   {{"diameter", "diameter"}, {"length", "length of one piece"}},
+	"sleeve": {{"inner", "inside diameter"}, {"outer", "outside diameter"}},
+	"spacer": {{"bore", "bore"}, {"outside", "outside diameter"}, {"thickness", "thickness"}},
+	"wheel":  {{"diameter", "diameter"}, {"bore", "bore"}},
+	"drum":   {{"diameter", "diameter"}, {"bore", "bore"}},
+	"block":  {{"sheaves", "number of sheaves"}, {"sheave", "diameter of a sheave"}},
+	"cord":   {{"diameter", "diameter"}, {"length", "length of one piece"}},
+}
+
+// spans tell a decimal comma from one that parts thousands; mm but for the speed.
+var spans = map[string]span{
+	"length": {10, 5000}, "free_speed": {500, 50_000}, "outside": {2, 600}, "diameter": {0.5, 600}, "bore": {0.5, 100}, "flat_length": {5, 1000},
+}
+
+// value reads a cell for a key of a kind. The amount's text is as TOML has it.
+func value(kind, key, cell, unit string) (amount, error) {
+	within, ok := spans[key]
+	if !ok {
+		within = span{0.1, 100}
+	}
+	var a amount
+	var err error
+	switch key {
+	case "size":
+		return tradeNumber(cell)
+	case "cells", "sheaves":
+		c, err := readCount(cell, 0)
+		if err == nil && c.none {
+			err = fmt.Errorf("%s says that there are none", units.Quoted(cell))
+		}
+		if err != nil {
+			return a, err
+		}
+		if c.assumed != "" {
+			a.note("%s", c.assumed)
+		}
+		a.text = strconv.Itoa(c.n)
+		return a, nil
+	case "chemistry":
+		a.text = quoted(chemistry(cell))
+		return a, nil
+	case "material":
+		word, sure := material(cell)
+		if word == "" {
+			return a, fmt.Errorf("%s is not a material known here", units.Quoted(cell))
+		}
+		if !sure {
+			a.note("%s taken as %s", units.Quoted(cell), word)
+		}
+		a.text = quoted(word)
+		return a, nil
+	case "rated":
+		a, err = readAmount(cell, &units.Voltages, within, unit, "V")
+	case "free_speed":
+		a, err = readAmount(cell, &units.Turnings, within, unit, "rpm")
+	case "free_current", "stall_current":
+		a, err = readAmount(cell, &units.Currents, within, unit, "")
+	case "stall_torque":
+		a, err = readAmount(cell, &units.Torques, within, unit, "")
+	default:
+		a, err = readAmount(cell, &units.Lengths, within, unit, "mm")
+	}
+	a.text = quoted(a.text)
+	return a, err
+}
+
+var digitsOnly = regexp.MustCompile(`(?i)^(?:no\.?|nr\.?|number|#|size)?\s*#?\s*(\d{1,3})$`)
+
+func tradeNumber(cell string) (amount, error) {
+	m := digitsOnly.FindStringSubmatch(cell)
+	if m == nil {
+		return amount{}, fmt.Errorf("%s is not a band's trade number", units.Quoted(cell))
+	}
+	return amount{text: quoted(strings.TrimLeft(m[1], "0"))}, nil
+}
+
+// notForPupils are words for cells that the cupboard's reader refuses, and the word
+// it refuses them by.
+var notForPupils = []struct{ word, as string }{
+	{"rechargeable", "rechargeable"}, {"nimh", "nimh"}, {"ni mh", "nimh"}, {"nicd", "nicd"}, {"ni cd", "nicd"}, {"nicad", "nicd"}, {"lead acid", "lead-acid"},
+	{"lithium", "lithium"}, {"li ion", "li-ion"}, {"lipo", "lipo"}, {"li po", "lipo"}, {"button", "button"}, {"coin", "coin"}, {"cr2032", "button"}, {"18650", "li-ion"},
+}
+
+// unsafe is the word for cells that are not for pupils' models, if a text names any.
+func unsafe(text string) string {
+	padded := " " + plainWords(text) + " "
+	for _, w := range notForPupils {
+		if strings.Contains(padded, " "+w.word+" ") {
+			return w.as
+		}
+	}
+	return ""
+}
+
+func chemistry(cell string) string {
+	if w := unsafe(cell); w != "" {
+		return w
+	}
+	plain := plainWords(cell)
+	switch {
+	case strings.Contains(plain, "alkal"):
+		return "alkaline"
+	case strings.Contains(plain, "chlor"):
+		return "zinc-chloride"
+	case strings.Contains(plain, "zinc"), strings.Contains(plain, "carbon"):
+		return "zinc-carbon"
+	}
+	return cell
+}
+
+// material is what a word for a material means; not sure if it could be another.
+func material(cell string) (word string, sure bool) {
+	plain := plainWords(cell)
+	for _, m := range []struct {
+		has, is string
+		sure    bool
+	}{
+		{"plywood", "wood", true}, {"wood", "wood", true}, {"mdf", "wood", true}, {"ply", "wood", true}, {"ramin", "wood", true}, {"pine", "wood", true}, {"beech", "wood", true}, {"bamboo", "wood", true},
+		{"card", "card", true}, {"plastic", "plastic", true}, {"nylon", "plastic", true}, {"acrylic", "plastic", true}, {"rubber", "rubber", true},
+		{"brass", "brass", true}, {"alumin", "aluminium", true}, {"alloy", "aluminium", false}, {"steel", "steel", true}, {"metal", "steel", false},
+	} {
+		if strings.Contains(plain, m.has) {
+			return m.is, m.sure
+		}
+	}
+	return "", false
+}
+
+// quoted is a text as TOML has it. Cells hold nothing that does not print.
+func quoted(text string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`
+}

@@ -1,0 +1,177 @@
+package stocktake
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"findrive/internal/units"
+)
+
+// piece is one fact that a size or a name holds: a field and the words for it.
+type piece struct {
+	field field
+	text  string
+}
+
+var (
+	byX       = regexp.MustCompile(`(?i)\s*(?:x|×|\*|\bby\b)\s*`)
+	tradeSize = regexp.MustCompile(`(?i)(?:^|\s)(?:no\.?|nr\.?|number|#|size)\s*#?\s*(\d{1,2})(?:\s|$|[,;)])`)
+	bareSize  = regexp.MustCompile(`^#?\d{1,2}$`)
+	holds     = regexp.MustCompile(`(?i)(?:^|[^\d.])(\d)\s*(?:x|×|-)?\s*(?:aaa?|c|d|cells?)\b|\baaa?\s*(?:x|×)\s*(\d)\b`)
+	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
+	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
+	unitIn    = `(?:mm\b|cm\b|"|inch(?:es)?\b|in\b)`
+	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
+	aLength   = regexp.MustCompile(`(?i)` + lengthIn)
+	boreIn    = regexp.MustCompile(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
+	twoIn     = regexp.MustCompile(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
+)
+
+// fromSize is what a cell with a size says of a part of a kind. What it does not say
+// plainly is left out.
+func fromSize(kind, text string) []piece {
+	text = strings.TrimSpace(fractions.Replace(text))
+	if kind == "cells" {
+		if m := holds.FindStringSubmatch(text); m != nil {
+			return []piece{{cellsField, m[1] + m[2]}}
+		}
+		return []piece{{cellsField, text}}
+	}
+	if kind == "band" {
+		if m := tradeSize.FindStringSubmatch(text); m != nil {
+			return []piece{{numberField, m[1]}}
+		}
+		if bareSize.MatchString(text) {
+			return []piece{{numberField, strings.TrimPrefix(text, "#")}}
+		}
+	}
+	if kind == "motor" {
+		return []piece{{voltsField, text}}
+	}
+	var bore []piece
+	if m := boreIn.FindStringSubmatchIndex(text); m != nil && m[0] > 0 {
+		if one := boreIn.FindStringSubmatch(text); kind == "pulley" || kind == "wheel" || kind == "drum" {
+			bore = []piece{{boreField, one[1] + one[2]}}
+		}
+		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
+	}
+	sides := withUnits(byX.Split(text, -1))
+	return append(sized(kind, sides), bore...)
+}
+
+// withUnits gives sides without a unit that of the last one: "5 x 300 mm".
+func withUnits(sides []string) []string {
+	last := sides[len(sides)-1]
+	unit := strings.TrimLeft(last, "0123456789.,/ ")
+	if len(sides) == 1 || unit == "" || unit == last {
+		return sides
+	}
+	for i, s := range sides {
+		if s != "" && strings.Trim(s, "0123456789.,/ ") == "" {
+			sides[i] = s + " " + unit
+		}
+	}
+	return sides
+}
+
+// sized puts sides to their fields.
+func sized(kind string, sides []string) []piece {
+	var fields []field
+	switch kind {
+	case "pulley":
+		fields = []field{outsideField}
+	case "wheel", "drum":
+		fields = []field{diameterField}
+	case "band":
+		fields = []field{flatField, widthField, thickField}
+	case "axle", "cord":
+		fields = []field{diameterField, lengthField}
+		sides = ascending(sides)
+	case "sleeve":
+		if len(sides) > 1 {
+			fields = []field{innerField, outerField, lengthField}
+		} else {
+			fields = []field{outerField}
+		}
+	case "spacer":
+		if len(sides) == 3 {
+			fields = []field{boreField, outsideField, thickField}
+		} else {
+			fields = []field{boreField}
+		}
+	case "block":
+		fields = []field{sheaveField}
+	}
+	var out []piece
+	for i := range min(len(fields), len(sides)) {
+		if sides[i] != "" {
+			out = append(out, piece{fields[i], sides[i]})
+		}
+	}
+	return out
+}
+
+// ascending puts the smaller of two sides first, as far as both can be read: a rod
+// is longer than it is thick.
+func ascending(sides []string) []string {
+	if len(sides) != 2 {
+		return sides
+	}
+	var long [2]units.Millimetres
+	for i, s := range sides {
+		a, err := readAmount(s, &units.Lengths, span{}, "", "mm")
+		if err != nil {
+			return sides
+		}
+		if long[i], err = units.Lengths.Parse(a.text); err != nil {
+			return sides
+		}
+	}
+	if long[0] > long[1] {
+		out := slices.Clone(sides)
+		slices.Reverse(out)
+		return out
+	}
+	return sides
+}
+
+// fromName is what a name says of a part of a kind: only what is written with its
+// unit, for a name may hold other numbers.
+func fromName(kind, name string) []piece {
+	name = fractions.Replace(name)
+	switch kind {
+	case "cells":
+		if m := holds.FindStringSubmatch(name); m != nil {
+			return []piece{{cellsField, m[1] + m[2]}}
+		}
+		return nil
+	case "motor":
+		if m := volts.FindStringSubmatch(name); m != nil {
+			return []piece{{voltsField, m[1] + " V"}}
+		}
+		return nil
+	case "band":
+		if m := tradeSize.FindStringSubmatch(name); m != nil {
+			return []piece{{numberField, m[1]}}
+		}
+	}
+	var out []piece
+	if m := boreIn.FindStringSubmatchIndex(name); m != nil {
+		if one := boreIn.FindStringSubmatch(name); kind == "pulley" || kind == "wheel" || kind == "drum" {
+			out = append(out, piece{boreField, one[1] + one[2]})
+		}
+		name = name[:m[0]] + " " + name[m[1]:]
+	}
+	if m := twoIn.FindStringSubmatch(name); m != nil {
+		first := m[2]
+		if first == "" {
+			first = m[4]
+		}
+		return append(out, sized(kind, []string{m[1] + " " + first, m[3] + " " + m[4]})...)
+	}
+	if m := aLength.FindString(name); m != "" {
+		out = append(out, sized(kind, []string{m})...)
+	}
+	return out
+}

@@ -1,0 +1,250 @@
+package stocktake_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
+
+	"findrive/internal/parts"
+	"findrive/internal/stocktake"
+)
+
+// read reads a list that must be one.
+func read(t testing.TB, list string, opt stocktake.Options) *stocktake.Result {
+	r, err := stocktake.Read("list.csv", []byte(list), opt)
+	require.NoError(t, err)
+	return r
+}
+
+// row is the row of a number.
+func row(t testing.TB, r *stocktake.Result, number int) stocktake.Row {
+	require.Less(t, number-1, len(r.Rows))
+	require.Equal(t, number, r.Rows[number-1].Number)
+	return r.Rows[number-1]
+}
+
+// remarks are what is said of a row, with the columns.
+func remarks(r stocktake.Row) []string {
+	var out []string
+	for _, m := range r.Remarks {
+		at := ""
+		if m.Column >= 0 {
+			at = stocktake.Letter(m.Column) + ": "
+		}
+		out = append(out, at+m.Text)
+	}
+	return out
+}
+
+// usual are the facts that the cupboard's reader takes of a pulley of which nothing
+// but outside and bore is known.
+const usual = "groove floor taken as 36 mm (outside less 4 mm)|groove width taken as 3 mm|width along the axle taken as 6 mm"
+
+// Each kind of mess on one row: the verdict, what is said, and lines that the cupboard
+// must hold, written out by hand.
+func TestMess(t *testing.T) {
+	const head = "kind,name,outside mm,bore mm,qty,damaged,location,price\n"
+	for _, c := range []struct {
+		name, list, verdict, says string
+		opt                       stocktake.Options
+		lines                     string // of the cupboard, parted by |
+	}{
+		{name: "all plain", list: head + "pulley,red,40,5,8,,tray A,0.45", verdict: "assumed", says: usual,
+			lines: `[pulley.red]|outside = "40 mm"|bore = "5 mm"|count = 8|location = "tray A"|price = "0.45"`},
+		{name: "nothing assumed", list: "kind,name,diameter mm,length mm,qty\ndowel,thin,5,300,8", verdict: "used", lines: `[axle.thin]|diameter = "5 mm"|length = "300 mm"|count = 8`},
+		{name: "another unit in the cell", list: head + "pulley,red,4 cm,5mm,8,,,", verdict: "assumed", says: usual, lines: `outside = "40 mm"`},
+		{name: "a fraction of an inch", list: head + `pulley,red,40,"3/16""",8,,,`, verdict: "assumed", says: usual, lines: `bore = "4.7625 mm"`},
+		{name: "a fraction without a unit", list: head + `pulley,red,40,3/16,8,,,`, verdict: "assumed", says: "D: \"3/16\" is a fraction without a unit: taken as inches|" + usual, lines: `bore = "4.7625 mm"|assumed = ["bore: \"3/16\" is a fraction without a unit: taken as inches"]`},
+		{name: "a stray quote mark", list: head + `pulley,red,1 1/2",3/16",8,,,`, verdict: "assumed", says: "groove floor taken as 34.1 mm (outside less 4 mm)|groove width taken as 3 mm|width along the axle taken as 6 mm", lines: `outside = "38.1 mm"`},
+		{name: "whole and part with a hyphen", list: head + `pulley,red,1-1/2 in,5,8,,,`, verdict: "assumed", lines: `outside = "38.1 mm"`},
+		{name: "a sign for the fraction", list: head + `pulley,red,1½ in,5,8,,,`, verdict: "assumed", lines: `outside = "38.1 mm"`},
+		{name: "a decimal comma", list: head + `pulley,red,40,"4,9",8,,,`, verdict: "assumed", says: usual, lines: `bore = "4.9 mm"`},
+		{name: "a comma for thousands", list: "kind,name,diameter,length,qty\ndowel,long,5 mm,\"1,000 mm\",4", verdict: "assumed", says: `D: "1,000 mm" taken as 1000 mm`, lines: `length = "1000 mm"`},
+		{name: "no unit anywhere", list: "kind,name,diameter,length,qty\ndowel,long,5,300,4", verdict: "assumed", says: "C: no unit: taken as mm|D: no unit: taken as mm", lines: `diameter = "5 mm"`},
+		{name: "a rough size", list: head + "pulley,red,40ish,c. 5,8,,,", verdict: "assumed", says: `C: "40ish" taken as 40|D: "c. 5" taken as 5|` + usual, lines: `outside = "40 mm"|assumed = ["outside: \"40ish\" taken as 40", "bore: \"c. 5\" taken as 5"]`},
+		{name: "a range of sizes", list: head + "pulley,red,40,4-5,8,,,", verdict: "ignored", says: `D: "4-5" is a range, and one size is needed: measure one`},
+		{name: "no bore", list: head + "pulley,red,40,,8,,,", verdict: "ignored", says: "D: no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
+		{name: "no bore, but told", list: head + "pulley,red,40,?,8,,,", verdict: "assumed", opt: stocktake.Options{Bore: 5}, says: "D: no bore: taken as 5 mm, as --bore says|" + usual, lines: `bore = "5 mm"|assumed = ["bore taken as 5 mm"]`},
+		{name: "a colour for a size", list: head + "pulley,,the red one,5,8,,,", verdict: "ignored", says: `C: "the red one" does not begin with a number: a length is written like "150 mm"`},
+		{name: "a size that cannot be", list: head + "pulley,red,40,60,8,,,", verdict: "ignored", says: "D: a bore of 60 mm leaves nothing of a groove floor of 36 mm"},
+		{name: "no count", list: head + "pulley,red,40,5,,,,", verdict: "assumed", says: "E: no count: taken as 1|" + usual, lines: `count = 1|assumed = ["count taken as 1"]`},
+		{name: "none", list: head + "pulley,red,40,5,0,,,", verdict: "ignored", says: "E: there are none"},
+		{name: "some damaged", list: head + "pulley,red,40,5,10,3,,", verdict: "assumed", says: usual, lines: "count = 7"},
+		{name: "all damaged", list: head + "pulley,red,40,5,3,3,,", verdict: "ignored", says: "E: all of them are damaged"},
+		{name: "more damaged than there are", list: head + "pulley,red,40,5,3,4,,", verdict: "ignored", says: "F: 4 damaged are more than there are, 3"},
+		{name: "lots", list: head + "pulley,red,40,5,lots,,,", verdict: "ignored", says: `E: "lots" is no number: count them, or say --lots 20 to take 20 for such words`},
+		{name: "lots, and told", list: head + "pulley,red,40,5,Plenty!,,,", verdict: "assumed", opt: stocktake.Options{Lots: 20}, says: `E: "Plenty!" taken as 20, as --lots says|` + usual, lines: "count = 20"},
+		{name: "price in pence", list: head + "pulley,red,40,5,8,,,45p", verdict: "assumed", says: usual, lines: `price = "0.45"`},
+		{name: "price with a comma and a sign", list: head + `pulley,red,40,5,8,,,"£1,20"`, verdict: "assumed", says: usual, lines: `price = "1.20"`},
+		{name: "no price", list: head + "pulley,red,40,5,8,,,cheap", verdict: "assumed", says: `H: "cheap" is not a price: not used|` + usual},
+		{name: "kind by the name", list: "item,bore,outside,qty\nRed pulleys for 5 mm axle,5 mm,40 mm,8", verdict: "assumed", says: usual, lines: `[pulley.red-pulleys-for-5-mm-axle]`},
+		{name: "no kind", list: "item,bore,outside,qty\nred ones,5 mm,40 mm,8", verdict: "ignored", says: "it does not say what kind of part it is"},
+		{name: "a kind not known", list: head + "gizmo,red,40,5,8,,,", verdict: "ignored", says: `A: "gizmo" is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block or cord`},
+		{name: "a kind without a place", list: head + "switch,slide,,,8,,,", verdict: "ignored", says: "A: the cupboard file has no place for such things"},
+		{name: "a band by its number", list: "what,size,qty\nrubber bands,No. 16,50", verdict: "assumed",
+			says: "flat length taken as 63.5 mm (trade size 16; makers differ: measure one)|band width taken as 1.6 mm (trade size 16; makers differ: measure one)|band thickness taken as 0.9 mm", lines: `size = "16"`},
+		{name: "a band by its sizes", list: "what,size,qty\nelastic bands,63 x 1.5mm,50", verdict: "assumed", says: "band thickness taken as 0.9 mm", lines: `flat_length = "63 mm"|width = "1.5 mm"`},
+		{name: "rods either way round", list: "what,size,qty\ndowel,300 x 5 mm,9", verdict: "used", lines: `diameter = "5 mm"|length = "300 mm"`},
+		{name: "sizes in the name", list: "description,qty\n\"Pulley 40 mm, 5 mm bore\",9", verdict: "assumed", says: "A: sizes taken from the name|" + usual, lines: `outside = "40 mm"|bore = "5 mm"`},
+		{name: "size and column differ", list: "kind,size,outside,bore,qty\npulley,50 mm,40 mm,5 mm,2", verdict: "assumed", says: "B: says 50 mm for the outside, which is 40 mm by its own column: not used|" + usual, lines: `outside = "40 mm"`},
+		{name: "a motor", list: "kind,volts,rpm,stall g cm,qty\nmotor,3,6000,25,4", verdict: "assumed", says: "B: no unit: taken as V|C: no unit: taken as rpm|free current taken as 140 mA|shaft diameter taken as 2 mm|shaft length taken as 8 mm|taken as usual: body length 27.5 mm, body width 20 mm, body height 15 mm", lines: `rated = "3 V"|free_speed = "6000 rpm"|stall_torque = "2.45166 mN.m"`},
+		{name: "a motor without a speed", list: "kind,volts,qty\nmotor,3 V,4", verdict: "ignored", says: "no free speed (rpm with nothing on the shaft): count it, look on the packet, or say --free-speed 6000rpm to take that for all without one"},
+		{name: "the same, and told", list: "kind,volts,qty\nmotor,3 V,4", verdict: "assumed", opt: stocktake.Options{FreeSpeed: 6000}, lines: `free_speed = "6000 rpm"|assumed = ["free speed taken as 6000 rpm"]`},
+		{name: "a holder", list: "kind,size,type of cell,qty\nbattery box,2 x AA,Alkaline,4", verdict: "assumed", says: "resistance of a cell taken as 0.2 ohm", lines: `cells = 2|chemistry = "alkaline"`},
+		{name: "cells that are not for pupils", list: "kind,size,notes,qty\nbattery box,2 x AA,NiMH rechargeable,4", verdict: "ignored", says: "rechargeable cells give so much current that a short circuit burns: use zinc-carbon, zinc-chloride or alkaline"},
+		{name: "a sleeve", list: "kind,size,qty\ntubing,2 x 5 mm,30", verdict: "assumed", says: "sleeve length taken as 10 mm", lines: `inner = "2 mm"|outer = "5 mm"`},
+		{name: "a washer", list: "kind,size,qty\nwasher,5 x 10 x 1 mm,30", verdict: "used", lines: `bore = "5 mm"|outside = "10 mm"|thickness = "1 mm"`},
+		{name: "a wheel of plywood", list: "kind,dia mm,hole mm,material,qty\nwheel,50,5,3mm plywood,12", verdict: "assumed", says: "wheel width taken as 8 mm", lines: `material = "wood"`},
+		{name: "a formula gone wrong", list: head + "pulley,red,40,#REF!,8,,,", verdict: "ignored", says: "D: no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
+		{name: "a line break in a cell", list: head + "pulley,\"red,\nscratched\",40,5,8,,,", verdict: "assumed", says: usual, lines: `# row 2: red, scratched`},
+		{name: "a misspelt heading", list: "kind,name,outsid mm,boree,qty\npulley,red,40,5 mm,3", verdict: "assumed", says: usual, lines: `outside = "40 mm"`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := read(t, c.list, c.opt)
+			got := row(t, r, 2)
+			assert.Equal(t, c.verdict, got.Verdict.String(), "%v", remarks(got))
+			if c.says != "" {
+				assert.Equal(t, strings.Split(c.says, "|"), remarks(got))
+			}
+			if c.verdict == "ignored" {
+				assert.Nil(t, r.Cupboard)
+				return
+			}
+			for _, line := range strings.Split(c.lines, "|") {
+				assert.Contains(t, string(r.Cupboard), line)
+			}
+			_, err := parts.Read("c.toml", r.Cupboard)
+			require.NoError(t, err)
+		})
+	}
+}
+
+func TestRowsThatAreNoStock(t *testing.T) {
+	r := read(t, `Heron Lane Primary,,,,
+,,,,
+kind,name,outside,bore,qty
+,,mm,mm,pcs
+Pulleys,,,,
+,red,40,5,8
+kind,name,outside,bore,qty
+,blue,50,5,8
+
+Total,,,,16
+`, stocktake.Options{})
+	var got []string
+	for _, row := range r.Rows {
+		got = append(got, fmt.Sprintf("%d %v %v %s", row.Number, row.Verdict, row.Bare, remarks(row)[0]))
+	}
+	assert.Equal(t, []string{
+		"1 ignored true above the headings", "2 ignored true blank", "3 ignored true the headings", "4 ignored true units of the columns", "5 ignored true a title",
+		"6 assumed false its kind is that of the title above it", "7 ignored true the headings again", "8 assumed false its kind is that of the title above it",
+		"9 ignored true blank", "10 ignored true a total"}, got)
+	assert.Equal(t, 3, r.Heading)
+}
+
+// Merged cells leave the kind in the first of the rows only.
+func TestMergedKinds(t *testing.T) {
+	r := read(t, "kind,name,outside mm,bore mm,qty\npulley,red,40,5,8\n,blue,50,5,8\n", stocktake.Options{})
+	assert.Equal(t, "pulley.blue", row(t, r, 3).Part)
+	assert.Equal(t, "A: no kind: taken to be pulley, as in row 2", remarks(row(t, r, 3))[0])
+}
+
+// A quote mark that is not closed swallows no rows.
+func TestStrayQuotes(t *testing.T) {
+	r := read(t, "kind,name,diameter mm,length mm,qty\ndowel,\"thin,5,300,8\ndowel,thick,6,300,9\ndowel,fat,8,300,7\n", stocktake.Options{})
+	require.Len(t, r.Rows, 4)
+	assert.Equal(t, []string{"a quote mark is not closed: read without it"}, remarks(row(t, r, 2)))
+	assert.Equal(t, stocktake.Assumed, row(t, r, 2).Verdict)
+	assert.Equal(t, stocktake.Used, row(t, r, 3).Verdict)
+	assert.Len(t, r.Parts, 3)
+}
+
+func TestSameTub(t *testing.T) {
+	const list = "kind,name,diameter mm,length mm,qty,where\ndowel,thin,5,300,8,shelf\ndowel,thin,5,300,6,shelf\ndowel,thin,5,300,4,drawer\ndowel,thin,6,300,4,shelf\ndowel,Thin,6,300,4,shelf\n"
+	count := func(r *stocktake.Result) map[string]int {
+		out := map[string]int{}
+		for _, p := range r.Parts {
+			out[p.Name] = p.Count
+		}
+		return out
+	}
+	r := read(t, list, stocktake.Options{})
+	assert.Equal(t, map[string]int{"thin": 6, "thin-drawer": 4, "thin-shelf": 4}, count(r))
+	assert.Equal(t, []string{"row 3 is the same tub with another count: the smaller, 6, is taken"}, remarks(row(t, r, 2)))
+	assert.Equal(t, []string{"the same tub as row 2, with another count: the smaller, 6, is taken (--add-tubs adds up)"}, remarks(row(t, r, 3)))
+	assert.Equal(t, []string{"the same tub as row 5, with the same count: counted once (--add-tubs adds up)"}, remarks(row(t, r, 6)))
+
+	r = read(t, list, stocktake.Options{AddTubs: true})
+	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-shelf": 8}, count(r))
+	assert.Equal(t, stocktake.Assumed, row(t, r, 3).Verdict)
+	assert.Equal(t, []int{2, 3}, r.Parts[0].Rows)
+}
+
+// One list in every form in which office programs save it gives the same parts.
+func TestForms(t *testing.T) {
+	const plain = "kind,name,diameter mm,length mm,qty\ndowel,Größe ½,5,300,8\ndowel,café,6,300,9\n"
+	want := read(t, plain, stocktake.Options{}).Parts
+	require.Len(t, want, 2)
+	as := func(s string, err error) string { require.NoError(t, err); return s }
+	with := func(comma string) string { return strings.ReplaceAll(plain, ",", comma) }
+	for name, list := range map[string]string{
+		"byte order mark":  "\ufeff" + plain,
+		"Windows-1252":     as(charmap.Windows1252.NewEncoder().String(plain)),
+		"UTF-16 LE":        as(unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewEncoder().String(plain)),
+		"UTF-16 BE":        as(unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewEncoder().String(plain)),
+		"semicolons":       with(";"),
+		"tabs":             with("\t"),
+		"strokes":          with("|"),
+		"CRLF":             strings.ReplaceAll(plain, "\n", "\r\n"),
+		"CR":               strings.ReplaceAll(plain, "\n", "\r"),
+		"no last line end": strings.TrimSuffix(plain, "\n"),
+		"quoted":           `"` + strings.ReplaceAll(strings.ReplaceAll(strings.TrimSuffix(plain, "\n"), ",", `","`), "\n", "\"\n\"") + `"`,
+		"spaces about":     with(" , "),
+		"empty columns":    strings.ReplaceAll(plain, "\n", ",,,\n"),
+	} {
+		assert.Equal(t, want, read(t, list, stocktake.Options{}).Parts, name)
+	}
+	r := read(t, "sep=;\n"+with(";"), stocktake.Options{})
+	assert.Len(t, r.Parts, 2)
+	assert.Equal(t, []string{"it names what parts the columns"}, remarks(row(t, r, 1)))
+}
+
+// Files that are no lists, and hostile ones, are refused in plain words.
+func TestRefused(t *testing.T) {
+	const head = "kind,name,outside,bore,qty\n"
+	many := func(n int, line func(i int) string) string {
+		var b strings.Builder
+		b.WriteString(head)
+		for i := range n {
+			b.WriteString(line(i))
+		}
+		return b.String()
+	}
+	for _, c := range []struct{ name, list, want string }{
+		{"empty", "", "list.csv: the file is empty"},
+		{"blank", " \n,,,\n\n", "list.csv: the file is empty"},
+		{"no headings", "red,40,5\nblue,50,5\n", "list.csv: no row of headings was found in the first 40 rows: write one above the list, with words such as kind, name, size, bore, qty, location"},
+		{"a workbook", "PK\x03\x04rest", "list.csv: this is a workbook, not a CSV file: open it, choose Save As, and the type CSV"},
+		{"binary", "kind,qty\n\x00\x01", "list.csv: this is not a text file: save the spreadsheet as CSV"},
+		{"a hundred thousand rows", many(100_000, func(int) string { return "p,,1,1,1\n" }), "list.csv: there are 100001 rows, the most is 5000: delete empty rows below the list, or split it"},
+		{"a name of a megabyte", many(1, func(int) string { return "pulley," + strings.Repeat("x", 1_000_000) + ",40 mm,5 mm,8\n" }), "list.csv: line 2, column B: the cell has 1000000 letters, the most is 5000: is a quote mark missing?"},
+		{"over a megabyte", many(1, func(int) string { return strings.Repeat("x", 2<<20) }), "list.csv: the file has over 1 MB, which no stock list needs: is it the right one?"},
+		{"columns without end", head + strings.Repeat(",", 200_000), "list.csv: line 2 has 200001 columns, the most is 60"},
+		{"quote marks without end", many(4000, func(i int) string { return fmt.Sprintf("pulley,\"red %d,40,5,8\n", i) }), "list.csv: over 40 rows have a quote mark that is not closed: take the quote marks out of the list"},
+		{"too many kinds of part", many(1501, func(i int) string { return fmt.Sprintf("pulley,n%d,40 mm,5 mm,8\n", i) }), "list.csv: there are 1501 kinds of part, the most is 1500: split the list"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := stocktake.Read("list.csv", []byte(c.list), stocktake.Options{})
+			assert.EqualError(t, err, c.want)
+		})
+	}
+	_, err := stocktake.Read("list.csv", []byte(many(1500, func(i int) string {
+		return fmt.Sprintf("pulley,%s %d,%dish mm,c. 5 mm,%dish\n", strings.Repeat("ä", 150), i, 20+i%500, i+1)
+	})), stocktake.Options{})
+	require.NoError(t, err, "the most there may be, with much to say of each")
+}

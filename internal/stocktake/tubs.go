@@ -1,0 +1,112 @@
+package stocktake
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// tubs deals with rows of one tub: the same kind, name, sizes and place. It may have
+// been listed twice or counted twice, which cannot be told apart, so it is counted
+// once, with the smaller count, and that is said; or its counts are added up, if the
+// user says so.
+func (t *taking) tubs() {
+	first := map[string]int{}
+	var kept []entry
+	for _, e := range t.entries {
+		id := strings.Join([]string{e.kind, slug(e.label), strings.ToLower(e.location), e.lines()}, "\x00")
+		at, again := first[id]
+		if !again {
+			first[id] = len(kept)
+			kept = append(kept, e)
+			continue
+		}
+		had := &kept[at]
+		r, later := &t.rows[had.row], &t.rows[e.row]
+		switch {
+		case t.opt.AddTubs:
+			had.count = min(had.count+e.count, mostCount)
+			had.also = append(had.also, e.row)
+			later.assume(Nowhere, false, fmt.Sprintf("the same tub as row %d: added to it", r.Number))
+			later.Verdict = Assumed
+			had.facts = append(had.facts, e.facts...)
+			continue
+		case had.count == e.count:
+			r.assume(Nowhere, false, fmt.Sprintf("row %d is the same tub again: counted once", later.Number))
+			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as row %d, with the same count: counted once (--add-tubs adds up)", r.Number)}}
+		default:
+			least := min(had.count, e.count)
+			r.assume(Nowhere, false, fmt.Sprintf("row %d is the same tub with another count: the smaller, %d, is taken", later.Number, least))
+			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as row %d, with another count: the smaller, %d, is taken (--add-tubs adds up)", r.Number, least)}}
+			had.count = least
+			had.facts = slices.DeleteFunc(had.facts, func(f string) bool { return strings.HasPrefix(f, "count taken as") })
+			had.facts = append(had.facts, fmt.Sprintf("count taken as %d, the smaller of two", least))
+		}
+		r.Verdict, later.Verdict = Assumed, Ignored
+	}
+	t.entries = kept
+}
+
+// mostName keeps names short enough for a table.
+const mostName = 36
+
+// names gives every part a name of its own: what the tub says, or else its sizes.
+func (t *taking) names() {
+	taken := map[string]bool{}
+	for i := range t.entries {
+		e := &t.entries[i]
+		name := slug(e.label)
+		if name == "" || name == slug(e.kind) || name == slug(e.kind)+"s" {
+			var sizes []string
+			for _, s := range e.settings[:min(2, len(e.settings))] {
+				sizes = append(sizes, s.value)
+			}
+			name = slug(strings.Join(sizes, " "))
+		}
+		if name == "" {
+			name = e.kind
+		}
+		base, place := name, slug(e.location)
+		for n := 1; taken[e.kind+"."+name]; n++ {
+			switch {
+			case n == 1 && place != "":
+				name = slug(base + " " + place)
+			default:
+				name = fmt.Sprintf("%s-%d", base, n+1)
+			}
+		}
+		taken[e.kind+"."+name] = true
+		e.name = name
+		for _, row := range append(slices.Clone(e.also), e.row) {
+			t.rows[row].Part = e.kind + "." + name
+		}
+	}
+}
+
+// slug is words as a name: letters and figures in small letters, anything else a
+// hyphen.
+func slug(words string) string {
+	var b strings.Builder
+	letters := 0
+	for _, r := range strings.ToLower(words) {
+		switch {
+		case letters >= mostName:
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			b.WriteRune(r)
+			letters++
+		case r == '.' && b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+			letters++
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+			letters++
+		}
+	}
+	name := strings.Trim(b.String(), "-")
+	if !utf8.ValidString(name) {
+		return ""
+	}
+	return name
+}
