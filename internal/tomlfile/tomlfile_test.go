@@ -196,7 +196,9 @@ func TestHostileDocuments(t *testing.T) {
 			require.Error(t, err)
 			assert.Contains(t, err.Error(), c.want)
 			assert.Less(t, len(err.Error()), 30_000)
-			assert.Less(t, took, 2*time.Second)
+			// It takes well under a second of one processor. The bound is only there for
+			// what grows with the square of the document, on a busy machine as well.
+			assert.Less(t, took, time.Minute)
 			assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(600<<20))
 			t.Logf("%v, %d MB", took, (after.TotalAlloc-before.TotalAlloc)>>20)
 		})
