@@ -32,7 +32,7 @@ type sheetOptions struct {
 	formats               []string
 	paper, dir            string
 	all, force            bool
-	kerf, strip           string
+	kerf, strip, date     string
 	offcuts               []string
 	threads               int
 	timeLimit             time.Duration
@@ -96,6 +96,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVar(&opt.kerf, "kerf", "1mm", "what the saw takes at each cut, a `length`")
 	f.StringVar(&opt.strip, "strip-length", "600mm", "`length` of one piece of square strip")
 	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
+	f.StringVar(&opt.date, "date", "", "a `date` to print on every page, as you like to write it")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
 	completeFiles(cmd, "cupboard", "brief", "calibration")
@@ -146,7 +147,10 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 }
 
 func (opt *sheetOptions) check() (sheet.Options, error) {
-	how := sheet.Options{Sets: opt.sets}
+	how := sheet.Options{Sets: opt.sets, Date: opt.date}
+	if err := checkDate(opt.date); err != nil {
+		return how, err
+	}
 	for _, f := range opt.formats {
 		if err := oneOf("format", f, sheetFormats...); err != nil {
 			return how, err

@@ -65,6 +65,7 @@ be read, or no row of it can be used.`,
 	completeFiles(cmd, "output")
 	completeWords(cmd, "format", "text", "csv")
 	completeWords(cmd, "colour", "auto", "always", "never")
+	cmd.AddCommand(blankCommand(), backCommand())
 	return cmd
 }
 

@@ -35,3 +35,34 @@ func added[P any](list, more []P, name func(*P) string) []P {
 	slices.SortFunc(out, func(a, b P) int { return cmp.Compare(name(&a), name(&b)) })
 	return out
 }
+
+// Recounted is this cupboard with other counts: count is asked for each part, with its
+// kind as the tables of the file name it. Parts of which it says 0 are left out. This
+// cupboard is not changed.
+func (c *Cupboard) Recounted(count func(kind string, it *Item) int) *Cupboard {
+	return &Cupboard{
+		Name:    c.Name,
+		Pulleys: recounted(c.Pulleys, "pulley", count, func(p *Pulley) *Item { return &p.Item }),
+		Bands:   recounted(c.Bands, "band", count, func(p *Band) *Item { return &p.Item }),
+		Motors:  recounted(c.Motors, "motor", count, func(p *Motor) *Item { return &p.Item }),
+		Holders: recounted(c.Holders, "cells", count, func(p *CellHolder) *Item { return &p.Item }),
+		Axles:   recounted(c.Axles, "axle", count, func(p *AxleStock) *Item { return &p.Item }),
+		Sleeves: recounted(c.Sleeves, "sleeve", count, func(p *Sleeve) *Item { return &p.Item }),
+		Spacers: recounted(c.Spacers, "spacer", count, func(p *Spacer) *Item { return &p.Item }),
+		Wheels:  recounted(c.Wheels, "wheel", count, func(p *Wheel) *Item { return &p.Item }),
+		Drums:   recounted(c.Drums, "drum", count, func(p *Drum) *Item { return &p.Item }),
+		Blocks:  recounted(c.Blocks, "block", count, func(p *Block) *Item { return &p.Item }),
+		Cords:   recounted(c.Cords, "cord", count, func(p *Cord) *Item { return &p.Item }),
+	}
+}
+
+func recounted[P any](list []P, kind string, count func(string, *Item) int, item func(*P) *Item) []P {
+	out := make([]P, 0, len(list))
+	for _, p := range list {
+		it := item(&p)
+		if it.Count = count(kind, it); it.Count > 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -261,7 +261,7 @@ func (s *Set) KitCSV(w io.Writer) error {
 	rows := [][]string{{"where", "kind", "part", "size", "each_tray", "trays", "all_trays", "spare", "take", "have", "short", "picked", "returned", "design"}}
 	for _, k := range lines {
 		rows = append(rows, []string{plain(k.place), k.unit, plain(k.item), plain(k.size), fmt.Sprint(k.each), fmt.Sprint(s.sets), fmt.Sprint(k.total), fmt.Sprint(k.spare),
-			fmt.Sprint(k.take()), fmt.Sprint(k.have), fmt.Sprint(max(0, k.total-k.have)), "", "", plain(fmt.Sprintf("%s, drive %d, %s", s.id.Name, s.id.Rank, s.id.Print))})
+			fmt.Sprint(k.take()), fmt.Sprint(k.have), fmt.Sprint(max(0, k.total-k.have)), "", "", plain(s.id.Line() + ", " + s.id.Print)})
 	}
 	return out.WriteAll(rows)
 }

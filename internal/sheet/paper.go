@@ -43,7 +43,7 @@ type flow struct {
 // Paper lays a page out on as many sheets as it takes. Each has the title, whose
 // it is, and its number at the foot.
 func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
-	f := &flow{doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.line()}, source: p, paper: paper, look: lookOf(p), left: margin, wide: paper.Width - 2*margin}
+	f := &flow{doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: lookOf(p), left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
 	_, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
 	style, _ := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
@@ -58,8 +58,6 @@ func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
 	f.feet()
 	return f.doc
 }
-
-func (id *Identity) line() string { return fmt.Sprintf("%s, drive %d", id.Name, id.Rank) }
 
 func (f *flow) bottom() units.Millimetres { return f.paper.Height - margin - 8 }
 
@@ -94,8 +92,11 @@ func (f *flow) feet() {
 		}
 		p.Text(drawing.Point{X: f.paper.Width - margin, Y: y}, number, style.WithAlign(drawing.End))
 		room := f.wide - style.Width(number) - 5
-		prints := ": " + f.source.Identity.Print
-		s, name := style.Fit(f.source.Identity.line(), room-style.Width(prints), drawing.Points(7))
+		prints := ""
+		if f.source.Identity.Print != "" {
+			prints = ": " + f.source.Identity.Print
+		}
+		s, name := style.Fit(f.source.Identity.Line(), room-style.Width(prints), drawing.Points(7))
 		p.Text(drawing.Point{X: margin, Y: y}, name+prints, s)
 	}
 }

@@ -45,8 +45,8 @@ func (s *Set) Page(name string) (p Page, ok bool, err error) {
 // Paper is one of the pages laid out on paper; nil for a name that is not known.
 func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 	if name == TemplatePage {
-		return &drawing.Drawing{Title: "Drilling template: " + s.id.Name, Description: s.id.line(),
-			Pages: s.views.Templates(size, s.id.line()+": "+s.id.Print)}, nil
+		return &drawing.Drawing{Title: "Drilling template: " + s.id.Name, Description: s.id.Line(),
+			Pages: s.views.Templates(size, s.id.Line()+": "+s.id.Print)}, nil
 	}
 	p, ok, err := s.Page(name)
 	if !ok || err != nil {

@@ -18,6 +18,7 @@ type Options struct {
 	Kerf        float64 // what the saw takes, mm
 	StripLength float64 // length of one piece of square strip, mm
 	Offcuts     []Offcut
+	Date        string // to be printed on every page; may be empty
 }
 
 // Offcut is a length left from before, to be used first.
@@ -72,7 +73,7 @@ func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 		driver, driven := views.Letters(i)
 		s.pulleys = append(s.pulleys, fitted{&st.Driver, driver, i, st.Lane}, fitted{&st.Driven, driven, i + 1, st.Lane})
 	}
-	s.id = Identity{Name: c.Brief.Name, Rank: s.drive.Rank, Print: strings.Join([]string{
+	s.id = Identity{Name: c.Brief.Name, Rank: s.drive.Rank, Date: opt.Date, Print: strings.Join([]string{
 		"cupboard " + c.Prints.Cupboard, "brief " + c.Prints.Brief, "drive " + s.print()}, ", ")}
 	return s, nil
 }

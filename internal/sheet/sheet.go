@@ -14,6 +14,8 @@
 package sheet
 
 import (
+	"fmt"
+
 	"findrive/internal/drawing"
 	"findrive/internal/units"
 )
@@ -107,8 +109,21 @@ func (Picture) block() {}
 // matched and printed again.
 type Identity struct {
 	Name  string // of the brief
-	Rank  int
+	Rank  int    // of the drive; 0 for a page that belongs to none
+	Date  string // as the user writes it; may be empty
 	Print string // fingerprints of the cupboard, the brief and the drive
+}
+
+// Line is whose page it is, in words.
+func (id Identity) Line() string {
+	words := id.Name
+	if id.Rank > 0 {
+		words += fmt.Sprintf(", drive %d", id.Rank)
+	}
+	if id.Date != "" {
+		words += ", " + id.Date
+	}
+	return words
 }
 
 // flat is the blocks in the order in which they are read, without columns and

@@ -70,7 +70,7 @@ func pages(t testing.TB, s *Set) []Page {
 func plainText(p *Page) string {
 	var b strings.Builder
 	say := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	say("%s\n%s: %s", p.Title, p.Identity.line(), p.Identity.Print)
+	say("%s\n%s: %s", p.Title, p.Identity.Line(), p.Identity.Print)
 	for _, block := range flat(p.Blocks) {
 		switch block := block.(type) {
 		case Heading:

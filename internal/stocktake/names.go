@@ -95,7 +95,7 @@ var stockWords = words{
 	sheavesField:  {"sheaves", "number of sheaves"},
 	sheaveField:   {"sheave", "sheave diameter"},
 	unusedField: {"notes", "note", "comments", "comment", "remarks", "min level", "minimum", "min", "reorder level", "re order level", "supplier", "supplier ref", "pack size", "pack price",
-		"counted on", "date", "date counted", "counted by", "status", "condition", "colour", "color", "rpm loaded", "loaded rpm", "budget code", "unit", "units", "checked", "initials", "design"},
+		"counted on", "date", "date counted", "counted by", "status", "condition", "colour", "color", "rpm loaded", "loaded rpm", "budget code", "unit", "units", "checked", "initials", "last time", "last count", "design"},
 }
 
 // kitWords are the names of the columns of a kit list, as findrive sheet writes
@@ -109,7 +109,7 @@ var kitWords = words{
 	pickedField:   {"picked", "taken", "issued", "out", "taken out", "given out"},
 	returnedField: {"returned", "back", "came back", "counted back", "count", "counted", "in", "given back", "qty", "quantity", "return"},
 	damagedField:  {"damaged", "broken", "faulty", "perished", "of these damaged", "bad"},
-	unusedField:   {"each tray", "trays", "all trays", "spare", "have", "short", "design", "notes", "note", "comments", "date"},
+	unusedField:   {"each tray", "trays", "all trays", "spare", "have", "short", "last time", "last count", "design", "notes", "note", "comments", "date"},
 }
 
 // kinds are the kinds of part of a cupboard file and the words for them. A word

@@ -1,0 +1,220 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/parts"
+	"findrive/internal/report"
+	"findrive/internal/sheet"
+	"findrive/internal/stocktake"
+)
+
+type blankOptions struct {
+	cupboard, date, paper string
+	outputs               []string
+}
+
+func blankCommand() *cobra.Command {
+	var opt blankOptions
+	cmd := &cobra.Command{
+		Use:   "blank",
+		Short: "a count sheet to print or to fill in",
+		Long: `blank makes a sheet to count the stock on. With a cupboard it lists its parts by
+place, to be filled in and given to findrive stock back; without one it is blank, to
+be filled in and given to findrive stock. The ending of the file says what it is:
+csv for a spreadsheet, pdf, html, svg or png for paper. Without -o the CSV is printed.`,
+		Example: `  findrive stock blank -o count.pdf
+  findrive stock blank -c cupboard.toml -o count.csv -o count.pdf --date "3 May 2027"`,
+		Args: alone("write for example findrive stock blank -c cupboard.toml -o count.pdf"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard whose parts to list, a TOML `file`; - for standard input")
+	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "the new `file` to write: csv, pdf, html, svg or png; may be given again")
+	f.StringVar(&opt.date, "date", "", "a `date` to print on it, as you like to write it")
+	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
+	completeFiles(cmd, "cupboard")
+	completeWords(cmd, "paper", "a4", "letter")
+	return cmd
+}
+
+func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
+	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
+		return err
+	}
+	if err := checkDate(opt.date); err != nil {
+		return err
+	}
+	for _, path := range opt.outputs {
+		switch strings.ToLower(filepath.Ext(path)) {
+		case ".csv", ".pdf", ".html", ".svg", ".png":
+		default:
+			return outcome{exitUsage, fmt.Sprintf("-o %s does not end in .csv, .pdf, .html, .svg or .png, which says what it is to be", path)}
+		}
+	}
+	var cup *parts.Cupboard
+	if opt.cupboard != "" {
+		var err error
+		if cup, err = loadCupboard(opt.cupboard, stdin); err != nil {
+			return inFiles(err)
+		}
+	}
+	if len(opt.outputs) == 0 {
+		return answer(stdout, func(page io.Writer) error { return stocktake.CountCSV(page, cup) })
+	}
+	page := sheet.Count(cup, opt.date)
+	var files []file
+	for _, path := range opt.outputs {
+		var b bytes.Buffer
+		var err error
+		switch strings.ToLower(filepath.Ext(path)) {
+		case ".csv":
+			err = stocktake.CountCSV(&b, cup)
+			files = append(files, file{path, b.Bytes()})
+		case ".html":
+			err = page.HTML(&b)
+			files = append(files, file{path, b.Bytes()})
+		default:
+			var more []file
+			more, err = drawingFiles(path, page.Paper(paperSizes[opt.paper]))
+			files = append(files, more...)
+		}
+		if err != nil {
+			return outcome{exitFailure, fmt.Sprintf("cannot make %s: %v", path, err)}
+		}
+	}
+	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
+		return err
+	}
+	return answer(stdout, func(page io.Writer) error {
+		for _, f := range files {
+			if _, err := fmt.Fprintln(page, f.path); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+type backOptions struct {
+	cupboard, output, date, format, colour string
+}
+
+func backCommand() *cobra.Command {
+	var opt backOptions
+	cmd := &cobra.Command{
+		Use:   "back KIT.csv [COUNT.csv]",
+		Short: "check a kit back in: what is missing or damaged, and what stock is left",
+		Long: `back compares what came back with the kit list, the CSV that findrive sheet writes:
+fill in its columns picked and returned (write 7, or 7 (1 broken)), or count on a
+sheet of your own with the columns part and returned and give both. It says what is
+missing, damaged, and not counted. With -c, the cupboard as it was before the kit was
+taken out, and -o it writes a new cupboard file with the counts of today; your own
+files are not changed. A filled-in count sheet of findrive stock blank -c is compared
+with the whole cupboard in the same way.
+
+Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 mistakes in an
+input file.`,
+		Example: `  findrive stock back carousel-1-kit.csv
+  findrive stock back carousel-1-kit.csv -c cupboard.toml -o cupboard-july.toml
+  findrive stock back count.csv -c cupboard.toml -o cupboard-july.toml`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 || len(args) == 2 {
+				return nil
+			}
+			return outcome{exitUsage, "back needs the kit list that was filled in\nhint: write for example findrive stock back carousel-1-kit.csv -c cupboard.toml"}
+		},
+		ValidArgsFunction: completeLists,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runBack(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard as it was before, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard with the counts of today into this new TOML `file`")
+	f.StringVar(&opt.date, "date", "", "a `date` to write into it, as you like to write it")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text or csv")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	completeFiles(cmd, "cupboard", "output")
+	completeWords(cmd, "format", "text", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
+	return cmd
+}
+
+func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(lists); err != nil {
+		return err
+	}
+	var sheets []stocktake.Sheet
+	for _, list := range lists {
+		name, data, err := readList(list, stdin)
+		if err != nil {
+			return inFiles(err)
+		}
+		sheets = append(sheets, stocktake.Sheet{Name: filepath.Base(name), Data: data})
+	}
+	var counted, cupboard *stocktake.Sheet
+	if len(sheets) > 1 {
+		counted = &sheets[1]
+	}
+	if opt.cupboard != "" {
+		name, data, err := read(opt.cupboard, "built-in cupboard.toml", nil, stdin)
+		if err != nil {
+			return inFiles(err)
+		}
+		cupboard = &stocktake.Sheet{Name: name, Data: data}
+	}
+	result, err := stocktake.Back(sheets[0], counted, cupboard, opt.date)
+	if err != nil {
+		return inFiles(err)
+	}
+	if opt.output != "" && result.Cupboard != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}}, false, "choose another name with -o"); err != nil {
+			return err
+		}
+	}
+	err = answer(stdout, func(page io.Writer) error {
+		if opt.format == "csv" {
+			return report.ReturnCSV(page, result)
+		}
+		return report.ReturnText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
+	switch {
+	case err != nil:
+		return err
+	case opt.output != "" && result.Cupboard == nil:
+		fmt.Fprintf(stderr, "No count changes, so %s is not written.\n", opt.output)
+	case opt.output != "":
+		fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose -c %s\n", opt.output, quoted(opt.output))
+	}
+	return nil
+}
+
+func (opt *backOptions) check(lists []string) error {
+	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	if err := checkDate(opt.date); err != nil {
+		return err
+	}
+	switch {
+	case opt.output != "" && opt.cupboard == "":
+		return outcome{exitUsage, "-o writes a cupboard with the counts of today: say with -c what it was before"}
+	case opt.output != "" && filepath.Ext(opt.output) != ".toml":
+		return outcome{exitUsage, fmt.Sprintf("-o %s: a cupboard is a TOML file\nhint: write for example -o cupboard-after.toml", opt.output)}
+	case oneStdin(append(lists, opt.cupboard)...):
+		return outcome{exitUsage, "only one of the lists and the cupboard can come from standard input"}
+	}
+	return nil
+}
