@@ -250,9 +250,6 @@ func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stder
 	return c, ended, nil
 }
 
-// certificateLimit is far above the certificate of a thousand drives.
-const certificateLimit = 64 << 20
-
 func readCertificate(path string, stdin io.Reader) ([]byte, error) {
 	from := stdin
 	if path != "-" {
@@ -266,14 +263,11 @@ func readCertificate(path string, stdin io.Reader) ([]byte, error) {
 		defer f.Close()
 		from = f
 	}
-	data, err := io.ReadAll(io.LimitReader(from, certificateLimit+1))
-	switch {
-	case err != nil:
+	data, err := io.ReadAll(io.LimitReader(from, certificate.MaxBytes+1))
+	if err != nil {
 		return nil, reason(err)
-	case len(data) > certificateLimit:
-		return nil, fmt.Errorf("it is over %d MB, which no certificate needs", certificateLimit>>20)
 	}
-	return data, nil
+	return data, nil // one byte more than may be read, so that its reader says so
 }
 
 // sheetFiles makes the files of all pages in all formats that they can be had in.

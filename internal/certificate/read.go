@@ -13,6 +13,9 @@ import (
 // could be those of a thing on a table, so that whoever reads on need not check.
 // Whether its claims are true is another matter.
 func Read(data []byte) (*Certificate, error) {
+	if err := overLimit(data); err != nil {
+		return nil, err
+	}
 	var c Certificate
 	if err := json.Unmarshal(data, &c); err != nil {
 		var syntax *json.SyntaxError

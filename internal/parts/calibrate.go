@@ -58,10 +58,6 @@ func named[P any](kind, name string, t *tomlfile.Table, list []P, of func(*P) st
 	for i := range list {
 		all[i] = of(&list[i])
 	}
-	if near := tomlfile.Nearest(name, all); near != "" {
-		t.Fail("", "the cupboard has no %s of this name, did you mean %q?", kind, near)
-	} else {
-		t.Fail("", "the cupboard has no %s of this name", kind)
-	}
+	t.Stranger(name, all, "the cupboard has no %s of this name", kind)
 	return nil
 }

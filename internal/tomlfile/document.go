@@ -91,10 +91,14 @@ func (d *Document) Err() error {
 	sorted := slices.Clone(d.mistakes)
 	slices.SortStableFunc(sorted, func(a, b mistake) int { return cmp.Compare(a.offset, b.offset) })
 	problems := make(Problems, 0, min(len(sorted), MaxProblems+1))
+	compared := 0
 	for i, m := range sorted {
 		if i == MaxProblems {
 			problems = append(problems, Problem{File: d.file, Text: fmt.Sprintf("there are %d problems more", len(sorted)-i)})
 			break
+		}
+		if compared += len(m.among); compared > mostCompared {
+			m.among = nil
 		}
 		problems = append(problems, d.problem(m))
 	}
@@ -115,8 +119,18 @@ func (d *Document) problem(m mistake) Problem {
 	return p
 }
 
-// oneOf lists names as "a, b or c".
+// mostCompared is how many names are looked through for what was meant by others,
+// all mistakes together: far more than honest mistakes take.
+const mostCompared = 20_000
+
+// mostListed is how many names a message lists.
+const mostListed = 30
+
+// oneOf lists names as "a, b or c", the first of them if there are many.
 func oneOf(names []string) string {
+	if len(names) > mostListed {
+		return fmt.Sprintf("%s or %d others", strings.Join(names[:mostListed], ", "), len(names)-mostListed)
+	}
 	if len(names) == 1 {
 		return names[0]
 	}

@@ -189,6 +189,11 @@ func (t *Table) Known(key, name string, there []string) {
 	}
 }
 
+// Stranger notes that a table's own name is not one of those there are.
+func (t *Table) Stranger(name string, there []string, format string, args ...any) {
+	t.fail("", mistake{text: fmt.Sprintf(format, args...), found: name, among: there}, true)
+}
+
 // Whole is a whole number in a range; fallback if it is not there.
 func (t *Table) Whole(key string, fallback, least, most int) int {
 	v, ok := t.take(key)
