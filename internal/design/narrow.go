@@ -193,10 +193,8 @@ func (s *settling) boundRules(model *drive.Model, x *drive.Extent, speeds units.
 	if model.Demand.Start != model.Demand.Steady {
 		starting = model.Bound(x, model.Demand.Start)
 	}
-	if env.LeastShare > 0 {
-		slow := float64(speeds.Hi) / env.LeastShare / float64(s.head.free)
-		torque = max(torque, stall*units.NewtonMillimetres(1-slow))
-	}
+	slow := float64(speeds.Hi) / env.LeastShare / float64(s.head.free)
+	torque = max(torque, stall*units.NewtonMillimetres(1-slow))
 	env.LeastTorque = max(env.LeastTorque, torque)
 	starting.LeastTorque = max(starting.LeastTorque, env.LeastTorque)
 	if no := constraints.MotorRun(l, motor, stall, env.LeastTorque); no != nil {

@@ -27,19 +27,21 @@ type pairOptions struct {
 }
 
 // bandOption is one way to band a pair of pulleys: which band, how used, open or
-// crossed, and a window of centre distances over which its band-fit penalty is
-// the same.
+// crossed.
 type bandOption struct {
 	band    int
 	use     drive.Use
 	crossed bool
-	cost    score.Points
-	// window is where this penalty holds; whole is every centre distance the
-	// stretch, arc, spacing and touching rules allow.
-	window, whole units.Interval[units.Millimetres]
-	ideal         units.Millimetres // where the stretch is the ideal one
-	stage         mechanics.Stage
-	ends          *endStore
+	// rungs are the windows of centre distance of one band-fit penalty each, by
+	// rising stretch; cost is that of the cheapest and use and assumptions besides.
+	rungs []rung
+	cost  score.Points
+	// whole is every centre distance the stretch, arc, spacing and touching rules
+	// allow.
+	whole units.Interval[units.Millimetres]
+	ideal units.Millimetres // where the stretch is the ideal one
+	stage mechanics.Stage
+	ends  *endStore
 }
 
 // endStore keeps the ends of windows that have been worked out for an option.
@@ -86,7 +88,7 @@ func (o *bandOption) gripping(need units.Newtons, lo, hi units.Millimetres) unit
 
 // eachOption goes through the ways to band a pair of pulleys at a penalty of at
 // most limit.
-func (t *task) eachOption(driver, driven int, limit score.Points, f func(*bandOption)) {
+func (t *task) eachOption(driver, driven int, limit score.Points, f func(o *bandOption)) {
 	for _, crossed := range []bool{false, true} {
 		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
 			if score.BandUse(t.brief.Weights, use, crossed) > limit {
@@ -132,17 +134,22 @@ func (t *task) bandOptions(pr pair) []bandOption {
 			t.tally.add(no)
 			continue
 		}
-		out = append(out, t.windows(pr, b)...)
+		if o, no := t.bandOption(pr, b); no != nil {
+			t.tally.add(no)
+		} else if len(o.rungs) > 0 {
+			out = append(out, o)
+		}
 	}
 	slices.SortFunc(out, func(x, y bandOption) int {
-		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.offIdeal(), y.offIdeal()),
-			cmp.Compare(x.band, y.band), cmp.Compare(x.window.Lo, y.window.Lo))
+		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))
 	})
 	return out
 }
 
+// offIdeal is how far the cheapest centre distances are from the ideal one.
 func (o *bandOption) offIdeal() units.Millimetres {
-	return units.Millimetres(math.Abs(float64(o.window.Clamp(o.ideal) - o.ideal)))
+	window, _ := o.reach(span{0, len(o.rungs)}, o.cost)
+	return units.Millimetres(math.Abs(float64(window.Clamp(o.ideal) - o.ideal)))
 }
 
 // bandSuits are the rules that do not depend on the centre distance.
@@ -163,20 +170,21 @@ func (t *task) bandSuits(pr pair, band int) *constraints.Refusal {
 	return nil
 }
 
-// windows cuts the centre distances a band allows into windows of equal penalty.
-func (t *task) windows(pr pair, band int) []bandOption {
+// bandOption works out the centre distances a band allows, rung by rung, or gives
+// the rule that leaves none.
+func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) {
 	driver, driven, b := &t.pulleys[pr.driver].Part, &t.pulleys[pr.driven].Part, &t.bands[band].Part
 	stage := drive.Stage{Driver: driver, Driven: driven, Band: b, Use: pr.use, Crossed: pr.crossed}
 	mech := stage.Mechanics(mechanics.BandGrip().Likely)
 	whole, no := t.allowedCentres(&stage, &mech)
 	if no != nil {
-		t.tally.add(no)
-		return nil
+		return bandOption{}, no
 	}
 	l, w := t.brief.Limits, t.brief.Weights
 	base := score.BandUse(w, pr.use, pr.crossed) + score.Assumptions(w, len(b.Assumed))
 	ideal, _ := mech.CentreAtStretch(l.IdealStretch)
-	var out []bandOption
+	o := bandOption{band: band, use: pr.use, crossed: pr.crossed, cost: unsettled, whole: whole, ideal: ideal, stage: mech,
+		ends: &endStore{made: map[units.Millimetres]*drive.End{}}}
 	for _, tier := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
 		lo, okLo := mech.CentreAtStretch(tier.Lo)
 		hi, okHi := mech.CentreAtStretch(tier.Hi)
@@ -186,23 +194,24 @@ func (t *task) windows(pr pair, band int) []bandOption {
 		if !okLo {
 			lo = whole.Lo
 		}
-		o := bandOption{band: band, use: pr.use, crossed: pr.crossed, stage: mech, ideal: ideal, whole: whole,
-			ends: &endStore{made: map[units.Millimetres]*drive.End{}},
-			cost: base + score.BandFit(l, w, tier.Mid()), window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
-		if o.window.Empty() {
-			continue
+		r := rung{cost: base + score.BandFit(l, w, tier.Mid()), window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
+		if !r.window.Empty() {
+			o.rungs = append(o.rungs, r)
+			o.cost = min(o.cost, r.cost)
 		}
-		out = append(out, o)
 	}
-	return out
+	return o, nil
 }
 
-// stretchTiers cuts the fitted stretch into the steps of the band-fit penalty.
+// stretchTiers cuts the fitted stretch into the steps of the band-fit penalty, the
+// slackest first.
 func stretchTiers(least, comfortLo, comfortHi, most float64) []units.Interval[float64] {
-	tiers := []units.Interval[float64]{{Lo: max(least, comfortLo), Hi: min(most, comfortHi)}}
+	var tiers []units.Interval[float64]
 	for lo := comfortLo; lo > least+1e-9; lo -= score.BandFitStep {
 		tiers = append(tiers, units.Interval[float64]{Lo: max(least, lo-score.BandFitStep), Hi: min(lo, most)})
 	}
+	slices.Reverse(tiers)
+	tiers = append(tiers, units.Interval[float64]{Lo: max(least, comfortLo), Hi: min(most, comfortHi)})
 	for hi := comfortHi; hi < most-1e-9; hi += score.BandFitStep {
 		tiers = append(tiers, units.Interval[float64]{Lo: max(least, hi), Hi: min(most, hi+score.BandFitStep)})
 	}

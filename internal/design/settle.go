@@ -59,7 +59,10 @@ type choice struct {
 	forgive bool
 	axles   [drive.MaxStages]*axleOption
 	bands   [drive.MaxStages]*bandOption
-	cost    score.Points // everything but the speed
+	// reach is every centre distance of each band that could be afforded when it
+	// was chosen.
+	reach [drive.MaxStages]units.Interval[units.Millimetres]
+	cost  score.Points // everything but the speed and the motor's load
 }
 
 // axleOption is one way to make one axle: the stock and the joints on it.
@@ -235,10 +238,11 @@ func (s *settling) chooseBands(i int) {
 		if s.choice.cost = before + o.cost; s.choice.cost > s.limit {
 			break
 		}
-		if s.choice.forgive && !s.forgivable(o) {
+		reach := s.reachOf(o)
+		if reach.Empty() {
 			continue
 		}
-		s.choice.bands[i] = o
+		s.choice.bands[i], s.choice.reach[i] = o, reach
 		if i > 0 {
 			if no, dear := s.tailRefused(i); no != nil || dear {
 				if no != nil {
@@ -279,7 +283,7 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	for j := i; j < s.stages; j++ {
 		o := s.choice.bands[j]
 		s.model.Stages[j] = o.stage
-		x.Near[j], x.Far[j] = o.end(o.window.Lo), o.end(o.window.Hi)
+		x.Near[j], x.Far[j] = o.end(s.choice.reach[j].Lo), o.end(s.choice.reach[j].Hi)
 		if x.Near[j] == nil || x.Far[j] == nil {
 			return constraints.TooShort(&s.bands[o.band].Part), false
 		}
@@ -327,14 +331,19 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	return nil, s.choice.cost+s.motorLoad(s.head, tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
 }
 
-// forgivable reports whether a window leaves room for two holes out of place,
-// which move the centre distance by twice the error.
-func (s *settling) forgivable(o *bandOption) bool {
-	return !s.forgivingWindow(o).Empty()
+// reachOf is every centre distance that the choice so far can afford for its last
+// band. A drive that is to forgive leaves room for two holes out of place, which
+// move the centre distance by twice the error.
+func (s *settling) reachOf(o *bandOption) units.Interval[units.Millimetres] {
+	window, _ := o.reach(span{0, len(o.rungs)}, o.cost+s.limit-s.choice.cost)
+	return s.forgiving(o, window)
 }
 
-func (s *settling) forgivingWindow(o *bandOption) units.Interval[units.Millimetres] {
-	return o.window.Meet(o.whole.Grow(-2 * s.brief.Limits.HoleError))
+func (s *settling) forgiving(o *bandOption, window units.Interval[units.Millimetres]) units.Interval[units.Millimetres] {
+	if !s.choice.forgive {
+		return window
+	}
+	return window.Meet(o.whole.Grow(-2 * s.brief.Limits.HoleError))
 }
 
 // place settles where the axles go for the present choice.
@@ -356,23 +365,11 @@ func (s *settling) place() {
 	d := s.assemble(reversals)
 	model := s.model
 	model.Stages[0] = s.choice.bands[0].stage
-	s.cell = max(2*s.brief.Limits.HoleError, leastCell)
-	shortest := units.Millimetres(math.Inf(1))
-	w := windows{}
-	for i := range s.stages {
-		w.centre[i] = s.choice.bands[i].window
-		if s.choice.forgive {
-			w.centre[i] = s.forgivingWindow(s.choice.bands[i])
-		}
-		shortest = min(shortest, w.centre[i].Lo)
+	var spans [drive.MaxStages]span
+	for i, o := range s.choice.bands[:s.stages] {
+		spans[i] = span{0, len(o.rungs)}
 	}
-	s.cellAngle = units.Radians(cellTurn * s.cell / shortest)
-	for i := range s.stages - 1 {
-		w.angle[i] = units.Interval[units.Radians]{Lo: 0, Hi: math.Pi}
-	}
-	far := w.centre[s.stages-1].Hi
-	w.rise = units.Interval[units.Millimetres]{Lo: -far, Hi: far}
-	s.narrow(d, &model, w, nil, true)
+	s.climb(d, &model, spans, s.choice.cost)
 }
 
 // enoughBands is the stock rule over all stages' bands.

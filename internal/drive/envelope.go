@@ -19,8 +19,8 @@ type Extent struct {
 	Cos [MaxStages]units.Interval[float64]
 }
 
-// Envelope bounds what every placement within an extent can do. The bounds are
-// optimistic for rules and two-sided for speed.
+// Envelope bounds what every placement within an extent can do in which no band
+// slips. The bounds are optimistic for rules and two-sided for speed.
 type Envelope struct {
 	Speed units.Interval[units.RPM]
 	// LeastTorque is the least torque the motor can get away with.
@@ -32,9 +32,7 @@ type Envelope struct {
 	// LeastGreatest is the least each band must be able to carry before it slips,
 	// as the rules about grip have it; who applies the rules fills it in.
 	LeastGreatest [MaxStages]units.Newtons
-	// LeastShare is the least the output's speed can be of the motor's; 0 if a
-	// band may slip.
-	LeastShare float64
+	LeastShare    float64 // the least the output's speed can be of the motor's
 }
 
 // Why two ends are enough. Within the rules' limits (running stretch at most 2)
@@ -80,8 +78,7 @@ func (m *Model) pads(x *Extent, first int) pads {
 type Tail struct {
 	// LeastTorque is the least torque on the driver of the tail's first stage.
 	LeastTorque units.NewtonMillimetres
-	// Share bounds the output's speed over that driver's; Lo is 0 if a band may
-	// slip.
+	// Share bounds the output's speed over that driver's.
 	Share units.Interval[float64]
 	// LeastEffective and LeastTight are the least each band has to carry, and
 	// the least running tight stretch.
@@ -96,17 +93,12 @@ type Tail struct {
 func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail {
 	var t Tail
 	pad := m.pads(x, first)
-	most, ok := m.sweep(&x.Far, x, first, output, nil, pad)
-	if ok {
-		t.Share.Lo = 1 - pad.envelope
-		for i := first; i < m.Count; i++ {
-			t.Share.Lo *= most.stages[i].loaded.share / max(x.Near[i].Ratio, x.Far[i].Ratio)
-		}
-		t.mostTorque, t.mostHub = most.torque, most.stages[first].hub
-	}
-	least, _ := m.sweep(&x.Near, x, first, output, &most, pad)
-	t.Share.Hi = 1 + pad.envelope
+	most := m.sweep(&x.Far, x, first, output, nil, pad)
+	least := m.sweep(&x.Near, x, first, output, &most, pad)
+	t.mostTorque, t.mostHub = most.torque, most.stages[first].hub
+	t.Share = units.Interval[float64]{Lo: 1 - pad.envelope, Hi: 1 + pad.envelope}
 	for i := first; i < m.Count; i++ {
+		t.Share.Lo *= most.stages[i].loaded.share / max(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.Share.Hi *= least.stages[i].loaded.share / min(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
 		t.LeastTight[i] = least.stages[i].loaded.stretch * (1 - sweepPad)
@@ -120,12 +112,9 @@ func (m *Model) Bound(x *Extent, output units.NewtonMillimetres) Envelope {
 	t := m.Tail(x, 0, output)
 	env := Envelope{LeastEffective: t.LeastEffective, LeastTight: t.LeastTight, LeastShare: t.Share.Lo}
 	env.LeastTorque = t.LeastTorque + mechanics.BearingTorque(m.MotorMu, t.leastHub, m.ShaftRad)
-	fastest := m.Motor.SpeedAt(m.Supply, env.LeastTorque)
-	env.Speed.Hi = max(0, fastest) * units.RPM(t.Share.Hi)
-	if t.Share.Lo > 0 {
-		slowest := m.Motor.SpeedAt(m.Supply, t.mostTorque+mechanics.BearingTorque(m.MotorMu, t.mostHub, m.ShaftRad))
-		env.Speed.Lo = max(0, slowest) * units.RPM(t.Share.Lo)
-	}
+	mostTorque := t.mostTorque + mechanics.BearingTorque(m.MotorMu, t.mostHub, m.ShaftRad)
+	env.Speed.Lo = max(0, m.Motor.SpeedAt(m.Supply, mostTorque)) * units.RPM(t.Share.Lo)
+	env.Speed.Hi = max(0, m.Motor.SpeedAt(m.Supply, env.LeastTorque)) * units.RPM(t.Share.Hi)
 	return env
 }
 
@@ -158,14 +147,14 @@ type sweepFlow struct {
 	torque units.NewtonMillimetres // on the driver swept back to
 }
 
-// sweep carries the torque back to the driver of stage first with the axles' pulls adding up as far as they
-// can (most == nil) or cancelling as far as they can (most is the other sweep,
-// whose pulls are the upper ends). A stage that slips is taken as lossless in
-// the cancelling sweep, which only makes the bound easier; in the adding sweep
-// it ends the sweep with false.
-func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow, pads pads) (sweepFlow, bool) {
+// sweep carries the torque back to the driver of stage first with the axles' pulls
+// adding up as far as they can (most == nil) or cancelling as far as they can (most
+// is the other sweep, whose pulls are the upper ends). In the adding sweep no band
+// carries more than it can at the longest centre distance, for where it does not
+// slip it carries no more. One that would slip in the cancelling sweep, at the
+// shortest, may hold at a longer one.
+func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.NewtonMillimetres, most *sweepFlow, pads pads) sweepFlow {
 	var flow sweepFlow
-	ok := true
 	pad := units.Newtons(pads.hub)
 	if most != nil {
 		pad = -pad
@@ -181,25 +170,20 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 		own.low = x.leastHub(i, 0, pads)
 		for range sweepSettling {
 			var bearing units.Newtons
-			switch {
-			case most == nil:
+			if most == nil {
 				bearing = largestSum(own.low, own.hub, next.low, next.hub, spread(x.Cos[i], own.tilt.plus(next.tilt)))
-			case most.stages[i].hub > 0:
+			} else {
 				upper := &most.stages[i]
 				tilt := upper.tilt.plus(nextMost.tilt)
 				bearing = smallestSum(min(own.hub, upper.low), max(own.hub, upper.hub), min(next.hub, nextMost.low), max(next.hub, nextMost.hub), spread(x.Cos[i], tilt))
 			}
-			// Otherwise the adding sweep has slipped here or before, and for all
-			// that is known the pulls cancel altogether.
 			friction := mechanics.BearingTorque(m.AxleMu[i], bearing, m.AxleRadius[i])
 			own.effective = units.Newtons(float64(torque+friction) / float64(f.DrivenPitch/2))
+			if most == nil {
+				own.effective = min(own.effective, f.Greatest)
+			}
 			loaded, carried := f.at(own.effective)
 			if !carried {
-				ok = false
-				if most == nil {
-					own.hub = 0 // not known: see below
-					return flow, false
-				}
 				break
 			}
 			own.loaded = loaded
@@ -221,7 +205,7 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 		}
 	}
 	flow.torque = torque
-	return flow, ok
+	return flow
 }
 
 // lean is an angle of at most half a turn, by its cosine and sine.
