@@ -83,6 +83,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive hoist                               pulley blocks that lift a load
   findrive try drive.toml                      what is wrong with a drive that is built
   findrive measure drive.toml --turns "34 turns in 30 s"
+  findrive explain --for pupil                 why small-to-big is slower
 
 Exit codes: 0 done, and proved best; 1 failure; 2 wrong use; 3 mistakes in an
 input file; 4 no drive is possible; 5 stopped before the best was proved.`,
@@ -100,6 +101,17 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
-	root.AddCommand(proposeCommand(), ideasCommand(), classCommand(), sheetCommand(), hoistCommand(), tryCommand(), measureCommand(), stockCommand(), startCommand())
+	root.AddCommand(
+		proposeCommand(),
+		ideasCommand(),
+		classCommand(),
+		sheetCommand(),
+		hoistCommand(),
+		tryCommand(),
+		measureCommand(),
+		stockCommand(),
+		explainCommand(),
+		startCommand(),
+	)
 	return root
 }

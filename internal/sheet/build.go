@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/explain"
 )
 
 // Build is the build sheet for the adult.
@@ -101,14 +102,6 @@ func (s *Set) senses() string {
 	return words
 }
 
-// Speeds up to which turns can be counted by eye, and with a sticker and a tap
-// for each turn (common practice).
-const (
-	verySlow = 10 // too few turns in half a minute to say much
-	byEye    = 60
-	byTap    = 120
-)
-
 // measure says how to measure the speed, and what the range means for it.
 func (s *Set) measure() string {
 	d := s.drive
@@ -124,11 +117,11 @@ func (s *Set) measure() string {
 	letter, seconds := s.outputLetter(), s.window()
 	expect := turnsIn(float64(seconds), d.Speed)
 	switch {
-	case d.Speed.Likely <= verySlow:
+	case d.Speed.Likely <= explain.VerySlow:
 		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for a whole minute, three times: %s. Take the middle one.", letter, expect)
-	case d.Speed.Likely <= byEye:
+	case d.Speed.Likely <= explain.ByEye:
 		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and count turns for %d s, three times: %s. Twice the middle one is a minute's.", letter, seconds, expect)
-	case d.Speed.Likely <= byTap:
+	case d.Speed.Likely <= explain.ByTap:
 		return fmt.Sprintf("Measure it: put a sticker on the rim of %s and tap the table at every turn for %d s while someone counts, three times: %s. Four times the middle one is a minute's.", letter, seconds, expect)
 	}
 	return fmt.Sprintf("Measure it: it is too fast to count. Film the sticker on %s in slow motion and count turns for %d s of real time, three times: %s. Take the middle one.", letter, seconds, expect)
@@ -136,15 +129,7 @@ func (s *Set) measure() string {
 
 // window is for how many seconds turns are counted.
 func (s *Set) window() int {
-	switch n := s.drive.Speed.Likely; {
-	case n <= verySlow:
-		return 60
-	case n <= byEye:
-		return 30
-	case n <= byTap:
-		return 15
-	}
-	return 5
+	return explain.Window(float64(s.drive.Speed.Likely))
 }
 
 func times(metres float64, v certificate.Range) string {

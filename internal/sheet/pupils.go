@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/explain"
 )
 
 // Pupils is the page for the children. Every sentence has fewer than twelve
@@ -189,9 +190,9 @@ func (s *Set) youngTest() []Block {
 	sticker := "Put a sticker on " + s.outputLetter() + "."
 	seconds := fmt.Sprintf("%d seconds", s.window())
 	switch {
-	case s.drive.Speed.Likely > byTap:
+	case s.drive.Speed.Likely > explain.ByTap:
 		return []Block{Steps{Items: list(sticker, "It is too fast to count.", "Film it in slow motion.", "Count its turns in "+seconds+". Do it 3 times.")}, boxes}
-	case s.drive.Speed.Likely > byEye:
+	case s.drive.Speed.Likely > explain.ByEye:
 		return []Block{Steps{Items: list(sticker, "Tap the table at each turn.", "A friend counts taps for "+seconds+". Do it 3 times.")}, boxes}
 	}
 	return []Block{Steps{Items: list(sticker, "Count its turns for "+seconds+". Do it 3 times.")}, boxes}
@@ -292,7 +293,7 @@ func (s *Set) ratioTable() Table {
 	t := Table{Caption: "Velocity ratios", Head: []string{"From – to", "Pitch diameters mm", "Ratio", "In the sum", "Lost to stretch"}, Right: []int{2, 3, 4}, Names: true}
 	for i := range s.drive.Stages {
 		st := &s.drive.Stages[i]
-		w := whole(float64(st.Ratio))
+		w := explain.Whole(float64(st.Ratio))
 		t.Rows = append(t.Rows, []string{s.between(i), mm(st.Driver.Pitch) + " and " + mm(st.Driven.Pitch), fmt.Sprintf("%.2f", float64(st.Ratio)),
 			fmt.Sprintf("%d to %d", w.Driver, w.Driven), percent(st.Running.Creep)})
 	}

@@ -1,48 +1,18 @@
 package sheet
 
-import "math"
+import "findrive/internal/explain"
 
 // The pupils' sum works with whole turns: for each stage two small whole numbers
 // in nearly the proportion of its ratio, so that all turns of all pulleys come
 // out whole.
 
-// wholeStage says that the driver turns Driver times while the driven pulley
-// turns Driven times.
-type wholeStage struct{ Driver, Driven int }
-
-// mostDriven keeps the numbers of one stage small.
-const mostDriven = 3
-
-// near is how far a whole-number ratio may be off before a larger second number
-// is tried.
-const near = 0.06
-
-// whole is a ratio of driver turns to driven turns in small whole numbers.
-func whole(ratio float64) wholeStage {
-	if ratio < 1 {
-		w := whole(1 / ratio)
-		return wholeStage{w.Driven, w.Driver}
-	}
-	best, off := wholeStage{1, 1}, math.Inf(1)
-	for q := 1; q <= mostDriven; q++ {
-		p := int(math.Round(ratio * float64(q)))
-		if miss := math.Abs(float64(p)/float64(q)/ratio - 1); miss < off-1e-9 {
-			best, off = wholeStage{p, q}, miss
-		}
-		if off <= near {
-			break
-		}
-	}
-	return best
-}
-
 // wholeTurns are the turns of each shaft, motor first, in whole numbers as small
 // as can be, with the stages they come from.
-func (s *Set) wholeTurns() (turns []int, stages []wholeStage) {
+func (s *Set) wholeTurns() (turns []int, stages []explain.WholeStage) {
 	n := len(s.drive.Stages)
 	output := 1
 	for i := range s.drive.Stages {
-		w := whole(float64(s.drive.Stages[i].Ratio))
+		w := explain.Whole(float64(s.drive.Stages[i].Ratio))
 		stages = append(stages, w)
 		output *= w.Driven
 	}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"time"
+
+	"findrive/internal/certificate"
+	"findrive/internal/design"
+	"findrive/internal/report"
+)
+
+// proposals says where drives come from that a command makes something of: a saved
+// certificate, or a search.
+type proposals struct {
+	cupboard, calibration, brief, from string
+
+	rank, threads int
+	timeLimit     time.Duration
+}
+
+// certificate is the saved one, or that of a search. ended is how the search
+// ended, if it was not with a proof.
+func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
+	if p.from != "" {
+		data, err := readCertificate(p.from, stdin)
+		if err != nil {
+			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", p.from, err)}
+		}
+		if c, err = certificate.Read(data); err != nil {
+			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --format json > drives.json saves one", p.from, err)}
+		}
+		return c, nil, nil
+	}
+	cup, b, err := loadInputs(p.cupboard, p.calibration, p.brief, stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	if p.timeLimit > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, p.timeLimit)
+		defer cancel()
+	}
+	bar := newProgress(stderr)
+	result, err := design.Find(ctx, cup, b, design.Options{Keep: p.rank, Threads: p.threads, Watch: bar.watch})
+	bar.done()
+	if err != nil {
+		return nil, nil, contradiction(err)
+	}
+	// By way of the certificate, so that a sheet is the same from a saved one.
+	var data bytes.Buffer
+	if err := report.JSON(&data, result, report.JSONOptions{Compact: true}); err != nil {
+		return nil, nil, outcome{exitFailure, err.Error()}
+	}
+	if c, err = certificate.Read(data.Bytes()); err != nil {
+		return nil, nil, contradiction(err)
+	}
+	switch result.Status {
+	case design.NonePossible:
+		ended = outcome{exitNone, "no drive is possible\nhint: findrive propose says which rules stand in the way"}
+	case design.StoppedEarly:
+		ended = outcome{exitStopped, "stopped before it was proved that this is the best"}
+	}
+	return c, ended, nil
+}
+
+func readCertificate(path string, stdin io.Reader) ([]byte, error) {
+	from := stdin
+	if path != "-" {
+		f, err := os.Open(path)
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, errors.New("there is no such file")
+		}
+		if err != nil {
+			return nil, reason(err)
+		}
+		defer f.Close()
+		from = f
+	}
+	data, err := io.ReadAll(io.LimitReader(from, certificate.MaxBytes+1))
+	if err != nil {
+		return nil, reason(err)
+	}
+	return data, nil // one byte more than may be read, so that its reader says so
+}

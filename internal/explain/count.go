@@ -1,0 +1,82 @@
+package explain
+
+import (
+	"fmt"
+
+	"findrive/internal/brief"
+)
+
+// How fast a class can count, in turns a minute (common practice): by eye, and with a
+// sticker and taps on the table; up to VerySlow a whole minute is counted.
+const (
+	VerySlow = 10 // too few turns in half a minute to say much
+	ByEye    = 60
+	ByTap    = 120
+)
+
+// Window is for how many seconds turns are counted at a speed in turns a minute.
+func Window(perMinute float64) int {
+	switch {
+	case perMinute <= VerySlow:
+		return 60
+	case perMinute <= ByEye:
+		return 30
+	case perMinute <= ByTap:
+		return 15
+	}
+	return 5
+}
+
+// course is how many metres a run is timed over: short for what is slow.
+func (d *Drive) course() float64 {
+	if d.Model == brief.Lift {
+		return 0.3
+	}
+	if d.Travel.Likely < 0.2 {
+		return 1
+	}
+	return 3
+}
+
+// counting says what can be seen and counted, for an adult.
+func (d *Drive) counting() []string {
+	if !d.Turns {
+		return []string{"As it is the output does not turn, so there is nothing to count: findrive try says why."}
+	}
+	out := []string{}
+	if d.Travel.Likely > 0 {
+		m := d.course()
+		most := "more"
+		if d.Travel.Low > 0 {
+			most = about(m/d.Travel.Low) + " s"
+		}
+		what := fmt.Sprintf("Mark %s m on the floor, let it run in, and time it", sizes(m))
+		if d.Model == brief.Lift {
+			what = "Time the load over 300 mm, something soft under it,"
+		}
+		return append(out, fmt.Sprintf("%s three times: about %s s (%s to %s). Take the middle one.", what, about(m/d.Travel.Likely), about(m/d.Travel.High), most))
+	}
+	n := d.Speed
+	seconds := float64(Window(n.Likely))
+	expect := fmt.Sprintf("about %s turns (%s to %s)", whole(n.Likely*seconds/60), whole(n.Low*seconds/60), whole(n.High*seconds/60))
+	sticker := fmt.Sprintf("Put a sticker on the rim of %s", d.output())
+	switch {
+	case n.Likely <= ByEye:
+		out = append(out, fmt.Sprintf("Countable by eye. %s and count turns for %.0f s, three times: %s. Take the middle one.", sticker, seconds, expect))
+	case n.Likely <= ByTap:
+		out = append(out, fmt.Sprintf("Countable with taps. %s, tap the table at each turn for %.0f s while a friend counts, three times: %s. Take the middle one.", sticker, seconds, expect))
+	default:
+		out = append(out, fmt.Sprintf("Too fast to count. %s, film it in slow motion and count turns in %.0f s of real time, three times: %s. Take the middle one.", sticker, seconds, expect))
+	}
+	missed := 1 / max(1, n.Likely*seconds/60)
+	out = append(out, fmt.Sprintf("One turn missed changes the answer by %s.", percent(missed)))
+	if missed > 0.05 {
+		out[len(out)-1] += " Counting for twice as long halves that."
+	}
+	if fast := float64(d.Motor.Speed); fast > ByTap {
+		out = append(out, fmt.Sprintf("The motor, at about %s turns a minute, is a blur: its speed is the count of %s times %s, and a little more for what the bands lose.", about(fast), d.output(), decimals(d.Ratio, 1)))
+	}
+	return out
+}
+
+func whole(v float64) string { return decimals(v, 0) }

@@ -1,0 +1,146 @@
+package explain
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"findrive/internal/brief"
+	"findrive/internal/built"
+	"findrive/internal/certificate"
+	"findrive/internal/demo"
+	"findrive/internal/parts"
+	"findrive/internal/reading"
+)
+
+// The data file has no mistakes; quotes are only given where they were compared, and
+// what is from memory says so.
+func TestCurriculum(t *testing.T) {
+	data := readCurriculum()
+	require.NoError(t, data.err)
+	topics := []string{"pulleys", "electric", "test", "make", "lift", "vehicle"}
+	for _, l := range data.lines {
+		assert.NotEqual(t, l.Quote == "", l.Says == "", "%v: either a quote or our words", l)
+		assert.Equal(t, l.Checked == ByCopy, l.Quote != "", "%v: what was compared is quoted", l)
+		assert.NotEmpty(t, l.Document)
+		assert.NotEmpty(t, l.Date)
+		assert.NotEmpty(t, l.Ages)
+		assert.Less(t, len(l.Quote), 200, "a short quote")
+		for _, a := range l.About {
+			assert.Contains(t, topics, a)
+		}
+	}
+	for _, p := range Places() {
+		d := sample(t)
+		assert.NotEmpty(t, linesFor(d, p.Key), p.Key)
+	}
+}
+
+const described = `
+name = "Carousel"
+model = "ride on an upright axle"
+load = {mass = "150 g"}
+drive = {motor = "slow", cells = "one"}
+stage.1 = {driver = "motor-6", driven = "disc-80", band = "no-24", centre = "114 mm", axle = "dowel-5"}
+stage.2 = {driver = "axle-10", driven = "axle-30", band = "no-16", centre = "48 mm", axle = "dowel-5"}`
+
+func sample(t testing.TB) *Drive {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := built.Read("drive.toml", []byte(described), cup)
+	require.NoError(t, err)
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	d, err := FromBuilt(w)
+	require.NoError(t, err)
+	return d
+}
+
+// Whatever the drive, a child of seven or eight can read the pupil's story, and each
+// pulley is told.
+func TestPupilsCanReadIt(t *testing.T) {
+	models := []brief.Model{brief.UprightRide, brief.LevelRide, brief.Vehicle, brief.Lift, brief.PlainShaft}
+	rapid.Check(t, func(rt *rapid.T) {
+		d := *sample(t)
+		d.Model = rapid.SampledFrom(models).Draw(rt, "model")
+		n := rapid.IntRange(1, 4).Draw(rt, "stages")
+		stage := d.Stages[0]
+		d.Stages, d.Ratio = nil, 1
+		for i := range n {
+			s := stage
+			s.Ratio = math.Exp(rapid.Float64Range(-1.5, 2.5).Draw(rt, "ratio"))
+			s.Crossed = rapid.Bool().Draw(rt, "crossed")
+			s.Driver.Letter, s.Driven.Letter = letter(2*i), letter(2*i+1)
+			d.Stages = append(d.Stages, s)
+			d.Ratio *= s.Ratio
+		}
+		d.Speed.Likely = rapid.Float64Range(1, 400).Draw(rt, "speed")
+		if d.Model == brief.Vehicle || d.Model == brief.Lift {
+			d.Travel = Range{0.1, 0.2, 0.3}
+		}
+		d.Turns = rapid.Bool().Draw(rt, "turns")
+		s := Tell(&d, Pupil, "england")
+		assert.Empty(rt, s.Curriculum)
+		var all []string
+		for _, x := range s.Sections {
+			all = append(all, reading.Sentences(x.Heading)...)
+			for _, l := range x.Lines {
+				all = append(all, reading.Sentences(l)...)
+			}
+		}
+		for _, c := range s.Cautions {
+			all = append(all, reading.Sentences(c.Young)...)
+		}
+		for _, l := range all {
+			assert.Less(rt, len(reading.Words(l)), 12, l)
+		}
+		assert.Less(rt, reading.Grade(all), 2.5)
+		text := strings.Join(all, " ")
+		for i := range 2 * n {
+			assert.Contains(rt, text, letter(i)+" ")
+		}
+	})
+}
+
+// The teacher's sum can be done again from what it says: ratios multiply, and the
+// motor's speed over the ratio, less the loss, is the speed.
+func TestTheSum(t *testing.T) {
+	d := sample(t)
+	assert.InDelta(t, d.Ratio, d.Stages[0].Ratio*d.Stages[1].Ratio, 1e-9)
+	assert.InDelta(t, float64(d.Stages[0].Driven.Pitch/d.Stages[0].Driver.Pitch), d.Stages[0].Ratio, 1e-9)
+	kept := 1.0
+	for _, s := range d.Stages {
+		kept *= 1 - s.Creep
+	}
+	assert.InDelta(t, float64(d.Motor.Speed)/d.Ratio*kept, d.Speed.Likely, 1e-6*d.Speed.Likely)
+	assert.Less(t, float64(d.OutputTorque/d.MotorTorque), d.Ratio, "no more force than the ratio gives")
+	_, err := FromCertificate(&certificate.Certificate{}, 1)
+	assert.ErrorContains(t, err, "the list has 0")
+}
+
+// Cautions go with the steps that the drive has.
+func TestCautions(t *testing.T) {
+	steps := func(d *Drive) (out []string) {
+		for _, c := range Tell(d, Teacher, "").Cautions {
+			out = append(out, c.Step)
+		}
+		return out
+	}
+	d := sample(t)
+	assert.NotContains(t, steps(d), "Opening a bore")
+	assert.NotContains(t, steps(d), "Lifting")
+	d.Drilled, d.Glued, d.Model, d.FrameDrilled = true, true, brief.Lift, false
+	d.Stages = slices.Clone(d.Stages)
+	d.Stages[0].Stretch = 1.6
+	got := steps(d)
+	for _, want := range []string{"Opening a bore", "Gluing", "Lifting", "A tight band"} {
+		assert.Contains(t, got, want)
+	}
+	assert.NotContains(t, got, "Drilling the frame")
+}

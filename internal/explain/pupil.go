@@ -1,0 +1,87 @@
+package explain
+
+import (
+	"fmt"
+
+	"findrive/internal/brief"
+)
+
+// pupilSections are for readers of seven or eight: every sentence under twelve words.
+func pupilSections(d *Drive) []Section {
+	var out []Section
+	turns := 1
+	for i := len(d.Stages) - 1; i >= 0; i-- {
+		turns *= Whole(d.Stages[i].Ratio).Driver
+	}
+	for i := range d.Stages {
+		s := &d.Stages[i]
+		a, b := s.Driver.Letter, s.Driven.Letter
+		w := Whole(s.Ratio)
+		lines := []string{}
+		say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
+		if i > 0 {
+			before := d.Stages[i-1].Driven.Letter
+			say("%s and %s share a rod. They turn as one.", before, a)
+		}
+		heading := fmt.Sprintf("%s turns %s", a, b)
+		switch {
+		case w.Driver > w.Driven:
+			say("%s is small. %s is big.", a, b)
+			say("The band goes round both. It moves at one speed.")
+			say("%s has a long way to go round.", b)
+			say("%s turns %s. %s turns %s.", a, times(w.Driver), b, times(w.Driven))
+			say("So %s is slower. But it is stronger!", b)
+		case w.Driver < w.Driven:
+			say("%s is big. %s is small.", a, b)
+			say("The band goes round both. It moves at one speed.")
+			say("%s has a short way to go round.", b)
+			say("%s turns %s. %s turns %s.", a, times(w.Driver), b, times(w.Driven))
+			say("So %s is faster. But it is weaker!", b)
+		default:
+			say("%s and %s are the same size.", a, b)
+			say("They turn just as fast.")
+		}
+		if s.Crossed {
+			say("The band is crossed like an 8.")
+			say("So %s turns the other way.", b)
+		}
+		out = append(out, Section{heading, lines})
+	}
+	end := []string{}
+	if len(d.Stages) > 1 {
+		end = append(end, fmt.Sprintf("%s turns 1 time. The motor turns about %s times.", d.output(), about(d.Ratio)))
+	}
+	if d.Ratio > 1 {
+		end = append(end, "The motor is fast but weak.", fmt.Sprintf("Your %s is slow but strong.", d.thing()))
+	}
+	out = append(out, Section{"All of it", end}, Section{"Test it", pupilTest(d)})
+	return out
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "1 time"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+func pupilTest(d *Drive) []string {
+	if !d.Turns {
+		return []string{"It does not turn yet.", "Ask an adult to look at it."}
+	}
+	switch {
+	case d.Travel.Likely > 0 && d.Model == brief.Vehicle:
+		return []string{"Mark a start line.", fmt.Sprintf("Mark a finish line %s m away.", sizes(d.course())), "Guess the time first.", "Time it. Do it 3 times."}
+	case d.Travel.Likely > 0:
+		return []string{"Put a soft mat below.", "Guess the time first.", "Time it for 30 centimetres. Do it 3 times."}
+	}
+	seconds := Window(d.Speed.Likely)
+	out := []string{fmt.Sprintf("Put a sticker on %s.", d.output()), "Guess how many turns first."}
+	switch {
+	case d.Speed.Likely > ByTap:
+		return append(out, "It is too fast to count.", fmt.Sprintf("Film it slowly. Count for %d seconds.", seconds), "Do it 3 times.")
+	case d.Speed.Likely > ByEye:
+		return append(out, "Tap the table at each turn.", fmt.Sprintf("A friend counts taps for %d seconds.", seconds), "Do it 3 times.")
+	}
+	return append(out, fmt.Sprintf("Count its turns for %d seconds.", seconds), "Do it 3 times.")
+}

@@ -1,0 +1,76 @@
+package explain
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// teacherSections tell the story with the sum.
+func teacherSections(d *Drive) []Section {
+	idea, heading := "A small pulley that drives a big one gives up speed for turning force; each stage does it again, and the stages multiply.", "Why small-to-big is slower"
+	if d.Ratio < 1 {
+		idea, heading = "A big pulley that drives a small one gives up turning force for speed; each stage does it again, and the stages multiply.", "Why big-to-small is faster"
+	}
+	out := []Section{{"The idea in one sentence", []string{idea}}}
+	why := []string{}
+	factors := []string{}
+	for i := range d.Stages {
+		s := &d.Stages[i]
+		a, b := s.Driver, s.Driven
+		why = append(why, fmt.Sprintf("%s (%s) drives %s (%s). For one turn of %s, %s mm of band goes by; one turn of %s takes %s mm. So %s turns %s times while %s turns once: %s.",
+			a.Letter, a.Name, b.Letter, b.Name, a.Letter, whole(math.Pi*float64(a.Pitch)), b.Letter, whole(math.Pi*float64(b.Pitch)), a.Letter, decimals(s.Ratio, 1), b.Letter, slower(s.Ratio)))
+		if i > 0 {
+			before := d.Stages[i-1].Driven.Letter
+			why[len(why)-1] = fmt.Sprintf("%s and %s share an axle, so they turn alike. ", before, a.Letter) + why[len(why)-1]
+		}
+		if s.Crossed {
+			why = append(why, fmt.Sprintf("That band is crossed: %s turns the other way from %s.", b.Letter, a.Letter))
+		}
+		factors = append(factors, decimals(s.Ratio, 2))
+	}
+	if len(factors) > 1 {
+		why = append(why, fmt.Sprintf("Together: %s = %s turns of the motor for one of %s.", strings.Join(factors, " x "), decimals(d.Ratio, 1), d.output()))
+	}
+	out = append(out, Section{heading, why})
+	if d.Turns {
+		lost := 1 - d.Speed.Likely*d.Ratio/float64(d.Motor.Speed)
+		sum := []string{
+			fmt.Sprintf("The motor at work: about %s turns a minute. Divided by %s that is %s; the bands stretch a little as they pull and lose %s of it: about %s turns a minute (%s to %s).",
+				about(float64(d.Motor.Speed)), decimals(d.Ratio, 1), about(float64(d.Motor.Speed)/d.Ratio), percent(lost), about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High)),
+		}
+		if d.MotorTorque > 0 && d.OutputTorque > 0 {
+			gain := float64(d.OutputTorque / d.MotorTorque)
+			sum = append(sum, fmt.Sprintf("Stronger: the output turns with %s times the motor's turning force. Without friction it would be %s times; rubbing in bearings and bands takes the rest.", about(gain), about(d.Ratio)))
+		}
+		out = append(out, Section{"The sum with your numbers", sum})
+	}
+	out = append(out, Section{"What to see and count", d.counting()})
+	first := &d.Stages[0]
+	out = append(out, Section{"Not so, though many think it", []string{
+		"\"A bigger pulley means faster.\" As the driven one it means slower; as the driver it means faster.",
+		"\"Every band turns things the other way.\" Only a crossed one does.",
+		"\"A faster motor makes a stronger model.\" The ratio makes it stronger.",
+		fmt.Sprintf("\"The printed size sets the speed.\" By the outsides %s to %s would be %s to 1; by where the band runs it is %s to 1.", first.Driver.Letter, first.Driven.Letter,
+			decimals(float64(first.Driven.Outside/first.Driver.Outside), 1), decimals(first.Ratio, 1)),
+	}})
+	ask := []string{fmt.Sprintf("If %s were half as big across, how fast would %s turn? About twice as fast, and half as strongly.", first.Driven.Letter, d.output())}
+	if len(d.Stages) > 1 {
+		ask = append(ask, fmt.Sprintf("If only %s and %s were there, how fast would %s turn? %s times as fast as %s does now.", first.Driver.Letter, first.Driven.Letter, first.Driven.Letter, about(d.Ratio/first.Ratio), d.output()))
+	}
+	if d.Cells > 1 {
+		ask = append(ask, "What would one cell less do? The motor itself turns slower and pulls less; guess first, then try.")
+	}
+	out = append(out, Section{"Questions to ask", ask})
+	return out
+}
+
+func slower(ratio float64) string {
+	switch {
+	case ratio > 1.02:
+		return fmt.Sprintf("%s times slower, and stronger", decimals(ratio, 1))
+	case ratio < 0.98:
+		return fmt.Sprintf("%s times faster, and weaker", decimals(1/ratio, 1))
+	}
+	return "just as fast"
+}
