@@ -84,6 +84,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive try drive.toml                      what is wrong with a drive that is built
   findrive measure drive.toml --turns "34 turns in 30 s"
   findrive explain --for pupil                 why small-to-big is slower
+  findrive fairtest                            three drives to compare in class
 
 Exit codes: 0 done, and proved best; 1 failure; 2 wrong use; 3 mistakes in an
 input file; 4 no drive is possible; 5 stopped before the best was proved.`,
@@ -111,6 +112,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		measureCommand(),
 		stockCommand(),
 		explainCommand(),
+		fairTestCommand(),
 		startCommand(),
 	)
 	return root

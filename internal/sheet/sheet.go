@@ -68,6 +68,8 @@ type Table struct {
 	// Names says that the first cell of each row is the row's name.
 	Names bool
 	Note  string // under the table; may be empty
+	// Least is the least height of a row on paper, for tables to be written in.
+	Least units.Millimetres
 }
 
 // Boxes are empty boxes to write in, side by side.

@@ -69,7 +69,11 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 	for i, c := range cells {
 		n = max(n, len(t.cell(i, style).Wrap(c, widths[i]-2*cellPad)))
 	}
-	return units.Millimetres(n)*1.22*style.Size + 1.2
+	high := units.Millimetres(n)*1.22*style.Size + 1.2
+	if !style.Bold { // not the head
+		high = max(high, t.Least)
+	}
+	return high
 }
 
 func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) {

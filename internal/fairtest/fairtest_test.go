@@ -1,0 +1,249 @@
+package fairtest
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/built"
+	"findrive/internal/constraints"
+	"findrive/internal/demo"
+	"findrive/internal/design"
+	"findrive/internal/drawing"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/reading"
+	"findrive/internal/sheet"
+)
+
+// bases are the best drives of the built-in example for one group.
+func bases(t *testing.T, n int) []*built.Build {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := brief.ReadFor("brief.toml", demo.Brief(), cup)
+	require.NoError(t, err)
+	b.Sets = 1
+	found, err := design.Find(context.Background(), cup, b, design.Options{Keep: n, Threads: 2})
+	require.NoError(t, err)
+	var out []*built.Build
+	for i := range found.Proposals {
+		out = append(out, built.FromProposal(&found.Proposals[i], cup, b))
+	}
+	return out
+}
+
+// A proposed drive put on the table in its frame keeps every rule, and turns as the
+// search said.
+func TestProposalsStand(t *testing.T) {
+	for i, b := range bases(t, 10) {
+		assert.True(t, b.Sound(), "drive %d", i+1)
+		w, err := built.Work(b)
+		require.NoError(t, err)
+		assert.InDelta(t, 20, float64(w.Speed.Likely), 6)
+		assert.Zero(t, w.Broken(), "drive %d: %v", i+1, w.Findings)
+	}
+}
+
+// differences counts in how many ways two drives differ.
+func differences(a, b *drive.Drive) (n int, what []string) {
+	note := func(differ bool, words string) {
+		if differ {
+			n++
+			what = append(what, words)
+		}
+	}
+	note(a.Motor.Name != b.Motor.Name, "motor")
+	note(a.Holder.Name != b.Holder.Name, "cells")
+	if len(a.Stages) != len(b.Stages) {
+		return n + 1, append(what, "stages")
+	}
+	for i := range a.Stages {
+		s, o := &a.Stages[i], &b.Stages[i]
+		note(s.Driver.Name != o.Driver.Name, "driver")
+		note(s.Driven.Name != o.Driven.Name, "driven")
+		note(s.Band.Name != o.Band.Name, "band")
+		note(s.Use != o.Use, "use")
+		note(s.Crossed != o.Crossed, "crossed")
+		note(a.Axles[i] != b.Axles[i], "axle")
+	}
+	note(!slices.Equal(a.Positions, b.Positions), "holes")
+	return n, what
+}
+
+// Every three differ in one thing only, keep every rule but the speed's, are clearly
+// different, and can be had from the cupboard; and no other three of those that can be
+// made is better, tried one by one with a charge that is worked out apart.
+func TestFindAgainstTryingAll(t *testing.T) {
+	list := bases(t, 3)
+	r := Find(context.Background(), list, nil)
+	require.NotNil(t, r.Best)
+	require.True(t, r.Whole)
+	tests := append([]*Test{r.Best}, r.Others...)
+	for _, test := range tests {
+		for i := range 3 {
+			for j := range i {
+				n, what := differences(test.Drives[i].Working.Build.Drive, test.Drives[j].Working.Build.Drive)
+				assert.Equal(t, 1, n, "%s: %v", test.Thing, what)
+			}
+			assert.True(t, test.Drives[i].Working.Build.Sound(constraints.Speed))
+		}
+		assert.Greater(t, float64(test.Drives[1].Working.Speed.Likely/test.Drives[0].Working.Speed.Likely), 1.149)
+		assert.Greater(t, float64(test.Drives[2].Working.Speed.Likely/test.Drives[1].Working.Speed.Likely), 1.149)
+		assert.GreaterOrEqual(t, test.Cost, r.Best.Cost)
+	}
+
+	least, seen := math.Inf(1), 0
+	for rank, base := range list {
+		cup := base.Cupboard
+		for stage := range base.Drive.Stages {
+			for _, driven := range []bool{true, false} {
+				var sound []*built.Working
+				for k := range cup.Pulleys {
+					b := base.With(func(d *drive.Drive) {
+						if driven {
+							d.Stages[stage].Driven = &cup.Pulleys[k]
+						} else {
+							d.Stages[stage].Driver = &cup.Pulleys[k]
+						}
+					})
+					w, err := built.Work(b)
+					require.NoError(t, err)
+					bad := w.Stops != built.Turns
+					for _, f := range w.Findings {
+						bad = bad || f.Broken && f.Rule != constraints.Speed
+					}
+					if !bad {
+						sound = append(sound, w)
+					}
+				}
+				for a := range sound {
+					for b := range sound {
+						for c := range sound {
+							n := []float64{float64(sound[a].Speed.Likely), float64(sound[b].Speed.Likely), float64(sound[c].Speed.Likely)}
+							if !(n[0] < n[1] && n[1] < n[2]) {
+								continue
+							}
+							seen++
+							low, high := n[1]/n[0], n[2]/n[1]
+							if min(low, high) < 1.15 {
+								continue
+							}
+							sum := 0.1*float64(rank) + 10*max(0, 1.4-min(low, high)) + 2*math.Abs(math.Log(low/high))
+							if !driven {
+								sum++
+							}
+							for i, w := range []*built.Working{sound[a], sound[b], sound[c]} {
+								switch {
+								case n[i] > 120:
+									sum += 6
+								case n[i] > 60:
+									sum += 2
+								case n[i] < 4:
+									sum += 3
+								}
+								for s := range w.Stages {
+									if f := w.Stages[s].Fitted.Stretch; f < 1.10 || f > 1.35 {
+										sum += 0.5
+									}
+								}
+							}
+							least = min(least, sum)
+						}
+					}
+				}
+			}
+		}
+	}
+	assert.Positive(t, seen)
+	best := math.Inf(1)
+	for _, test := range tests {
+		if test.Thing == DrivenPulley || test.Thing == DriverPulley {
+			best = min(best, test.Cost)
+		}
+	}
+	assert.InDelta(t, least, best, 1e-6)
+}
+
+// The pupils' page can be read by them and gives no speed away; the adult's has each
+// prediction with its range.
+func TestPages(t *testing.T) {
+	r := Find(context.Background(), bases(t, 2), nil)
+	id := sheet.Identity{Name: "Carousel", Rank: 1, Print: "fair test"}
+	for _, test := range append([]*Test{r.Best}, r.Others...) {
+		pupils, answers := test.Pupils(id), test.Answers(id)
+		var all []string
+		for _, s := range strings.Split(words(t, &pupils), "\n") {
+			all = append(all, reading.Sentences(s)...)
+		}
+		for _, s := range all {
+			assert.Less(t, len(reading.Words(s)), 12, s)
+		}
+		assert.Less(t, reading.Grade(all), 2.5)
+		for _, p := range test.Predictions() {
+			assert.Contains(t, words(t, &answers), p.Words(test))
+			assert.NotContains(t, words(t, &pupils), p.Words(test))
+			assert.LessOrEqual(t, p.Low, p.Likely)
+			assert.LessOrEqual(t, p.Likely, p.High)
+		}
+		for i := range 2 {
+			low, likely, high := test.Factor(i)
+			assert.LessOrEqual(t, low, likely)
+			assert.LessOrEqual(t, likely, high)
+			assert.InDelta(t, float64(test.Drives[i+1].Working.Speed.Likely/test.Drives[i].Working.Speed.Likely), likely, 1e-9)
+		}
+		for _, p := range []*sheet.Page{&pupils, &answers} {
+			assert.LessOrEqual(t, len(p.Paper(drawing.A4).Pages), 2, p.Name)
+			var html bytes.Buffer
+			require.NoError(t, p.HTML(&html))
+		}
+	}
+}
+
+// words are those of a page, a line to a block.
+func words(t *testing.T, p *sheet.Page) string {
+	t.Helper()
+	var out []string
+	var add func(list []sheet.Block)
+	add = func(list []sheet.Block) {
+		for _, b := range list {
+			switch b := b.(type) {
+			case sheet.Heading:
+				out = append(out, string(b)+".")
+			case sheet.Text:
+				first, _, _ := strings.Cut(b.Words, "    ")
+				out = append(out, first)
+			case sheet.Steps:
+				for _, s := range b.Items {
+					out = append(out, s.Do)
+				}
+			case sheet.Table:
+				out = append(out, b.Caption+".")
+				for _, r := range b.Rows {
+					out = append(out, fmt.Sprint(strings.Join(r, ". ")))
+				}
+			case sheet.Panel:
+				add(b)
+			}
+		}
+	}
+	add(p.Blocks)
+	return strings.Join(out, "\n")
+}
+
+func TestStopsEarly(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	list := bases(t, 1)
+	cancel()
+	r := Find(ctx, list, nil)
+	assert.False(t, r.Whole)
+	assert.Nil(t, r.Best)
+}
