@@ -16,6 +16,7 @@ import (
 type measureOptions struct {
 	cupboard, calibration, drive string
 	turns, travel, hung          []string
+	pulled, slip, drag           []string
 	format, colour               string
 	output                       string
 	force                        bool
@@ -29,8 +30,8 @@ func measureCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "measure [DRIVE.toml]",
 		Short: "learn about motor and bands from a count",
-		Long: `measure takes what was counted and timed on a drive that is built, says what that
-tells about its motor and bands, and narrows what is foretold. With -o it writes a
+		Long: `measure takes what was counted, timed or read off a force meter on a drive that is
+built, says what that tells about its motor and bands, and narrows what is foretold. With -o it writes a
 calibration file, to be pasted into a cupboard or given to propose, try and measure
 with --calibration. Readings that cannot be are questioned and not learned from.
 Without a drive it uses the built-in example and ` + exampleCount + `.
@@ -40,7 +41,8 @@ from.`,
 		Example: `  findrive measure
   findrive measure drive.toml --turns "34 turns in 30 s" --turns "35 turns in 30 s"
   findrive measure buggy.toml --travel "3 m in 12 s" -o calibration.toml
-  findrive measure drive.toml --hung "no-16: 100 g to 107 mm"`,
+  findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
+  findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) <= 1 {
 				return nil
@@ -63,6 +65,9 @@ from.`,
 	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"34 turns in 30 s\"; may be given again")
 	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\"; may be given again")
 	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\"; may be given again")
+	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\"; may be given again")
+	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\"; may be given again")
+	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\"; may be given again")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")
 	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
@@ -117,7 +122,7 @@ func (opt *measureOptions) check() error {
 	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
 		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
 	}
-	if len(opt.turns)+len(opt.travel)+len(opt.hung) == 0 {
+	if len(opt.turns)+len(opt.travel)+len(opt.hung)+len(opt.pulled)+len(opt.slip)+len(opt.drag) == 0 {
 		if opt.drive != "" {
 			return outcome{exitUsage, "what was measured? Write for example --turns \"34 turns in 30 s\", --travel \"3 m in 12 s\" or --hung \"no-16: 100 g to 107 mm\""}
 		}
@@ -149,6 +154,9 @@ func (opt *measureOptions) readings(b *built.Build) ([]measure.Reading, error) {
 		{"turns", opt.turns, measure.ReadTurns},
 		{"travel", opt.travel, measure.ReadTravel},
 		{"hung", opt.hung, func(s string) (measure.Reading, error) { return measure.ReadHung(s, b.Cupboard.Bands) }},
+		{"pulled", opt.pulled, func(s string) (measure.Reading, error) { return measure.ReadPulled(s, b.Cupboard.Bands) }},
+		{"slip", opt.slip, measure.ReadSlip},
+		{"drag", opt.drag, measure.ReadDrag},
 	} {
 		for _, text := range f.texts {
 			r, err := f.read(text)

@@ -3,12 +3,14 @@ package fairtest
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/drawing"
 	"findrive/internal/explain"
+	"findrive/internal/layout"
 	"findrive/internal/sheet"
 	"findrive/internal/units"
 )
@@ -87,7 +89,7 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	}
 	add(sheet.Heading("Compare, whatever the motor"), sheet.Steps{Items: factors})
 	add(sheet.Heading("Why"), sheet.Steps{Items: steps(t.Why()...)})
-	add(sheet.Heading("How to count"), sheet.Steps{Items: steps(t.adultHow()...)})
+	add(sheet.Heading("How to count"), sheet.Steps{Items: steps(t.HowToCount()...)})
 	add(sheet.Heading("Ask"), sheet.Steps{Items: steps(
 		"What did we change? What did we keep the same? What did we measure?",
 		"Why count three times and take the middle one?",
@@ -202,7 +204,8 @@ func (t *Test) Why() []string {
 	return []string{"Motors differ in how fast they turn and in how much a load slows them."}
 }
 
-func (t *Test) adultHow() []string {
+// HowToCount says how the three are counted or timed, for the adult.
+func (t *Test) HowToCount() []string {
 	fast := t.Drives[2].Working
 	out := []string{}
 	switch {
@@ -324,23 +327,43 @@ func (t *Test) driveTable() sheet.Table {
 	return out
 }
 
+// holes are where the motor's shaft and the axles are, and measured from where.
+func (t *Test) holes() (at []layout.Point, from string) {
+	at, from = slices.Clone(t.Base.Drive.Positions), "from the motor's shaft, for the file does not say where in a frame it is"
+	if m := t.Base.MotorAt; m != nil {
+		from = "from the lower left inside corner of the frame"
+		for i := range at {
+			at[i] = layout.Point{X: at[i].X + m.X, Y: at[i].Y + m.Y}
+		}
+	}
+	return at, from
+}
+
+// shaftName names a shaft by its number.
+func shaftName(i int) string {
+	if i == 0 {
+		return "motor"
+	}
+	return fmt.Sprintf("axle %d", i)
+}
+
+// HoleWords say where the holes are, in one line.
+func (t *Test) HoleWords() string {
+	at, from := t.holes()
+	var out []string
+	for i, p := range at {
+		out = append(out, fmt.Sprintf("%s (%s, %s)", shaftName(i), units.Decimals(float64(p.X), 1), units.Decimals(float64(p.Y), 1)))
+	}
+	return strings.Join(out, ", ") + " mm to the right and up, " + from
+}
+
 // holeTable says where the holes are: the same for all three.
 func (t *Test) holeTable() sheet.Table {
-	out := sheet.Table{Caption: "Holes, the same for all three", Head: []string{"Shaft", "From the left mm", "From below mm"}, Right: []int{1, 2}, Names: true}
-	at := t.Base.MotorAt
-	for i, p := range t.Base.Drive.Positions {
-		name := fmt.Sprintf("axle %d", i)
-		if i == 0 {
-			name = "motor"
-		}
-		if at != nil {
-			p.X, p.Y = p.X+at.X, p.Y+at.Y
-		}
-		out.Rows = append(out.Rows, []string{name, units.Decimals(float64(p.X), 1), units.Decimals(float64(p.Y), 1)})
+	out := sheet.Table{Caption: "Holes, the same for all three", Head: []string{"Shaft", "To the right mm", "Up mm"}, Right: []int{1, 2}, Names: true}
+	at, from := t.holes()
+	for i, p := range at {
+		out.Rows = append(out.Rows, []string{shaftName(i), units.Decimals(float64(p.X), 1), units.Decimals(float64(p.Y), 1)})
 	}
-	out.Note = "From the lower left inside corner of the frame."
-	if at == nil {
-		out.Note = "From the motor's shaft, for the file does not say where in a frame it is."
-	}
+	out.Note = "Measured " + from + "."
 	return out
 }

@@ -51,7 +51,7 @@ func turns(t testing.TB, text string) measure.Reading {
 func TestCoverage(t *testing.T) {
 	b := build(t, fast)
 	draw := rand.New(rand.NewPCG(5, 14))
-	const seeds = 250
+	seeds := *seeds
 	var motor, band, output, used, narrower int
 	for range seeds {
 		normal := func(sigma float64) float64 { return math.Exp(sigma * draw.NormFloat64()) }

@@ -2,6 +2,7 @@
 // built: the speed of its motor, the pull of its bands.
 //
 //	reading.go  what was counted, in the user's words
+//	force.go    what a force meter showed
 //	belief.go   what is known before: the stated ranges, as a normal law
 //	update.go   what is known after
 //	file.go     the calibration file, written and read
@@ -31,6 +32,9 @@ const (
 	Turns  Kind = "turns"  // of the output, in a time
 	Travel Kind = "travel" // of a vehicle or a lifted load, in a time
 	Hung   Kind = "hung"   // a mass on a band, and how long the loop then is
+	Pulled Kind = "pulled" // the same with a force meter
+	Slip   Kind = "slip"   // the pull at which a band slips
+	Drag   Kind = "drag"   // the pull that keeps the output turning, its band off
 )
 
 // Reading is one thing measured.
@@ -40,7 +44,8 @@ type Reading struct {
 	Count float64
 	Way   units.Millimetres // Travel
 	Time  units.Seconds
-	Band  *parts.Band // Hung
+	Band  *parts.Band   // Hung, Pulled
+	Force units.Newtons // Pulled, Slip, Drag
 	// Mass and Reached are as in a cupboard: the length is from the inside of the
 	// loop's top to the inside of its bottom.
 	Mass    units.Grams
@@ -116,21 +121,11 @@ func ReadHung(text string, bands []parts.Band) (Reading, error) {
 	if !ok || !also {
 		return Reading{}, fmt.Errorf(`%s is not a band's test: write for example "no-16: 100 g to 107 mm", the band, the mass and the length of the loop then`, units.Quoted(text))
 	}
-	name = strings.TrimSpace(name)
-	i := slices.IndexFunc(bands, func(b parts.Band) bool { return b.Name == name })
-	if i < 0 {
-		var names []string
-		for k := range bands {
-			names = append(names, bands[k].Name)
-		}
-		hint := ""
-		if near := tomlfile.Nearest(name, names); near != "" {
-			hint = fmt.Sprintf(", did you mean %q?", near)
-		}
-		return Reading{}, fmt.Errorf("there is no band %s in the cupboard%s", units.Quoted(name), hint)
-	}
-	r := Reading{Kind: Hung, Words: text, Band: &bands[i]}
+	r := Reading{Kind: Hung, Words: text}
 	var err error
+	if r.Band, err = namedBand(name, bands); err != nil {
+		return Reading{}, err
+	}
 	if r.Mass, err = units.Masses.Parse(mass); err != nil {
 		return Reading{}, err
 	}
@@ -143,14 +138,31 @@ func ReadHung(text string, bands []parts.Band) (Reading, error) {
 	return r, nil
 }
 
+func namedBand(name string, bands []parts.Band) (*parts.Band, error) {
+	name = strings.TrimSpace(name)
+	i := slices.IndexFunc(bands, func(b parts.Band) bool { return b.Name == name })
+	if i >= 0 {
+		return &bands[i], nil
+	}
+	var names []string
+	for k := range bands {
+		names = append(names, bands[k].Name)
+	}
+	hint := ""
+	if near := tomlfile.Nearest(name, names); near != "" {
+		hint = fmt.Sprintf(", did you mean %q?", near)
+	}
+	return nil, fmt.Errorf("there is no band %s in the cupboard%s", units.Quoted(name), hint)
+}
+
 // pull is the pull factor that a hung mass means.
 func (r *Reading) pull() (float64, error) {
 	l := mechanics.Loop{Rest: 2 * r.Band.FlatLength, Width: r.Band.Width, Thickness: r.Band.Thickness, Strands: 1, PullFactor: 1, Rubber: mechanics.DefaultRubber()}
 	return mechanics.PullFactorFromHungMass(l, r.Mass, r.Reached)
 }
 
-// value is the natural logarithm of what was read: turns a minute of the output, or
-// a pull factor; and its standard deviation.
+// value is the natural logarithm of what was read: turns a minute of the output, a pull
+// factor, or a pull in newtons; and its standard deviation.
 func (r *Reading) value(b *built.Build) (value, sigma float64, err error) {
 	switch r.Kind {
 	case Turns:
@@ -163,6 +175,17 @@ func (r *Reading) value(b *built.Build) (value, sigma float64, err error) {
 		n := units.RPMForRim(units.MetresPerSecond(float64(r.Way)/1000/float64(r.Time)), radius)
 		return math.Log(float64(n)), math.Hypot(wayShare, float64(startAndStop/r.Time)), nil
 	}
+	meter := math.Hypot(float64(halfMark/r.Force), meterShare)
+	if r.Kind == Slip || r.Kind == Drag {
+		if r.Kind == Drag && b.Brief.Model == brief.Lift {
+			return 0, 0, ErrNoDrag
+		}
+		return math.Log(float64(r.Force)), math.Hypot(meter, handShare), nil
+	}
+	weighing := massShare
+	if r.Kind == Pulled {
+		weighing = meter
+	}
 	f, err := r.pull()
 	if err != nil {
 		return 0, 0, err
@@ -173,7 +196,7 @@ func (r *Reading) value(b *built.Build) (value, sigma float64, err error) {
 	if err != nil {
 		g = f
 	}
-	return math.Log(f), math.Sqrt(massShare*massShare + bagShare*bagShare + math.Pow(math.Log(g/f), 2)), nil
+	return math.Log(f), math.Sqrt(weighing*weighing + bagShare*bagShare + math.Pow(math.Log(g/f), 2)), nil
 }
 
 // ErrNoTravel is that a model does not travel.

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"findrive/internal/built"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
 	"findrive/internal/units"
 )
 
@@ -32,7 +34,7 @@ type Learned struct {
 // Judged is a reading and what was made of it.
 type Judged struct {
 	Reading
-	Read     float64 // turns a minute of the output, or a pull factor
+	Read     float64 // turns a minute of the output, a pull factor, or newtons
 	Foretold Value   // of the same, before any reading
 	// Question is what is odd about it, in plain words; a reading that is
 	// questioned is not learned from.
@@ -45,9 +47,13 @@ type Result struct {
 	Readings []Judged
 	Motor    Learned   // free speed at the rated voltage, rpm
 	Counted  bool      // whether any reading used says something about the motor
-	Bands    []Learned // pull factors of the bands that were hung
-	Output   Learned   // turns a minute of the output; zero if the drive does not turn
-	InDrive  units.RPM // of the motor in this drive, likely, after; 0 if it does not turn
+	Bands    []Learned // pull factors of the bands that were hung or pulled
+	// Rubbing is what a force meter on the drive says of grip, axle friction and the
+	// load's friction: coefficients, or a factor for the load. It is for this drive
+	// only: no calibration file has it.
+	Rubbing []Learned
+	Output  Learned   // turns a minute of the output; zero if the drive does not turn
+	InDrive units.RPM // of the motor in this drive, likely, after; 0 if it does not turn
 }
 
 // Questioned is how many readings were not learned from.
@@ -104,8 +110,12 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 		if !o.used {
 			continue
 		}
-		if o.of < 0 {
+		switch {
+		case o.of == ofSpeed:
 			res.Counted = true
+			continue
+		case o.of < 0:
+			res.Rubbing = e.rubbing()
 			continue
 		}
 		name := readings[i].Band.Name
@@ -122,8 +132,15 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 	return res, nil
 }
 
-// seen is one reading as an observation: of the output's speed, or, with of 0 or
-// above, of that unknown itself.
+// What an observation can be of, besides an unknown itself, which has its number.
+const (
+	ofSpeed = -1
+	ofSlip  = -2
+	ofDrag  = -3
+)
+
+// seen is one reading as an observation: of the output's speed, of a pull, or, with of 0
+// or above, of that unknown itself.
 type seen struct {
 	value, sigma float64
 	of           int
@@ -162,7 +179,7 @@ func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", units.Quoted(readings[i].Words), err)
 		}
-		o := seen{value: value, sigma: sigma, of: -1}
+		o := seen{value: value, sigma: sigma, of: map[Kind]int{Turns: ofSpeed, Travel: ofSpeed, Slip: ofSlip, Drag: ofDrag}[readings[i].Kind]}
 		if band := readings[i].Band; band != nil {
 			o.of = slices.IndexFunc(e.all, func(u unknown) bool { return u.name == "band "+band.Name })
 			o.offset = math.Log(band.PullFactor)
@@ -190,7 +207,8 @@ func (e *estimate) foretell(o *seen) (at float64, slope []float64, ok bool) {
 		slope[o.of] = 1
 		return o.offset + e.x[o.of], slope, true
 	}
-	at, ok = speed(e.b, e.all, e.x)
+	quantity := map[int]func(*built.Build, []unknown, []float64) (float64, bool){ofSpeed: speed, ofSlip: slipping, ofDrag: dragging}[o.of]
+	at, ok = quantity(e.b, e.all, e.x)
 	if !ok {
 		return 0, nil, false
 	}
@@ -198,9 +216,9 @@ func (e *estimate) foretell(o *seen) (at float64, slope []float64, ok bool) {
 	for i := range slope {
 		x := slices.Clone(e.x)
 		x[i] += step
-		up, okUp := speed(e.b, e.all, x)
+		up, okUp := quantity(e.b, e.all, x)
 		x[i] -= 2 * step
-		down, okDown := speed(e.b, e.all, x)
+		down, okDown := quantity(e.b, e.all, x)
 		switch {
 		case okUp && okDown:
 			slope[i] = (up - down) / (2 * step)
@@ -226,6 +244,19 @@ func (e *estimate) variance(slope []float64) float64 {
 
 // rounds are enough: each takes off a large factor of what is left.
 const rounds = 8
+
+// rubbing is what is known now of what a force meter on the drive bears on.
+func (e *estimate) rubbing() []Learned {
+	last := e.b.Drive.Axles[len(e.b.Drive.Axles)-1]
+	likely := map[string]float64{"grip": mechanics.BandGrip().Likely, "bearings": drive.BearingFriction(last.Material).Likely, "load friction": 1}
+	var out []Learned
+	for i, u := range e.all {
+		if v, ok := likely[u.name]; ok {
+			out = append(out, Learned{u.name, Value{v, perRange * u.sigma}, Value{v * math.Exp(e.x[i]), perRange * math.Sqrt(e.p[i][i])}})
+		}
+	}
+	return out
+}
 
 // settle finds the likeliest point and the covariance by the readings that are used.
 func (e *estimate) settle() {
@@ -284,7 +315,7 @@ func (e *estimate) see(slope []float64, off, sigma float64) {
 
 // output is the output's speed as it is known now.
 func (e *estimate) output() Value {
-	at, slope, ok := e.foretell(&seen{of: -1})
+	at, slope, ok := e.foretell(&seen{of: ofSpeed})
 	if !ok {
 		return Value{}
 	}
@@ -321,7 +352,10 @@ func (e *estimate) disagree(res *Result) {
 func doubt(b *built.Build, j *Judged) string {
 	times := j.Read / j.Foretold.Likely
 	words := fmt.Sprintf("that is %s times what this drive should do, and more than all that is uncertain explains", units.Significant(times, 2))
-	if j.Kind == Hung {
+	switch j.Kind {
+	case Slip, Drag:
+		return forceDoubt(j)
+	case Hung, Pulled:
 		return fmt.Sprintf("a band that pulls %s times as hard as was thought: measure the mass, the length and the band's own sizes again", units.Significant(times, 2))
 	}
 	var maybe []string

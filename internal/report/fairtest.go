@@ -51,6 +51,12 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	for _, s := range t.Same() {
 		p.hang(0, 2, "- "+s)
 	}
+	p.say(0, "Holes, the same for all three: "+t.HoleWords()+".")
+	p.blank()
+	p.heading("How to count")
+	for _, s := range t.HowToCount() {
+		p.hang(0, 2, "- "+s)
+	}
 	p.fairOthers(r)
 	p.blank()
 	p.heading("Before anyone begins")

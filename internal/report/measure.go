@@ -26,7 +26,7 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 	}
 	p.blank()
 	p.heading("What it says")
-	if !r.Counted && len(r.Bands) == 0 {
+	if !r.Counted && len(r.Bands) == 0 && len(r.Rubbing) == 0 {
 		p.say(0, "Nothing yet: no reading could be learned from.")
 	}
 	if r.Counted {
@@ -35,7 +35,12 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 	for i := range r.Bands {
 		p.say(0, bandLearned(&r.Bands[i]))
 	}
-	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0) {
+	for i := range r.Rubbing {
+		if words := rubbingLearned(&r.Rubbing[i]); words != "" {
+			p.say(0, words)
+		}
+	}
+	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0 || len(r.Rubbing) > 0) {
 		p.say(0, fmt.Sprintf("This drive is now worked out at %s turns a minute (%s); before, %s (%s).",
 			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 3), between(r.Output.Before, 3)))
 	}
@@ -47,7 +52,11 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 
 func readingWords(j *measure.Judged) string {
 	switch {
-	case j.Kind == measure.Hung:
+	case j.Kind == measure.Slip:
+		return fmt.Sprintf("%s at the rim: a band slips at %s N; %s N was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
+	case j.Kind == measure.Drag:
+		return fmt.Sprintf("%s to keep it turning, band off: %s N; %s N was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
+	case j.Kind == measure.Hung || j.Kind == measure.Pulled:
 		return fmt.Sprintf("%s: the band pulls %s times as hard as plain rubber; %s was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
 	case j.Foretold.Likely == 0:
 		return fmt.Sprintf("%s: %s turns a minute of the output.", clean(j.Words), significant(j.Read, 3))
@@ -74,6 +83,15 @@ func motorLearned(r *measure.Result) string {
 	return s
 }
 
+// rubbingLearned says what was learned of friction; nothing where that is next to nothing.
+func rubbingLearned(l *measure.Learned) string {
+	if l.After.Share > 0.97*l.Before.Share {
+		return ""
+	}
+	what := map[string]string{"grip": "Grip of band in groove: a coefficient of about", "bearings": "Friction of axles in their holes: a coefficient of about", "load friction": "What the load takes to turn, over what the file makes of it: about"}[l.Name]
+	return fmt.Sprintf("%s %s (%s); before, %s. This holds for this drive only and is not written into a calibration.", what, significant(l.After.Likely, 2), between(l.After, 2), between(l.Before, 2))
+}
+
 func bandLearned(b *measure.Learned) string {
 	s := fmt.Sprintf("Band %s: it pulls about %s times as hard as plain rubber (%s); before, %s.", b.Name, significant(b.After.Likely, 2), between(b.After, 2), between(b.Before, 2))
 	if b.After.Share > drive.WeighedBandUncertainty+0.005 {
@@ -96,13 +114,14 @@ type measureFile struct {
 	Narrow   bool          `json:"motor_as_counted"`
 	InDrive  *number       `json:"motor_in_drive_rpm"`
 	Bands    []learnedJSON `json:"band_pull_factors"`
+	Rubbing  []learnedJSON `json:"friction"` // coefficients; a factor for the load's
 	Output   *learnedJSON  `json:"output_rpm"`
 }
 
 type readingJSON struct {
 	Kind     string    `json:"kind"`
 	Words    string    `json:"words"`
-	Read     number    `json:"read"` // output rpm, or pull factor
+	Read     number    `json:"read"` // output rpm, pull factor, or newtons
 	Foretold rangeJSON `json:"foretold"`
 	Question string    `json:"question"`
 }
@@ -116,13 +135,16 @@ type learnedJSON struct {
 // MeasureJSON writes what readings taught, for other programs. The error is from w.
 func MeasureJSON(w io.Writer, r *measure.Result) error {
 	f := measureFile{Schema: MeasureSchemaVersion, Kind: "measured drive", Name: r.Build.Name, Motor: learnedOf(&r.Motor), Counted: r.Counted,
-		Narrow: r.Narrow(), InDrive: positive(r.InDrive), Readings: []readingJSON{}, Bands: []learnedJSON{}}
+		Narrow: r.Narrow(), InDrive: positive(r.InDrive), Readings: []readingJSON{}, Bands: []learnedJSON{}, Rubbing: []learnedJSON{}}
 	for i := range r.Readings {
 		j := &r.Readings[i]
 		f.Readings = append(f.Readings, readingJSON{string(j.Kind), clean(j.Words), number(j.Read), valueJSON(j.Foretold), j.Question})
 	}
 	for i := range r.Bands {
 		f.Bands = append(f.Bands, learnedOf(&r.Bands[i]))
+	}
+	for i := range r.Rubbing {
+		f.Rubbing = append(f.Rubbing, learnedOf(&r.Rubbing[i]))
 	}
 	if r.Output.Before.Likely > 0 {
 		l := learnedOf(&r.Output)
