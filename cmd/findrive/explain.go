@@ -38,12 +38,13 @@ func explainCommand() *cobra.Command {
 		Use:   "explain [DRIVE.toml]",
 		Short: "tell why a drive is slow and strong, with its own numbers",
 		Long: `explain tells the small-to-big story of one drive with its own numbers, for a
-pupil, a teacher or a technician: why it is slower and stronger, what can be seen
-and counted, which curriculum lines it covers, and what to remind people of.
+pupil, a teacher or a technician: why it is slower and stronger, what can be
+seen and counted, which curriculum lines it covers, and what to remind people
+of.
 
-The drive is one that is built, from a file as for try; or one that propose lists,
-by its rank; or one of a saved certificate. Without any it is the best of the
-built-in example.
+The drive is one that is built, from a file as for try; or one that propose
+lists, by its rank; or one of a saved certificate. Without any it is the best
+of the built-in example.
 
 Places with curriculum lines, for --country:
 ` + strings.Join(lines, "\n") + `
@@ -51,7 +52,7 @@ Places with curriculum lines, for --country:
 Exit codes: 0 told; 2 wrong use; 3 mistakes in an input file; 4 no such drive;
 5 stopped before it was proved.`,
 		Example: `  findrive explain --for pupil
-  findrive explain my-class/drive.toml -c my-class/cupboard.toml --country scotland
+  findrive explain drive.toml -c cupboard.toml --country scotland
   findrive explain -c cupboard.toml -b brief.toml --rank 2 --for technician
   findrive explain --from drives.json`,
 		Args: func(_ *cobra.Command, args []string) error {

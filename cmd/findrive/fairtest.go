@@ -39,17 +39,18 @@ func fairTestCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "fairtest [DRIVE.toml]",
 		Short: "three drives that differ in one thing only, for a class to compare",
-		Long: `fairtest finds three drives from the cupboard that differ in one thing only, with
-speeds that are clearly different and, if it can be, countable by eye. It starts
-from the best drives for the brief, or from one that is built, changes one thing
-with the stock at the same holes, and weighs every three that would work.
+		Long: `fairtest finds three drives from the cupboard that differ in one thing only,
+with speeds that are clearly different and, if it can be, countable by eye. It
+starts from the best drives for the brief, or from one that is built, changes
+one thing with the stock at the same holes, and weighs every three that would
+work.
 
 On the terminal stands what the adult needs: what to change, what to keep, what
-to expect with ranges. With -o it also writes a page for the pupils, with a table
-to fill in and no answers, and one for the adult.
+to expect with ranges. With -o it also writes a page for the pupils, with a
+table to fill in and no answers, and one for the adult.
 
-Exit codes: 0 found; 1 a file could not be written; 2 wrong use; 3 mistakes in an
-input file; 4 no such three; 5 stopped before all were weighed.`,
+Exit codes: 0 found; 1 a file could not be written; 2 wrong use; 3 mistakes in
+an input file; 4 no such three; 5 stopped before all were weighed.`,
 		Example: `  findrive fairtest
   findrive fairtest -c cupboard.toml -b brief.toml -o paper
   findrive fairtest drive.toml --change "driven pulley"`,

@@ -30,16 +30,17 @@ func measureCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "measure [DRIVE.toml]",
 		Short: "learn about motor and bands from a count",
-		Long: `measure takes what was counted, timed or read off a force meter on a drive that is
-built, says what that tells about its motor and bands, and narrows what is foretold. With -o it writes a
-calibration file, to be pasted into a cupboard or given to propose, try and measure
-with --calibration. Readings that cannot be are questioned and not learned from.
+		Long: `measure takes what was counted, timed or read off a force meter on a drive that
+is built, says what that tells about its motor and bands, and narrows what is
+foretold. With -o it writes a calibration file, to be pasted into a cupboard or
+given to propose, try and measure with --calibration. Readings that cannot be
+are questioned and not learned from.
 Without a drive it uses the built-in example and ` + exampleCount + `.
 
-Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be learned
-from.`,
+Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be
+learned from.`,
 		Example: `  findrive measure
-  findrive measure drive.toml --turns "34 turns in 30 s" --turns "35 turns in 30 s"
+  findrive measure drive.toml --turns "34 turns in 30 s"
   findrive measure buggy.toml --travel "3 m in 12 s" -o calibration.toml
   findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
   findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,

@@ -47,8 +47,8 @@ Symptoms:
 Questions:
   ` + strings.Join(questions, "\n  ") + `
 
-Exit codes: 0 the drive turns and keeps every rule, or what was asked is answered;
-3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
+Exit codes: 0 the drive turns and keeps every rule, or what was asked is
+answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
 		Example: `  findrive try
   findrive try --symptom "far too fast"
   findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"
