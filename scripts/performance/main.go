@@ -1,0 +1,30 @@
+// Command performance makes the tables of docs/performance.md. It is for contributors:
+//
+//	go run ./scripts/performance inside      # selection alone, every family, in process
+//	go run ./scripts/performance growth      # how its time grows
+//	go run ./scripts/performance outside     # against general solvers, process against process
+//	go run ./scripts/performance whole       # the whole search, loads and places included
+//
+// All times are processor time of one thread, the least of several runs: other work
+// on the machine then hardly shows.
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+)
+
+func main() {
+	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "whole": whole, "answer": answer}
+	if len(os.Args) < 2 || jobs[os.Args[1]] == nil {
+		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside or whole\n", filepath.Base(os.Args[0]))
+		os.Exit(2)
+	}
+	runtime.GOMAXPROCS(1)
+	if err := jobs[os.Args[1]](); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
