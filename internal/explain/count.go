@@ -74,7 +74,7 @@ func (d *Drive) counting() []string {
 		out[len(out)-1] += " Counting for twice as long halves that."
 	}
 	if fast := float64(d.Motor.Speed); fast > ByTap {
-		out = append(out, fmt.Sprintf("The motor, at about %s turns a minute, is a blur: its speed is the count of %s times %s, and a little more for what the bands lose.", about(fast), d.output(), decimals(d.Ratio, 1)))
+		out = append(out, fmt.Sprintf("The motor, at about %s turns a minute, is a blur: its speed is the count of %s times %s, and a little more for what the bands lose.", about(fast), d.output(), ratioWords(d.Ratio)))
 	}
 	return out
 }

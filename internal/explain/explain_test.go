@@ -144,3 +144,34 @@ func TestCautions(t *testing.T) {
 	}
 	assert.NotContains(t, got, "Drilling the frame")
 }
+
+// A big pulley that drives a small one is told the other way round.
+func TestStepUp(t *testing.T) {
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := built.Read("drive.toml", []byte(`
+model = "plain shaft"
+load = {torque = "0.1 mN.m"}
+drive = {motor = "slow", cells = "two"}
+stage.1 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 mm", axle = "dowel-5"}`), cup)
+	require.NoError(t, err)
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	d, err := FromBuilt(w)
+	require.NoError(t, err)
+	text := func(to Reader) string {
+		var out []string
+		for _, s := range Tell(d, to, "").Sections {
+			assert.NotEmpty(t, s.Lines, s.Heading)
+			out = append(out, s.Heading)
+			out = append(out, s.Lines...)
+		}
+		return strings.Join(out, "\n")
+	}
+	assert.Contains(t, text(Teacher), "B turns 1.8 times while A turns once: 1.8 times faster, and weaker")
+	assert.Contains(t, text(Teacher), "Weaker: the output")
+	assert.NotContains(t, text(Teacher), "small-to-big")
+	assert.Contains(t, text(Pupil), "So B is faster. But it is weaker!")
+	assert.NotContains(t, text(Pupil), "slow but strong")
+	assert.Contains(t, text(Technician), "= 0.57 : 1")
+}

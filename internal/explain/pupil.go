@@ -9,10 +9,6 @@ import (
 // pupilSections are for readers of seven or eight: every sentence under twelve words.
 func pupilSections(d *Drive) []Section {
 	var out []Section
-	turns := 1
-	for i := len(d.Stages) - 1; i >= 0; i-- {
-		turns *= Whole(d.Stages[i].Ratio).Driver
-	}
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		a, b := s.Driver.Letter, s.Driven.Letter
@@ -54,8 +50,10 @@ func pupilSections(d *Drive) []Section {
 	if d.Ratio > 1 {
 		end = append(end, "The motor is fast but weak.", fmt.Sprintf("Your %s is slow but strong.", d.thing()))
 	}
-	out = append(out, Section{"All of it", end}, Section{"Test it", pupilTest(d)})
-	return out
+	if len(end) > 0 {
+		out = append(out, Section{"All of it", end})
+	}
+	return append(out, Section{"Test it", pupilTest(d)})
 }
 
 func times(n int) string {

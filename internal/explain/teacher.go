@@ -18,8 +18,12 @@ func teacherSections(d *Drive) []Section {
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		a, b := s.Driver, s.Driven
+		more, less, times := a.Letter, b.Letter, s.Ratio
+		if s.Ratio < 1 {
+			more, less, times = b.Letter, a.Letter, 1/s.Ratio
+		}
 		why = append(why, fmt.Sprintf("%s (%s) drives %s (%s). For one turn of %s, %s mm of band goes by; one turn of %s takes %s mm. So %s turns %s times while %s turns once: %s.",
-			a.Letter, a.Name, b.Letter, b.Name, a.Letter, whole(math.Pi*float64(a.Pitch)), b.Letter, whole(math.Pi*float64(b.Pitch)), a.Letter, decimals(s.Ratio, 1), b.Letter, slower(s.Ratio)))
+			a.Letter, a.Name, b.Letter, b.Name, a.Letter, whole(math.Pi*float64(a.Pitch)), b.Letter, whole(math.Pi*float64(b.Pitch)), more, decimals(times, 1), less, slower(s.Ratio)))
 		if i > 0 {
 			before := d.Stages[i-1].Driven.Letter
 			why[len(why)-1] = fmt.Sprintf("%s and %s share an axle, so they turn alike. ", before, a.Letter) + why[len(why)-1]
@@ -37,23 +41,30 @@ func teacherSections(d *Drive) []Section {
 		lost := 1 - d.Speed.Likely*d.Ratio/float64(d.Motor.Speed)
 		sum := []string{
 			fmt.Sprintf("The motor at work: about %s turns a minute. Divided by %s that is %s; the bands stretch a little as they pull and lose %s of it: about %s turns a minute (%s to %s).",
-				about(float64(d.Motor.Speed)), decimals(d.Ratio, 1), about(float64(d.Motor.Speed)/d.Ratio), percent(lost), about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High)),
+				about(float64(d.Motor.Speed)), ratioWords(d.Ratio), about(float64(d.Motor.Speed)/d.Ratio), percent(lost), about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High)),
 		}
 		if d.MotorTorque > 0 && d.OutputTorque > 0 {
 			gain := float64(d.OutputTorque / d.MotorTorque)
-			sum = append(sum, fmt.Sprintf("Stronger: the output turns with %s times the motor's turning force. Without friction it would be %s times; rubbing in bearings and bands takes the rest.", about(gain), about(d.Ratio)))
+			word := "Stronger"
+			if gain < 1 {
+				word = "Weaker"
+			}
+			sum = append(sum, fmt.Sprintf(word+": the output turns with %s times the motor's turning force. Without friction it would be %s times; rubbing in bearings and bands takes the rest.", about(gain), about(d.Ratio)))
 		}
 		out = append(out, Section{"The sum with your numbers", sum})
 	}
 	out = append(out, Section{"What to see and count", d.counting()})
 	first := &d.Stages[0]
-	out = append(out, Section{"Not so, though many think it", []string{
+	wrong := []string{
 		"\"A bigger pulley means faster.\" As the driven one it means slower; as the driver it means faster.",
 		"\"Every band turns things the other way.\" Only a crossed one does.",
 		"\"A faster motor makes a stronger model.\" The ratio makes it stronger.",
-		fmt.Sprintf("\"The printed size sets the speed.\" By the outsides %s to %s would be %s to 1; by where the band runs it is %s to 1.", first.Driver.Letter, first.Driven.Letter,
-			decimals(float64(first.Driven.Outside/first.Driver.Outside), 1), decimals(first.Ratio, 1)),
-	}})
+	}
+	if printed, real := ratioWords(float64(first.Driven.Outside/first.Driver.Outside)), ratioWords(first.Ratio); printed != real {
+		wrong = append(wrong, fmt.Sprintf("\"The printed size sets the speed.\" By the outsides %s to %s would be %s to 1; by where the band runs it is %s to 1.", first.Driver.Letter, first.Driven.Letter,
+			printed, real))
+	}
+	out = append(out, Section{"Not so, though many think it", wrong})
 	ask := []string{fmt.Sprintf("If %s were half as big across, how fast would %s turn? About twice as fast, and half as strongly.", first.Driven.Letter, d.output())}
 	if len(d.Stages) > 1 {
 		ask = append(ask, fmt.Sprintf("If only %s and %s were there, how fast would %s turn? %s times as fast as %s does now.", first.Driver.Letter, first.Driven.Letter, first.Driven.Letter, about(d.Ratio/first.Ratio), d.output()))
@@ -73,4 +84,12 @@ func slower(ratio float64) string {
 		return fmt.Sprintf("%s times faster, and weaker", decimals(1/ratio, 1))
 	}
 	return "just as fast"
+}
+
+// ratioWords are a ratio to a tenth, and a small one to two figures.
+func ratioWords(ratio float64) string {
+	if ratio < 1 {
+		return about(ratio)
+	}
+	return decimals(ratio, 1)
 }

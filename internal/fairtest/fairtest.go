@@ -138,6 +138,8 @@ const (
 	plainPoints = 10 // each 1 that the factor is short of plain
 	evenPoints  = 2  // each factor e that one step is larger than the other
 	limpPoints  = 0.5
+	// standPoints are for a drive that may not turn on a poor day.
+	standPoints = 4
 )
 
 // cost is the charge of three drives, slowest first; false if two are not clearly
@@ -148,6 +150,9 @@ func cost(thing Thing, three [3]Variant) (points float64, ok bool) {
 	for i, v := range three {
 		n[i] = float64(v.Working.Speed.Likely)
 		points += countPoints(v.Working)
+		if !(v.Working.Speed.Low > 0) {
+			points += standPoints
+		}
 		lim := v.Working.Build.Brief.Limits
 		for s := range v.Working.Stages {
 			if f := v.Working.Stages[s].Fitted.Stretch; f < lim.ComfortStretchMin || f > lim.ComfortStretchMax {

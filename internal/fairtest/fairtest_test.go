@@ -150,6 +150,9 @@ func TestFindAgainstTryingAll(t *testing.T) {
 								case n[i] < 4:
 									sum += 3
 								}
+								if w.Speed.Low == 0 {
+									sum += 4
+								}
 								for s := range w.Stages {
 									if f := w.Stages[s].Fitted.Stretch; f < 1.10 || f > 1.35 {
 										sum += 0.5
