@@ -80,6 +80,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive ideas -c cupboard.toml              which models it can make now
   findrive class -c cupboard.toml -b brief.toml
                                                for how many groups, sharing the parts
+  findrive why -c cupboard.toml -b brief.toml  what stands in the way, and what helps
   findrive hoist                               pulley blocks that lift a load
   findrive try drive.toml                      what is wrong with a drive that is built
   findrive measure drive.toml --turns "34 turns in 30 s"
@@ -110,6 +111,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		hoistCommand(),
 		tryCommand(),
 		measureCommand(),
+		whyCommand(),
 		stockCommand(),
 		explainCommand(),
 		fairTestCommand(),

@@ -31,6 +31,7 @@ type Options struct {
 	Keep    int // how many drives to propose; 0 means 10
 	Threads int
 	Watch   func(search.Progress)
+	Pins    *Pins // what the drives must have; nil for nothing
 }
 
 // Find searches the cupboard for the drives that best meet the brief. It stops
@@ -50,6 +51,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 // find is Find with the one tackle that the brief reckons with.
 func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	t := newTask(cup, b)
+	t.pin(opt.Pins)
 	found := t.rising(ctx, opt)
 	r := &Result{Cupboard: cup, Brief: b, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
 	switch {

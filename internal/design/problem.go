@@ -50,6 +50,9 @@ func (p problem) Branch(n node) []node {
 	h := &p.heads[n.head]
 	var out []node
 	try := func(pulley int, joint score.Points) {
+		if !p.wantsPulley(&n, pulley) {
+			return
+		}
 		no := p.enough(&n, pulley)
 		if wheel, _ := p.outputParts(h.output); no == nil && n.chosen == 0 && wheel != nil {
 			no = constraints.ClearOfFloor(p.brief, wheel, &p.pulleys[pulley].Part)

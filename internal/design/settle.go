@@ -103,7 +103,8 @@ func (s *settling) prepare() bool {
 		if i > 0 {
 			s.axleFloor += s.axleCost[s.driver[i]]
 		}
-		if s.options[i] = s.task.options(s.driver[i], s.driven[i], budget); len(s.options[i]) == 0 {
+		s.options[i] = slices.DeleteFunc(s.task.options(s.driver[i], s.driven[i], budget), func(o *bandOption) bool { return !s.wantsBand(i, o) })
+		if len(s.options[i]) == 0 {
 			return false
 		}
 	}
@@ -127,6 +128,9 @@ func (s *settling) axleOptions(i int) []axleOption {
 	var out []axleOption
 	w := s.brief.Weights
 	for a := range s.task.axles {
+		if !s.wantsAxle(i, a) {
+			continue
+		}
 		stock := &s.task.axles[a].Part
 		next := s.onNext(i, stock)
 		for _, driven := range s.onAxle[s.driven[i]][a] {

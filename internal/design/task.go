@@ -44,6 +44,7 @@ type task struct {
 
 	axleLength units.Millimetres
 	tally      *tally
+	pins       *Pins
 
 	mu    sync.Mutex
 	pairs map[pair]*pairOptions

@@ -39,6 +39,9 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 	ratio := units.Interval[float64]{Lo: math.Inf(1)}
 	pull := units.Newtons(0)
 	t.eachOption(driver, driven, budget, func(o *bandOption) {
+		if !t.wantsBand(stage, o) {
+			return
+		}
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
 		near, far := o.end(window.Lo), o.end(window.Hi)
 		if near == nil || far == nil {

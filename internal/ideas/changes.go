@@ -8,6 +8,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/leeway"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -149,32 +150,15 @@ func spares(cup *parts.Cupboard) []way {
 	return out
 }
 
-// trades are the trade numbers of bands, the commonest lengths and widths first
-// (judgement).
-func trades() []int { return []int{16, 18, 19, 24, 14, 12, 10, 8, 32, 33, 31, 30, 64, 63, 62, 61} }
-
 // bands are a bag of each trade size that the cupboard has not.
 func bands(cup *parts.Cupboard) []way {
 	var out []way
-	for _, n := range trades() {
-		shop, err := parts.Read("bag", fmt.Appendf(nil, "[band.\"a No. %d band\"]\nsize = %d\ncount = 100\n", n, n))
-		if err != nil {
-			continue // the number is not known to the reader
-		}
-		bag := shop.Bands[0]
-		if slices.ContainsFunc(cup.Bands, func(have parts.Band) bool {
-			return have.Size == bag.Size || near(have.FlatLength, bag.FlatLength) && near(have.Width, bag.Width)
-		}) {
-			continue
-		}
-		out = append(out, once(fmt.Sprintf("get rubber bands of trade size %d (%.0f x %.1f mm)", n, float64(bag.FlatLength), float64(bag.Width)),
+	for _, bag := range leeway.TradeBands(cup) {
+		out = append(out, once(fmt.Sprintf("get rubber bands of trade size %s (%.0f x %.1f mm)", bag.Size, float64(bag.FlatLength), float64(bag.Width)),
 			func(c *parts.Cupboard, _ *brief.Brief) { c.Bands = append(slices.Clone(c.Bands), bag) }))
 	}
 	return out
 }
-
-// near is whether two bands' sizes differ no more than those of one bag.
-func near(a, b units.Millimetres) bool { return math.Abs(float64(a/b)-1) < 0.05 }
 
 // speed is a wider tolerance.
 func speed(b *brief.Brief) []way {
@@ -223,29 +207,8 @@ func model(b *brief.Brief) []way {
 				return fmt.Sprintf("make the frame %.0f mm %s, %.0f mm more", float64(now), words, float64(now-of))
 			}})
 	}
-	more(b.Frame.Length, lengthen, "long")
-	more(b.Frame.Height, heighten, "high")
+	more(b.Frame.Length, leeway.Lengthen, "long")
+	more(b.Frame.Height, leeway.Heighten, "high")
 	more(b.Frame.Depth, func(f *brief.Frame, by units.Millimetres) { f.Depth += by }, "deep")
 	return out
-}
-
-// lengthen makes a frame longer to the right; zones that reach its end still do.
-func lengthen(f *brief.Frame, by units.Millimetres) {
-	for _, z := range []*brief.Rect{&f.MotorZone, &f.OutputZone} {
-		if z.X1 == f.Length {
-			z.X1 += by
-		}
-	}
-	f.Length += by
-}
-
-// heighten makes a frame higher at the top, its rails staying where they are;
-// zones that reach its top still do.
-func heighten(f *brief.Frame, by units.Millimetres) {
-	for _, z := range []*brief.Rect{&f.MotorZone, &f.OutputZone} {
-		if z.Y1 == f.Height {
-			z.Y1 += by
-		}
-	}
-	f.Height += by
 }

@@ -35,6 +35,9 @@ func (p *page) refusals(r *design.Result) {
 		}
 		p.hang(0, 3, fmt.Sprintf("%d. %s", i+1, advice(no.Rule)))
 	}
+	if len(lacking(r)) == 0 {
+		p.say(0, "findrive why, with the same files, finds out which of these cannot be kept together, and which single change is enough.")
+	}
 }
 
 // mostAdvice is how many suggestions a tired reader is given.

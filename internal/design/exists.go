@@ -1,0 +1,67 @@
+package design
+
+import (
+	"context"
+
+	"findrive/internal/brief"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/search"
+)
+
+// Exists looks for any drive that meets the brief, best or not, or for the proof that
+// there is none, which is much less work than finding the best. The result has at
+// most one proposal; ProvedBest then only says that there is one. A drive is worked
+// out by the plain route as Find's are. Of opt, Keep is not looked at.
+//
+// Two low ceilings of penalty come first, under which most cupboards have some drive
+// and few ways to band each arrangement are looked at. After that all drives count as
+// equally good, so that the first that is found ends the search.
+func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	tackles := b.Load.Tackles
+	if len(tackles) < 2 {
+		return exists(ctx, cup, b, opt)
+	}
+	all := &Result{Cupboard: cup, Brief: b, Status: NonePossible, Proposals: []Proposal{}, Refused: []Refused{}}
+	for _, tackle := range tackles {
+		r, err := exists(ctx, cup, b.With(tackle), opt)
+		if err != nil || len(r.Proposals) > 0 {
+			return r, err
+		}
+		if r.Status == StoppedEarly {
+			all.Status = StoppedEarly
+		}
+		all.Refused = append(all.Refused, r.Refused...)
+	}
+	all.Refused = together(all.Refused)
+	return all, nil
+}
+
+func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	r := &Result{Cupboard: cup, Brief: b, Status: NonePossible, Proposals: []Proposal{}}
+	t := newTask(cup, b)
+	t.pin(opt.Pins)
+	any := *b
+	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
+	equal := newTask(cup, &any)
+	equal.pin(opt.Pins)
+	for _, p := range []problem{{t, 4_000}, {t, 8_000}, {equal, search.Unlimited}} {
+		found := search.Best(ctx, p, search.Options{Limit: p.ceiling, InOrder: true, Threads: opt.Threads, Watch: opt.Watch})
+		r.Stats.Add(found.Stats)
+		if len(found.Best) > 0 {
+			p, err := t.propose(found.Best[0].Solution)
+			if err != nil {
+				return nil, err
+			}
+			p.Rank = 1
+			r.Proposals, r.Status = append(r.Proposals, p), ProvedBest
+			break
+		}
+		if !found.Proved {
+			r.Status, r.Open = StoppedEarly, score.Points(found.Open)
+			break
+		}
+	}
+	r.Refused = together(append(t.tally.account(), equal.tally.account()...))
+	return r, nil
+}

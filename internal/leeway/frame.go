@@ -1,0 +1,85 @@
+package leeway
+
+import (
+	"fmt"
+	"math"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/units"
+)
+
+// mostMore is how much larger a frame is thought of, each way.
+const mostMore = 150 // mm
+
+// frame are the sizes of the frame, its grid of holes and its rails.
+func frame(c Case) []Lever {
+	f := &c.Brief.Frame
+	size := func(key, how string, is func(f *brief.Frame) units.Millimetres, grow func(c Case, by units.Millimetres)) Lever {
+		was := is(f)
+		return Lever{Key: key, Words: fmt.Sprintf("a frame %s mm %s", units.Decimals(float64(was), 1), how), Aside: fmt.Sprintf("%d mm more", mostMore), Cost: Frame,
+			Relax: func(c Case) { grow(c, mostMore) },
+			Ways: []Way{{Most: mostMore, Apply: func(c Case, n int) { grow(c, units.Millimetres(n)) }, Words: func(c Case, _ *design.Proposal) string {
+				now := is(&c.Brief.Frame)
+				return fmt.Sprintf("make the frame %s mm %s, %s mm more", units.Decimals(float64(now), 1), how, units.Decimals(float64(now-was), 1))
+			}}}}
+	}
+	out := []Lever{
+		size("frame length", "long", func(f *brief.Frame) units.Millimetres { return f.Length }, func(c Case, by units.Millimetres) { Lengthen(&c.Brief.Frame, by) }),
+		size("frame height", "high", func(f *brief.Frame) units.Millimetres { return f.Height }, func(c Case, by units.Millimetres) { Heighten(&c.Brief.Frame, by) }),
+		// Axles grow with the depth, and a rod yields fewer of them.
+		size("frame depth", "deep", func(f *brief.Frame) units.Millimetres { return f.Depth }, func(c Case, by units.Millimetres) { c.Brief.Frame.Depth += by }),
+	}
+	deep := out[2].Relax
+	out[2].Relax = func(c Case) {
+		deep(c)
+		for i := range c.Cupboard.Axles {
+			c.Cupboard.Axles[i].Length += mostMore
+			c.Cupboard.Axles[i].Count *= 4
+		}
+	}
+	if f.Pitch > 1 {
+		was := f.Pitch
+		drilled := func(c Case) { c.Brief.Frame.Pitch = was / units.Millimetres(math.Ceil(float64(was))) }
+		out = append(out, Lever{Key: "hole pitch", Words: fmt.Sprintf("holes only every %s mm", units.Decimals(float64(was), 2)), Aside: "holes anywhere", Cost: Frame,
+			Relax: drilled, Ways: []Way{once("drill holes where they are needed, not only on the grid", drilled)}})
+	}
+	if len(f.Rails) > 0 {
+		sheet := func(c Case) {
+			f := &c.Brief.Frame
+			rails := f.Rails
+			f.Rails = nil
+			for h := units.Millimetres(0); h <= f.Height; h += units.Millimetres(railStep) {
+				f.Rails = append(f.Rails, h)
+			}
+			f.Rails = append(f.Rails, rails...)
+		}
+		out = append(out, Lever{Key: "rails", Words: "the heights of the rails", Aside: fmt.Sprintf("a rail every %d mm", railStep), Cost: Frame,
+			Relax: sheet, Ways: []Way{once("carry the axles at other heights than the rails'", sheet)}})
+	}
+	return out
+}
+
+// railStep is how far apart rails are thought of that may be anywhere.
+const railStep = 5 // mm
+
+// Lengthen makes a frame longer to the right; zones that reach its end still do.
+func Lengthen(f *brief.Frame, by units.Millimetres) {
+	for _, z := range []*brief.Rect{&f.MotorZone, &f.OutputZone} {
+		if z.X1 == f.Length {
+			z.X1 += by
+		}
+	}
+	f.Length += by
+}
+
+// Heighten makes a frame higher at the top, its rails staying where they are; zones
+// that reach its top still do.
+func Heighten(f *brief.Frame, by units.Millimetres) {
+	for _, z := range []*brief.Rect{&f.MotorZone, &f.OutputZone} {
+		if z.Y1 == f.Height {
+			z.Y1 += by
+		}
+	}
+	f.Height += by
+}

@@ -1,0 +1,99 @@
+// Package leeway lists what can give when nothing can be built: every line of a brief,
+// every stock of a cupboard and every rule that may be set aside, how far it gives at
+// most, and by what steps it gives least.
+//
+//	brief.go   what is asked: speed, sets, stages, cells, directions, making, load
+//	frame.go   the frame
+//	parts.go   the cupboard
+//	rules.go   the limits of the rules
+//	wishes.go  what somebody wants the drive to have
+package leeway
+
+import (
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/parts"
+)
+
+// Case is what a search is made with.
+type Case struct {
+	Cupboard *parts.Cupboard
+	Brief    *brief.Brief
+	Pins     *design.Pins // nil for none
+}
+
+// Copy is a case of its own, which may be changed.
+func (c Case) Copy() Case {
+	cup, b := *c.Cupboard, *c.Brief
+	cup.Pulleys, cup.Bands, cup.Motors = slices.Clone(cup.Pulleys), slices.Clone(cup.Bands), slices.Clone(cup.Motors)
+	cup.Holders, cup.Axles, cup.Sleeves = slices.Clone(cup.Holders), slices.Clone(cup.Axles), slices.Clone(cup.Sleeves)
+	cup.Wheels, cup.Drums = slices.Clone(cup.Wheels), slices.Clone(cup.Drums)
+	out := Case{Cupboard: &cup, Brief: &b}
+	if c.Pins != nil {
+		pins := *c.Pins
+		pins.Each = slices.Clone(pins.Each)
+		out.Pins = &pins
+	}
+	return out
+}
+
+// Lever is one thing that can give.
+type Lever struct {
+	Key   string // what it is called in machine output
+	Words string // what is kept: "the speed, 1 turn in 3 s to within 25 %"
+	Aside string // it as far aside as it goes: "any speed"
+	// Relax lets it give as far as it goes.
+	Relax func(c Case)
+	// Both is set where what is possible with the lever kept need not be possible with
+	// it set aside: then either may be searched, and one that succeeds is enough.
+	Both bool
+	// Ways are the changes of this lever alone that may be enough, cheapest first.
+	Ways []Way
+	Cost Cost
+}
+
+// Cost is what a change costs, in kinds.
+type Cost int
+
+// The costs, least first.
+const (
+	Words Cost = iota // a line of the brief
+	Speed             // another speed
+	Sets              // fewer groups at once
+	Part              // something to get or make
+	Frame             // another frame
+	Load              // a lighter model
+	Rule              // a rule of good practice
+)
+
+// Way is a change by more or less of it. No step changes nothing; more steps never make
+// less possible.
+type Way struct {
+	Most  int
+	Apply func(c Case, steps int)
+	// Words say what to do, of a case that has been changed and a drive found in it.
+	Words func(c Case, q *design.Proposal) string
+	// Enough is how few steps a drive found with more shows to be enough; nil if that
+	// cannot be told from the drive.
+	Enough func(q *design.Proposal) int
+}
+
+// once is a change without degrees.
+func once(words string, apply func(c Case)) Way {
+	return Way{Most: 1, Apply: func(c Case, steps int) {
+		if steps > 0 {
+			apply(c)
+		}
+	}, Words: func(Case, *design.Proposal) string { return words }}
+}
+
+// plenty is more of a part than any class uses.
+const plenty = 100 * brief.MostSets
+
+// Levers lists what can give in a case, those of least cost first, but for wishes,
+// which come first of all. What has given as far as it goes already is not listed.
+func Levers(c Case) []Lever {
+	return slices.Concat(wishes(c), words(c), speed(c), sets(c), stock(c), frame(c), load(c), rules(c))
+}

@@ -1,0 +1,242 @@
+package leeway
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// stock are the parts of the cupboard, kind by kind.
+func stock(c Case) []Lever { return slices.Concat(pulleys(c), rubber(c), motors(c), rods(c)) }
+
+// more is to get more of a part that is there. each is the most of it that a set can
+// use.
+func more(what string, c Case, have, each int, count func(c Case) *int) Way {
+	short := each*c.Brief.Sets - have
+	return Way{Most: max(0, short), Apply: func(c Case, n int) { *count(c) += n }, Words: func(c Case, _ *design.Proposal) string {
+		return fmt.Sprintf("get %d more of %s", *count(c)-have, what)
+	}}
+}
+
+// get is to buy a part that is not there, as many as the drive then takes.
+func get(kind, name, words string, add func(c Case)) Way {
+	return Way{Most: 1, Apply: func(c Case, n int) {
+		if n > 0 {
+			add(c)
+		}
+	}, Words: func(c Case, q *design.Proposal) string {
+		for _, u := range q.Uses {
+			if u.Kind == kind && u.Name == name {
+				return fmt.Sprintf("get %d %s", u.Each*c.Brief.Sets, words)
+			}
+		}
+		return "get " + words
+	}}
+}
+
+// across are sizes of pulley that are easy to get or to cut (common practice).
+func across() []units.Millimetres { return []units.Millimetres{60, 80, 40, 100, 20} }
+
+// newPulleys are pulleys of sizes that the cupboard has not, each like the one there
+// that is nearest in size, with a bore for the commonest axle.
+func newPulleys(cup *parts.Cupboard) []parts.Pulley {
+	if len(cup.Pulleys) == 0 || len(cup.Axles) == 0 {
+		return nil
+	}
+	rod := slices.MaxFunc(cup.Axles, func(a, b parts.AxleStock) int { return a.Count - b.Count })
+	fits := func(p *parts.Pulley) bool {
+		d := p.Bore - rod.Diameter
+		return d <= 0 && d > -0.5
+	}
+	var out []parts.Pulley
+	for _, size := range across() {
+		like := -1
+		off := func(i int) float64 { return math.Abs(float64(cup.Pulleys[i].Outside - size)) }
+		there := false
+		for i := range cup.Pulleys {
+			if like < 0 || off(i) < off(like) {
+				like = i
+			}
+			there = there || fits(&cup.Pulleys[i]) && off(i) < 0.1*float64(size)
+		}
+		if there {
+			continue
+		}
+		p := cup.Pulleys[like]
+		groove := p.Outside - p.GrooveFloor
+		p.Item = parts.Item{Name: fmt.Sprintf("a new %.0f mm pulley", float64(size)), Count: plenty}
+		p.Outside, p.GrooveFloor, p.Bore = size, size-min(groove, size/3), rod.Diameter
+		out = append(out, p)
+	}
+	return out
+}
+
+func pulleys(c Case) []Lever {
+	fresh := newPulleys(c.Cupboard)
+	add := func(c Case, p parts.Pulley) { c.Cupboard.Pulleys = append(c.Cupboard.Pulleys, p) }
+	l := Lever{Key: "pulleys", Words: "the pulleys there are", Aside: "plenty of each pulley, and other sizes", Cost: Part, Relax: func(c Case) {
+		for i := range c.Cupboard.Pulleys {
+			c.Cupboard.Pulleys[i].Count = plenty
+		}
+		for _, p := range fresh {
+			add(c, p)
+		}
+	}}
+	for i := range c.Cupboard.Pulleys {
+		p := &c.Cupboard.Pulleys[i]
+		l.Ways = append(l.Ways, more("pulley "+p.Name, c, p.Count, 2, func(c Case) *int { return &c.Cupboard.Pulleys[i].Count }))
+	}
+	for _, p := range fresh {
+		words := fmt.Sprintf("of a pulley %.0f mm across with a %s mm bore", float64(p.Outside), units.Decimals(float64(p.Bore), 1))
+		l.Ways = append(l.Ways, get("pulley", p.Name, words, func(c Case) { add(c, p) }))
+	}
+	return []Lever{l}
+}
+
+// trades are the trade numbers of bands, the commonest lengths and widths first
+// (judgement).
+func trades() []int { return []int{16, 18, 19, 24, 14, 12, 10, 8, 32, 33, 31, 30, 64, 63, 62, 61} }
+
+// wide is how many of the trades are thought of at once.
+const wide = 10
+
+// TradeBands are a bag of each trade size that the cupboard has not.
+func TradeBands(cup *parts.Cupboard) []parts.Band {
+	var out []parts.Band
+	for _, n := range trades() {
+		shop, err := parts.Read("bag", fmt.Appendf(nil, "[band.\"a No. %d band\"]\nsize = %d\ncount = 100\n", n, n))
+		if err != nil {
+			continue // the number is not known to the reader
+		}
+		bag := shop.Bands[0]
+		if !slices.ContainsFunc(cup.Bands, func(have parts.Band) bool {
+			return have.Size == bag.Size || near(have.FlatLength, bag.FlatLength) && near(have.Width, bag.Width)
+		}) {
+			out = append(out, bag)
+		}
+	}
+	return out
+}
+
+// near is whether two bands' sizes differ no more than those of one bag.
+func near(a, b units.Millimetres) bool { return math.Abs(float64(a/b)-1) < 0.05 }
+
+func rubber(c Case) []Lever {
+	bags := TradeBands(c.Cupboard)
+	l := Lever{Key: "bands", Words: "the rubber bands there are", Aside: "plenty of each band, and other trade sizes", Cost: Part, Relax: func(c Case) {
+		c.Cupboard.Bands = append(c.Cupboard.Bands, bags[:min(wide, len(bags))]...)
+		for i := range c.Cupboard.Bands {
+			c.Cupboard.Bands[i].Count = plenty
+		}
+	}}
+	for i := range c.Cupboard.Bands {
+		b := &c.Cupboard.Bands[i]
+		l.Ways = append(l.Ways, more("band "+b.Name, c, b.Count, 2, func(c Case) *int { return &c.Cupboard.Bands[i].Count }))
+	}
+	for _, bag := range bags[:min(wide, len(bags))] {
+		l.Ways = append(l.Ways, once(fmt.Sprintf("get rubber bands of trade size %s (%.0f x %.1f mm)", bag.Size, float64(bag.FlatLength), float64(bag.Width)),
+			func(c Case) { c.Cupboard.Bands = append(c.Cupboard.Bands, bag) }))
+	}
+	return []Lever{l}
+}
+
+// stronger is how many times as strong as the strongest motor there another is thought
+// of.
+const stronger = 2
+
+func motors(c Case) []Lever {
+	if len(c.Cupboard.Motors) == 0 {
+		return nil
+	}
+	strong := slices.MaxFunc(c.Cupboard.Motors, func(a, b parts.Motor) int {
+		if a.StallTorque > b.StallTorque {
+			return 1
+		}
+		return -1
+	})
+	like := strong.Name
+	strong.Item = parts.Item{Name: "a stronger motor", Count: plenty}
+	strong.StallTorque *= stronger
+	strong.StallCurrent *= stronger
+	add := func(c Case) { c.Cupboard.Motors = append(c.Cupboard.Motors, strong) }
+	l := Lever{Key: "motors", Words: "the motors there are", Aside: fmt.Sprintf("plenty of each motor, and one %d times as strong", stronger), Cost: Part, Relax: func(c Case) {
+		add(c)
+		for i := range c.Cupboard.Motors {
+			c.Cupboard.Motors[i].Count = plenty
+		}
+	}}
+	for i := range c.Cupboard.Motors {
+		m := &c.Cupboard.Motors[i]
+		l.Ways = append(l.Ways, more("motor "+m.Name, c, m.Count, 1, func(c Case) *int { return &c.Cupboard.Motors[i].Count }))
+	}
+	l.Ways = append(l.Ways, get("motor", strong.Name, fmt.Sprintf("of a motor like %s but %d times as strong (%s mN.m at stall)", like, stronger, units.Significant(float64(strong.StallTorque), 2)), add))
+	return []Lever{l}
+}
+
+// newSleeves are tubes that pack out each shaft there is to each larger bore.
+func newSleeves(cup *parts.Cupboard) []parts.Sleeve {
+	var shafts, bores []units.Millimetres
+	for i := range cup.Motors {
+		shafts = append(shafts, cup.Motors[i].ShaftDiameter)
+	}
+	for i := range cup.Axles {
+		shafts = append(shafts, cup.Axles[i].Diameter)
+	}
+	for i := range cup.Pulleys {
+		bores = append(bores, cup.Pulleys[i].Bore)
+	}
+	for i := range cup.Wheels {
+		bores = append(bores, cup.Wheels[i].Bore)
+	}
+	for i := range cup.Drums {
+		bores = append(bores, cup.Drums[i].Bore)
+	}
+	slices.Sort(shafts)
+	slices.Sort(bores)
+	var out []parts.Sleeve
+	for _, shaft := range slices.Compact(shafts) {
+		for _, bore := range slices.Compact(bores) {
+			hub := constraints.Hub{Bore: bore, Room: bore}
+			if ways, _ := constraints.Joints(hub, shaft, cup.Sleeves, brief.Making{}); bore <= shaft+0.2 || len(ways) > 0 {
+				continue
+			}
+			out = append(out, parts.Sleeve{Item: parts.Item{Name: fmt.Sprintf("a %s to %s mm sleeve", units.Decimals(float64(shaft), 1), units.Decimals(float64(bore), 1)), Count: plenty},
+				Inner: shaft, Outer: bore, Length: 8})
+		}
+	}
+	return out
+}
+
+// rods are what carries pulleys: rod, dowel and sleeves.
+func rods(c Case) []Lever {
+	fresh := newSleeves(c.Cupboard)
+	l := Lever{Key: "rods and sleeves", Words: "the rods and sleeves there are", Aside: "plenty of each rod and sleeve, and sleeves for every bore", Cost: Part, Relax: func(c Case) {
+		c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, fresh...)
+		for i := range c.Cupboard.Sleeves {
+			c.Cupboard.Sleeves[i].Count = plenty
+		}
+		for i := range c.Cupboard.Axles {
+			c.Cupboard.Axles[i].Count = plenty
+		}
+	}}
+	for i := range c.Cupboard.Axles {
+		a := &c.Cupboard.Axles[i]
+		l.Ways = append(l.Ways, more(fmt.Sprintf("rod %s (%s mm long)", a.Name, units.Decimals(float64(a.Length), 0)), c, a.Count, drive.MaxStages, func(c Case) *int { return &c.Cupboard.Axles[i].Count }))
+	}
+	for i := range c.Cupboard.Sleeves {
+		s := &c.Cupboard.Sleeves[i]
+		l.Ways = append(l.Ways, more("sleeve "+s.Name, c, s.Count, drive.MaxStages, func(c Case) *int { return &c.Cupboard.Sleeves[i].Count }))
+	}
+	for _, s := range fresh {
+		words := fmt.Sprintf("of a sleeve %s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))
+		l.Ways = append(l.Ways, get("sleeve", s.Name, words, func(c Case) { c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s) }))
+	}
+	return []Lever{l}
+}

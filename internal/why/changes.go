@@ -1,0 +1,123 @@
+package why
+
+import (
+	"context"
+
+	"findrive/internal/conflict"
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+)
+
+// Change is a change that makes a drive possible.
+type Change struct {
+	Steps []Step // one, unless no lever is enough alone; then all are needed
+	Cost  leeway.Cost
+	// Drive is a drive that was found with it, not always the best.
+	Drive *design.Proposal
+}
+
+// Step is a change of one lever.
+type Step struct {
+	Lever int
+	Words string // what to do
+	By    int    // steps of the way
+	// Least is true if it is proved that one step less would not do.
+	Least bool
+}
+
+// changes turns levers that help into changes by as little as will do. all is whether
+// every way of each lever was tried, or enough was found.
+func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Change, all bool) {
+	all = true
+	for _, cure := range cures {
+		if len(found) > 0 && cure.Len() > len(found[0].Steps) {
+			break // smaller ones do
+		}
+		most := perLever
+		if cure.Len() > 1 {
+			most = 1
+		}
+		changes, settled := k.least(ctx, k.base.Copy(), cure.Rules(), most)
+		all = all && settled
+		found = append(found, changes...)
+		if len(found) >= mostChanges {
+			return found[:mostChanges], all
+		}
+	}
+	return found, all
+}
+
+// least finds ways to change the first of the levers by as little as will do while the
+// others are set aside, and then the others in the same manner.
+func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int) (out []Change, settled bool) {
+	settled = true
+	lever := &k.levers[levers[0]]
+	others := func(c leeway.Case) leeway.Case {
+		c = c.Copy()
+		for _, other := range levers[1:] {
+			k.levers[other].Relax(c)
+		}
+		return c
+	}
+	for _, way := range lever.Ways {
+		if way.Most < 1 {
+			continue
+		}
+		if ctx.Err() != nil {
+			return out, false
+		}
+		by, q, answer, proved := k.bisect(ctx, func(n int) leeway.Case {
+			c := others(c)
+			way.Apply(c, n)
+			return c
+		}, &way)
+		if q == nil {
+			settled = settled && answer == conflict.Impossible
+			continue
+		}
+		changed := c.Copy()
+		way.Apply(changed, by)
+		step := Step{Lever: levers[0], Words: way.Words(changed, q), By: by, Least: proved}
+		if len(levers) == 1 {
+			out = append(out, Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q})
+		} else {
+			rest, ok := k.least(ctx, changed, levers[1:], 1)
+			settled = settled && ok
+			for _, r := range rest {
+				r.Steps = append([]Step{step}, r.Steps...)
+				r.Cost = max(r.Cost, lever.Cost)
+				out = append(out, r)
+			}
+		}
+		if len(out) >= most {
+			return out[:most], settled
+		}
+	}
+	return out, settled
+}
+
+// bisect finds the fewest steps with which a drive is found, halving between none,
+// which will not do, and the most. proved is whether one step less is proved not to
+// do. Without a drive the answer is that of the most steps.
+func (k *asker) bisect(ctx context.Context, with func(steps int) leeway.Case, way *leeway.Way) (steps int, q *design.Proposal, answer conflict.Answer, proved bool) {
+	if q, answer = k.exists(ctx, with(way.Most)); q == nil {
+		return 0, nil, answer, false
+	}
+	enough := func(q *design.Proposal, steps int) int {
+		if way.Enough == nil {
+			return steps
+		}
+		return min(steps, max(1, way.Enough(q)))
+	}
+	lo, hi := 0, enough(q, way.Most)
+	below := conflict.Impossible
+	for hi-lo > 1 {
+		mid := lo + (hi-lo)/2
+		if found, a := k.exists(ctx, with(mid)); found != nil {
+			q, hi = found, enough(found, mid)
+		} else {
+			lo, below = mid, a
+		}
+	}
+	return hi, q, answer, below == conflict.Impossible
+}

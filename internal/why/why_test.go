@@ -1,0 +1,198 @@
+package why
+
+import (
+	"context"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/conflict"
+	"findrive/internal/demo"
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+	"findrive/internal/parts"
+)
+
+// box is a small cupboard.
+const box = `
+[pulley.small]
+outside = "9 mm"
+groove_floor = "6 mm"
+bore = "2 mm"
+count = 4
+[pulley.large]
+outside = "40 mm"
+groove_floor = "36 mm"
+bore = "4.9 mm"
+count = 3
+[band.short]
+flat_length = "63 mm"
+width = "1.5 mm"
+count = 20
+[motor.m]
+rated = "3 V"
+free_speed = "5200 rpm"
+stall_torque = "2.4 mN.m"
+count = 9
+[cells.one]
+cells = 1
+count = 9
+[axle.dowel]
+diameter = "5 mm"
+length = "300 mm"
+count = 10
+`
+
+func of(t *testing.T, speed, more string) leeway.Case {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", []byte(box))
+	require.NoError(t, err)
+	b, err := brief.Read("brief.toml", fmt.Appendf(nil, "name = \"ride\"\nmodel = \"ride on an upright axle\"\nspeed = %q\nmax_stages = 1\n%s\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"120 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n", speed, more))
+	require.NoError(t, err)
+	return leeway.Case{Cupboard: cup, Brief: b}
+}
+
+// settled is whether there is a drive.
+func settled(t *testing.T, c leeway.Case) bool {
+	t.Helper()
+	r, err := design.Exists(context.Background(), c.Cupboard, c.Brief, design.Options{Pins: c.Pins})
+	require.NoError(t, err)
+	require.NotEqual(t, design.StoppedEarly, r.Status)
+	return len(r.Proposals) > 0
+}
+
+// Every conflict is impossible with all else set aside, and possible without any one
+// of its members; every change unlocks it, and one step less does not.
+func TestWhyNotIsTrue(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		leeway.Case
+		keys []string // of the first conflict
+	}{
+		{"too slow for one stage", of(t, "100 rpm", `tolerance = "10 %"`), []string{"speed", "pulleys"}},
+		{"too many sets", of(t, "300 rpm", "sets = 4\ntolerance = \"60 %\""), []string{"sets", "pulleys"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			a, err := Ask(context.Background(), c.Case, Options{})
+			require.NoError(t, err)
+			require.False(t, a.Possible())
+			require.True(t, a.Complete())
+			k := &asker{base: c.Case, levers: a.Levers}
+			require.NotEmpty(t, a.Conflict.Conflicts)
+			var keys []string
+			for _, m := range a.Conflict.Conflicts[0].Members.Rules() {
+				keys = append(keys, a.Levers[m].Key)
+			}
+			for _, want := range c.keys {
+				assert.Contains(t, keys, want)
+			}
+			for _, x := range a.Conflict.Conflicts {
+				require.False(t, settled(t, k.relaxed(x.Members, nil)), "together they are impossible")
+				for _, m := range x.Members.Rules() {
+					rest := k.relaxed(x.Members&^conflict.Of(m), nil)
+					found := settled(t, rest)
+					for i := range a.Levers {
+						if a.Levers[i].Both && !found {
+							found = settled(t, k.relaxed(x.Members&^conflict.Of(m), &a.Levers[i]))
+						}
+					}
+					require.True(t, found, "without %s the rest is possible", a.Levers[m].Key)
+				}
+			}
+			require.NotEmpty(t, a.Changes)
+			for _, change := range a.Changes {
+				require.Len(t, change.Steps, 1)
+				s := change.Steps[0]
+				matched := false
+				for _, w := range a.Levers[s.Lever].Ways {
+					with := func(n int) leeway.Case {
+						c := c.Copy()
+						w.Apply(c, n)
+						return c
+					}
+					if s.By > w.Most || w.Words(with(s.By), change.Drive) != s.Words {
+						continue
+					}
+					matched = true
+					assert.True(t, settled(t, with(s.By)), s.Words)
+					assert.True(t, s.Least, s.Words)
+					assert.False(t, settled(t, with(s.By-1)), "one step less than %q", s.Words)
+				}
+				assert.True(t, matched, s.Words)
+			}
+		})
+	}
+}
+
+// A wish that cannot be had is told apart from a brief that cannot be met.
+func TestWishes(t *testing.T) {
+	t.Parallel()
+	c := of(t, "300 rpm", `tolerance = "60 %"`)
+	require.True(t, settled(t, c))
+	c.Pins = &design.Pins{Stages: 1, Output: "small"}
+	a, err := Ask(context.Background(), c, Options{})
+	require.NoError(t, err)
+	require.False(t, a.Possible())
+	require.NotEmpty(t, a.Conflict.Conflicts)
+	require.Equal(t, "wanted output pulley", a.Levers[a.Conflict.Cures[0].Rules()[0]].Key)
+	require.Equal(t, "settle for any pulley on the last axle", a.Changes[0].Steps[0].Words)
+	require.NotNil(t, a.Best)
+
+	c.Pins = &design.Pins{Stages: 1, Output: "large"}
+	a, err = Ask(context.Background(), c, Options{})
+	require.NoError(t, err)
+	require.True(t, a.Possible())
+	require.True(t, a.Complete())
+	assert.True(t, Same(a.Best, a.Wanted))
+}
+
+func TestLackingEndsIt(t *testing.T) {
+	c := of(t, "300 rpm", "")
+	c.Cupboard.Motors = nil
+	a, err := Ask(context.Background(), c, Options{})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"motor"}, a.Lacking)
+	assert.True(t, a.Complete())
+}
+
+// With no time nothing is claimed.
+func TestNoTime(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	a, err := Ask(ctx, of(t, "300 rpm", ""), Options{})
+	require.NoError(t, err)
+	assert.False(t, a.Complete())
+	assert.Empty(t, a.Conflict.Conflicts)
+	assert.Empty(t, a.Changes)
+	assert.Equal(t, design.StoppedEarly, a.Found.Status)
+}
+
+// The terms add up to the difference, and between equals the tie rule speaks.
+func TestCompare(t *testing.T) {
+	t.Parallel()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := brief.Read("brief.toml", demo.Brief())
+	require.NoError(t, err)
+	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: 12})
+	require.NoError(t, err)
+	for i := range r.Proposals[1:] {
+		first, other := &r.Proposals[i], &r.Proposals[i+1]
+		c := Compare(first, other)
+		sum := other.Total - first.Total
+		for k := range c.Terms {
+			sum -= c.Terms[k].By()
+		}
+		require.Zero(t, sum)
+		if first.Total == other.Total {
+			assert.NotEmpty(t, c.Tie, "%d", i)
+		} else {
+			assert.Empty(t, c.Tie)
+		}
+	}
+}
