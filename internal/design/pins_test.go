@@ -63,7 +63,7 @@ func TestPinsThatCannotBe(t *testing.T) {
 	b, err := brief.Read("brief.toml", demo.Brief())
 	require.NoError(t, err)
 	for _, pins := range []design.Pins{{Motor: "none"}, {Holder: "none"}, {Output: "none"}, {Stages: 4},
-		{Each: []design.StagePins{{Band: "none"}}}, {Each: []design.StagePins{{Driver: "disc-80"}}}, {Each: []design.StagePins{{}, {}, {}, {Driver: "axle-10"}}},
+		{Each: []design.StagePins{{Band: "none"}}}, {Each: []design.StagePins{{}, {}, {}, {Driver: "axle-10"}}},
 		{Holes: make([]*layout.Point, 2)}} {
 		r, err := design.Exists(context.Background(), cup, b, design.Options{Pins: &pins})
 		require.NoError(t, err)
