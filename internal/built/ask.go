@@ -25,6 +25,7 @@ const (
 	HowLong    Question = "how long will the batteries last"
 	TooTight   Question = "is the band too tight"
 	HowHeavy   Question = "how heavy a load"
+	Fastest    Question = "what is the fastest we are allowed"
 	PartsFit   Question = "will the pulleys fit"
 	FrameFit   Question = "does it fit the frame"
 	Upright    Question = "motor level, ride upright"
@@ -34,7 +35,7 @@ const (
 
 // Questions lists every question.
 func Questions() []Question {
-	return []Question{WhichWay, WhichCells, HowLong, TooTight, HowHeavy, PartsFit, FrameFit, Upright, FatBands, JoinBands}
+	return []Question{WhichWay, WhichCells, HowLong, TooTight, HowHeavy, Fastest, PartsFit, FrameFit, Upright, FatBands, JoinBands}
 }
 
 // Reply answers a question: in one sentence first, then what stands behind it. All
@@ -44,13 +45,14 @@ type Reply struct {
 	Short    string
 	Faults   []string // of the frame, which the findings have too
 	Says     []string
+	Then     *Working // for Fastest, the drive that is so fast; nil if there is none
 }
 
 // Ask answers a question about a drive that was worked out.
 func Ask(w *Working, q Question) *Reply {
 	r := &Reply{Question: q}
 	map[Question]func(*Reply, *Working){
-		WhichWay: whichWay, WhichCells: whichCells, HowLong: howLong, TooTight: tooTightWords, HowHeavy: howHeavy,
+		WhichWay: whichWay, WhichCells: whichCells, HowLong: howLong, TooTight: tooTightWords, HowHeavy: howHeavy, Fastest: fastest,
 		PartsFit: partsFit, FrameFit: frameFit, Upright: upright, FatBands: fatBands, JoinBands: joinBands,
 	}[q](r, w)
 	return r
