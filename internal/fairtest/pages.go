@@ -43,12 +43,12 @@ func (t *Test) Pupils(id sheet.Identity) sheet.Page {
 	for i, v := range t.shuffled() {
 		rows = append(rows, []string{number(i), t.youngPart(v)})
 	}
-	add(sheet.Table{Caption: "The 3 tests", Head: []string{"Test", "What we use"}, Names: true, Rows: rows})
+	add(sheet.Table{Caption: "1 We change one thing", Head: []string{"Test", "What we use"}, Names: true, Rows: rows})
 	add(sheet.Heading("2 We keep the rest the same"), sheet.Text{Words: "Tick each one when you have checked it."},
 		sheet.Steps{Ticks: true, Halves: true, Items: steps(t.youngSame()...)})
 	add(sheet.Heading("3 Guess first"), sheet.Text{Words: "Which one will be fastest? Ring it.     1     2     3"}, sheet.Text{Words: "Which one will be slowest? Ring it.     1     2     3"},
-		sheet.Boxes{Labels: []string{"I think so because"}, Height: 16})
-	add(sheet.Heading("4 Test it"), sheet.Steps{Numbered: true, Items: steps(t.youngHow()...)})
+		sheet.Boxes{Labels: []string{"I think so because"}, Height: 14})
+	add(sheet.Heading("4 Test it"), sheet.Steps{Numbered: true, Halves: true, Items: steps(t.youngHow()...)})
 	unit := fmt.Sprintf("Turns in %d seconds", t.Seconds())
 	if t.Timed() {
 		unit = "Seconds"
@@ -82,7 +82,7 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	}
 	table.Note = "The ranges are wide because one motor differs from the next by a fifth and bands by a third. A good or a poor motor moves all three together, so compare them with each other."
 	add(table)
-	add(t.driveTable(), t.holeTable())
+	add(sheet.Columns{Left: []sheet.Block{t.driveTable()}, Right: []sheet.Block{t.holeTable()}, Share: 0.62})
 	var factors []sheet.Step
 	for _, s := range t.FactorWords() {
 		factors = append(factors, sheet.Step{Do: s})
