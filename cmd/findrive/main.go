@@ -81,6 +81,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive class -c cupboard.toml -b brief.toml
                                                for how many groups, sharing the parts
   findrive why -c cupboard.toml -b brief.toml  what stands in the way, and what helps
+  findrive swap drive.toml --broken band       what to put in when a part breaks
   findrive hoist                               pulley blocks that lift a load
   findrive try drive.toml                      what is wrong with a drive that is built
   findrive measure drive.toml --turns "34 turns in 30 s"
@@ -112,6 +113,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		tryCommand(),
 		measureCommand(),
 		whyCommand(),
+		swapCommand(),
 		stockCommand(),
 		explainCommand(),
 		fairTestCommand(),

@@ -1,0 +1,155 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"findrive/internal/swap"
+)
+
+// SwapOptions steer SwapText.
+type SwapOptions struct {
+	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
+	Colour bool
+}
+
+// SwapText writes what to put in the place of a broken part. The error is from w.
+func SwapText(w io.Writer, a *swap.Answer, opt SwapOptions) error {
+	p := newPage(opt.Width, opt.Colour)
+	p.swap(a)
+	p.blank()
+	p.say(0, "Switch off and take the cells out before you change anything. Drilling is an adult's job or closely supervised. Your school's own risk assessment, local codes and competent staff decide.")
+	_, err := io.WriteString(w, p.text.String())
+	return err
+}
+
+func (p *page) swap(a *swap.Answer) {
+	name := a.Model.Name
+	if name == "" {
+		name = "the model"
+	}
+	p.heading(fmt.Sprintf("Broken: %s in %s", a.Broken, name))
+	if it := a.Spare; it != nil {
+		where := ""
+		if it.Location != "" {
+			where = ", in " + it.Location
+		}
+		p.say(0, fmt.Sprintf("Take another %s: the cupboard has %d%s. Nothing else changes.", a.Broken.Name, it.Count, where))
+		p.say(0, "If those are in use, or broken too, ask again with --none-left.")
+		return
+	}
+	if len(a.Replacements) == 0 {
+		if a.Open > 0 {
+			p.say(0, "No replacement was found in the time. Give more with --time-limit.")
+		} else {
+			p.say(0, "Proved: nothing that is left can take its place, not with other holes nor as another drive. Get the part, or ask for another speed.")
+		}
+		return
+	}
+	p.say(0, fmt.Sprintf("Before, it made about %s turns/min. What can be done, least change first:", rpm(a.Model.Speed)))
+	for i := range a.Replacements {
+		r := &a.Replacements[i]
+		p.blank()
+		p.hang(0, 3, fmt.Sprintf("%d. %s: %s, %s points", i+1, changed(r), ideaSpeed(r.Drive), points(r.Drive.Total)))
+		if r.Rebuilt {
+			p.hang(3, 5, "- "+driveLine(r.Drive))
+			continue
+		}
+		for _, s := range r.Steps {
+			p.hang(3, 5, "- "+s.Words)
+		}
+	}
+	p.blank()
+	p.say(0, "Each was worked out in full and keeps every rule of the brief. Slide the pulleys along their axles so that the bands run straight.")
+	if a.Open > 0 {
+		p.say(0, fmt.Sprintf("%s stopped by the time limit: there may be better ones. Give more with --time-limit.", were(a.Open, "search")))
+	}
+}
+
+// changed says how much of a model a replacement changes.
+func changed(r *swap.Replacement) string {
+	switch {
+	case r.Rebuilt:
+		return "Only as another drive, with holes of its own"
+	case r.OtherSpeed:
+		return fmt.Sprintf("At another speed, %s, %s", holes(r.Holes), partsChanged(r.Parts))
+	}
+	return fmt.Sprintf("%s, %s", capital(holes(r.Holes)), partsChanged(r.Parts))
+}
+
+func holes(n int) string {
+	if n == 0 {
+		return "no new hole"
+	}
+	return count(n, "hole") + " to drill"
+}
+
+func partsChanged(n int) string {
+	if n == 1 {
+		return "1 part changed"
+	}
+	return fmt.Sprintf("%d parts changed", n)
+}
+
+func capital(s string) string {
+	if s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
+}
+
+// SwapSchemaVersion is raised when a key of the swap file changes its meaning or goes.
+// Keys may be added without raising it.
+const SwapSchemaVersion = 1
+
+// The types below are the swap file, key by key; docs/swap.md says what each means.
+
+type swapFile struct {
+	Schema       int               `json:"schema"`
+	Kind         string            `json:"kind"`
+	Model        string            `json:"model"`
+	BrokenKind   string            `json:"broken_kind"`
+	BrokenName   string            `json:"broken_name"`
+	BrokenStage  int               `json:"broken_stage"`
+	Speed        number            `json:"speed_before_rpm"`
+	Spares       int               `json:"spares"`
+	Replacements []replacementJSON `json:"replacements"`
+	Open         int               `json:"searches_stopped"`
+}
+
+type replacementJSON struct {
+	Holes      int            `json:"holes_to_drill"`
+	Parts      int            `json:"parts_changed"`
+	OtherSpeed bool           `json:"at_another_speed"`
+	Rebuilt    bool           `json:"another_drive"`
+	Steps      []string       `json:"steps"`
+	Positions  []placeXY      `json:"positions"`
+	Drive      shortDriveJSON `json:"drive"`
+}
+
+type placeXY struct {
+	X number `json:"x_mm"`
+	Y number `json:"y_mm"`
+}
+
+// SwapJSON writes the answer for another program. Errors: from w, or a figure that is
+// not finite.
+func SwapJSON(w io.Writer, a *swap.Answer) error {
+	f := swapFile{Schema: SwapSchemaVersion, Kind: "findrive swap", Model: a.Model.Name, BrokenKind: a.Broken.Kind, BrokenName: a.Broken.Name, BrokenStage: a.Broken.Stage,
+		Speed: number(a.Model.Speed), Replacements: []replacementJSON{}, Open: a.Open}
+	if a.Spare != nil {
+		f.Spares = a.Spare.Count
+	}
+	for i := range a.Replacements {
+		r := &a.Replacements[i]
+		out := replacementJSON{Holes: r.Holes, Parts: r.Parts, OtherSpeed: r.OtherSpeed, Rebuilt: r.Rebuilt, Steps: []string{}, Positions: []placeXY{}, Drive: shortDrive(r.Drive)}
+		for _, s := range r.Steps {
+			out.Steps = append(out.Steps, s.Words)
+		}
+		for _, at := range r.Drive.Drive.Positions {
+			out.Positions = append(out.Positions, placeXY{number(at.X), number(at.Y)})
+		}
+		f.Replacements = append(f.Replacements, out)
+	}
+	return writeJSON(w, f)
+}

@@ -1,0 +1,154 @@
+package swap
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/built"
+	"findrive/internal/certificate"
+	"findrive/internal/demo"
+	"findrive/internal/design"
+	"findrive/internal/parts"
+)
+
+func cupboard(t *testing.T) *parts.Cupboard {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	return cup
+}
+
+// A model that its builder described, with the cells that its speed wants.
+func table3(t *testing.T) *Model {
+	t.Helper()
+	b, err := built.Read("drive.toml", bytes.Replace(demo.Drive(), []byte(`cells = "two"`), []byte(`cells = "one"`), 1), cupboard(t))
+	require.NoError(t, err)
+	m, err := FromBuild(b)
+	require.NoError(t, err)
+	return m
+}
+
+// Whatever breaks: what is put in is there, is not what broke, and where no hole is
+// said to be drilled every hole is where it was.
+func TestReplacements(t *testing.T) {
+	t.Parallel()
+	m := table3(t)
+	found := 0
+	for _, broken := range m.Slots() {
+		a, err := Find(context.Background(), m, cupboard(t), broken, Options{NoneLeft: true})
+		require.NoError(t, err)
+		require.Nil(t, a.Spare)
+		assert.LessOrEqual(t, len(a.Replacements), most)
+		before := Replacement{}
+		for i, r := range a.Replacements {
+			found++
+			d := r.Drive.Drive
+			for _, u := range r.Drive.Uses {
+				assert.LessOrEqual(t, u.Each, u.Have, "%s: %s", broken, u.Name)
+			}
+			if !r.Rebuilt {
+				require.NotEmpty(t, r.Steps, "%s", broken)
+				assert.Positive(t, r.Parts)
+				require.Len(t, d.Stages, len(m.Drive.Stages))
+				moved := 0
+				for k := range d.Positions {
+					if d.Positions[k] != m.Drive.Positions[k] {
+						moved++
+					}
+				}
+				assert.LessOrEqual(t, moved, r.Holes, "%s: %v", broken, r.Steps)
+				for _, s := range (&Model{Brief: m.Brief, Drive: d}).Slots() {
+					if s.Role == broken.Role && s.Stage == broken.Stage {
+						assert.NotEqual(t, broken.Name, s.Name)
+					}
+				}
+			}
+			if !r.OtherSpeed {
+				assert.InDelta(t, float64(r.Drive.Target), float64(r.Drive.Speed.Likely), m.Brief.Tolerance*float64(r.Drive.Target))
+			}
+			if i > 0 && r.Rebuilt == before.Rebuilt && r.OtherSpeed == before.OtherSpeed {
+				assert.LessOrEqual(t, before.Holes, r.Holes, "least change first")
+				if before.Holes == r.Holes {
+					assert.LessOrEqual(t, before.Parts, r.Parts)
+				}
+			}
+			before = r
+		}
+	}
+	assert.Greater(t, found, 10)
+}
+
+// Where there is another of the same, nothing else is looked for.
+func TestSpare(t *testing.T) {
+	m := table3(t)
+	broken, err := m.Broken("band", 1)
+	require.NoError(t, err)
+	a, err := Find(context.Background(), m, cupboard(t), broken, Options{})
+	require.NoError(t, err)
+	require.NotNil(t, a.Spare)
+	assert.Equal(t, "no-24", a.Spare.Name)
+	assert.Equal(t, 40, a.Spare.Count)
+	assert.Empty(t, a.Replacements)
+}
+
+// With an empty cupboard nothing can be done, and that is proved.
+func TestNothingLeft(t *testing.T) {
+	m := table3(t)
+	broken, err := m.Broken("motor", 0)
+	require.NoError(t, err)
+	a, err := Find(context.Background(), m, &parts.Cupboard{}, broken, Options{})
+	require.NoError(t, err)
+	assert.Empty(t, a.Replacements)
+	assert.Zero(t, a.Open)
+}
+
+func TestBroken(t *testing.T) {
+	m := table3(t)
+	s, err := m.Broken("axle-30", 0)
+	require.NoError(t, err)
+	assert.Equal(t, Slot{"pulley", "driven", 2, "axle-30"}, s)
+	_, err = m.Broken("dowel-5", 0)
+	assert.ErrorContains(t, err, "which of them?")
+	s, err = m.Broken("dowel-5", 2)
+	require.NoError(t, err)
+	assert.Equal(t, Slot{"axle", "axle", 2, "dowel-5"}, s)
+	_, err = m.Broken("no-99", 0)
+	assert.ErrorContains(t, err, `the model has no part "no-99"`)
+}
+
+// A drive read back from its certificate is the drive: pinned to its parts and holes
+// the search finds it again at the same penalty.
+func TestFromCertificate(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"buggy", "three-stages", "one-stage", "crane", "big-wheel", "carousel"} {
+		c := saved(t, name)
+		for rank := 1; rank <= min(2, len(c.Proposals)); rank++ {
+			m, err := FromCertificate(c, rank)
+			require.NoError(t, err)
+			pins := asBuilt(m.Drive)
+			r, err := design.Find(context.Background(), pooled(&parts.Cupboard{}, own(m.Drive, m.Brief), Slot{}, false), m.Brief, design.Options{Keep: 1, Pins: &pins})
+			require.NoError(t, err)
+			require.Len(t, r.Proposals, 1, "%s %d", name, rank)
+			assert.InDelta(t, float64(c.Proposals[rank-1].Total), r.Proposals[0].Total.Float(), 1e-9)
+			assert.InEpsilon(t, float64(m.Speed), float64(r.Proposals[0].Speed.Likely), 1e-6)
+		}
+		_, err := FromCertificate(c, 99)
+		assert.ErrorContains(t, err, "none of rank 99")
+	}
+}
+
+// saved is one of the certificates that the drawings are tested with.
+func saved(t *testing.T, name string) *certificate.Certificate {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "views", "testdata", name+".json"))
+	require.NoError(t, err)
+	c, err := certificate.Read(data)
+	require.NoError(t, err)
+	return c
+}
