@@ -104,3 +104,6 @@ func counted[P any](list []P, kind string, item func(*P) *Item, count func(strin
 	}
 	return out
 }
+
+// PriceDigits is how many digits of Item.PricePence stand behind the point.
+const PriceDigits = 2

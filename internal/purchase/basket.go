@@ -30,6 +30,12 @@ type way struct {
 	paid  money.Amount
 }
 
+// Cheapest is the least money for at least so many pieces of each part, and the packs of
+// each offer; not ok if they cannot be had.
+func (p *Problem) Cheapest(need []int) (packs []int, paid money.Amount, ok bool) {
+	return newBasket(p).cheapest(need, math.MaxInt64)
+}
+
 const unaffordable money.Amount = math.MaxInt64 / 4
 
 func newBasket(p *Problem) *basket {

@@ -24,6 +24,10 @@ type Problem struct {
 	Offers  []Offer
 	// Suppliers are few: every set of them is looked at.
 	Suppliers []Supplier
+	// Together are sets of rows that are also reckoned with as one, what choices take of
+	// them added up. That changes no answer; where every choice takes some of a set it
+	// is found sooner.
+	Together [][]int
 	// Mix is whether groups of one task may build different choices.
 	Mix bool
 	// Another is the cost of each different choice of a task after its first.
@@ -55,6 +59,14 @@ type Offer struct {
 
 // Supplier is who sells; see prices.Supplier.
 type Supplier struct{ Carriage, FreeFrom, Minimum money.Amount }
+
+// CarriageOn is the carriage on goods worth so much.
+func (s *Supplier) CarriageOn(goods money.Amount) money.Amount {
+	if goods == 0 || s.FreeFrom > 0 && goods >= s.FreeFrom {
+		return 0
+	}
+	return s.Carriage
+}
 
 // Plan is what Least comes to.
 type Plan struct {
@@ -118,7 +130,12 @@ func (s *search) open(n node, opt Options) bool {
 	if s.best.Found && n.money == s.best.Money {
 		limit = s.best.Cost // as much money must bring a lower cost
 	}
-	counts, cost, settled := s.share(s.caps(n.bought), limit, opt.MoneyOnly)
+	var counts []int
+	var cost int64
+	settled := true
+	if s.short(s.caps(n.bought)) == nil {
+		counts, cost, settled = s.share(s.caps(n.bought), limit, opt.MoneyOnly)
+	}
 	switch {
 	case counts != nil:
 		s.best.Found, s.best.Counts, s.best.Packs = true, counts, n.packs
@@ -160,6 +177,14 @@ func (s *search) open(n node, opt Options) bool {
 // cheap first, so that the dear ones stay.
 func (s *search) conflict(n node, limit int64) (parts []int, settled bool) {
 	bound := s.caps(n.bought)
+	if set := s.short(bound); set != nil {
+		for _, k := range s.buyable {
+			if n.mostOf(k) > n.bought[k] && set[k] {
+				parts = append(parts, k)
+			}
+		}
+		return parts, true
+	}
 	caps := clone(bound)
 	var could []int
 	for _, k := range s.buyable {

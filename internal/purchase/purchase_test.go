@@ -24,6 +24,7 @@ func drawn(rnd *rand.Rand, parts, choices, tasks, groups, offers, suppliers int)
 		p.Rows = append(p.Rows, purchase.Row{Part: k, Scale: 1 + rnd.IntN(6)/5})
 	}
 	p.Rows = append(p.Rows, purchase.Row{Part: rnd.IntN(parts), Scale: 1}) // a part with a second limit
+	p.Together = [][]int{{0, 1}, {1, 2, parts}}                            // changes nothing
 	for i := range choices {
 		c := purchase.Choice{Task: i % tasks, Cost: int64(rnd.IntN(9)), Takes: make([]int, len(p.Rows))}
 		for range 3 {

@@ -7,8 +7,12 @@ import (
 	"slices"
 )
 
-// mostSteps is how many ways to share out are looked at for one purchase.
-const mostSteps = 400_000
+// mostSteps is how many ways to share out are looked at for one purchase, and
+// mostOfAll for all of a search.
+const (
+	mostSteps = 100_000
+	mostOfAll = 4_000_000
+)
 
 // sharing finds who builds what from given parts.
 type sharing struct {
@@ -16,7 +20,10 @@ type sharing struct {
 	ctx     context.Context
 	byTask  [][]int // choices of each task, cheapest first
 	most    []int   // that can be taken of each row by all tasks
+	sets    [][]int // each row by itself, then those of Together
+	least   []int   // that all tasks take of each set, whatever they build
 	scratch []byte
+	all     int // steps of all questions
 }
 
 func newSharing(ctx context.Context, p *Problem) *sharing {
@@ -34,16 +41,67 @@ func newSharing(ctx context.Context, p *Problem) *sharing {
 			s.most[r] += most * p.Tasks[t].Groups
 		}
 	}
+	for r := range p.Rows {
+		s.sets = append(s.sets, []int{r})
+	}
+	s.sets = append(s.sets, p.Together...)
+	s.least = make([]int, len(s.sets))
+	for i, set := range s.sets {
+		for t, list := range s.byTask {
+			least := unlimited
+			for _, c := range list {
+				sum := 0
+				for _, r := range set {
+					sum += p.Choices[c].Takes[r]
+				}
+				least = min(least, sum)
+			}
+			if len(list) > 0 {
+				s.least[i] += least * p.Tasks[t].Groups
+			}
+		}
+	}
 	return s
+}
+
+// short is the parts of a set of rows of which there is too little whatever is built and
+// however much there is of all else; nil if there is no such set. Of several it is the one
+// with the fewest parts.
+func (s *search) short(caps []int) map[int]bool {
+	var found []int
+	for i, set := range s.sharing.sets {
+		if s.sharing.least[i] == 0 || found != nil && len(set) >= len(found) {
+			continue
+		}
+		room := 0
+		for _, r := range set {
+			room += min(s.sharing.most[r], caps[s.Rows[r].Part]*s.Rows[r].Scale)
+		}
+		if room < s.sharing.least[i] {
+			found = set
+		}
+	}
+	if found == nil {
+		return nil
+	}
+	parts := map[int]bool{}
+	for _, r := range found {
+		if row := s.Rows[r]; caps[row.Part]*row.Scale < s.sharing.most[r] { // more of it can be used
+			parts[row.Part] = true
+		}
+	}
+	return parts
 }
 
 // shareOut is one question put to sharing.
 type shareOut struct {
 	*sharing
 	scarce []int   // rows of which there may be too little
+	joint  [][]int // sets of rows of which there may be too little together
+	takes  [][]int // what each choice takes of the scarce rows, then of the sets
 	lists  [][]int // choices of each task that are not beaten by others
-	// leastTake[t][i][r] is the least that choices i and later of task t take of scarce
-	// row r, leastCost[t][i] the least they cost.
+	// leastTake[t][i][k] is the least that choices i and later of task t take of the k-th
+	// of takes, leastCost[t][i] the least they cost.
 	leastTake [][][]int
 	leastCost [][]int64
 	// Of all tasks after t.
@@ -69,13 +127,22 @@ type spent struct {
 func (s *search) share(caps []int, limit int64, first bool) (counts []int, cost int64, settled bool) {
 	q := &shareOut{sharing: s.sharing, seen: map[string][]spent{}, counts: make([]int, len(s.Choices)), limit: limit, first: first}
 	left := []int{}
+	rooms := make([]int, len(s.Rows))
 	for r, row := range s.Rows {
-		room := unlimited
-		if caps[row.Part] < unlimited {
-			room = caps[row.Part] * row.Scale
-		}
-		if q.most[r] > room {
+		rooms[r] = q.most[r]
+		if caps[row.Part] < unlimited && caps[row.Part]*row.Scale < q.most[r] {
+			rooms[r] = caps[row.Part] * row.Scale
 			q.scarce = append(q.scarce, r)
+			left = append(left, rooms[r])
+		}
+	}
+	for _, set := range s.Together {
+		room, most := 0, 0
+		for _, r := range set {
+			room, most = room+rooms[r], most+q.most[r]
+		}
+		if room < most {
+			q.joint = append(q.joint, set)
 			left = append(left, room)
 		}
 	}
@@ -91,7 +158,9 @@ func (q *shareOut) prepare() bool {
 	tasks := len(q.Tasks)
 	q.lists, q.leastTake, q.leastCost = make([][]int, tasks), make([][][]int, tasks), make([][]int64, tasks)
 	q.laterTake, q.laterCost = make([][]int, tasks+1), make([]int64, tasks+1)
-	q.laterTake[tasks] = make([]int, len(q.scarce))
+	rows := len(q.scarce) + len(q.joint)
+	q.laterTake[tasks] = make([]int, rows)
+	q.takes = make([][]int, len(q.Choices))
 	if tasks == 0 {
 		return false
 	}
@@ -108,10 +177,22 @@ func (q *shareOut) prepare() bool {
 		q.leastTake[t], q.leastCost[t] = make([][]int, len(list)), make([]int64, len(list))
 		for i := len(list) - 1; i >= 0; i-- {
 			c := &q.Choices[list[i]]
-			q.leastTake[t][i] = make([]int, len(q.scarce))
+			q.leastTake[t][i] = make([]int, rows)
 			q.leastCost[t][i] = c.Cost
-			for k, r := range q.scarce {
-				q.leastTake[t][i][k] = c.Takes[r]
+			takes := make([]int, 0, rows)
+			for _, r := range q.scarce {
+				takes = append(takes, c.Takes[r])
+			}
+			for _, set := range q.joint {
+				sum := 0
+				for _, r := range set {
+					sum += c.Takes[r]
+				}
+				takes = append(takes, sum)
+			}
+			q.takes[list[i]] = takes
+			for k := range takes {
+				q.leastTake[t][i][k] = takes[k]
 				if i+1 < len(list) {
 					q.leastTake[t][i][k] = min(q.leastTake[t][i][k], q.leastTake[t][i+1][k])
 				}
@@ -121,8 +202,8 @@ func (q *shareOut) prepare() bool {
 			}
 		}
 		n := q.Tasks[t].Groups
-		q.laterTake[t] = make([]int, len(q.scarce))
-		for k := range q.scarce {
+		q.laterTake[t] = make([]int, rows)
+		for k := range rows {
 			q.laterTake[t][k] = q.laterTake[t+1][k] + n*q.leastTake[t][0][k]
 		}
 		q.laterCost[t] = q.laterCost[t+1] + int64(n)*q.leastCost[t][0]
@@ -154,7 +235,8 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 		t, i, groups, so.used = t+1, 0, q.Tasks[t+1].Groups, 0
 	}
 	q.steps++
-	if q.steps > mostSteps || q.steps%1024 == 0 && q.ctx.Err() != nil {
+	q.all++
+	if q.steps > mostSteps || q.all > mostOfAll || q.steps%1024 == 0 && q.ctx.Err() != nil {
 		q.gaveUp = true
 		return false
 	}
@@ -164,7 +246,7 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 	if so.cost+int64(groups)*q.leastCost[t][i]+q.laterCost[t+1] >= q.limit {
 		return true
 	}
-	for k := range q.scarce {
+	for k := range left {
 		if left[k] < groups*q.leastTake[t][i][k]+q.laterTake[t+1][k] {
 			return true
 		}
@@ -175,8 +257,8 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 	c := q.lists[t][i]
 	choice := &q.Choices[c]
 	room := groups
-	for k, r := range q.scarce {
-		if n := choice.Takes[r]; n > 0 {
+	for k, n := range q.takes[c] {
+		if n > 0 {
 			room = min(room, (left[k]-q.laterTake[t+1][k])/n)
 		}
 	}
@@ -188,8 +270,8 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 		if !q.Mix && n > 0 && n < groups {
 			n = 0
 		}
-		for k, r := range q.scarce {
-			rest[k] = left[k] - n*choice.Takes[r]
+		for k, m := range q.takes[c] {
+			rest[k] = left[k] - n*m
 		}
 		next := spent{so.cost + int64(n)*choice.Cost, so.used}
 		if n > 0 {
@@ -211,7 +293,7 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 // known is whether the same state was come to before for no more.
 func (q *shareOut) known(t, i, groups int, left []int, so spent) bool {
 	key := q.scratch[:0]
-	for _, v := range append([]int{t, i, groups}, left...) {
+	for _, v := range append([]int{t, i, groups}, left[:len(q.scarce)]...) {
 		key = binary.AppendVarint(key, int64(v))
 	}
 	q.scratch = key

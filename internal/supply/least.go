@@ -1,0 +1,350 @@
+package supply
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"findrive/internal/money"
+	"findrive/internal/purchase"
+	"findrive/internal/score"
+)
+
+// choice is one thing that a group of a job may build: a drive, or what a drive would
+// take that nobody has found.
+type choice struct {
+	job         int
+	drive       *found // nil for what nobody has found
+	takes, gone []int
+}
+
+// solution is the least money, as far as it is known.
+type solution struct {
+	plan    purchase.Plan
+	choices []choice
+	atLeast money.Amount // proved
+	proved  bool
+}
+
+// known are the drives found within the tolerances.
+func (a *asker) known(tolerance []float64) []choice {
+	var out []choice
+	for i, j := range a.jobs {
+		for _, f := range j.drives {
+			if f.off <= tolerance[i] {
+				out = append(out, choice{i, f, f.takes, f.gone})
+			}
+		}
+	}
+	return out
+}
+
+// hoped are what drives take at least; ok is false if there are too many ways.
+func (a *asker) hoped(tolerance []float64, dearest money.Amount) (out []choice, ok bool) {
+	for i, j := range a.jobs {
+		all, ok := a.vectors(j, tolerance[i], dearest)
+		if !ok {
+			return nil, false
+		}
+		for _, h := range all {
+			gone := make([]int, len(h))
+			for k, n := range h {
+				if a.goes[k] {
+					gone[k] = n
+				}
+			}
+			out = append(out, choice{i, nil, h, gone})
+		}
+	}
+	return out, true
+}
+
+// problem is the purchase for some choices.
+func (a *asker) problem(choices []choice) *purchase.Problem {
+	p := &purchase.Problem{Mix: a.q.Mix, Another: int64(AnotherDrive)}
+	for _, j := range a.jobs {
+		p.Tasks = append(p.Tasks, purchase.Task{Groups: j.groups})
+	}
+	turns := 1
+	if a.q.InTurn {
+		turns = len(a.jobs)
+	}
+	scale := make([]int, len(a.parts))
+	for i, part := range a.parts {
+		p.Stock = append(p.Stock, part.stock)
+		scale[i] = a.scale(i)
+		for range turns {
+			p.Rows = append(p.Rows, purchase.Row{Part: i, Scale: scale[i]})
+		}
+	}
+	for _, j := range a.jobs {
+		for _, n := range slices.Concat(j.sure, j.none) {
+			var set []int
+			for i, most := range n.caps {
+				if most != plenty && j.most[i] > most {
+					for turn := range turns {
+						set = append(set, i*turns+turn)
+					}
+				}
+			}
+			if len(set) > 1 {
+				p.Together = append(p.Together, set)
+			}
+		}
+	}
+	for _, c := range choices {
+		takes := make([]int, len(p.Rows))
+		j := a.jobs[c.job]
+		for i, n := range c.takes {
+			if n == 0 {
+				continue
+			}
+			unit := scale[i] / max(1, j.yield[i])
+			for turn := range turns {
+				switch {
+				case !a.q.InTurn || turn == c.job:
+					takes[i*turns+turn] = n * unit
+				case turn > c.job: // what was used up is missed from then on
+					takes[i*turns+turn] = c.gone[i] * unit
+				}
+			}
+		}
+		cost := int64(0)
+		if c.drive != nil {
+			cost = int64(c.drive.drive.Total)
+		}
+		p.Choices = append(p.Choices, purchase.Choice{Task: c.job, Cost: cost, Takes: takes})
+	}
+	for _, o := range a.q.List.Offers {
+		p.Offers = append(p.Offers, purchase.Offer{Part: a.at[key{o.Kind, o.Part}], Supplier: o.Supplier, Pack: o.Pack, Price: o.Price, Least: o.Least})
+	}
+	for _, s := range a.q.List.Suppliers {
+		p.Suppliers = append(p.Suppliers, purchase.Supplier{Carriage: s.Carriage, FreeFrom: s.FreeFrom, Minimum: s.Minimum})
+	}
+	return p
+}
+
+// scale is into how many equal shares a piece is counted, so that what each job cuts off
+// a rod is a whole number of them.
+func (a *asker) scale(part int) int {
+	scale := 1
+	for _, j := range a.jobs {
+		if y := j.yield[part]; y > 0 {
+			scale = scale / gcd(scale, y) * y
+		}
+	}
+	return scale
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// least closes in on the least money for which all groups can build within tolerances.
+func (a *asker) least(ctx context.Context, tolerance []float64) (*solution, error) {
+	s := &solution{}
+	for {
+		choices := a.known(tolerance)
+		plan := purchase.Least(ctx, a.problem(choices), purchase.Options{MoneyOnly: true})
+		if plan.Found && (!s.plan.Found || plan.Money < s.plan.Money) {
+			s.plan, s.choices = plan, choices
+		}
+		if s.plan.Found && s.plan.Money <= s.atLeast {
+			s.proved = true
+			return s, nil
+		}
+		dearest := money.Amount(-1)
+		if s.plan.Found {
+			dearest = s.plan.Money
+		}
+		hopes, ok := a.hoped(tolerance, dearest)
+		if !ok {
+			return s, nil
+		}
+		bound := purchase.Least(ctx, a.problem(hopes), purchase.Options{MoneyOnly: true})
+		switch {
+		case !bound.Found && bound.Proved:
+			// Whatever else may be hoped for costs as much as the plan.
+			s.proved = true
+			if s.plan.Found {
+				s.atLeast = s.plan.Money
+			}
+			return s, nil
+		case s.plan.Found:
+			s.atLeast = max(s.atLeast, min(bound.AtLeast, s.plan.Money))
+		default:
+			s.atLeast = max(s.atLeast, bound.AtLeast)
+		}
+		if s.plan.Found && s.plan.Money <= s.atLeast {
+			s.proved = true
+			return s, nil
+		}
+		if !bound.Proved || ctx.Err() != nil {
+			return s, nil
+		}
+		news, err := a.settle(ctx, hopes, &bound, tolerance)
+		if err != nil || !news {
+			return s, err
+		}
+	}
+}
+
+// settle tries to build what a bound hopes for from what it buys. Group by group of those
+// that hope for the same, the search may take whatever the others leave. If there is a
+// drive for all, the purchase will do; if there is none for one of them, that hope was
+// in vain, and why is noted. It is false if neither was found out.
+func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan, tolerance []float64) (news bool, err error) {
+	p := a.problem(hopes)
+	have := a.had(bound.Packs)
+	left := make([]int, len(p.Rows))
+	for r, row := range p.Rows {
+		left[r] = have[row.Part] * row.Scale
+		for i, n := range bound.Counts {
+			left[r] -= n * p.Choices[i].Takes[r]
+		}
+	}
+	for i, n := range bound.Counts {
+		if n == 0 {
+			continue
+		}
+		h := &hopes[i]
+		j := a.jobs[h.job]
+		add := func(takes []int, sign int) {
+			for r := range left {
+				left[r] += sign * n * takes[r]
+			}
+		}
+		add(p.Choices[i].Takes, 1)
+		caps := a.capsFrom(h.job, p, left, n)
+		is, err := a.ask(ctx, j, caps, tolerance[h.job])
+		switch {
+		case err != nil:
+			return false, err
+		case is == unknown:
+			return news, nil
+		case is == no:
+			return true, a.refute(ctx, j, caps, tolerance[h.job])
+		}
+		f := j.fitting(caps, tolerance[h.job])
+		add(a.problem([]choice{{h.job, f, f.takes, f.gone}}).Choices[0].Takes, -1)
+	}
+	return true, nil
+}
+
+// capsFrom is how many of each part one of n sets of a job may take from what is left of
+// the rows.
+func (a *asker) capsFrom(job int, p *purchase.Problem, left []int, n int) []int {
+	caps := slices.Repeat([]int{plenty}, len(a.parts))
+	j := a.jobs[job]
+	turns := len(p.Rows) / len(a.parts)
+	for r, row := range p.Rows {
+		i := row.Part
+		if turn := r % turns; !a.limited[i] || a.q.InTurn && turn < job || a.q.InTurn && turn > job && !a.goes[i] {
+			continue
+		}
+		unit := row.Scale / max(1, j.yield[i])
+		if room := max(0, left[r]) / (unit * n); caps[i] == plenty || room < caps[i] {
+			caps[i] = room
+		}
+	}
+	return caps
+}
+
+// polish looks for better drives for the money of a solution, and for the plan of fewest
+// points that it buys.
+func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
+	if s.proved {
+		have := a.had(s.plan.Packs)
+		for _, j := range a.jobs {
+			caps := make([]int, len(a.parts))
+			for i := range caps {
+				caps[i] = have[i] * j.yield[i]
+			}
+			if _, err := a.search(ctx, j, caps, j.groups, 3, j.brief.Tolerance); err != nil {
+				return nil, err
+			}
+		}
+	}
+	out := *s
+	out.choices = a.known(a.tolerances())
+	better := purchase.Least(ctx, a.problem(out.choices), purchase.Options{})
+	if better.Found && better.Money <= s.plan.Money {
+		out.plan = better
+	} else {
+		out.choices = s.choices
+	}
+	return &out, nil
+}
+
+// had is how many there are of each part with some packs.
+func (a *asker) had(packs []int) []int {
+	have := make([]int, len(a.parts))
+	for i, p := range a.parts {
+		have[i] = p.stock
+	}
+	for o, n := range packs {
+		offer := &a.q.List.Offers[o]
+		have[a.at[key{offer.Kind, offer.Part}]] += n * offer.Pack
+	}
+	return have
+}
+
+// plan writes a solution out.
+func (a *asker) plan(s *solution) *Plan {
+	p := &Plan{Money: s.plan.Money, AtLeast: min(s.atLeast, s.plan.Money), Proved: s.proved, PointsProved: s.plan.CostProved}
+	used := make([]int, len(a.parts)) // in shares of a piece, at the time when most is in use
+	for i, n := range s.plan.Counts {
+		if n == 0 {
+			continue
+		}
+		c := &s.choices[i]
+		f := c.drive
+		share := Share{Brief: c.job, Groups: n, Drive: f.drive}
+		for k := range a.parts {
+			if f.takes[k] > 0 {
+				share.Takes = append(share.Takes, Piece{a.parts[k].kind, a.parts[k].name, f.takes[k]})
+			}
+			if f.gone[k] > 0 {
+				share.Gone = append(share.Gone, Piece{a.parts[k].kind, a.parts[k].name, f.gone[k]})
+			}
+		}
+		p.Shares = append(p.Shares, share)
+		p.WorstSpeed = math.Max(p.WorstSpeed, f.off)
+		p.Points += f.drive.Total * score.Points(n)
+	}
+	slices.SortStableFunc(p.Shares, func(x, y Share) int {
+		if x.Brief != y.Brief {
+			return x.Brief - y.Brief
+		}
+		return y.Groups - x.Groups
+	})
+	problem := a.problem(s.choices)
+	for r, row := range problem.Rows {
+		sum := 0
+		for i, n := range s.plan.Counts {
+			sum += n * problem.Choices[i].Takes[r]
+		}
+		used[row.Part] = max(used[row.Part], (sum+row.Scale-1)/row.Scale)
+	}
+	goods := make([]money.Amount, len(a.q.List.Suppliers))
+	have := a.had(s.plan.Packs)
+	for o, n := range s.plan.Packs {
+		if n == 0 {
+			continue
+		}
+		offer := a.q.List.Offers[o]
+		at := a.at[key{offer.Kind, offer.Part}]
+		sum := money.Amount(n) * offer.Price
+		goods[offer.Supplier] += sum
+		p.Bought = append(p.Bought, Bought{offer, n, sum, have[at] - used[at]})
+	}
+	for i, g := range goods {
+		if g > 0 {
+			p.Carriage = append(p.Carriage, Carriage{a.q.List.Suppliers[i].Name, g, problem.Suppliers[i].CarriageOn(g)})
+		}
+	}
+	return p
+}

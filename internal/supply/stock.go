@@ -1,0 +1,115 @@
+package supply
+
+import (
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// part is one part of the cupboard or the price list; those that are alike in all that
+// matters are one.
+type part struct {
+	kind   string
+	name   string   // by which drives are searched with: the first of names
+	names  []string // of all that are alike
+	stock  int      // pieces in the cupboard; rods
+	onSale bool
+}
+
+type key struct{ kind, name string }
+
+// shelf is everything there is and can be bought.
+type shelf struct {
+	parts []part
+	at    map[key]int     // by every name
+	all   *parts.Cupboard // one entry for each part
+}
+
+func newShelf(q *Question) *shelf {
+	s := &shelf{at: map[key]int{}}
+	together := q.List.Parts.With(q.Cupboard) // of a part in both the cupboard's entry stays
+	together.Name = q.Cupboard.Name
+	for _, a := range design.AlikeParts(together) {
+		p := part{kind: a.Kind, name: a.Names[0], names: a.Names}
+		for _, name := range a.Names {
+			if it := q.Cupboard.Item(a.Kind, name); it != nil {
+				p.stock += it.Count
+			}
+			s.at[key{a.Kind, name}] = len(s.parts)
+		}
+		s.parts = append(s.parts, p)
+	}
+	for _, o := range q.List.Offers {
+		s.parts[s.at[key{o.Kind, o.Part}]].onSale = true
+	}
+	s.all = together.Counted(func(kind string, it *parts.Item) int {
+		if s.parts[s.at[key{kind, it.Name}]].name == it.Name {
+			return 1
+		}
+		return 0
+	})
+	return s
+}
+
+// job is one brief and its groups.
+type job struct {
+	*shelf
+	brief  *brief.Brief // for one set, naming parts as the shelf does
+	groups int
+	cut    units.Millimetres // length of axle
+	yield  []int             // axles from a rod of each part; 1 for parts that are no rods
+	most   []int             // pieces of each part that one set takes at most
+	drives []*found
+	none   []noDrive // what searches came to
+	sure   []noDrive // what is so without a search
+	open   []noDrive // what searches did not settle
+}
+
+func newJob(s *shelf, b *brief.Brief) *job {
+	one := *b
+	one.Sets = 1
+	named := func(kind string, name *string) {
+		if at, ok := s.at[key{kind, *name}]; ok {
+			*name = s.parts[at].name
+		}
+	}
+	named("wheel", &one.Load.Wheel)
+	named("drum", &one.Load.Drum)
+	j := &job{shelf: s, brief: &one, groups: b.Sets, cut: design.CutLength(s.all, &one), yield: make([]int, len(s.parts)), most: make([]int, len(s.parts))}
+	for i, p := range s.parts {
+		j.yield[i], j.most[i] = 1, design.MostTaken(p.kind, b.MaxStages)
+		switch {
+		case p.kind == "axle":
+			at := slices.IndexFunc(s.all.Axles, func(a parts.AxleStock) bool { return a.Name == p.name })
+			if j.yield[i] = design.FromRod(s.all.Axles[at].Length, j.cut); j.yield[i] == 0 {
+				j.most[i] = 0
+			}
+		case p.kind == "wheel" && b.Model != brief.Vehicle, p.kind == "drum" && b.Model != brief.Lift:
+			j.most[i] = 0
+		}
+	}
+	return j
+}
+
+// plenty stands for as many of a part as anybody wants.
+const plenty = -1
+
+// cupboard is what so many sets may be built from: so many pieces of each part.
+func (j *job) cupboard(caps []int, sets int) *parts.Cupboard {
+	c := j.all.Counted(func(kind string, it *parts.Item) int {
+		p := j.at[key{kind, it.Name}]
+		if caps[p] == plenty {
+			return j.most[p] * sets
+		}
+		return min(caps[p], j.most[p]*sets)
+	})
+	// Rods stand for one axle each, so that axles can be counted out. Their lengths
+	// differ by a hair, or those of one thickness would be taken for one.
+	for i := range c.Axles {
+		c.Axles[i].Length = j.cut + units.Millimetres(i)*1e-6
+	}
+	return c
+}

@@ -1,0 +1,259 @@
+// Package supply finds what must be bought, at the least, so that all groups can build,
+// for one brief or several over one cupboard. Drives come from package design, purchases
+// from package purchase; what is said to be the least is proved over all drives there
+// are, not over those that happened to be found.
+//
+// It goes by two problems that close in on each other. The drives found so far give a
+// purchase that will do. The proofs that there is no drive without certain parts give,
+// for each brief, what a drive takes at the least; a purchase for those costs no more
+// than any that will do. Where the second is cheaper, what it hopes for is put to the
+// search: either there is such a drive, and the first gets cheaper, or there is not, and
+// the proof of that makes the second dearer.
+package supply
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/money"
+	"findrive/internal/parts"
+	"findrive/internal/prices"
+	"findrive/internal/purchase"
+	"findrive/internal/score"
+	"findrive/internal/search"
+)
+
+// AnotherDrive is what each different drive for one brief after the first costs, in
+// points: a second set of drawings, and a second explanation. It is only weighed between
+// plans for the same money.
+const AnotherDrive score.Points = 4000
+
+// Question is what is asked.
+type Question struct {
+	Cupboard *parts.Cupboard
+	List     *prices.List
+	Briefs   []*brief.Brief // at least one; their Sets are the groups
+	// InTurn is whether the briefs are built one after another, in their order: what
+	// was not used up comes back. Else all are built at the same time.
+	InTurn bool
+	// Mix is whether groups may build different drives for one brief.
+	Mix bool
+}
+
+// Options steer Find.
+type Options struct {
+	Threads int
+	// Limit bounds one search for a drive; nil bounds none.
+	Limit func(context.Context) (context.Context, context.CancelFunc)
+	// Relax bounds each of the searches that make a proof as strong as it can be; nil
+	// bounds none.
+	Relax func(context.Context) (context.Context, context.CancelFunc)
+	Watch func(search.Progress)
+	// Line and Packs ask for those of the result; Line only for a single brief.
+	Line, Packs bool
+	// LineLimit bounds the search for the line; nil bounds it no further.
+	LineLimit func(context.Context) (context.Context, context.CancelFunc)
+}
+
+// Share is a drive and how many groups build it.
+type Share struct {
+	Brief  int // in Question.Briefs
+	Groups int
+	Drive  *design.Proposal
+	// Takes is what one set takes, and Gone what of it does not come back.
+	Takes, Gone []Piece
+}
+
+// Piece is so many of a part.
+type Piece struct {
+	Kind, Name string
+	Pieces     int // axles: of dowel or rod, cut to length
+}
+
+// Bought is packs of an offer.
+type Bought struct {
+	Offer prices.Offer
+	Packs int
+	Sum   money.Amount // without carriage
+	// Left is how many of the part are left over when all groups have theirs, those of
+	// the cupboard included.
+	Left int
+}
+
+// Carriage is what a supplier takes for bringing an order.
+type Carriage struct {
+	Supplier string
+	Goods    money.Amount // worth
+	Paid     money.Amount
+}
+
+// Plan is a purchase and what it lets the groups build.
+type Plan struct {
+	Money    money.Amount // all packs and carriage
+	Bought   []Bought
+	Carriage []Carriage
+	Shares   []Share // in the order of the briefs, more groups first
+	// WorstSpeed is the greatest relative error of the likely speed of any group's
+	// drive.
+	WorstSpeed float64
+	Points     score.Points // of all groups together
+	// AtLeast is what no purchase that serves all can cost less than: proved. Proved
+	// is true if that is Money.
+	AtLeast money.Amount
+	Proved  bool
+	// PointsProved is true if of all plans for that money made of the drives weighed
+	// none has fewer points.
+	PointsProved bool
+}
+
+// Result is the answer.
+type Result struct {
+	Question *Question
+	// Plan is nil if no purchase was found; then None says whether it is proved that
+	// none will do.
+	Plan *Plan
+	None bool
+	// Account is a search that found no drive, for what stood in the way; may be nil.
+	Account *design.Result
+	// Line is the trade-off between money and speed, the cheapest first; only if asked
+	// for. It is whole if LineWhole: no other point is on it.
+	Line      []Point
+	LineWhole bool
+	// Packs is what the least of each offer does by itself, those first that serve most
+	// groups for the money; only if asked for.
+	Packs []OnePack
+	Worth Worth // of all that the plan takes
+	// Each is the worth of each brief's share.
+	Each []Worth
+	// Drives is how many drives were weighed, Searches how many searches were made.
+	Drives, Searches int
+	Stopped          bool // the time ran out
+}
+
+// asker is the state of the work.
+type asker struct {
+	*shelf
+	q        *Question
+	opt      Options
+	jobs     []*job
+	limited  []bool         // parts of which there may be too few
+	goes     []bool         // parts that never come back
+	piece    []money.Amount // least price of a piece of each part, in thousandths; a great one if it is not for sale
+	baskets  *purchase.Problem
+	account  *design.Result
+	searches int
+}
+
+func newAsker(q *Question, opt Options) *asker {
+	a := &asker{shelf: newShelf(q), q: q, opt: opt}
+	a.limited, a.goes, a.piece = make([]bool, len(a.parts)), make([]bool, len(a.parts)), make([]money.Amount, len(a.parts))
+	for _, b := range q.Briefs {
+		a.jobs = append(a.jobs, newJob(a.shelf, b))
+	}
+	for i, p := range a.parts {
+		use := 0
+		for _, j := range a.jobs {
+			use += (j.most[i]*j.groups + max(1, j.yield[i]) - 1) / max(1, j.yield[i])
+		}
+		a.limited[i], a.goes[i] = use > p.stock, slices.Contains(consumed, p.kind)
+		a.piece[i] = math.MaxInt64
+	}
+	for _, o := range q.List.Offers {
+		at := a.at[key{o.Kind, o.Part}]
+		a.piece[at] = min(a.piece[at], 1000*o.Price/money.Amount(o.Pack))
+	}
+	a.baskets = a.problem(nil)
+	for _, j := range a.jobs {
+		j.certain()
+	}
+	return a
+}
+
+// begin finds the first drives: one for all from the cupboard, those it makes for one
+// group, and those that all can make with what can be bought.
+func (a *asker) begin(ctx context.Context, keep int) error {
+	for _, j := range a.jobs {
+		stock, each := make([]int, len(a.parts)), make([]int, len(a.parts))
+		for i, p := range a.parts {
+			stock[i] = p.stock * j.yield[i]
+			if each[i] = stock[i] / j.groups; p.onSale {
+				each[i] = plenty
+			}
+		}
+		for _, s := range []struct {
+			caps []int
+			sets int
+			keep int
+		}{{stock, j.groups, 1}, {stock, 1, keep}, {each, 1, keep}} {
+			if _, err := a.search(ctx, j, s.caps, s.sets, s.keep, j.brief.Tolerance); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// keepFirst is how many drives the first searches rank.
+const keepFirst = 6
+
+// Find answers the question. When ctx ends the answer is the best so far. The error is
+// design.Find's: the program contradicts itself.
+func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
+	a := newAsker(q, opt)
+	if err := a.begin(ctx, keepFirst); err != nil {
+		return nil, err
+	}
+	r := &Result{Question: q}
+	s, err := a.least(ctx, a.tolerances())
+	if err != nil {
+		return nil, err
+	}
+	if s.plan.Found {
+		if s, err = a.polish(ctx, s); err != nil {
+			return nil, err
+		}
+		r.Plan = a.plan(s)
+		r.Worth = a.worth(r.Plan.Shares)
+		for i := range q.Briefs {
+			var own []Share
+			for _, share := range r.Plan.Shares {
+				if share.Brief == i {
+					own = append(own, share)
+				}
+			}
+			r.Each = append(r.Each, a.worth(own))
+		}
+	}
+	if opt.Packs {
+		if r.Packs, err = a.onePack(ctx); err != nil {
+			return nil, err
+		}
+	}
+	if opt.Line && s.plan.Found && len(q.Briefs) == 1 {
+		if opt.LineLimit != nil {
+			var stop context.CancelFunc
+			ctx, stop = opt.LineLimit(ctx)
+			defer stop()
+		}
+		if r.Line, r.LineWhole, err = a.tradeOff(ctx, s); err != nil {
+			return nil, err
+		}
+	}
+	r.None = !s.plan.Found && s.proved
+	r.Account, r.Searches, r.Stopped = a.account, a.searches, ctx.Err() != nil
+	for _, j := range a.jobs {
+		r.Drives += len(j.drives)
+	}
+	return r, nil
+}
+
+func (a *asker) tolerances() []float64 {
+	var out []float64
+	for _, j := range a.jobs {
+		out = append(out, j.brief.Tolerance)
+	}
+	return out
+}
