@@ -29,15 +29,15 @@ func stockCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "stock LIST.csv",
 		Short: "make a cupboard of a spreadsheet, print count sheets, check a kit in",
-		Long: `stock reads the spreadsheet in which you keep your stock, saved as CSV, says what
-became of every row (used, used with something assumed, or not used, and why), and
-with -o writes a cupboard file, and the same report beside it. Gaps, mixed units,
-decimal commas, titles, totals and rough counts such as "10ish" are dealt with;
-nothing is guessed in silence. Your own file is never changed, and no file is
-written over.
+		Long: `stock reads the spreadsheet in which you keep your stock, saved as CSV, says
+what became of every row (used, used with something assumed, or not used, and
+why), and with -o writes a cupboard file, and the same report beside it. Gaps,
+mixed units, decimal commas, titles, totals and rough counts such as "10ish" are
+dealt with; nothing is guessed in silence. Your own file is never changed, and
+no file is written over.
 
-Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 the list cannot
-be read, or no row of it can be used.`,
+Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 the list
+cannot be read, or no row of it can be used.`,
 		Example: `  findrive stock our-stock.csv
   findrive stock our-stock.csv --bore 5mm --lots 20 -o cupboard.toml
   findrive stock blank -o count-sheet.pdf

@@ -26,11 +26,12 @@ func blankCommand() *cobra.Command {
 		Use:   "blank",
 		Short: "a count sheet to print or to fill in",
 		Long: `blank makes a sheet to count the stock on. With a cupboard it lists its parts by
-place, to be filled in and given to findrive stock back; without one it is blank, to
-be filled in and given to findrive stock. The ending of the file says what it is:
-csv for a spreadsheet, pdf, html, svg or png for paper. Without -o the CSV is printed.`,
+place, to be filled in and given to findrive stock back; without one it is
+blank, to be filled in and given to findrive stock. The ending of the file says
+what it is: csv for a spreadsheet, pdf, html, svg or png for paper. Without -o
+the CSV is printed.`,
 		Example: `  findrive stock blank -o count.pdf
-  findrive stock blank -c cupboard.toml -o count.csv -o count.pdf --date "3 May 2027"`,
+  findrive stock blank -c cupboard.toml -o count.csv --date "3 May 2027"`,
 		Args: alone("write for example findrive stock blank -c cupboard.toml -o count.pdf"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout())
@@ -112,14 +113,14 @@ func backCommand() *cobra.Command {
 	var opt backOptions
 	cmd := &cobra.Command{
 		Use:   "back KIT.csv [COUNT.csv]",
-		Short: "check a kit back in: what is missing or damaged, and what stock is left",
-		Long: `back compares what came back with the kit list, the CSV that findrive sheet writes:
-fill in its columns picked and returned (write 7, or 7 (1 broken)), or count on a
-sheet of your own with the columns part and returned and give both. It says what is
-missing, damaged, and not counted. With -c, the cupboard as it was before the kit was
-taken out, and -o it writes a new cupboard file with the counts of today; your own
-files are not changed. A filled-in count sheet of findrive stock blank -c is compared
-with the whole cupboard in the same way.
+		Short: "check a kit back in: what is missing or damaged, and what is left",
+		Long: `back compares what came back with the kit list, the CSV that findrive sheet
+writes: fill in its columns picked and returned (write 7, or 7 (1 broken)), or
+count on a sheet of your own with the columns part and returned and give both.
+It says what is missing, damaged, and not counted. With -c, the cupboard as it
+was before the kit was taken out, and -o it writes a new cupboard file with the
+counts of today; your own files are not changed. A filled-in count sheet of
+findrive stock blank -c is compared with the whole cupboard in the same way.
 
 Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 mistakes in an
 input file.`,

@@ -35,6 +35,7 @@ var (
 	pieces      = regexp.MustCompile(`^(\d+)\s*(?:pcs?\.?|pieces?|off|no\.?|nr\.?|ea\.?|each|items?|units?|lengths?|rods?|of|bands?|pulleys?|wheels?|motors?|holders?|st|stk|x)$`)
 	tally       = regexp.MustCompile(`^(\d+)[.,]0+$`)
 	notWhole    = regexp.MustCompile(`^\d*[.,]\d+$`)
+	containers  = regexp.MustCompile(`^(?:\d+|one|two|three|half a)\s*(?:full |big |small )?(?:box|bag|tub|packet|pack|pkt|tray|jar|tin|bundle)(?:es|s)?(?: full)?$`)
 	bracketed   = regexp.MustCompile(`^(\d+)\s*[\[(][^\[\]()]*[\])]$`)
 )
 
@@ -56,7 +57,7 @@ func readCount(cell string, lots int) (counted, error) {
 	if noneWords[text] {
 		return counted{none: true}, nil
 	}
-	if manyWords[strings.TrimRight(text, "!.")] {
+	if manyWords[strings.TrimRight(text, "!.")] || containers.MatchString(text) {
 		if lots <= 0 {
 			return counted{}, fmt.Errorf("%s is no number: count them, or say --lots 20 to take 20 for such words", units.Quoted(cell))
 		}

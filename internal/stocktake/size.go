@@ -20,6 +20,7 @@ var (
 	bareSize  = regexp.MustCompile(`^#?\d{1,2}$`)
 	holds     = regexp.MustCompile(`(?i)(?:^|[^\d.])(\d)\s*(?:x|×|-)?\s*(?:aaa?|c|d|cells?)\b|\baaa?\s*(?:x|×)\s*(\d)\b`)
 	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
+	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,])(\d{3,5})\s*(?:rpm|r\.p\.m)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
 	unitIn    = `(?:mm\b|cm\b|"|inch(?:es)?\b|in\b)`
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
@@ -147,10 +148,14 @@ func fromName(kind, name string) []piece {
 		}
 		return nil
 	case "motor":
+		var out []piece
 		if m := volts.FindStringSubmatch(name); m != nil {
-			return []piece{{voltsField, m[1] + " V"}}
+			out = append(out, piece{voltsField, m[1] + " V"})
 		}
-		return nil
+		if m := turns.FindStringSubmatch(name); m != nil {
+			out = append(out, piece{freeField, m[1] + " rpm"})
+		}
+		return out
 	case "band":
 		if m := tradeSize.FindStringSubmatch(name); m != nil {
 			return []piece{{numberField, m[1]}}
