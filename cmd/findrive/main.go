@@ -80,6 +80,10 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive ideas -c cupboard.toml              which models it can make now
   findrive class -c cupboard.toml -b brief.toml
                                                for how many groups, sharing the parts
+  findrive shop -c cupboard.toml -b brief.toml -p prices.toml
+                                               the least to buy for all groups
+  findrive term a.toml b.toml -c cupboard.toml -p prices.toml
+                                               the same for several briefs
   findrive why -c cupboard.toml -b brief.toml  what stands in the way, and what helps
   findrive swap drive.toml --broken band       what to put in when a part breaks
   findrive hoist                               pulley blocks that lift a load
@@ -117,6 +121,8 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		stockCommand(),
 		explainCommand(),
 		fairTestCommand(),
+		shopCommand(),
+		termCommand(),
 		startCommand(),
 	)
 	return root

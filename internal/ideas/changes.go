@@ -35,7 +35,11 @@ type way struct {
 // changes looks for single changes, those that cost least first, until enough are
 // found or all are tried. all is whether there are no others.
 func (k asker) changes(ctx context.Context, b *brief.Brief) (found []Change, all bool, err error) {
-	for _, w := range ways(k.cup, b) {
+	return k.among(ctx, b, ways(k.cup, b))
+}
+
+func (k asker) among(ctx context.Context, b *brief.Brief, list []way) (found []Change, all bool, err error) {
+	for _, w := range list {
 		if w.most < 1 {
 			continue
 		}
@@ -78,10 +82,10 @@ func (k asker) least(ctx context.Context, b *brief.Brief, w way) (*Change, error
 	return best, nil
 }
 
-// with searches for one set with a change made.
+// with searches with a change made, for one set unless the asker says otherwise.
 func (k asker) with(ctx context.Context, b *brief.Brief, w way, steps int) (*Change, error) {
 	cup, changed := *k.cup, *b
-	changed.Sets = 1
+	changed.Sets = max(1, k.sets)
 	w.apply(&cup, &changed, steps)
 	r, err := design.Find(ctx, &cup, &changed, design.Options{Keep: 1, Threads: k.opt.Threads, Watch: k.opt.Watch})
 	if err != nil || len(r.Proposals) == 0 {

@@ -135,8 +135,9 @@ func (a *Answer) compare(b *Answer) int {
 
 // asker searches for one idea.
 type asker struct {
-	cup *parts.Cupboard
-	opt Options
+	cup  *parts.Cupboard
+	opt  Options
+	sets int // to be possible with a change; 0 for one
 }
 
 func (k asker) limited(ctx context.Context) (context.Context, context.CancelFunc) {
@@ -154,7 +155,7 @@ func (k asker) best(ctx context.Context, idea Idea, sets int) (*design.Result, e
 }
 
 func answer(ctx context.Context, cup *parts.Cupboard, idea Idea, opt Options) (*Answer, error) {
-	k := asker{cup, opt}
+	k := asker{cup: cup, opt: opt}
 	a := &Answer{Idea: idea, Lacking: append(design.Lacking(cup, idea.Brief), unknown(cup, idea.Brief)...)}
 	first, stop := k.limited(ctx)
 	r, err := k.best(first, idea, idea.Brief.Sets)

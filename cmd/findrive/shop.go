@@ -1,0 +1,199 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/brief"
+	"findrive/internal/demo"
+	"findrive/internal/ideas"
+	"findrive/internal/parts"
+	"findrive/internal/prices"
+	"findrive/internal/report"
+	"findrive/internal/search"
+	"findrive/internal/supply"
+)
+
+type shopOptions struct {
+	cupboard, calibration, brief, prices string
+	format                               string
+	groups, pupils                       int
+	oneDrive                             bool
+	threads                              int
+	timeLimit                            time.Duration
+	colour                               string
+}
+
+func shopCommand() *cobra.Command {
+	var opt shopOptions
+	cmd := &cobra.Command{
+		Use:   "shop",
+		Short: "the least to buy so that all groups can build",
+		Long: `shop reads a price list and finds the order that costs least, in whole packs and
+with carriage, so that all groups can build the brief within its tolerance. Groups
+may build different drives where that saves money. It says first what can be done
+without buying, then the order with what is left over, what nearer speeds cost, and
+what one pack of each offer does by itself. Without -c, -b and -p it uses the
+built-in example, whose prices are invented.
+
+Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
+mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
+before the least was proved: the best so far, and how little it could still be.`,
+		Example: `  findrive shop
+  findrive shop -c cupboard.toml -b brief.toml -p prices.toml --groups 8 --pupils 30`,
+		Args: alone("write findrive shop -c cupboard.toml -b brief.toml -p prices.toml"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return runShop(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
+	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
+	f.BoolVar(&opt.oneDrive, "one-drive", false, "all groups build the same drive")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
+	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	completeFiles(cmd, "cupboard", "brief", "prices", "calibration")
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
+	return cmd
+}
+
+func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(1); err != nil {
+		return err
+	}
+	cup, list, briefs, err := loadShop(opt, []string{opt.brief}, stdin)
+	if err != nil {
+		return err
+	}
+	whole := ctx
+	if limit := within(opt.timeLimit); limit != nil {
+		var stop context.CancelFunc
+		ctx, stop = limit(ctx)
+		defer stop()
+	}
+	bar := newProgress(stderr)
+	steer := opt.steer(bar.watch)
+	steer.Line, steer.Packs, steer.LineLimit = true, true, within(opt.timeLimit/2)
+	result, err := supply.Find(ctx, &supply.Question{Cupboard: cup, List: list, Briefs: briefs, Mix: !opt.oneDrive}, steer)
+	if err != nil {
+		return contradiction(err)
+	}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
+	if opt.format == "text" && (result.Plan == nil || result.Plan.Money > 0) {
+		free := whole
+		if limit := within(opt.timeLimit / 4); limit != nil {
+			var stop context.CancelFunc
+			free, stop = limit(whole)
+			defer stop()
+		}
+		show.Free, show.FreeAll, err = ideas.Free(free, cup, briefs[0], ideas.Options{Threads: opt.threads, Watch: bar.watch})
+		if err != nil {
+			return contradiction(err)
+		}
+	}
+	bar.done()
+	return opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+}
+
+// steer is how a purchase is searched for.
+func (opt *shopOptions) steer(watch func(search.Progress)) supply.Options {
+	return supply.Options{Threads: opt.threads, Limit: within(opt.timeLimit / 4), Relax: within(opt.timeLimit / 60), Watch: watch}
+}
+
+// loadShop reads the cupboard, the price list and briefs, and reports what is wrong with
+// all at once.
+func loadShop(opt shopOptions, files []string, stdin io.Reader) (*parts.Cupboard, *prices.List, []*brief.Brief, error) {
+	if opt.prices == "" && opt.cupboard != "" {
+		return nil, nil, nil, outcome{exitUsage, "the built-in prices are invented and belong to the built-in cupboard: name a price list with -p\nhint: findrive start DIR writes a prices.toml to begin from"}
+	}
+	cup, cupErr := loadCupboard(opt.cupboard, stdin)
+	cup, calibrationErr := calibrated(cup, opt.calibration, stdin)
+	var list *prices.List
+	wrong := []error{cupErr, calibrationErr}
+	name, data, err := read(opt.prices, "built-in prices.toml", demo.Prices(), stdin)
+	if err == nil && cup != nil {
+		list, err = prices.Read(name, data, cup)
+	}
+	wrong = append(wrong, err)
+	everything := cup
+	if cup != nil && list != nil {
+		everything = list.Parts.With(cup) // a brief may ask for a part that can be bought
+	}
+	var briefs []*brief.Brief
+	for _, file := range files {
+		var b *brief.Brief
+		name, data, err := read(file, "built-in brief.toml", demo.Brief(), stdin)
+		if err == nil {
+			b, err = brief.ReadFor(name, data, everything)
+		}
+		if err == nil && opt.groups > 0 {
+			b.Sets = opt.groups
+		}
+		briefs, wrong = append(briefs, b), append(wrong, err)
+	}
+	return cup, list, briefs, inFiles(wrong...)
+}
+
+// print writes the answer and ends with its exit code.
+func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error) error {
+	err := answer(stdout, func(page io.Writer) error {
+		switch opt.format {
+		case "json":
+			return report.ShopJSON(page, kind, r)
+		case "csv":
+			return report.ShopCSV(page, r)
+		}
+		return text(page)
+	})
+	switch {
+	case err != nil:
+		return err
+	case r.None:
+		return outcome{code: exitNone}
+	case r.Plan == nil || !r.Plan.Proved:
+		return outcome{code: exitStopped}
+	}
+	return nil
+}
+
+func (opt *shopOptions) check(briefs int) error {
+	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	from := 0
+	for _, file := range []string{opt.cupboard, opt.brief, opt.prices} {
+		if file == "-" {
+			from++
+		}
+	}
+	switch {
+	case opt.groups < 0 || opt.groups > brief.MostSets:
+		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
+	case opt.pupils < 0 || opt.pupils > 100*brief.MostSets:
+		return outcome{exitUsage, fmt.Sprintf("--pupils must be from 1 to %d, or left out", 100*brief.MostSets)}
+	case opt.threads < 1 || opt.threads > 1024:
+		return outcome{exitUsage, "--threads must be from 1 to 1024"}
+	case opt.timeLimit < 0:
+		return outcome{exitUsage, "--time-limit must not be negative"}
+	case from > 1:
+		return outcome{exitUsage, "only one file can come from standard input"}
+	case briefs < 1 || briefs > mostBriefs:
+		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
+	}
+	return nil
+}

@@ -1,0 +1,89 @@
+package main
+
+import (
+	"context"
+	"io"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/report"
+	"findrive/internal/supply"
+)
+
+// mostBriefs is more than a school year has room for.
+const mostBriefs = 12
+
+func termCommand() *cobra.Command {
+	var opt shopOptions
+	var inTurn bool
+	cmd := &cobra.Command{
+		Use:   "term BRIEF.toml ...",
+		Short: "the least to buy for several briefs over one cupboard",
+		Long: `term takes the briefs of a term and chooses a drive for each, so that all can be
+built from one cupboard for the least money and then the fewest penalty points.
+The sets of a brief are its groups. All are built at the same time and share the
+stock; with --in-turn one after another, in the order given: motors, holders,
+pulleys and wheels come back, while bands, axles and sleeves are used up, and so
+is what is glued or drilled out. It says what each brief uses up and what comes
+back, and which single packs would serve the most groups for the money.
+
+Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
+mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
+before the least was proved: the best so far, and how little it could still be.`,
+		Example: `  findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml
+  findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml --in-turn --pupils 30`,
+		RunE: func(cmd *cobra.Command, files []string) error {
+			return runTerm(cmd.Context(), opt, files, inTurn, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f.BoolVar(&inTurn, "in-turn", false, "the briefs are built one after another, in their order")
+	f.IntVar(&opt.groups, "groups", 0, "how many `groups` build each brief; else its sets")
+	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
+	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	cmd.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+	}
+	completeFiles(cmd, "cupboard", "prices", "calibration")
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
+	return cmd
+}
+
+func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(len(files)); err != nil {
+		return err
+	}
+	for _, file := range files {
+		if file == "-" {
+			return outcome{exitUsage, "term reads its briefs from files, not from standard input"}
+		}
+	}
+	cup, list, briefs, err := loadShop(opt, files, stdin)
+	if err != nil {
+		return err
+	}
+	if limit := within(opt.timeLimit); limit != nil {
+		var stop context.CancelFunc
+		ctx, stop = limit(ctx)
+		defer stop()
+	}
+	bar := newProgress(stderr)
+	steer := opt.steer(bar.watch)
+	steer.Packs = true
+	result, err := supply.Find(ctx, &supply.Question{Cupboard: cup, List: list, Briefs: briefs, InTurn: inTurn}, steer)
+	bar.done()
+	if err != nil {
+		return contradiction(err)
+	}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
+	return opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) })
+}
