@@ -85,7 +85,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	}
 	bar := newProgress(stderr)
 	steer := opt.steer(bar.watch)
-	steer.Line, steer.Packs, steer.LineLimit = true, true, within(opt.timeLimit/2)
+	steer.Line, steer.Packs, steer.LineLimit = true, true, share(opt.timeLimit, 2)
 	result, err := supply.Find(ctx, &supply.Question{Cupboard: cup, List: list, Briefs: briefs, Mix: !opt.oneDrive}, steer)
 	if err != nil {
 		return contradiction(err)
@@ -93,7 +93,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
 	if opt.format == "text" && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
-		if limit := within(opt.timeLimit / 4); limit != nil {
+		if limit := share(opt.timeLimit, 4); limit != nil {
 			var stop context.CancelFunc
 			free, stop = limit(whole)
 			defer stop()
@@ -107,9 +107,17 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	return opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
 }
 
+// share bounds a search by one of n shares of a time; 0 for no bound.
+func share(limit time.Duration, n time.Duration) func(context.Context) (context.Context, context.CancelFunc) {
+	if limit == 0 {
+		return nil
+	}
+	return within(max(1, limit/n))
+}
+
 // steer is how a purchase is searched for.
 func (opt *shopOptions) steer(watch func(search.Progress)) supply.Options {
-	return supply.Options{Threads: opt.threads, Limit: within(opt.timeLimit / 4), Relax: within(opt.timeLimit / 60), Watch: watch}
+	return supply.Options{Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 60), Watch: watch}
 }
 
 // loadShop reads the cupboard, the price list and briefs, and reports what is wrong with

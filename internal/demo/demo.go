@@ -31,6 +31,9 @@ var starterCupboard []byte
 //go:embed starter_brief.toml
 var starterBrief []byte
 
+//go:embed starter_prices.toml
+var starterPrices []byte
+
 //go:embed starter_hoist.toml
 var starterHoist []byte
 
@@ -52,6 +55,10 @@ func StarterCupboard() []byte { return slices.Clone(starterCupboard) }
 
 // StarterBrief is a brief.toml with every key, optional ones as comments.
 func StarterBrief() []byte { return slices.Clone(starterBrief) }
+
+// StarterPrices is a price list for StarterCupboard with every key, optional ones as
+// comments.
+func StarterPrices() []byte { return slices.Clone(starterPrices) }
 
 // StarterHoist is a hoist.toml with every key, optional ones as comments.
 func StarterHoist() []byte { return slices.Clone(starterHoist) }

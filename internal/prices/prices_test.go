@@ -1,6 +1,7 @@
 package prices_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -35,6 +36,18 @@ func TestBuiltInList(t *testing.T) {
 	assert.Equal(t, prices.Offer{Name: "pulleys-20-loose", Supplier: 1, Kind: "pulley", Part: "axle-20", Pack: 1, Price: 35, Least: 4}, byName["pulleys-20-loose"])
 	assert.Equal(t, money.Amount(340), byName["pulleys-70"].Price)
 	assert.Equal(t, 70.0, float64(l.Parts.Pulleys[0].Outside))
+}
+
+// The starter is sound, with its optional lines and without.
+func TestStarter(t *testing.T) {
+	cup, err := parts.Read("cupboard.toml", demo.StarterCupboard())
+	require.NoError(t, err)
+	_, err = prices.Read("prices.toml", demo.StarterPrices(), cup)
+	require.NoError(t, err)
+	full := regexp.MustCompile(`(?m)^# ([a-z_]+ = )`).ReplaceAll(demo.StarterPrices(), []byte("$1"))
+	l, err := prices.Read("prices.toml", full, cup)
+	require.NoError(t, err)
+	assert.Equal(t, money.Amount(4000), l.Suppliers[0].FreeFrom)
 }
 
 // mend is a sound list with one line in place of another.

@@ -181,7 +181,7 @@ func (p *page) speedLine(r *supply.Result) {
 
 // packs writes what one pack of each offer does by itself.
 func (p *page) packs(r *supply.Result) {
-	if len(r.Packs) == 0 {
+	if len(r.Packs) == 0 || r.Plan == nil && !r.None { // nothing was found that could be told of
 		return
 	}
 	p.blank()

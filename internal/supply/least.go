@@ -341,6 +341,7 @@ func (a *asker) plan(s *solution) *Plan {
 		goods[offer.Supplier] += sum
 		p.Bought = append(p.Bought, Bought{offer, n, sum, have[at] - used[at]})
 	}
+	slices.SortStableFunc(p.Bought, func(x, y Bought) int { return x.Offer.Supplier - y.Offer.Supplier })
 	for i, g := range goods {
 		if g > 0 {
 			p.Carriage = append(p.Carriage, Carriage{a.q.List.Suppliers[i].Name, g, problem.Suppliers[i].CarriageOn(g)})
