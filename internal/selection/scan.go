@@ -14,10 +14,6 @@ type pair struct {
 	driver, driven int16 // indices among the sizes, the driver of a first stage among those for motors
 }
 
-// cell is, in millimetres, how finely the lengths of path are divided
-// where it is looked up which bands suit.
-const cell = 1.0 / 16
-
 // scanner finds the pairs that some band suits to within a limit of cost. A
 // catalogue has tens of millions of stages, of which some thousands matter, so a
 // stage is thrown away by one look at a table: the path is measured by a series, and
@@ -26,7 +22,8 @@ const cell = 1.0 / 16
 type scanner struct {
 	*ready
 	stretches
-	first       []int16 // by length of path: the first band that may suit, or -1
+	cells       float64 // in a millimetre of path
+	first       []int16 // by length of path, in cells: the first band that may suit, or -1
 	least, most float64 // lengths of path that suit any band
 }
 
@@ -48,13 +45,15 @@ func (r *ready) newScanner(limit cost) *scanner {
 		return s
 	}
 	s.least, s.most = s.low*float64(r.bands[0].rest), s.high*float64(r.bands[len(r.bands)-1].rest)
-	s.first = make([]int16, int(s.most/cell)+2)
+	// A cell is about half of what suits the shortest band.
+	s.cells = min(16, max(1, 2/((s.high-s.low)*float64(r.bands[0].rest))))
+	s.first = make([]int16, int(s.most*s.cells)+2)
 	for i := range s.first {
 		s.first[i] = -1
 	}
 	for b := len(r.bands) - 1; b >= 0; b-- {
 		rest := float64(r.bands[b].rest)
-		for i := int(max(0, s.low*rest-seriesError) / cell); i <= int(s.high*rest/cell); i++ {
+		for i := int(max(0, s.low*rest-seriesError) * s.cells); i <= int(s.high*rest*s.cells); i++ {
 			s.first[i] = int16(b)
 		}
 	}
@@ -73,7 +72,8 @@ const seriesError = 0.01
 // All terms are above 0, so the series cut off is too short, and for x to 1/2 by
 // less than 6e-7 of 2C.
 func (s *scanner) look(driver, driven units.Millimetres) cost {
-	best := unlimited
+	best := math.Inf(1)
+	ideal := s.Limits.IdealStretch
 	across := math.Abs(float64(driven - driver))
 	wrap := math.Pi / 2 * float64(driver+driven)
 	for i := s.leastCentre(driver, driven); i < len(s.twiceCentre); i++ {
@@ -84,28 +84,41 @@ func (s *scanner) look(driver, driven units.Millimetres) cost {
 		if path > s.most {
 			break
 		}
-		if x > 0.2501 {
-			path = s.path(driver, driven, i)
-			if path > s.most {
+		exact := x > 0.2501
+		if exact {
+			if path = s.path(driver, driven, i); path > s.most {
 				break
 			}
 		}
-		b := s.first[int(path/cell)]
+		b := s.first[int(path*s.cells)]
 		if b < 0 {
 			continue
 		}
-		path = s.path(driver, driven, i)
 		for ; int(b) < len(s.bands); b++ {
-			stretch := path / float64(s.bands[b].rest)
+			rest := float64(s.bands[b].rest)
+			// Not worth measuring if it cannot be the best so far.
+			if off := math.Abs(path - ideal*rest); off-seriesError > best*rest {
+				if path < ideal*rest {
+					break
+				}
+				continue
+			}
+			if !exact {
+				path, exact = s.path(driver, driven, i), true
+			}
+			stretch := path / rest
 			if stretch < s.low {
 				break
 			}
 			if stretch <= s.high {
-				best = min(best, s.offIdeal(stretch))
+				best = min(best, math.Abs(stretch-ideal))
 			}
 		}
 	}
-	return best
+	if math.IsInf(best, 1) {
+		return unlimited
+	}
+	return s.off(best)
 }
 
 // path is the length of a band's path at a step of the grid.
