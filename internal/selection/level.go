@@ -172,7 +172,12 @@ func (v *level) scan(limit cost) {
 		}
 	}
 	for _, list := range [][]useful{v.first, v.later} {
-		slices.SortStableFunc(list, func(a, b useful) int { return cmp.Compare(a.band, b.band) })
+		slices.SortFunc(list, func(a, b useful) int {
+			if a.band != b.band {
+				return cmp.Compare(a.band, b.band)
+			}
+			return cmp.Or(cmp.Compare(a.driver, b.driver), cmp.Compare(a.driven, b.driven))
+		})
 	}
 }
 
@@ -195,7 +200,12 @@ func (v *level) under(limit cost, list []useful, others cost) []useful {
 // classes puts pairs together whose ratios differ by no more than the width, and
 // sorts the classes, and the pairs within each, by what bands cost.
 func classes(list []useful, width cost) []class {
-	slices.SortFunc(list, func(a, b useful) int { return cmp.Or(cmp.Compare(a.log, b.log), cmp.Compare(a.band, b.band)) })
+	slices.SortFunc(list, func(a, b useful) int {
+		if a.log != b.log {
+			return cmp.Compare(a.log, b.log)
+		}
+		return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.driver, b.driver))
+	})
 	var out []class
 	for from := 0; from < len(list); {
 		to := from + 1
@@ -207,7 +217,7 @@ func classes(list []useful, width cost) []class {
 		from = to
 	}
 	for _, c := range out {
-		slices.SortFunc(c.members, func(a, b useful) int { return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.log, b.log)) })
+		slices.SortFunc(c.members, func(a, b useful) int { return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.log, b.log), cmp.Compare(a.driver, b.driver)) })
 	}
 	slices.SortFunc(out, func(a, b class) int { return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.least, b.least)) })
 	return out
@@ -236,7 +246,10 @@ func (v *level) makeTails() {
 		v.tailWidth = max(v.tailWidth, v.tails[i].greatest-v.tails[i].least)
 	}
 	slices.SortFunc(v.tails, func(a, b tail) int {
-		return cmp.Or(cmp.Compare(a.least, b.least), cmp.Compare(a.of[0], b.of[0]), cmp.Compare(a.of[1], b.of[1]))
+		if a.least != b.least {
+			return cmp.Compare(a.least, b.least)
+		}
+		return cmp.Or(cmp.Compare(a.of[0], b.of[0]), cmp.Compare(a.of[1], b.of[1]))
 	})
 }
 
@@ -310,7 +323,14 @@ func (v *level) match(n int, head span, band cost) {
 	}
 	room := v.limit - v.fixed - least/cost(v.k)
 	from := v.wanted - head.greatest - room - v.tailWidth
-	at, _ := slices.BinarySearchFunc(v.tails, from, func(t tail, c cost) int { return cmp.Compare(t.least, c) })
+	at, end := 0, len(v.tails)
+	for at < end { // the first not less than from; this is the innermost loop of all
+		if middle := (at + end) / 2; v.tails[middle].least < from {
+			at = middle + 1
+		} else {
+			end = middle
+		}
+	}
 	for ; at < len(v.tails) && v.tails[at].least < v.wanted-head.least+room; at++ {
 		t := &v.tails[at]
 		if n > 1 && v.tailStages > 0 && int(t.of[0]) < last {

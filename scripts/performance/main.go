@@ -17,7 +17,7 @@ import (
 )
 
 func main() {
-	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "whole": whole, "answer": answer}
+	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "whole": whole}
 	if len(os.Args) < 2 || jobs[os.Args[1]] == nil {
 		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside or whole\n", filepath.Base(os.Args[0]))
 		os.Exit(2)
