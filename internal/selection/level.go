@@ -217,7 +217,9 @@ func classes(list []useful, width cost) []class {
 		from = to
 	}
 	for _, c := range out {
-		slices.SortFunc(c.members, func(a, b useful) int { return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.log, b.log), cmp.Compare(a.driver, b.driver)) })
+		slices.SortFunc(c.members, func(a, b useful) int {
+			return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.log, b.log), cmp.Compare(a.driver, b.driver))
+		})
 	}
 	slices.SortFunc(out, func(a, b class) int { return cmp.Or(cmp.Compare(a.band, b.band), cmp.Compare(a.least, b.least)) })
 	return out
