@@ -14,7 +14,7 @@ import (
 )
 
 // whole times the whole search with loads and places, on one thread: every family at
-// a class's size, then how the time goes with each measure of size. An argument is how
+// each size, then how the time goes with each measure of size. An argument is how
 // long one search may go on, by the clock; 20s if there is none.
 func whole() error {
 	longest := 20 * time.Second
@@ -25,13 +25,17 @@ func whole() error {
 		}
 		longest = d
 	}
-	fmt.Print("| family | cupboard |\n| --- | --- |\n")
+	fmt.Print("| family | cupboard | service | catalogue |\n| --- | --- | --- | --- |\n")
 	for _, family := range cases.Families() {
-		cell, err := searched(cases.Cupboard(), family, 0, longest)
-		if err != nil {
-			return err
+		fmt.Printf("| %s |", family)
+		for _, s := range sized {
+			cell, err := searched(s.size, family, 0, longest)
+			if err != nil {
+				return err
+			}
+			fmt.Printf(" %s |", cell)
 		}
-		fmt.Printf("| %s | %s |\n", family, cell)
+		fmt.Println()
 	}
 	families := []cases.Family{cases.Varied, cases.Nominal, cases.Scarce}
 	type row struct {
