@@ -88,6 +88,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive swap drive.toml --broken band       what to put in when a part breaks
   findrive hoist                               pulley blocks that lift a load
   findrive try drive.toml                      what is wrong with a drive that is built
+  findrive challenge                           fastest, steepest, exactly 10 s ...
   findrive measure drive.toml --turns "34 turns in 30 s"
   findrive explain --for pupil                 why small-to-big is slower
   findrive fairtest                            three drives to compare in class
@@ -116,6 +117,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		hoistCommand(),
 		tryCommand(),
 		measureCommand(),
+		challengeCommand(),
 		whyCommand(),
 		swapCommand(),
 		stockCommand(),

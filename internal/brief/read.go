@@ -32,6 +32,12 @@ func Read(name string, data []byte) (*Brief, error) { return ReadFor(name, data,
 // that the brief names, and numbers of cells none of which is there, are
 // problems too. With no cupboard they are not looked at.
 func ReadFor(name string, data []byte, cup *parts.Cupboard) (*Brief, error) {
+	return ReadWith(name, data, cup, nil)
+}
+
+// ReadWith is ReadFor for a file in which more stands, which more reads once the
+// rest is read. The speed is then left to more: without one both figures are 0.
+func ReadWith(name string, data []byte, cup *parts.Cupboard, more func(root *tomlfile.Table, b *Brief)) (*Brief, error) {
 	doc, err := tomlfile.Open(name, data)
 	if err != nil {
 		return nil, err
@@ -40,7 +46,10 @@ func ReadFor(name string, data []byte, cup *parts.Cupboard) (*Brief, error) {
 	root.Whole("schema", 1, 1, 1)
 	b := &Brief{Name: root.Text("name", name), Limits: DefaultLimits(), Weights: DefaultWeights()}
 	b.Model = readModel(root)
-	b.Speed = readSpeed(root, b.Model)
+	if more == nil || root.Has("speed") {
+		b.Speed = readSpeed(root, b.Model)
+	}
+	root.Offer("speed")
 	b.Tolerance = tomlfile.Quantity(root, "tolerance", &units.Shares, 0.25, tomlfile.Range[float64]{Least: 0.01, Most: 0.9})
 	b.Sets = root.Whole("sets", 1, 1, MostSets)
 	b.MaxStages = root.Whole("max_stages", 3, 1, 4)
@@ -52,6 +61,11 @@ func ReadFor(name string, data []byte, cup *parts.Cupboard) (*Brief, error) {
 	b.Making = readMaking(root.Table("making"))
 	readLimits(root.Table("limits"), &b.Limits)
 	readWeights(root.Table("weights"), &b.Weights)
+	if more != nil {
+		more(root, b)
+	} else {
+		root.Refuse("challenge", "a brief with a challenge is for findrive challenge")
+	}
 	root.Close()
 	if cup != nil {
 		inCupboard(root, load, b, cup)

@@ -27,12 +27,13 @@ const (
 	Floor          Rule = "clear of the floor"
 	Room           Rule = "room in the frame"
 	Speed          Rule = "speed"
+	Contest        Rule = "contest" // what a contest asks besides
 )
 
 // Rules lists every rule.
 func Rules() []Rule {
 	return []Rule{Stock, Fit, Groove, SmallGroove, Stretch, Arc, CrossedSpacing, RunningStretch,
-		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, HoleWall, Floor, Room, Speed}
+		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, HoleWall, Floor, Room, Speed, Contest}
 }
 
 // Refusal is a rule saying no.

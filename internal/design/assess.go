@@ -17,6 +17,9 @@ func (s *settling) assess(d *drive.Drive, model *drive.Model) (score.Points, *co
 	if no != nil {
 		return 0, no
 	}
+	if no := s.allowed(d, model); no != nil {
+		return 0, no
+	}
 	cost := s.choice.cost + s.motorLoad(s.head, torque) + score.Speed(s.brief.Weights, speed, model.Demand.Target)
 	if s.choice.forgive && cost <= s.limit {
 		for _, off := range []units.Millimetres{-2 * s.brief.Limits.HoleError, 2 * s.brief.Limits.HoleError} {

@@ -21,7 +21,7 @@ func SpeedRangeOf(d *drive.Drive, b *brief.Brief) SpeedRange {
 		return t.speedRange(d, likely)
 	}
 	var most units.RPM
-	for _, set := range uncertain() {
+	for _, set := range drive.Uncertain() {
 		for _, l := range []drive.Level{drive.Low, drive.High} {
 			var c drive.Conditions
 			set(&c, l)

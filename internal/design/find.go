@@ -10,6 +10,7 @@
 //	settle.go     bands, axles and holes for one arrangement
 //	narrow.go     where the axles of one choice of bands go
 //	assess.go     a placed drive held to the rules and charged
+//	extra.go      one more rule, of whoever asks
 //	placement.go  a drive as a placement problem
 //	proposal.go   a finished drive worked out in full, by the plain route
 //	tally.go      why the others were refused
@@ -32,6 +33,10 @@ type Options struct {
 	Threads int
 	Watch   func(search.Progress)
 	Pins    *Pins // what the drives must have; nil for nothing
+	Extra   Extra // one more rule to keep; may be nil
+	// MustForgive refuses drives that a hole out of place by the brief's HoleError
+	// would stop, which otherwise only cost points.
+	MustForgive bool
 }
 
 // Find searches the cupboard for the drives that best meet the brief. It stops
@@ -52,6 +57,9 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	t := newTask(cup, b)
 	t.pin(opt.Pins)
+	if t.mustForgive = opt.MustForgive; opt.Extra != nil {
+		t.extra = opt.Extra
+	}
 	found := t.rising(ctx, opt)
 	r := &Result{Cupboard: cup, Brief: b, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
 	switch {

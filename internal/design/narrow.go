@@ -48,7 +48,7 @@ type witness struct {
 // only on the windows it began with; so neither does the answer.
 func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows, known *witness, first bool) {
 	var x drive.Extent
-	bound, env, no := s.boundDrawn(model, &w, &x)
+	bound, env, no := s.boundDrawn(d, model, &w, &x)
 	if known != nil && !s.holds(&w, known.Drive) {
 		known = nil
 	}
@@ -109,13 +109,16 @@ func (s *settling) try(found *witness, model *drive.Model) {
 // boundDrawn is the least cost within the windows, or the rule that refuses
 // everything in them that could still be afforded, with the holes as drawn. It
 // fills in the extent.
-func (s *settling) boundDrawn(model *drive.Model, w *windows, x *drive.Extent) (score.Points, drive.Envelope, *constraints.Refusal) {
+func (s *settling) boundDrawn(d *drive.Drive, model *drive.Model, w *windows, x *drive.Extent) (score.Points, drive.Envelope, *constraints.Refusal) {
 	target := s.head.demand.Target
 	afford := s.speedAllowed(target).Meet(score.SpeedWindow(s.brief.Weights, s.limit-s.choice.cost, target))
 	if !s.extent(model, w, 0, x) {
 		return unsettled, drive.Envelope{}, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
 	}
 	running, no := s.boundRules(model, x, afford, 0)
+	if no == nil {
+		no = s.extra.Within(d, model, x)
+	}
 	if no != nil {
 		return unsettled, running, no
 	}

@@ -246,19 +246,6 @@ func linear(d *drive.Drive, b *brief.Brief, n SpeedRange) *LinearRange {
 	return &LinearRange{Low: at(n.Low), Likely: at(n.Likely), High: at(n.High)}
 }
 
-// uncertain lists what is only roughly known about a drive's speed.
-func uncertain() []func(*drive.Conditions, drive.Level) {
-	return []func(*drive.Conditions, drive.Level){
-		func(c *drive.Conditions, l drive.Level) { c.MotorSpeed = l },
-		func(c *drive.Conditions, l drive.Level) { c.MotorTorque = l },
-		func(c *drive.Conditions, l drive.Level) { c.BandPull = l },
-		func(c *drive.Conditions, l drive.Level) { c.Grip = l },
-		func(c *drive.Conditions, l drive.Level) { c.Bearings = l },
-		func(c *drive.Conditions, l drive.Level) { c.LoadFriction = l },
-		func(c *drive.Conditions, l drive.Level) { c.Cells = l },
-	}
-}
-
 // speedRange moves each uncertain thing to its low and its high end, one at a
 // time, and adds the changes of ln(speed) as independent errors, upward and
 // downward apart: the law of propagation of uncertainty (JCGM 100:2008, 5.1.2)
@@ -266,7 +253,7 @@ func uncertain() []func(*drive.Conditions, drive.Level) {
 // the low end 0.
 func (t *task) speedRange(d *drive.Drive, likely units.RPM) SpeedRange {
 	var up, down float64
-	for _, set := range uncertain() {
+	for _, set := range drive.Uncertain() {
 		for _, l := range []drive.Level{drive.Low, drive.High} {
 			var c drive.Conditions
 			set(&c, l)
@@ -292,7 +279,7 @@ func (t *task) speedRange(d *drive.Drive, likely units.RPM) SpeedRange {
 // upward is the range of a drive that may also fail to turn at all.
 func (t *task) upward(d *drive.Drive, likely units.RPM) SpeedRange {
 	var up float64
-	for _, set := range uncertain() {
+	for _, set := range drive.Uncertain() {
 		for _, l := range []drive.Level{drive.Low, drive.High} {
 			var c drive.Conditions
 			set(&c, l)

@@ -115,7 +115,7 @@ func (s *settling) climb(d *drive.Drive, model *drive.Model, spans [drive.MaxSta
 // the rules.
 func (s *settling) hopeless(d *drive.Drive, model *drive.Model, w *windows) bool {
 	var x drive.Extent
-	bound, _, no := s.boundDrawn(model, w, &x)
+	bound, _, no := s.boundDrawn(d, model, w, &x)
 	if no == nil && bound <= s.limit {
 		if _, outcome := s.findPlacement(d, w); outcome == layout.Impossible {
 			no = constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)

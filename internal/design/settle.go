@@ -81,6 +81,9 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 		return nil, 0, false, search.Unlimited
 	}
 	for _, forgive := range []bool{true, false} {
+		if !forgive && t.mustForgive {
+			break
+		}
 		s.choice = choice{forgive: forgive, cost: n.fixed - s.axleFloor + score.Forgiveness(t.brief.Weights, forgive)}
 		s.chooseAxles(0)
 	}
@@ -367,6 +370,10 @@ func (s *settling) place() {
 		return
 	}
 	d := s.assemble(reversals)
+	if no := s.extra.Parts(d); no != nil {
+		s.tally.add(no)
+		return
+	}
 	model := s.model
 	model.Stages[0] = s.choice.bands[0].stage
 	var spans [drive.MaxStages]span

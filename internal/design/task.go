@@ -42,9 +42,11 @@ type task struct {
 	motorDriverEnds [][2]int
 	thickness       units.Interval[units.Millimetres] // of any band, stretched as far as it may be
 
-	axleLength units.Millimetres
-	tally      *tally
-	pins       *Pins
+	axleLength  units.Millimetres
+	tally       *tally
+	pins        *Pins
+	extra       Extra
+	mustForgive bool
 
 	mu    sync.Mutex
 	pairs map[pair]*pairOptions
@@ -88,7 +90,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		tally: newTally(), pairs: map[pair]*pairOptions{},
+		tally: newTally(), pairs: map[pair]*pairOptions{}, extra: noExtra{},
 	}
 	t.axleLength = t.longestAxle()
 	t.jointsOnAxles()

@@ -54,3 +54,16 @@ const (
 	// resistance (judgement).
 	CellUncertainty = 0.5
 )
+
+// Uncertain lists what is only roughly known about a drive at work, each on its own.
+func Uncertain() []func(*Conditions, Level) {
+	return []func(*Conditions, Level){
+		func(c *Conditions, l Level) { c.MotorSpeed = l },
+		func(c *Conditions, l Level) { c.MotorTorque = l },
+		func(c *Conditions, l Level) { c.BandPull = l },
+		func(c *Conditions, l Level) { c.Grip = l },
+		func(c *Conditions, l Level) { c.Bearings = l },
+		func(c *Conditions, l Level) { c.LoadFriction = l },
+		func(c *Conditions, l Level) { c.Cells = l },
+	}
+}

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/demo"
+	"findrive/internal/design"
+	"findrive/internal/goals"
+	"findrive/internal/goalsdrawing"
+	"findrive/internal/parts"
+	"findrive/internal/report"
+)
+
+type challengeOptions struct {
+	cupboard, calibration, brief string
+	example, write               string
+	tradeOff                     bool
+	plot                         string
+	force                        bool
+	format                       string
+	drives, full, threads        int
+	timeLimit                    time.Duration
+	colour                       string
+}
+
+func challengeCommand() *cobra.Command {
+	var opt challengeOptions
+	cmd := &cobra.Command{
+		Use:   "challenge",
+		Short: "the best drives for a club's challenge: fastest, steepest, exactly 10 s ...",
+		Long: `challenge finds and proves the best drives for a contest: an exact time over a
+distance, the fastest or the slowest, the steepest ramp, the heaviest lift, nearest
+to so many turns in a minute, or the most forgiving of wonky holes. The brief has a
+[challenge] table that says which, and the rules: cells, footprint, parts, a budget
+in pretend money. Without -c and -b it uses a built-in box and challenge; --example
+chooses another, and --write copies them all, to be changed.
+
+--trade-off adds speed against climb, which takes several searches more; --plot
+draws it.
+
+Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive can enter, 5
+stopped before it was proved.`,
+		Example: `  findrive challenge
+  findrive challenge --example steepest
+  findrive challenge -c cupboard.toml -b sprint.toml --trade-off
+  findrive challenge --write club`,
+		Args: alone("write findrive challenge -c cupboard.toml -b brief.toml"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if opt.write != "" {
+				return writeChallenges(opt.write, cmd.OutOrStdout())
+			}
+			return runChallenge(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the brief with its challenge, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f.StringVar(&opt.example, "example", "", "a built-in challenge instead of a brief: its `name`")
+	f.StringVar(&opt.write, "write", "", "only copy the built-in box and challenges into this `folder`")
+	f.BoolVar(&opt.tradeOff, "trade-off", false, "also show speed against climb, for a vehicle")
+	f.StringVar(&opt.plot, "plot", "", "draw speed against climb into this `file`: .svg, .png or .pdf")
+	f.BoolVar(&opt.force, "force", false, "write over a file that is there")
+	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.IntVarP(&opt.drives, "drives", "n", 3, "how many `drives` to prove")
+	f.IntVar(&opt.full, "full", 1, "how many `drives` to show in full")
+	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
+	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`; 0 for never")
+	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	completeFiles(cmd, "cupboard", "brief", "calibration")
+	completeFolders(cmd, "write")
+	completeWords(cmd, "example", demo.Challenges()...)
+	completeWords(cmd, "format", "text", "json", "csv")
+	completeWords(cmd, "colour", "auto", "always", "never")
+	return cmd
+}
+
+func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
+	cup, c, err := loadChallenge(opt, stdin)
+	if err != nil {
+		return err
+	}
+	if limit := within(opt.timeLimit); limit != nil {
+		var stop context.CancelFunc
+		ctx, stop = limit(ctx)
+		defer stop()
+	}
+	bar := newProgress(stderr)
+	how := goals.Options{Keep: opt.drives, Threads: opt.threads, Watch: bar.watch}
+	result, err := goals.Find(ctx, cup, c, how)
+	var trade *goals.TradeOff
+	if err == nil && (opt.tradeOff || opt.plot != "") {
+		trade, err = goals.Trade(ctx, cup, result, how)
+	}
+	bar.done()
+	if err != nil {
+		return contradiction(err)
+	}
+	if opt.plot != "" && trade != nil {
+		if _, err := writeDrawing(opt.plot, goalsdrawing.TradeOff(trade, c.Brief.Name), opt.force); err != nil {
+			return err
+		}
+	}
+	full := opt.full
+	if full == 0 {
+		full = -1
+	}
+	err = answer(stdout, func(page io.Writer) error {
+		switch opt.format {
+		case "json":
+			return report.ChallengeJSON(page, result)
+		case "csv":
+			return report.ChallengeCSV(page, result)
+		}
+		return report.ChallengeText(page, result, report.ChallengeOptions{Width: width(stdout), Colour: colour(opt.colour, stdout),
+			Asked: opt.drives, Full: full, TradeOff: trade})
+	})
+	if err != nil {
+		return err
+	}
+	switch result.Status {
+	case design.StoppedEarly:
+		return outcome{code: exitStopped}
+	case design.NonePossible:
+		return outcome{code: exitNone}
+	}
+	return nil
+}
+
+// loadChallenge reads cupboard and challenge, and tells what is wrong with both. The
+// built-in challenges go with a box of their own.
+func loadChallenge(opt challengeOptions, stdin io.Reader) (*parts.Cupboard, *goals.Challenge, error) {
+	box := demo.Club()
+	if opt.brief != "" {
+		box = demo.Cupboard()
+	}
+	example := opt.example
+	if example == "" {
+		example = demo.Challenges()[0]
+	}
+	var cup *parts.Cupboard
+	name, data, cupErr := read(opt.cupboard, "built-in cupboard.toml", box, stdin)
+	if cupErr == nil {
+		cup, cupErr = parts.Read(name, data)
+	}
+	cup, calibrationErr := calibrated(cup, opt.calibration, stdin)
+	var c *goals.Challenge
+	name, data, err := read(opt.brief, "built-in "+example+".toml", demo.Challenge(example), stdin)
+	if err == nil {
+		c, err = goals.Read(name, data, cup)
+	}
+	if err := inFiles(cupErr, calibrationErr, err); err != nil {
+		return nil, nil, err
+	}
+	return cup, c, nil
+}
+
+func (opt challengeOptions) check() error {
+	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+		return err
+	}
+	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	if opt.example != "" {
+		if err := oneOf("example", opt.example, demo.Challenges()...); err != nil {
+			return err
+		}
+	}
+	switch {
+	case opt.example != "" && opt.brief != "":
+		return outcome{exitUsage, "--example and --brief are two challenges: give one"}
+	case opt.drives < 1 || opt.drives > 50:
+		return outcome{exitUsage, "--drives must be from 1 to 50"}
+	case opt.full < 0:
+		return outcome{exitUsage, "--full must not be negative"}
+	case opt.threads < 1 || opt.threads > 1024:
+		return outcome{exitUsage, "--threads must be from 1 to 1024"}
+	case opt.timeLimit < 0:
+		return outcome{exitUsage, "--time-limit must not be negative"}
+	case opt.cupboard == "-" && opt.brief == "-":
+		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
+	}
+	return checkDrawingName("plot", opt.plot)
+}
+
+// writeChallenges copies the built-in box and challenges into a folder that may be
+// new.
+func writeChallenges(dir string, stdout io.Writer) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
+	}
+	box := filepath.Join(dir, "cupboard.toml")
+	out := []file{{box, demo.Club()}}
+	for _, name := range demo.Challenges() {
+		out = append(out, file{filepath.Join(dir, name+".toml"), demo.Challenge(name)})
+	}
+	if err := writeFiles(out, false, "choose another folder, or move the file away"); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(stdout, "Wrote a box of parts and %d challenges (%s) into %s. Change them, then run for example\n  findrive challenge -c %s -b %s\n",
+		len(out)-1, strings.Join(demo.Challenges(), ", "), quoted(dir), quoted(box), quoted(out[1].path))
+	if err != nil {
+		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
+	}
+	return nil
+}

@@ -1,0 +1,184 @@
+package goals
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/units"
+)
+
+// contest is the rules of the contest, and what a goal asks beyond them, as
+// design.Find is told of them.
+type contest struct {
+	rules Rules
+	brief *brief.Brief
+	goal  rule            // may be nil
+	known map[string]bool // arrangements that have been found already
+}
+
+// arrangement names what the search tells apart: motor, cells, what is at the
+// output, and which pulley drives which. Bands and holes are chosen for it as is
+// best.
+func arrangement(d *drive.Drive) string {
+	parts := []string{d.Motor.Name, d.Holder.Name}
+	if d.Wheel != nil {
+		parts = append(parts, d.Wheel.Name)
+	}
+	if d.Drum != nil {
+		parts = append(parts, d.Drum.Name)
+	}
+	for i := range d.Stages {
+		parts = append(parts, d.Stages[i].Driver.Name, d.Stages[i].Driven.Name)
+	}
+	return strings.Join(parts, "\n")
+}
+
+// Bill is what a drive takes of what a contest counts.
+type Bill struct {
+	Parts int // motor, holder, pulleys, bands, axles, driven wheels or drum, sleeves
+	Cells int
+	Price int // in whole pounds of pretend money
+	// Stands is the sheet that the model covers, frame, discs and axle ends.
+	Stands Footprint
+}
+
+// vehicleWheels is how many driven wheels are counted.
+const vehicleWheels = 2
+
+// billOf counts a drive's parts. Without places, Stands is left empty.
+func billOf(d *drive.Drive, b *brief.Brief, p Prices) Bill {
+	n := len(d.Stages)
+	bands, sleeves, wheels, drums := 0, 0, 0, 0
+	joints := []drive.Joint{d.OutputJoint}
+	for i := range d.Stages {
+		bands += d.Stages[i].Use.BandsTaken()
+		joints = append(joints, d.Stages[i].DriverJoint, d.Stages[i].DrivenJoint)
+	}
+	for _, j := range joints {
+		if j.Sleeve != nil {
+			sleeves++
+		}
+	}
+	if d.Wheel != nil {
+		wheels = vehicleWheels
+	}
+	if d.Drum != nil {
+		drums = 1
+	}
+	bill := Bill{
+		Parts: 1 + 1 + 2*n + bands + n + wheels + drums + sleeves,
+		Cells: d.Holder.Cells,
+		Price: p.Motor + p.Cell*d.Holder.Cells + p.Pulley*2*n + p.Band*bands + p.Axle*n + p.Wheel*wheels + p.Drum*drums + p.Sleeve*sleeves,
+	}
+	if len(d.Positions) > 0 {
+		bill.Stands = stands(d, b)
+	}
+	return bill
+}
+
+// stands is the sheet a placed model covers: along the drawing the frame and
+// whatever reaches beyond it, across it the longest axle.
+func stands(d *drive.Drive, b *brief.Brief) Footprint {
+	lo, hi := units.Millimetres(0), b.Frame.Length
+	reach := func(at layout.Point, across units.Millimetres) {
+		lo, hi = min(lo, at.X-across/2), max(hi, at.X+across/2)
+	}
+	for i := range d.Stages {
+		reach(d.Positions[i], d.Stages[i].Driver.Outside)
+		reach(d.Positions[i+1], d.Stages[i].Driven.Outside)
+	}
+	if d.Wheel != nil {
+		reach(d.Positions[len(d.Stages)], d.Wheel.Diameter)
+	}
+	return Footprint{Length: hi - lo, Width: design.OutputAxleLength(b, d.Wheel, d.Drum)}
+}
+
+// fits tells whether a model stands on a sheet, either way round.
+func (f Footprint) fits(on Footprint) bool {
+	return f.Length <= on.Length && f.Width <= on.Width || f.Length <= on.Width && f.Width <= on.Length
+}
+
+// over is how much too large it is, as a share, the better way round.
+func (f Footprint) over(on Footprint) float64 {
+	way := func(l, w units.Millimetres) float64 { return math.Max(float64(f.Length/l), float64(f.Width/w)) - 1 }
+	return math.Min(way(on.Length, on.Width), way(on.Width, on.Length))
+}
+
+// Parts holds the chosen parts to the budget and the number of parts, and passes
+// over arrangements that have been found already.
+func (c *contest) Parts(d *drive.Drive) *constraints.Refusal {
+	if c.known[arrangement(d)] {
+		return refused(1, func() string { return "it is among the best already" })
+	}
+	bill := billOf(d, c.brief, c.rules.Prices)
+	if most := c.rules.Parts; most > 0 && bill.Parts > most {
+		return refused(float64(bill.Parts)/float64(most)-1, func() string {
+			return fmt.Sprintf("a drive would take %d parts, and the contest allows %d", bill.Parts, most)
+		})
+	}
+	if most := c.rules.Budget; most > 0 && bill.Price > most {
+		return refused(float64(bill.Price)/float64(most)-1, func() string {
+			return fmt.Sprintf("a drive would cost %d pretend pounds, and the contest allows %d", bill.Price, most)
+		})
+	}
+	if c.goal == nil {
+		return nil
+	}
+	return c.goal.parts(d)
+}
+
+// Within asks the goal; the rules of the contest have nothing to say of places that
+// are not known.
+func (c *contest) Within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal {
+	if c.goal == nil {
+		return nil
+	}
+	return c.goal.within(d, m, x)
+}
+
+// Placed holds a placed drive to the footprint and to what the goal asks.
+func (c *contest) Placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
+	if on := c.rules.Footprint; on.Length > 0 {
+		if f := stands(d, c.brief); !f.fits(on) {
+			return refused(f.over(on), func() string {
+				return fmt.Sprintf("a model would cover %.0f by %.0f mm, and the contest allows %.0f by %.0f", f.Length, f.Width, on.Length, on.Width)
+			})
+		}
+	}
+	if c.goal == nil {
+		return nil
+	}
+	return c.goal.placed(d, m, g)
+}
+
+// underRules is the brief with the rules that a brief can say.
+func (c *Challenge) underRules() *brief.Brief {
+	b := *c.Brief
+	if most := c.Rules.Cells; most > 0 {
+		var cells []int
+		for n := 1; n <= most; n++ {
+			if len(b.Cells) == 0 || contains(b.Cells, n) {
+				cells = append(cells, n)
+			}
+		}
+		if b.Cells = cells; len(cells) == 0 {
+			b.Cells = []int{-1} // no number of cells is left
+		}
+	}
+	return &b
+}
+
+func contains(list []int, n int) bool {
+	for _, v := range list {
+		if v == n {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,53 @@
+package goals
+
+import (
+	"math"
+
+	"findrive/internal/design"
+	"findrive/internal/units"
+)
+
+// exactTime is the least difference from a time over a distance, from rest, in
+// steps of a fiftieth of the time: ten seconds in steps of 0.2. Finer is more than
+// two timers agree on, and far more than any prediction can tell.
+//
+// A vehicle that takes long to get away does so differently every time, so no more
+// than a fifth of the time may go there (judgement). Then a run within limits needs
+// a steady speed within limits too, which is the brief: never slower than the
+// average, and not so fast that even with the longest start it comes too early.
+// Within an extent both flights of stairs of pushWithin bound the time.
+//
+// Nested: a wider window of times holds every narrower one.
+type exactTime struct{ *Challenge }
+
+const (
+	exactSteps = 50
+	startShare = 0.2
+)
+
+func (e exactTime) step() units.Seconds { return e.Time / exactSteps }
+
+// last is being off by half the time.
+func (e exactTime) last() int { return exactSteps/2 - 1 }
+
+func (e exactTime) asks(step int) asked {
+	off := units.Seconds(step+1) * e.step()
+	late, early, start := e.Time+off, e.Time-off, startShare*e.Time
+	metres := float64(e.Distance) / 1000
+	window := units.Interval[units.MetresPerSecond]{
+		Lo: units.MetresPerSecond(metres / float64(late)),
+		Hi: units.MetresPerSecond(metres / float64(early-start)),
+	}
+	b := travelling(e.Challenge, window)
+	return asked{brief: b, rule: runRule{brief: b, distance: e.Distance, startMost: start,
+		times: units.Interval[units.Seconds]{Lo: early, Hi: late}}}
+}
+
+func (e exactTime) measure(p *design.Proposal, step int) (Score, int) {
+	b := e.asks(step).brief
+	run := scoreRun(p.Drive, b, e.Distance)
+	off := run.Likely - e.Time
+	return Score{Run: &run, Off: off, Asked: b}, min(step, stepOf(units.Seconds(math.Abs(float64(off))), e.step()))
+}
+
+func (e exactTime) best(step int) Score { return Score{Off: units.Seconds(step) * e.step()} }

@@ -1,0 +1,199 @@
+package goals
+
+import (
+	"fmt"
+	"math"
+
+	"findrive/internal/brief"
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/units"
+)
+
+// fastest is the least time over a distance from rest, in steps of a tenth of a
+// second: what two people with stopwatches agree on (common practice).
+//
+// Bound. A vehicle is never faster than it runs in the end, so a run within a time
+// needs at least that average for its steady speed: that is the brief. Within an
+// extent of places the run is bounded by the upper flight of stairs of pushWithin.
+//
+// Nested: what is done within a time is done within any longer one.
+type fastest struct{ *Challenge }
+
+const (
+	stopwatch units.Seconds = 0.1
+	longest   units.Seconds = 600 // a run that takes ten minutes is no race
+	// runPad covers that pushOf goes straight from one torque to the next.
+	runPad = 0.01
+)
+
+func (f fastest) last() int { return int(longest/stopwatch) - 1 }
+
+func (f fastest) asks(step int) asked {
+	most := units.Seconds(step+1) * stopwatch
+	slowest := units.MetresPerSecond(float64(f.Distance) / 1000 / float64(most))
+	b := travelling(f.Challenge, units.Interval[units.MetresPerSecond]{Lo: slowest, Hi: fastestThought})
+	return asked{brief: b, rule: runRule{brief: b, distance: f.Distance, times: units.Interval[units.Seconds]{Lo: 0, Hi: most}}}
+}
+
+func (f fastest) measure(p *design.Proposal, step int) (Score, int) {
+	b := f.asks(step).brief
+	run := scoreRun(p.Drive, b, f.Distance)
+	return Score{Run: &run, Asked: b}, min(step, stepOf(run.Likely, stopwatch))
+}
+
+// stepOf is the step of a value that is best at 0.
+func stepOf(v, step units.Seconds) int { return int(math.Floor(float64(v/step) + 1e-9)) }
+
+// runRule is that a run takes a time within limits, and loses no more than startMost
+// of it at the start, if that is above 0.
+type runRule struct {
+	brief     *brief.Brief
+	distance  units.Millimetres
+	times     units.Interval[units.Seconds]
+	startMost units.Seconds
+}
+
+func vehicleOf(b *brief.Brief, d *drive.Drive, m *drive.Model) *vehicle {
+	r := d.Wheel.Diameter / 2
+	return &vehicle{mass: b.Load.Mass, radius: r, holds: drive.TractionOf(b, d.Wheel, m.Demand).Holds}
+}
+
+func (r runRule) parts(d *drive.Drive) *constraints.Refusal {
+	demand := drive.DemandOf(r.brief, d.Wheel, nil, drive.Likely)
+	v := &vehicle{mass: r.brief.Load.Mass, radius: d.Wheel.Diameter / 2, holds: drive.TractionOf(r.brief, d.Wheel, demand).Holds}
+	resistance := units.Newtons(demand.Steady) / units.Newtons(v.radius)
+	quick, moves := mechanics.FromRest(pushLossless(v, d, r.brief), resistance, r.distance)
+	if !moves || quick.Time <= r.times.Hi {
+		return nil
+	}
+	return r.refuse(quick.Time, r.times.Hi, "at least")
+}
+
+// A coarse bound is enough for most extents; where it comes near a limit a closer
+// one is worth its time.
+const (
+	coarseLevels = 4
+	closeLevels  = 16
+	near         = 0.25
+)
+
+func (r runRule) within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal {
+	no, isNear := r.bound(d, m, x, coarseLevels)
+	if no == nil && isNear {
+		no, _ = r.bound(d, m, x, closeLevels)
+	}
+	return no
+}
+
+// bound refuses an extent, or says that it would not take much more to.
+func (r runRule) bound(d *drive.Drive, m *drive.Model, x *drive.Extent, levels int) (no *constraints.Refusal, isNear bool) {
+	v := vehicleOf(r.brief, d, m)
+	fast, slow := pushWithin(v, m, x, levels)
+	quick, moves := mechanics.FromRest(fast, v.resistance(m), r.distance)
+	if !moves {
+		return nil, false // no push is known; the rules about the motor decide
+	}
+	least := quick.Time * (1 - runPad)
+	if least > r.times.Hi {
+		return r.refuse(least, r.times.Hi, "at least"), false
+	}
+	isNear = least > r.times.Hi*(1-near)
+	if r.times.Lo <= 0 {
+		return nil, isNear
+	}
+	if late, sure := mechanics.FromRest(slow, v.resistance(m), r.distance); sure {
+		most := late.Time * (1 + runPad)
+		if most < r.times.Lo {
+			return r.refuse(most, r.times.Lo, "at most"), false
+		}
+		isNear = isNear || most < r.times.Lo*(1+near)
+	}
+	return nil, isNear
+}
+
+func (r runRule) refuse(is, limit units.Seconds, how string) *constraints.Refusal {
+	return refused(math.Abs(float64(is/limit)-1), func() string {
+		return fmt.Sprintf("a run would take %s %.1f s, and %.1f s are asked", how, float64(is), float64(limit))
+	})
+}
+
+func (r runRule) placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
+	v := vehicleOf(r.brief, d, m)
+	run, moves := mechanics.FromRest(pushOf(v, m, g), v.resistance(m), r.distance)
+	switch {
+	case !moves:
+		return refused(1, func() string { return "it would not get away" })
+	case run.Time >= r.times.Hi:
+		return r.refuse(run.Time, r.times.Hi, "just")
+	case run.Time <= r.times.Lo:
+		return r.refuse(run.Time, r.times.Lo, "just")
+	case r.startMost > 0 && startOf(run, v, m, g, r.distance) > r.startMost:
+		return refused(float64(startOf(run, v, m, g, r.distance)/r.startMost)-1, func() string {
+			return fmt.Sprintf("a vehicle would lose %.1f s in getting away, which makes the time a guess; %.1f s are allowed", float64(startOf(run, v, m, g, r.distance)), float64(r.startMost))
+		})
+	}
+	return nil
+}
+
+// startOf is what a run loses against one that is at its steady speed from the
+// start.
+func startOf(run mechanics.Run, v *vehicle, m *drive.Model, g *drive.Geometry, distance units.Millimetres) units.Seconds {
+	flow := m.Carry(g, m.Demand.Steady)
+	steady := m.OutputSpeed(g, &flow).RimSpeed(v.radius)
+	return run.Time - units.Seconds(float64(distance)/1000/float64(steady))
+}
+
+// scoreRun works a run out on the likely day, and on the best and the worst.
+func scoreRun(d *drive.Drive, b *brief.Brief, distance units.Millimetres) RunScore {
+	likely, m, g, ok := runUnder(d, b, distance, drive.Conditions{})
+	if !ok {
+		return RunScore{}
+	}
+	out := RunScore{Likely: likely.Time, Early: likely.Time, Late: likely.Time, Slipping: likely.Slipping, End: likely.End}
+	out.Start = startOf(likely, vehicleOf(b, d, &m), &m, &g, distance)
+	// As for a speed: each uncertain thing is moved to either end on its own, and
+	// the changes of ln(time) are added by squares.
+	var early, late float64
+	for _, set := range drive.Uncertain() {
+		for _, level := range []drive.Level{drive.Low, drive.High} {
+			var c drive.Conditions
+			set(&c, level)
+			run, _, _, ok := runUnder(d, b, distance, c)
+			if !ok {
+				out.Late, late = 0, math.Inf(1)
+				continue
+			}
+			if by := math.Log(float64(run.Time / likely.Time)); by < 0 {
+				early += by * by
+			} else {
+				late += by * by
+			}
+		}
+	}
+	out.Early *= units.Seconds(math.Exp(-math.Sqrt(early)))
+	if !math.IsInf(late, 1) {
+		out.Late *= units.Seconds(math.Exp(math.Sqrt(late)))
+	}
+	return out
+}
+
+func runUnder(d *drive.Drive, b *brief.Brief, distance units.Millimetres, c drive.Conditions) (mechanics.Run, drive.Model, drive.Geometry, bool) {
+	m, err := drive.Prepare(d, b, c)
+	if err != nil {
+		return mechanics.Run{}, m, drive.Geometry{}, false
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return mechanics.Run{}, m, g, false
+	}
+	v := vehicleOf(b, d, &m)
+	run, ok := mechanics.FromRest(pushOf(v, &m, &g), v.resistance(&m), distance)
+	return run, m, g, ok
+}
+
+func (f fastest) best(step int) Score {
+	return Score{Run: &RunScore{Likely: units.Seconds(step) * stopwatch}}
+}

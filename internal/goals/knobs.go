@@ -1,0 +1,80 @@
+package goals
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// Knob is one change to a built drive that alters its time or its turns, the holes
+// left where they are.
+type Knob struct {
+	Stage int    // whose band is changed, from 1; 0: the cells are
+	Band  string // put on instead
+	Use   drive.Use
+	Cells int // used instead
+	Time  units.Seconds
+	Turns float64
+}
+
+// mostKnobs is how many are offered.
+const mostKnobs = 4
+
+// knobs are the changes of one band, or of the cells, that a drive bears, those that
+// come nearest to what it does now first: the finest knob is the one to have. Only
+// goals that are to be hit have any.
+func knobs(cup *parts.Cupboard, c *Challenge, e *Entry) []Knob {
+	if c.Kind != ExactTime && c.Kind != Turns {
+		return nil
+	}
+	d, b := e.Proposal.Drive, e.Score.Asked
+	var out []Knob
+	try := func(k Knob, changed *drive.Drive) {
+		switch c.Kind {
+		case ExactTime:
+			run := scoreRun(changed, b, c.Distance)
+			k.Time = run.Likely
+			if run.Likely > 0 {
+				out = append(out, k)
+			}
+		default:
+			n := design.SpeedRangeOf(changed, b)
+			if k.Turns = float64(n.Likely) * float64(c.Time) / 60; n.Likely > 0 {
+				out = append(out, k)
+			}
+		}
+	}
+	for i := range e.Proposal.Stages {
+		for _, other := range e.Proposal.Stages[i].OtherBands {
+			at := slices.IndexFunc(cup.Bands, func(band parts.Band) bool { return band.Name == other.Name })
+			if at < 0 {
+				continue
+			}
+			changed := *d
+			changed.Stages = slices.Clone(d.Stages)
+			changed.Stages[i].Band, changed.Stages[i].Use = &cup.Bands[at], other.Use
+			try(Knob{Stage: i + 1, Band: other.Name, Use: other.Use}, &changed)
+		}
+	}
+	for i := range cup.Holders {
+		h := &cup.Holders[i]
+		if h.Cells == d.Holder.Cells || len(b.Cells) > 0 && !contains(b.Cells, h.Cells) {
+			continue
+		}
+		changed := *d
+		changed.Holder = h
+		try(Knob{Cells: h.Cells}, &changed)
+	}
+	now := e.Score.Turns
+	if e.Score.Run != nil {
+		now = float64(e.Score.Run.Likely)
+	}
+	off := func(k Knob) float64 { return math.Abs(float64(k.Time) + k.Turns - now) }
+	slices.SortStableFunc(out, func(x, y Knob) int { return cmp.Compare(off(x), off(y)) })
+	return out[:min(len(out), mostKnobs)]
+}

@@ -1,0 +1,183 @@
+package goals
+
+import (
+	"math"
+
+	"findrive/internal/brief"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/units"
+)
+
+// rotorInertia is the moment of inertia of a small motor's rotor, in g·mm²: 4.5 g
+// of iron and copper at a mean radius of 5 mm (judgement for the 130 size; sheets
+// seldom give it).
+const rotorInertia = 110.0
+
+// pushLevels is at how many output torques a drive is worked out between its steady
+// one and the most that it can give.
+const pushLevels = 8
+
+// vehicle is what a run needs to know of a vehicle besides its drive.
+type vehicle struct {
+	mass   units.Grams
+	radius units.Millimetres       // of the driven wheels
+	holds  units.NewtonMillimetres // the most that the floor holds at the wheels
+}
+
+// resistance is the steady demand at the rim of the wheels.
+func (v *vehicle) resistance(m *drive.Model) units.Newtons {
+	return units.Newtons(m.Demand.Steady) / units.Newtons(v.radius)
+}
+
+// moved is the mass with what the rotor is worth at the wheels, turning so many
+// times as fast as they do.
+func (v *vehicle) moved(ratio float64) units.Grams {
+	return v.mass + units.Grams(rotorInertia*ratio*ratio/float64(v.radius*v.radius))
+}
+
+// pushOf is the push of a placed drive: the straight-line motor through every
+// stage, each with the creep of its band at that load, up to the least of three
+// limits: the motor stalls, a band slips, or the wheels spin. At a limit of grip
+// the push is what is held, whatever the motor does meanwhile. Empty if it does not
+// move at all.
+func pushOf(v *vehicle, m *drive.Model, g *drive.Geometry) mechanics.Push {
+	steady := m.Demand.Steady
+	speed := func(torque units.NewtonMillimetres) units.RPM {
+		flow := m.Carry(g, torque)
+		return m.OutputSpeed(g, &flow)
+	}
+	ratio := 1.0
+	for i := range m.Count {
+		ratio *= g.Fits[i].Ratio
+	}
+	running := speed(steady)
+	if running <= 0 {
+		return nil
+	}
+	top := min(v.holds, m.Motor.StallTorque(m.Supply)*units.NewtonMillimetres(ratio))
+	if speed(top) <= 0 {
+		top = greatest(steady, top, func(t units.NewtonMillimetres) bool { return speed(t) > 0 })
+	}
+	flow := m.Carry(g, steady)
+	motor := m.Motor.SpeedAt(m.Supply, flow.MotorTorque)
+	moved := v.moved(float64(motor / running))
+	force := func(level int) (units.MetresPerSecond, units.Newtons) {
+		t := steady + (top-steady)*units.NewtonMillimetres(level)/pushLevels
+		return speed(t).RimSpeed(v.radius), units.Newtons(t) / units.Newtons(v.radius)
+	}
+	from, most := force(pushLevels)
+	push := mechanics.Push{{From: 0, To: from, AtFrom: most, AtTo: most, Moved: v.mass, Slipping: true}}
+	if stalls := motor.RimSpeed(v.radius) / units.MetresPerSecond(ratio) * slowShare; from < stalls {
+		push = nil // it is the motor that gives out, not the grip
+		from = 0
+	}
+	at := most
+	for level := pushLevels - 1; level >= 0; level-- {
+		to, less := force(level)
+		push = append(push, mechanics.PushPiece{From: from, To: to, AtFrom: at, AtTo: less, Moved: moved})
+		from, at = to, less
+	}
+	return push
+}
+
+// slowShare of the running speed is as good as at rest: where a drive pulled down to
+// it gives its most, the motor has stalled.
+const slowShare = 0.01
+
+// greatest is the greatest torque of lo..hi that holds, which lo does and hi does
+// not; what holds at one holds at all below.
+func greatest(lo, hi units.NewtonMillimetres, holds func(units.NewtonMillimetres) bool) units.NewtonMillimetres {
+	for range 16 {
+		if mid := (lo + hi) / 2; holds(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// pushWithin bounds the push of every placement within an extent from both sides.
+//
+// drive.Model.Bound bounds the speed of every placement at one output torque. The
+// speed of each falls as the torque rises, so at a speed above the greatest at a
+// torque the push is below that torque, and at one below the least it is above it.
+// A few torques give two flights of stairs, one that no placement's push is above
+// and one that none is below.
+//
+// More torques bound closer and take longer.
+func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) (fast, slow mechanics.Push) {
+	least, most, steady := 1.0, 1.0, m.Demand.Steady
+	for i := range m.Count {
+		least *= min(x.Near[i].Ratio, x.Far[i].Ratio)
+		most *= max(x.Near[i].Ratio, x.Far[i].Ratio)
+	}
+	top := min(v.holds, m.Motor.StallTorque(m.Supply)*units.NewtonMillimetres(most))
+	hi, lo := make([]units.MetresPerSecond, levels+1), make([]units.MetresPerSecond, levels+1)
+	force := make([]units.Newtons, levels+1)
+	share, grips := 1.0, false
+	for level := range hi {
+		t := steady + (top-steady)*units.NewtonMillimetres(level)/units.NewtonMillimetres(levels)
+		env := m.Bound(x, t)
+		hi[level], lo[level] = env.Speed.Hi.RimSpeed(v.radius), env.Speed.Lo.RimSpeed(v.radius)
+		if force[level] = units.Newtons(t) / units.Newtons(v.radius); level == 0 {
+			share = env.LeastShare
+		}
+		grips = env.LeastShare > 0
+	}
+	light, heavy := v.moved(least), v.moved(1/math.Max(share, 1e-6))
+	var from units.MetresPerSecond
+	at := force[levels]
+	for level := levels; level >= 0; level-- {
+		// Up to hi[level] the push may be as much as the level above it.
+		if hi[level] > from {
+			moved := light
+			if level == levels || !grips { // while something slips the rotor does not count
+				moved = v.mass
+			}
+			fast = append(fast, mechanics.PushPiece{From: from, To: hi[level], AtFrom: at, AtTo: at, Moved: moved})
+			from = hi[level]
+		}
+		at = force[level]
+	}
+	from = 0
+	for level := levels; level > 0; level-- {
+		if lo[level] > from {
+			slow = append(slow, mechanics.PushPiece{From: from, To: lo[level], AtFrom: force[level], AtTo: force[level], Moved: heavy})
+			from = lo[level]
+		}
+	}
+	return fast, slow
+}
+
+// pushLossless bounds the push of a choice of parts from above, wherever they are:
+// no creep, no friction but the load's, and every velocity ratio the best that the
+// band allows between its thickest and its thinnest.
+func pushLossless(v *vehicle, d *drive.Drive, b *brief.Brief) mechanics.Push {
+	motor, err := drive.MotorModel(d.Motor, drive.Conditions{})
+	if err != nil {
+		return nil
+	}
+	supply := drive.SupplyOf(d.Holder, drive.Conditions{})
+	least, most := 1.0, 1.0
+	for i := range d.Stages {
+		s := &d.Stages[i]
+		loop := s.Loop()
+		ratio := func(stretch float64) float64 {
+			t := loop.ThicknessAt(stretch)
+			return float64((s.Driven.GrooveFloor + t) / (s.Driver.GrooveFloor + t))
+		}
+		thick, thin := ratio(1), ratio(max(b.Limits.FittedStretchMax, s.Band.StretchLimit))
+		least, most = least*min(thick, thin), most*max(thick, thin)
+	}
+	stall := motor.StallTorque(supply) * units.NewtonMillimetres(most)
+	free := (motor.FreeSpeed(supply) / units.RPM(least)).RimSpeed(v.radius)
+	held := min(stall, v.holds)
+	from := free * units.MetresPerSecond(1-held/stall)
+	force := units.Newtons(held) / units.Newtons(v.radius)
+	return mechanics.Push{
+		{From: 0, To: from, AtFrom: force, AtTo: force, Moved: v.mass},
+		{From: from, To: free, AtFrom: force, AtTo: 0, Moved: v.mass},
+	}
+}

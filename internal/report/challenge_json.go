@@ -1,0 +1,137 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+
+	"findrive/internal/design"
+	"findrive/internal/goals"
+)
+
+// ChallengeSchemaVersion is raised when a key of the challenge file changes its
+// meaning or goes. Keys may be added without raising it.
+const ChallengeSchemaVersion = 1
+
+// The types below are the challenge file, key by key; docs/challenge.md says what
+// each means.
+
+type challengeFile struct {
+	Schema  int                  `json:"schema"`
+	Kind    string               `json:"kind"`
+	Name    string               `json:"name"`
+	Goal    string               `json:"goal"`
+	Asked   string               `json:"asked"`
+	Status  string               `json:"status"`
+	Proved  int                  `json:"proved"`
+	Open    string               `json:"unseen_no_better_than,omitempty"`
+	Drives  []challengeDriveJSON `json:"drives"`
+	Refused []shortRefusalJSON   `json:"refused,omitempty"`
+}
+
+type challengeDriveJSON struct {
+	Rank      int            `json:"rank"`
+	Run       *runJSON       `json:"run,omitempty"`
+	Off       *number        `json:"off_seconds,omitempty"`
+	Takes     *number        `json:"takes_seconds,omitempty"`
+	Climbs    *number        `json:"climbs_degrees,omitempty"`
+	Lifts     *number        `json:"lifts_g,omitempty"`
+	Turns     *number        `json:"turns,omitempty"`
+	Holes     *number        `json:"holes_off_mm,omitempty"`
+	Traction  *number        `json:"traction_margin,omitempty"`
+	Parts     int            `json:"parts"`
+	Price     int            `json:"price"`
+	Footprint [2]number      `json:"footprint_mm"`
+	Ratio     number         `json:"velocity_ratio"`
+	Drive     shortDriveJSON `json:"drive"`
+}
+
+type runJSON struct {
+	Likely   number `json:"likely_seconds"`
+	Early    number `json:"early_seconds"`
+	Late     number `json:"late_seconds"` // 0: it may not get away at all
+	Start    number `json:"start_seconds"`
+	Slipping number `json:"slipping_seconds"`
+	End      number `json:"end_m_per_s"`
+}
+
+type shortRefusalJSON struct {
+	Rule    string `json:"rule"`
+	Count   int64  `json:"count"`
+	Nearest string `json:"nearest"`
+}
+
+// ChallengeJSON writes the result for other programs. The error is from w.
+func ChallengeJSON(w io.Writer, r *goals.Result) error {
+	c := r.Challenge
+	f := challengeFile{Schema: ChallengeSchemaVersion, Kind: "findrive challenge", Name: c.Brief.Name, Goal: string(c.Kind),
+		Asked: challengeTask(c), Status: string(r.Status), Proved: r.Proved, Drives: []challengeDriveJSON{}}
+	if r.Open != nil && r.Status == design.StoppedEarly {
+		f.Open = bestWords(c, r.Open)
+	}
+	for i := range r.Entries {
+		f.Drives = append(f.Drives, challengeDrive(c, &r.Entries[i]))
+	}
+	for _, no := range r.Refused {
+		f.Refused = append(f.Refused, shortRefusalJSON{string(no.Rule), no.Count, no.Nearest})
+	}
+	return writeJSON(w, f)
+}
+
+func challengeDrive(c *goals.Challenge, e *goals.Entry) challengeDriveJSON {
+	s := &e.Score
+	of := func(v float64) *number { n := number(v); return &n }
+	out := challengeDriveJSON{Rank: e.Rank, Parts: e.Bill.Parts, Price: e.Bill.Price, Ratio: number(e.Proposal.Ratio),
+		Footprint: [2]number{number(e.Bill.Stands.Length), number(e.Bill.Stands.Width)}, Drive: shortDrive(e.Proposal)}
+	if run := s.Run; run != nil {
+		out.Run = &runJSON{number(run.Likely), number(run.Early), number(run.Late), number(run.Start), number(run.Slipping), number(run.End)}
+	}
+	if s.Traction > 0 {
+		out.Traction = of(s.Traction)
+	}
+	switch c.Kind {
+	case goals.ExactTime:
+		out.Off = of(float64(s.Off))
+	case goals.Slowest:
+		out.Takes = of(float64(s.Takes))
+	case goals.Steepest:
+		out.Takes, out.Climbs = of(float64(s.Takes)), of(s.Climbs.Degrees())
+	case goals.Heaviest:
+		out.Takes, out.Lifts = of(float64(s.Takes)), of(float64(s.Lifts))
+	case goals.Turns:
+		out.Turns = of(s.Turns)
+	case goals.Forgiving:
+		out.Holes = of(float64(s.Holes))
+	}
+	return out
+}
+
+// ChallengeCSV writes one row for each drive, best first, the score in the unit of
+// its goal. The error is from w.
+func ChallengeCSV(w io.Writer, r *goals.Result) error {
+	rows := [][]string{{"rank", "goal", "score", "unit", "velocity_ratio", "cells", "parts", "price", "penalty_points", "drive"}}
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		score, unit := plainScore(r.Challenge, e)
+		rows = append(rows, []string{strconv.Itoa(e.Rank), string(r.Challenge.Kind), cell(score), unit, cell(e.Proposal.Ratio),
+			strconv.Itoa(e.Bill.Cells), strconv.Itoa(e.Bill.Parts), strconv.Itoa(e.Bill.Price), points(e.Proposal.Total), safe(driveLine(e.Proposal))})
+	}
+	return csv.NewWriter(w).WriteAll(rows)
+}
+
+func plainScore(c *goals.Challenge, e *goals.Entry) (float64, string) {
+	s := &e.Score
+	switch c.Kind {
+	case goals.Fastest, goals.ExactTime:
+		return float64(s.Run.Likely), "s"
+	case goals.Slowest:
+		return float64(s.Takes), "s"
+	case goals.Steepest:
+		return s.Climbs.Degrees(), "deg"
+	case goals.Heaviest:
+		return float64(s.Lifts), "g"
+	case goals.Turns:
+		return s.Turns, "turns"
+	}
+	return float64(s.Holes), "mm"
+}
