@@ -35,7 +35,7 @@ func (p *page) refusals(r *design.Result) {
 		}
 		p.hang(0, 3, fmt.Sprintf("%d. %s", i+1, advice(no.Rule)))
 	}
-	if len(lacking(r)) == 0 {
+	if len(lacking(r)) == 0 && (r.Brief.Speed.Turning > 0 || r.Brief.Speed.Linear > 0) { // a challenge has none
 		p.say(0, "findrive why, with the same files, finds out which of these cannot be kept together, and which single change is enough.")
 	}
 }
