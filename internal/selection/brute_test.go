@@ -134,9 +134,9 @@ func bruteName(q *Question, chosen []bruteStage) string {
 func drawQuestion(t *rapid.T) *Question {
 	q := &Question{Limits: UsualLimits(), PerPoint: rapid.SampledFrom([]int64{1000, 1e9}).Draw(t, "units")}
 	sizes := rapid.SampledFrom([][]float64{{10, 20, 30, 40, 60}, {8, 11.3, 17.9, 26.4, 44.1, 61.7}, {10, 12.1, 14.641, 30}}).Draw(t, "sizes")
-	motors := rapid.IntRange(0, 2).Draw(t, "motors")
+	motors := rapid.SampledFrom([]int{0, 1, 1, 2, 2}).Draw(t, "motors")
 	count := rapid.IntRange(1, 4)
-	for i := range motors + rapid.IntRange(1, 4).Draw(t, "pulleys") {
+	for i := range motors + rapid.IntRange(1, 5).Draw(t, "pulleys") {
 		q.Pulleys = append(q.Pulleys, Pulley{OnMotor: i < motors, Count: count.Draw(t, "count"), Diameter: units.Millimetres(rapid.SampledFrom(sizes).Draw(t, "size"))})
 		if i < motors {
 			q.Pulleys[i].Diameter /= 2
@@ -145,8 +145,8 @@ func drawQuestion(t *rapid.T) *Question {
 	for range rapid.IntRange(1, 3).Draw(t, "bands") {
 		q.Bands = append(q.Bands, Band{Count: count.Draw(t, "count"), Rest: units.Millimetres(rapid.SampledFrom([]float64{64, 90, 100, 126.5, 152}).Draw(t, "rest"))})
 	}
-	q.Ratio = rapid.Float64Range(0.5, 90).Draw(t, "ratio")
-	q.MostStages = rapid.IntRange(1, 3).Draw(t, "stages")
+	q.Ratio = rapid.Float64Range(0.5, 200).Draw(t, "ratio")
+	q.MostStages = rapid.SampledFrom([]int{1, 2, 2, 3, 3, 4, 5}).Draw(t, "stages")
 	q.Sets = rapid.IntRange(1, 2).Draw(t, "sets")
 	q.Keep = rapid.SampledFrom([]int{1, 3, 10}).Draw(t, "keep")
 	if rapid.Bool().Draw(t, "narrow") {
@@ -157,35 +157,55 @@ func drawQuestion(t *rapid.T) *Question {
 		q.Bands, q.Limits.Grid = q.Bands[:1], 10
 		q.Pulleys = q.Pulleys[:min(len(q.Pulleys), 4)]
 	}
+	if q.MostStages > 3 { // deep, so of few sizes, with enough of each
+		q.Bands, q.Limits.Grid = q.Bands[:1], 20
+		q.Pulleys = q.Pulleys[:min(len(q.Pulleys), 3)]
+		for i := range q.Pulleys {
+			q.Pulleys[i].Count *= 4
+		}
+		q.Bands[0].Count *= 4
+	}
 	return q
 }
 
 // TestSameAsTryingAll compares the cheapest drives with all that there are.
 func TestSameAsTryingAll(t *testing.T) {
 	t.Parallel()
-	some, full := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
-		q := drawQuestion(t)
-		all := bruteCosts(q)
-		got, err := Solve(context.Background(), q)
-		require.NoError(t, err)
-		require.True(t, got.Proved)
-		var costs []int64
-		for _, d := range got.Drives {
-			costs = append(costs, d.Cost)
-		}
-		want := all[:min(q.Keep, len(all))]
-		require.Equal(t, append([]int64(nil), want...), costs)
-		checkDrives(t, q, got)
-		if len(all) > 0 {
-			some++
-		}
+	rapid.Check(t, func(t *rapid.T) { compareWithAll(t, drawQuestion(t)) })
+}
+
+// TestTheSameForFixedQuestions does so for questions that are the same in every run,
+// among them enough that have many drives, and deep ones.
+func TestTheSameForFixedQuestions(t *testing.T) {
+	t.Parallel()
+	full, deep := 0, 0
+	questions := rapid.Custom(drawQuestion)
+	for seed := range 600 {
+		q := questions.Example(seed)
+		all, got := compareWithAll(t, q)
 		if len(all) > q.Keep {
 			full++
 		}
-	})
-	require.Greater(t, some, 10)
-	require.Greater(t, full, 5)
+		if n := len(got.Drives); n > 0 && len(got.Drives[n-1].Stages) > 3 {
+			deep++
+		}
+	}
+	require.Greater(t, full, 100)
+	require.Greater(t, deep, 4)
+}
+
+func compareWithAll(t require.TestingT, q *Question) ([]int64, *Answer) {
+	all := bruteCosts(q)
+	got, err := Solve(context.Background(), q)
+	require.NoError(t, err)
+	require.True(t, got.Proved)
+	var costs []int64
+	for _, d := range got.Drives {
+		costs = append(costs, d.Cost)
+	}
+	require.Equal(t, append([]int64(nil), all[:min(q.Keep, len(all))]...), costs)
+	checkDrives(t, q, got)
+	return all, got
 }
 
 // checkDrives works the drives of an answer out again from their names.
