@@ -17,7 +17,7 @@ import (
 //
 // Bound. A vehicle is never faster than it runs in the end, so a run within a time
 // needs at least that average for its steady speed: that is the brief. Within an
-// extent of places the run is bounded by the upper flight of stairs of pushWithin.
+// extent of places the run is bounded by the flight of stairs of pushWithin.
 //
 // Nested: what is done within a time is done within any longer one.
 type fastest struct{ *Challenge }
@@ -91,8 +91,7 @@ func (r runRule) within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constr
 // bound refuses an extent, or says that it would not take much more to.
 func (r runRule) bound(d *drive.Drive, m *drive.Model, x *drive.Extent, levels int) (no *constraints.Refusal, isNear bool) {
 	v := vehicleOf(r.brief, d, m)
-	fast, slow := pushWithin(v, m, x, levels)
-	quick, moves := mechanics.FromRest(fast, v.resistance(m), r.distance)
+	quick, moves := mechanics.FromRest(pushWithin(v, m, x, levels), v.resistance(m), r.distance)
 	if !moves {
 		return nil, false // no push is known; the rules about the motor decide
 	}
@@ -100,18 +99,7 @@ func (r runRule) bound(d *drive.Drive, m *drive.Model, x *drive.Extent, levels i
 	if least > r.times.Hi {
 		return r.refuse(least, r.times.Hi, "at least"), false
 	}
-	isNear = least > r.times.Hi*(1-near)
-	if r.times.Lo <= 0 {
-		return nil, isNear
-	}
-	if late, sure := mechanics.FromRest(slow, v.resistance(m), r.distance); sure {
-		most := late.Time * (1 + runPad)
-		if most < r.times.Lo {
-			return r.refuse(most, r.times.Lo, "at most"), false
-		}
-		isNear = isNear || most < r.times.Lo*(1+near)
-	}
-	return nil, isNear
+	return nil, least > r.times.Hi*(1-near)
 }
 
 func (r runRule) refuse(is, limit units.Seconds, how string) *constraints.Refusal {

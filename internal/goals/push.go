@@ -1,8 +1,6 @@
 package goals
 
 import (
-	"math"
-
 	"findrive/internal/brief"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
@@ -98,57 +96,46 @@ func greatest(lo, hi units.NewtonMillimetres, holds func(units.NewtonMillimetres
 	return lo
 }
 
-// pushWithin bounds the push of every placement within an extent from both sides.
+// pushWithin bounds from above the push of every placement within an extent.
 //
-// drive.Model.Bound bounds the speed of every placement at one output torque. The
-// speed of each falls as the torque rises, so at a speed above the greatest at a
-// torque the push is below that torque, and at one below the least it is above it.
-// A few torques give two flights of stairs, one that no placement's push is above
-// and one that none is below.
-//
-// More torques bound closer and take longer.
-func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) (fast, slow mechanics.Push) {
-	least, most, steady := 1.0, 1.0, m.Demand.Steady
+// drive.Model.Bound bounds from below the motor's torque of every placement at an
+// output torque, and from above what share of the motor's speed arrives at the
+// steady one; at more torque bands creep more, so no more of it arrives there. The
+// two bound the speed at each torque. The speed of each placement falls as the
+// torque rises, so at a speed above the bound at a torque the push is below that
+// torque. A few torques give a flight of stairs that no placement's push is above.
+// More of them bound closer and take longer.
+func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechanics.Push {
+	most, steady := 1.0, m.Demand.Steady
 	for i := range m.Count {
-		least *= min(x.Near[i].Ratio, x.Far[i].Ratio)
 		most *= max(x.Near[i].Ratio, x.Far[i].Ratio)
 	}
 	top := min(v.holds, m.Motor.StallTorque(m.Supply)*units.NewtonMillimetres(most))
-	hi, lo := make([]units.MetresPerSecond, levels+1), make([]units.MetresPerSecond, levels+1)
-	force := make([]units.Newtons, levels+1)
-	share, grips := 1.0, false
-	for level := range hi {
-		t := steady + (top-steady)*units.NewtonMillimetres(level)/units.NewtonMillimetres(levels)
-		env := m.Bound(x, t)
-		hi[level], lo[level] = env.Speed.Hi.RimSpeed(v.radius), env.Speed.Lo.RimSpeed(v.radius)
-		if force[level] = units.Newtons(t) / units.Newtons(v.radius); level == 0 {
-			share = env.LeastShare
-		}
-		grips = env.LeastShare > 0
+	running := m.Bound(x, steady)
+	share := float64(running.Speed.Hi / m.Motor.SpeedAt(m.Supply, running.LeastTorque))
+	torque := func(level int) units.NewtonMillimetres {
+		return steady + (top-steady)*units.NewtonMillimetres(level)/units.NewtonMillimetres(levels)
 	}
-	light, heavy := v.moved(least), v.moved(1/math.Max(share, 1e-6))
+	var push mechanics.Push
 	var from units.MetresPerSecond
-	at := force[levels]
+	above := torque(levels)
 	for level := levels; level >= 0; level-- {
-		// Up to hi[level] the push may be as much as the level above it.
-		if hi[level] > from {
-			moved := light
-			if level == levels || !grips { // while something slips the rotor does not count
-				moved = v.mass
-			}
-			fast = append(fast, mechanics.PushPiece{From: from, To: hi[level], AtFrom: at, AtTo: at, Moved: moved})
-			from = hi[level]
+		t := torque(level)
+		env := running
+		if level > 0 {
+			env = m.Bound(x, t)
 		}
-		at = force[level]
-	}
-	from = 0
-	for level := levels; level > 0; level-- {
-		if lo[level] > from {
-			slow = append(slow, mechanics.PushPiece{From: from, To: lo[level], AtFrom: force[level], AtTo: force[level], Moved: heavy})
-			from = lo[level]
+		to := (m.Motor.SpeedAt(m.Supply, env.LeastTorque) * units.RPM(share)).RimSpeed(v.radius)
+		// Up to this speed the push may be as much as the level above. While a band
+		// or the wheels slip the rotor does not count, so it never does.
+		if to > from {
+			force := units.Newtons(above) / units.Newtons(v.radius)
+			push = append(push, mechanics.PushPiece{From: from, To: to, AtFrom: force, AtTo: force, Moved: v.mass})
+			from = to
 		}
+		above = t
 	}
-	return fast, slow
+	return push
 }
 
 // pushLossless bounds the push of a choice of parts from above, wherever they are:

@@ -1,0 +1,215 @@
+package goals
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// small is a cupboard of a few parts, and a challenge in a frame with room for all
+// of it, for drives of one stage.
+func small(t *testing.T, seed uint64, kind Kind) (*parts.Cupboard, *Challenge) {
+	t.Helper()
+	r := rand.New(rand.NewPCG(seed, 5))
+	var cup strings.Builder
+	cup.WriteString("schema = 1\n")
+	pulley := func(name string, floor, bore float64) {
+		fmt.Fprintf(&cup, "[pulley.%s]\noutside = \"%.1f mm\"\ngroove_floor = \"%.1f mm\"\ngroove_width = \"3.5 mm\"\nwidth = \"6 mm\"\nbore = \"%.1f mm\"\nmaterial = \"plastic\"\ncount = 1\n", name, floor+4, floor, bore)
+	}
+	for i := range 2 {
+		pulley(fmt.Sprintf("m%d", i), 5+2*float64(i)+2*r.Float64(), 2)
+	}
+	for i := range 3 {
+		pulley(fmt.Sprintf("a%d", i), 10+9*float64(i)+6*r.Float64(), 4.9)
+	}
+	for i := range 2 {
+		fmt.Fprintf(&cup, "[band.b%d]\nflat_length = \"%.0f mm\"\nwidth = \"1.5 mm\"\nthickness = \"0.9 mm\"\ncount = 2\n", i, 60+15*float64(i)+8*r.Float64())
+	}
+	fmt.Fprintf(&cup, "[motor.m]\nrated = \"3 V\"\nfree_speed = \"%.0f rpm\"\nfree_current = \"90 mA\"\nstall_torque = \"%.1f mN.m\"\nshaft_diameter = \"2 mm\"\nshaft_length = \"8 mm\"\nbody_length = \"25 mm\"\nbody_width = \"20 mm\"\nbody_height = \"15 mm\"\ncount = 1\n", 4000+2000*r.Float64(), 2+r.Float64())
+	for n := 1; n <= 2; n++ {
+		fmt.Fprintf(&cup, "[cells.c%d]\ncells = %d\nchemistry = \"zinc-carbon\"\nresistance = \"0.4 ohm\"\ncount = 1\n", n, n)
+	}
+	cup.WriteString("[axle.d]\ndiameter = \"5 mm\"\nlength = \"300 mm\"\ncount = 4\n[wheel.w]\ndiameter = \"60 mm\"\nwidth = \"8 mm\"\nbore = \"4.9 mm\"\ncount = 4\n[drum.s]\ndiameter = \"12 mm\"\nwidth = \"20 mm\"\nbore = \"4.9 mm\"\ncount = 1\n")
+	c, err := parts.Read("cupboard.toml", []byte(cup.String()))
+	require.NoError(t, err)
+
+	model, load, goal := "vehicle", `mass = "120 g"`, ""
+	switch kind {
+	case Heaviest:
+		model, load = "lift", `mass = "10 g"`
+	case Turns:
+		model, load, goal = "ride on an upright axle", `mass = "100 g"`, "turns = 300"
+	case ExactTime:
+		goal = `time = "4 s"`
+	}
+	brief := fmt.Sprintf("schema = 1\nname = \"Small\"\nmodel = %q\nmax_stages = 1\n[challenge]\ngoal = %q\n%s\n[load]\n%s\n[frame]\nlength = \"300 mm\"\nheight = \"200 mm\"\ndepth = \"100 mm\"\nsheet = \"4 mm\"\n[limits]\nhole_error = \"0.25 mm\"\n", model, kind, goal, load)
+	challenge, err := Read("brief.toml", []byte(brief), c)
+	require.NoError(t, err)
+	return c, challenge
+}
+
+// everyDrive tries every drive of one stage with its axles side by side, at every
+// whole millimetre of centre distance: it knows the rules one by one and nothing of
+// bounds, windows, penalties or halving.
+func everyDrive(cup *parts.Cupboard, c *Challenge, try func(*drive.Drive)) {
+	for h := range cup.Holders {
+		for a := range cup.Pulleys {
+			for b := range cup.Pulleys {
+				if cup.Pulleys[a].Bore > 3 || cup.Pulleys[b].Bore < 3 {
+					continue
+				}
+				for band := range cup.Bands {
+					for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
+						for _, crossed := range []bool{false, true} {
+							for centre := units.Millimetres(10); centre < 160; centre++ {
+								d := &drive.Drive{Motor: &cup.Motors[0], Holder: &cup.Holders[h], MotorTurns: -1,
+									Stages:    []drive.Stage{{Driver: &cup.Pulleys[a], Driven: &cup.Pulleys[b], Band: &cup.Bands[band], Use: use, Crossed: crossed}},
+									Axles:     []*parts.AxleStock{&cup.Axles[0]},
+									Positions: []layout.Point{{X: 70, Y: 100}, {X: 70 + centre, Y: 100}}}
+								if len(c.Kind.models()) > 0 && c.Kind.models()[0] == "vehicle" {
+									d.Wheel = &cup.Wheels[0]
+								} else if c.Kind == Heaviest {
+									d.Drum = &cup.Drums[0]
+								}
+								try(d)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// sound holds a drive of everyDrive to the rules of a brief.
+func sound(d *drive.Drive, a asked) bool {
+	b := a.brief
+	m, err := drive.Prepare(d, b, drive.Conditions{})
+	if err != nil {
+		return false
+	}
+	s, l := &d.Stages[0], b.Limits
+	if d.Centre(0) < (s.Driver.Outside+s.Driven.Outside)/2+l.Clearance {
+		return false
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return false
+	}
+	running, starting := m.Carry(&g, m.Demand.Steady), m.Carry(&g, m.Demand.Start)
+	if running.Slips >= 0 || starting.Slips >= 0 {
+		return false
+	}
+	greatest, _ := m.Stages[0].Grip(g.Fits[0])
+	stall, speed := m.Motor.StallTorque(m.Supply), m.OutputSpeed(&g, &running)
+	for _, no := range []*constraints.Refusal{
+		constraints.BandInGroove(s.Driver, s.Band, s.Use), constraints.BandInGroove(s.Driven, s.Band, s.Use),
+		constraints.BigEnoughGroove(l, s.Driver, s.Band), constraints.BigEnoughGroove(l, s.Driven, s.Band),
+		constraints.FittedStretch(l, s.Band, g.Fits[0].Stretch), constraints.ArcOfContact(l, &g.Fits[0]),
+		constraints.RunningTight(l, s.Band, running.Stages[0].Loaded.TightStretch),
+		constraints.GripRunning(l, s.Band, 0, constraints.GripMargin(greatest, running.Stages[0].Effective)),
+		constraints.GripStarting(l, s.Band, 0, constraints.GripMargin(greatest, starting.Stages[0].Effective)),
+		constraints.MotorStart(l, "m", stall, starting.MotorTorque), constraints.MotorRun(l, "m", stall, running.MotorTorque),
+		constraints.SpeedWithin(speed, m.Demand.Target, b.Tolerance),
+	} {
+		if no != nil {
+			return false
+		}
+	}
+	if s.Crossed && constraints.CrossedBandSpacing(g.Fits[0].DriverPitch, g.Fits[0].DrivenPitch, g.Fits[0].Centre) != nil {
+		return false
+	}
+	if d.Wheel != nil {
+		t := drive.TractionOf(b, d.Wheel, m.Demand)
+		if constraints.WheelTraction(t.Needed, t.Holds) != nil || constraints.ClearOfFloor(b, d.Wheel, s.Driven) != nil {
+			return false
+		}
+	}
+	return a.rule == nil || a.rule.placed(d, &m, &g) == nil
+}
+
+// Every step's drives are among those of each worse step.
+func TestStepsAreNested(t *testing.T) {
+	for _, kind := range []Kind{Heaviest, Turns} {
+		t.Run(string(kind), func(t *testing.T) {
+			cup, c := small(t, 7, kind)
+			g := goalOf(c)
+			met := 0
+			everyDrive(cup, c, func(d *drive.Drive) {
+				if int(d.Centre(0))%7 != 0 {
+					return
+				}
+				was := false
+				for step := 0; step <= g.last(); step += 1 + g.last()/40 {
+					is := sound(d, g.asks(step))
+					require.False(t, was && !is, "a drive meets a step and not a worse one")
+					if was = is; is {
+						met++
+					}
+				}
+			})
+			require.Positive(t, met)
+		})
+	}
+}
+
+// No placement within an extent is faster than the flight of stairs says.
+func TestNoRunIsFasterThanTheStairs(t *testing.T) {
+	cup, c := small(t, 3, Fastest)
+	b := goalOf(c).asks(200).brief
+	tried := 0
+	everyDrive(cup, c, func(d *drive.Drive) {
+		if !sound(d, asked{brief: b}) {
+			return
+		}
+		m, err := drive.Prepare(d, b, drive.Conditions{})
+		require.NoError(t, err)
+		g, err := drive.GeometryOf(d, &m, 0)
+		require.NoError(t, err)
+		v := vehicleOf(b, d, &m)
+		run, ok := mechanics.FromRest(pushOf(v, &m, &g), v.resistance(&m), c.Distance)
+		require.True(t, ok)
+		var x drive.Extent
+		for _, wide := range []units.Millimetres{0.5, 3} {
+			near, errNear := drive.NewEnd(m.Stages[0], d.Centre(0)-wide)
+			far, errFar := drive.NewEnd(m.Stages[0], d.Centre(0)+wide)
+			if errNear != nil || errFar != nil {
+				continue
+			}
+			x.Near[0], x.Far[0] = near, far
+			x.Cos[0] = units.Interval[float64]{Lo: -1, Hi: 1}
+			tried++
+			for _, levels := range []int{coarseLevels, closeLevels} {
+				quick, ok := mechanics.FromRest(pushWithin(v, &m, &x, levels), v.resistance(&m), c.Distance)
+				require.True(t, ok)
+				require.LessOrEqual(t, float64(quick.Time)*(1-runPad), float64(run.Time))
+			}
+			lossless, ok := mechanics.FromRest(pushLossless(v, d, b), v.resistance(&m), c.Distance)
+			require.True(t, ok)
+			require.LessOrEqual(t, float64(lossless.Time), float64(run.Time)*(1+runPad))
+		}
+	})
+	require.Positive(t, tried)
+}
+
+func TestStoppedEarlyIsSaid(t *testing.T) {
+	cup, c := small(t, 1, Heaviest)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	r, err := Find(ctx, cup, c, Options{})
+	require.NoError(t, err)
+	require.Equal(t, design.StoppedEarly, r.Status)
+	require.Zero(t, r.Proved)
+}
