@@ -35,17 +35,17 @@ func shopCommand() *cobra.Command {
 		Use:   "shop",
 		Short: "the least to buy so that all groups can build",
 		Long: `shop reads a price list and finds the order that costs least, in whole packs and
-with carriage, so that all groups can build the brief within its tolerance. Groups
-may build different drives where that saves money. It says first what can be done
-without buying, then the order with what is left over, what nearer speeds cost, and
-what one pack of each offer does by itself. Without -c, -b and -p it uses the
-built-in example, whose prices are invented.
+with carriage, so that all groups can build the brief within its tolerance.
+Groups may build different drives where that saves money. It says first what can
+be done without buying, then the order with what is left over, what nearer
+speeds cost, and what one pack of each offer does by itself. Without -c, -b and
+-p it uses the built-in example, whose prices are invented.
 
 Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
 mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
 before the least was proved: the best so far, and how little it could still be.`,
 		Example: `  findrive shop
-  findrive shop -c cupboard.toml -b brief.toml -p prices.toml --groups 8 --pupils 30`,
+  findrive shop -c cupboard.toml -b brief.toml -p prices.toml --groups 8`,
 		Args: alone("write findrive shop -c cupboard.toml -b brief.toml -p prices.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runShop(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())

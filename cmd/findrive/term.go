@@ -33,7 +33,7 @@ Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
 mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
 before the least was proved: the best so far, and how little it could still be.`,
 		Example: `  findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml
-  findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml --in-turn --pupils 30`,
+  findrive term ride.toml buggy.toml -c cupboard.toml -p prices.toml --in-turn`,
 		RunE: func(cmd *cobra.Command, files []string) error {
 			return runTerm(cmd.Context(), opt, files, inTurn, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},

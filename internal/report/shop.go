@@ -194,7 +194,11 @@ func (p *page) packs(r *supply.Result) {
 	if len(r.Question.Briefs) > 1 {
 		each = ", each brief by itself"
 	}
-	p.say(0, fmt.Sprintf("From the cupboard alone %d of %s can build%s.", now, count(asked, "group"), each))
+	least := ""
+	if now < asked {
+		least = "at least "
+	}
+	p.say(0, fmt.Sprintf("From the cupboard alone %s%d of %s can build%s.", least, now, count(asked, "group"), each))
 	if now == asked {
 		p.say(0, "No pack is needed for more.")
 		return
@@ -213,7 +217,7 @@ func (p *page) packs(r *supply.Result) {
 	}
 	if len(rows) > 0 {
 		p.table(0, []column{{head: "Groups", right: true, fixed: true}, {head: "With carriage", right: true, fixed: true}, {head: "A group", right: true, fixed: true}, {head: "Packs"}}, rows)
-		p.say(0, "Best for the money first; so many at least, by the drives weighed.")
+		p.say(0, "Best for the money first; by the drives weighed, of which there may be more.")
 	}
 	if len(idle) > 0 {
 		p.hang(0, 2, "By themselves these were not found to serve more: "+strings.Join(idle, ", ")+".")
