@@ -47,8 +47,8 @@ drive in a file as for findrive try. Its brief is that of -b, and the axles may
 be anywhere in that brief's frame.
 
 Half of the time limit is for finding out whether it can be built; no single
-search after that takes more than a thirtieth of it. What is not settled in the
-time is said to be so.
+search after that takes more than an eighth of it, and most no more than a
+thirtieth. What is not settled in the time is said to be so.
 
 Exit codes: 0 it can be built, and what is said is proved; 3 mistakes in an
 input file; 4 it cannot be built, and all of why is proved; 5 something was not
@@ -109,7 +109,7 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	a, err := why.Ask(ctx, c, why.Options{Against: opt.against, Threads: opt.threads, Watch: bar.watch, First: within(opt.timeLimit / 2), Each: within(opt.timeLimit / 30)})
+	a, err := why.Ask(ctx, c, why.Options{Against: opt.against, Threads: opt.threads, Watch: bar.watch, First: within(opt.timeLimit / 2), Alone: within(opt.timeLimit / 8), Each: within(opt.timeLimit / 30)})
 	bar.done()
 	if err != nil {
 		return contradiction(err)

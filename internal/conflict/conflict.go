@@ -86,6 +86,9 @@ type Result struct {
 	// Cures are sets of rules to set aside so that the others go together, fewest rules
 	// first: the smallest if All is Impossible.
 	Cures []Set
+	// Smallest is true if it is proved that no set of fewer rules than the first cure is
+	// one.
+	Smallest bool
 	// Complete is true if there are no other smallest conflicts and cures.
 	Complete bool
 }
@@ -127,6 +130,8 @@ func Find(ctx context.Context, ask Ask, opt Options) Result {
 		return r
 	}
 	r.Complete = r.None == Possible
+	unsure := opt.Rules + 1 // fewest rules aside that were not settled
+	var open []Set
 	tried := map[Set]bool{}
 	for queue := []Set{0}; len(queue) > 0; queue = queue[1:] {
 		aside := queue[0]
@@ -137,10 +142,15 @@ func Find(ctx context.Context, ask Ask, opt Options) Result {
 		if at < 0 {
 			switch k.answer(ctx, all&^aside) {
 			case Possible:
-				r.Cures = append(r.Cures, aside)
+				// Nobody should give up more than may be needed.
+				if !slices.ContainsFunc(open, func(o Set) bool { return o.Within(aside) }) {
+					r.Cures = append(r.Cures, aside)
+				}
 				continue
 			case Open:
 				r.Complete = false
+				unsure = min(unsure, aside.Len())
+				open = append(open, aside)
 				continue
 			}
 			// Where one could not be made smaller another would be no plainer.
@@ -168,6 +178,7 @@ func Find(ctx context.Context, ask Ask, opt Options) Result {
 		}
 	}
 	slices.SortStableFunc(r.Cures, func(a, b Set) int { return cmp.Or(cmp.Compare(a.Len(), b.Len()), cmp.Compare(a, b)) })
+	r.Smallest = len(r.Cures) > 0 && r.Cures[0].Len() <= unsure
 	return r
 }
 

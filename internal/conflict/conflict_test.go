@@ -44,6 +44,7 @@ func TestFindsAllAsBruteForceDoes(t *testing.T) {
 		asked := 0
 		r := Find(context.Background(), plant(planted, &asked), Options{Rules: rules, Conflicts: 100, Cure: rules})
 		require.True(t, r.Complete)
+		require.True(t, r.Smallest)
 		var found, cures []Set
 		for _, c := range r.Conflicts {
 			require.Equal(t, c.Members, c.Needed)

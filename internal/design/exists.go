@@ -46,7 +46,7 @@ func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 	equal := newTask(cup, &any)
 	equal.pin(opt.Pins)
 	for _, p := range []problem{{t, 4_000}, {t, 8_000}, {equal, search.Unlimited}} {
-		found := search.Best(ctx, p, search.Options{Limit: p.ceiling, InOrder: true, Threads: opt.Threads, Watch: opt.Watch})
+		found := anyUnder(ctx, p, opt)
 		r.Stats.Add(found.Stats)
 		if len(found.Best) > 0 {
 			p, err := t.propose(found.Best[0].Solution)
@@ -64,4 +64,20 @@ func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 	}
 	r.Refused = together(append(t.tally.account(), equal.tally.account()...))
 	return r, nil
+}
+
+// anyUnder is the search for any drive of a problem: it ends as soon as one is found.
+// It is stopped between batches only, so that what is found does not depend on the
+// number of threads.
+func anyUnder(ctx context.Context, p problem, opt Options) search.Result[node, *candidate] {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	return search.Best(ctx, p, search.Options{Limit: p.ceiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
+		if opt.Watch != nil {
+			opt.Watch(so)
+		}
+		if so.Stats.Improved > 0 {
+			stop()
+		}
+	}})
 }

@@ -14,7 +14,9 @@ import (
 )
 
 // stock are the parts of the cupboard, kind by kind.
-func stock(c Case) []Lever { return slices.Concat(pulleys(c), rubber(c), motors(c), rods(c)) }
+func stock(c Case) []Lever {
+	return slices.Concat(pulleys(c), rubber(c), motors(c), rods(c), rounds(c))
+}
 
 // more is to get more of a part that is there. each is the most of it that a set can
 // use.
@@ -237,6 +239,32 @@ func rods(c Case) []Lever {
 	for _, s := range fresh {
 		words := fmt.Sprintf("of a sleeve %s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))
 		l.Ways = append(l.Ways, get("sleeve", s.Name, words, func(c Case) { c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s) }))
+	}
+	return []Lever{l}
+}
+
+// rounds are the wheels or drums of a model that has them.
+func rounds(c Case) []Lever {
+	if c.Brief.Model != brief.Vehicle && c.Brief.Model != brief.Lift {
+		return nil
+	}
+	l := Lever{Key: "wheels", Words: "the wheels there are", Aside: "plenty of each wheel", Cost: Part, Relax: func(c Case) {
+		for i := range c.Cupboard.Wheels {
+			c.Cupboard.Wheels[i].Count = plenty
+		}
+		for i := range c.Cupboard.Drums {
+			c.Cupboard.Drums[i].Count = plenty
+		}
+	}}
+	if c.Brief.Model == brief.Lift {
+		l.Key, l.Words, l.Aside = "drums", "the drums there are", "plenty of each drum"
+		for i := range c.Cupboard.Drums {
+			l.Ways = append(l.Ways, more("drum "+c.Cupboard.Drums[i].Name, c, c.Cupboard.Drums[i].Count, 1, func(c Case) *int { return &c.Cupboard.Drums[i].Count }))
+		}
+		return []Lever{l}
+	}
+	for i := range c.Cupboard.Wheels {
+		l.Ways = append(l.Ways, more("wheel "+c.Cupboard.Wheels[i].Name, c, c.Cupboard.Wheels[i].Count, 2, func(c Case) *int { return &c.Cupboard.Wheels[i].Count }))
 	}
 	return []Lever{l}
 }

@@ -245,8 +245,10 @@ func (p *page) unlock(a *why.Answer) {
 		return
 	case n == 0:
 		return
-	case len(a.Changes[0].Steps) > 1:
+	case len(a.Changes[0].Steps) > 1 && a.Conflict.Smallest:
 		p.heading("No single change unlocks it. These do, together")
+	case len(a.Changes[0].Steps) > 1:
+		p.heading("These changes unlock it, together")
 	case n == 1:
 		p.heading("This change alone unlocks it")
 	default:

@@ -69,8 +69,9 @@ type Options struct {
 	Threads int
 	Watch   func(search.Progress)
 	// First bounds the first search of all, and then what it takes to find what stands
-	// in the way; Each bounds every single search after the first. Nil bounds none.
-	First, Each func(context.Context) (context.Context, context.CancelFunc)
+	// in the way; Alone bounds a search with one thing set aside and Each every other.
+	// Nil bounds none.
+	First, Alone, Each func(context.Context) (context.Context, context.CancelFunc)
 }
 
 // How much a tired reader is told.
@@ -146,10 +147,14 @@ func limited(ctx context.Context, limit func(context.Context) (context.Context, 
 
 // exists looks for any drive in a case; the answer is Open if the search is stopped.
 func (k *asker) exists(ctx context.Context, c leeway.Case) (*design.Proposal, conflict.Answer) {
+	return k.within(ctx, c, k.opt.Each)
+}
+
+func (k *asker) within(ctx context.Context, c leeway.Case, limit func(context.Context) (context.Context, context.CancelFunc)) (*design.Proposal, conflict.Answer) {
 	if k.err != nil {
 		return nil, conflict.Open
 	}
-	ctx, stop := limited(ctx, k.opt.Each)
+	ctx, stop := limited(ctx, limit)
 	defer stop()
 	r, err := design.Exists(ctx, c.Cupboard, c.Brief, k.options(c, 0))
 	switch {
@@ -180,7 +185,11 @@ func (k *asker) relaxed(kept conflict.Set, except *leeway.Lever) leeway.Case {
 // ask settles whether the levers of a set can be kept together. Where one that is set
 // aside may have made less possible, its having been kept is tried as well.
 func (k *asker) ask(ctx context.Context, kept conflict.Set) conflict.Answer {
-	_, a := k.exists(ctx, k.relaxed(kept, nil))
+	limit := k.opt.Each
+	if kept.Len() == len(k.levers)-1 {
+		limit = k.opt.Alone // much hangs on it
+	}
+	_, a := k.within(ctx, k.relaxed(kept, nil), limit)
 	for i := range k.levers {
 		l := &k.levers[i]
 		if !l.Both || kept.Has(i) || a == conflict.Possible {
