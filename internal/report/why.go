@@ -236,6 +236,9 @@ func (p *page) unlock(a *why.Answer) {
 		p.heading("What would unlock it")
 		p.say(0, "It is possible with this set aside, but how little of it would do was not settled in the time:")
 		for _, cure := range a.Conflict.Cures {
+			if cure.Len() > a.Conflict.Cures[0].Len() {
+				break
+			}
 			var words []string
 			for _, m := range cure.Rules() {
 				words = append(words, a.Levers[m].Words)

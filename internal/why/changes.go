@@ -30,7 +30,7 @@ type Step struct {
 func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Change, all bool) {
 	all = true
 	for _, cure := range cures {
-		if len(found) > 0 && cure.Len() > len(found[0].Steps) {
+		if cure.Len() > cures[0].Len() {
 			break // smaller ones do
 		}
 		most := perLever
@@ -100,7 +100,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 // which will not do, and the most. proved is whether one step less is proved not to
 // do. Without a drive the answer is that of the most steps.
 func (k *asker) bisect(ctx context.Context, with func(steps int) leeway.Case, way *leeway.Way) (steps int, q *design.Proposal, answer conflict.Answer, proved bool) {
-	if q, answer = k.exists(ctx, with(way.Most)); q == nil {
+	if q, answer = k.within(ctx, with(way.Most), k.opt.Alone); q == nil {
 		return 0, nil, answer, false
 	}
 	enough := func(q *design.Proposal, steps int) int {
