@@ -111,6 +111,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
 	root.AddCommand(
 		proposeCommand(),
+		verifyCommand(),
 		ideasCommand(),
 		classCommand(),
 		sheetCommand(),

@@ -20,6 +20,8 @@ type proposeOptions struct {
 	threads         int
 	timeLimit       time.Duration
 	why, stats      bool
+	proof           string
+	force           bool
 	colour          string
 }
 
@@ -32,7 +34,8 @@ func proposeCommand() *cobra.Command {
 best, ranked. Without -c and -b it uses the built-in example.
 
 The search stops after a minute, or what --time-limit says, or at Ctrl-C, and
-keeps the best so far.
+keeps the best so far. With --proof it then goes over the whole space once more
+and writes down why nothing in it is better, for findrive verify.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 (the account says why), 5 stopped before the best was proved.`,
@@ -56,6 +59,8 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	f.StringVar(&opt.proof, "proof", "", "also write a proof of the answer to this `file`")
+	f.BoolVar(&opt.force, "force", false, "write over a proof that is there")
 	completeFiles(cmd, "cupboard", "brief", "calibration")
 	completeWords(cmd, "format", "text", "json", "csv")
 	completeWords(cmd, "colour", "auto", "always", "never")
@@ -70,13 +75,14 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err != nil {
 		return err
 	}
+	searching := ctx
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, opt.timeLimit)
+		searching, cancel = context.WithTimeout(ctx, opt.timeLimit)
 		defer cancel()
 	}
 	bar := newProgress(stderr)
-	result, err := design.Find(ctx, cup, b, design.Options{Keep: opt.keep, Threads: opt.threads, Watch: bar.watch})
+	result, err := design.Find(searching, cup, b, design.Options{Keep: opt.keep, Threads: opt.threads, Watch: bar.watch})
 	bar.done()
 	if err != nil {
 		return contradiction(err)
@@ -84,6 +90,11 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	err = answer(stdout, func(page io.Writer) error { return render(page, result, opt, stdout) })
 	if err != nil {
 		return err
+	}
+	if opt.proof != "" {
+		if err := writeProof(ctx, opt, cup, b, result, stderr); err != nil {
+			return err
+		}
 	}
 	switch result.Status {
 	case design.NonePossible:

@@ -1,0 +1,128 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/parts"
+	"findrive/internal/proof"
+	"findrive/internal/report"
+)
+
+type verifyOptions struct {
+	cupboard, calibration, brief, proof string
+}
+
+func verifyCommand() *cobra.Command {
+	var opt verifyOptions
+	cmd := &cobra.Command{
+		Use:   "verify PROOF",
+		Short: "check a proof that drives are the best",
+		Long: `verify replays a proof that propose --proof wrote: with its own account of the
+drives that could be built and its own bounds, it makes sure that nothing better
+was skipped, and that every ranked drive keeps every rule. Give it the same
+cupboard and brief; without them it takes the built-in example.
+
+Exit codes: 0 the proof holds, 3 the proof, cupboard or brief cannot be read, 4
+the proof does not hold.`,
+		Example: `  findrive propose -c cupboard.toml -b brief.toml --proof drives.proof
+  findrive verify drives.proof -c cupboard.toml -b brief.toml`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return nil
+			}
+			return outcome{exitUsage, "verify takes one proof\nhint: write findrive verify drives.proof -c cupboard.toml -b brief.toml"}
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"proof"}, cobra.ShellCompDirectiveFilterFileExt
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.proof = args[0]
+			return verify(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
+	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	completeFiles(cmd, "cupboard", "brief", "calibration")
+	return cmd
+}
+
+func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.Writer) error {
+	if oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.proof) {
+		return outcome{exitUsage, "only one of the proof, the cupboard, the calibration and the brief can come from standard input"}
+	}
+	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
+	if err != nil {
+		return err
+	}
+	data, err := readProof(opt.proof, stdin)
+	if err != nil {
+		return outcome{exitInput, err.Error()}
+	}
+	v, err := proof.Check(ctx, data, cup, b)
+	var no *proof.Rejection
+	switch {
+	case errors.As(err, &no):
+		return outcome{exitNone, fmt.Sprintf("%s does not hold: %v", opt.proof, no)}
+	case ctx.Err() != nil:
+		return outcome{exitStopped, "stopped before the proof was checked"}
+	case err != nil:
+		return outcome{exitInput, fmt.Sprintf("%s: %v", opt.proof, err)}
+	}
+	return answer(stdout, func(page io.Writer) error { return report.ProofText(page, v, width(stdout)) })
+}
+
+// readProof reads a proof's file, no more of it than a proof may have.
+func readProof(name string, stdin io.Reader) ([]byte, error) {
+	from := stdin
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, fmt.Errorf("%s: it cannot be read: %w", name, reason(err))
+		}
+		defer f.Close()
+		from = f
+	}
+	data, err := io.ReadAll(io.LimitReader(from, proof.MaxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: it cannot be read: %w", name, reason(err))
+	}
+	return data, nil
+}
+
+// writeProof writes the proof of a result that was proved.
+func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) error {
+	if r.Status == design.StoppedEarly {
+		fmt.Fprintf(stderr, "The search stopped before the best was proved: %s is not written.\n", opt.proof)
+		return nil
+	}
+	var certificate bytes.Buffer
+	if err := report.JSON(&certificate, r, report.JSONOptions{Compact: true}); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	data, err := proof.Record(ctx, cup, b, opt.keep, certificate.Bytes())
+	switch {
+	case ctx.Err() != nil:
+		return outcome{exitStopped, fmt.Sprintf("stopped before the proof was finished: %s is not written", opt.proof)}
+	case err != nil && !errors.Is(err, proof.ErrMissed):
+		return contradiction(err)
+	}
+	if err := writeFiles([]file{{opt.proof, data}}, opt.force, "choose another name, or say --force"); err != nil {
+		return err
+	}
+	if err != nil { // what was found out is in the file, for who looks into it
+		return contradiction(err)
+	}
+	fmt.Fprintf(stderr, "Wrote %s. Check it with: findrive verify %s\n", opt.proof, quoted(opt.proof))
+	return nil
+}
