@@ -145,6 +145,14 @@ func (t *task) overload(d *drive.Drive) *Overload {
 	if o.Brief <= 0 {
 		return nil
 	}
+	m, err := drive.Prepare(d, t.brief, drive.Conditions{})
+	if err != nil {
+		return nil
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return nil
+	}
 	// The drive at a number of times the load: which stage slips, -1 for none,
 	// and whether the motor still turns.
 	at := func(times float64) (slips int, turns bool) {
@@ -157,14 +165,7 @@ func (t *task) overload(d *drive.Drive) *Overload {
 		default:
 			b.Load.Mass *= units.Grams(times)
 		}
-		m, err := drive.Prepare(d, &b, drive.Conditions{})
-		if err != nil {
-			return -1, false
-		}
-		g, err := drive.GeometryOf(d, &m, 0)
-		if err != nil {
-			return -1, false
-		}
+		m.Demand = drive.DemandOf(&b, d.Wheel, d.Drum, drive.Likely)
 		flow := m.Carry(&g, m.Demand.Start)
 		return flow.Slips, flow.Slips < 0 && m.Motor.StallTorque(m.Supply) > flow.MotorTorque
 	}
@@ -191,7 +192,7 @@ func greatest(so func(times float64) bool) float64 {
 	if so(hi) {
 		return hi
 	}
-	for range 60 {
+	for range 48 {
 		if mid := (lo + hi) / 2; so(mid) {
 			lo = mid
 		} else {

@@ -9,7 +9,7 @@ import (
 )
 
 // knots is how many points of a stage under load an End keeps.
-const knots = 13
+const knots = 9
 
 // End is a stage fitted at one end of a window of centre distances. Envelopes ask
 // for its behaviour under load thousands of times: that is worked out, when first

@@ -54,7 +54,9 @@ const envelopePad = 0.004
 // bounded by what that placement does, to within leastPad.
 type pads struct {
 	envelope, hub float64
-	wide          bool // the windows are too wide for one load to stand for all
+	wide          bool    // the windows are too wide for one load to stand for all
+	settling      int     // how often pull and friction are settled in a sweep
+	sweep         float64 // what that leaves
 }
 
 // padWidth is the width of a window, as a share, from which on the margins stand
@@ -70,7 +72,11 @@ func (m *Model) pads(x *Extent, first int) pads {
 		width = max(width, float64(x.Far[i].Centre/x.Near[i].Centre)-1, x.Cos[i].Length()/2)
 	}
 	share := min(1, width/padWidth)
-	return pads{envelope: envelopePad*share + leastPad, hub: hubPad*share + leastPad, wide: share == 1}
+	p := pads{envelope: envelopePad*share + leastPad, hub: hubPad*share + leastPad, wide: share == 1, settling: sweepSettling, sweep: sweepPad}
+	if p.wide {
+		p.settling, p.sweep = p.settling-1, wideSweepPad
+	}
+	return p
 }
 
 // Tail bounds what the stages from one on to the output can do, whatever comes
@@ -100,10 +106,10 @@ func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail 
 	for i := first; i < m.Count; i++ {
 		t.Share.Lo *= most.stages[i].loaded.share / max(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.Share.Hi *= least.stages[i].loaded.share / min(x.Near[i].Ratio, x.Far[i].Ratio)
-		t.LeastEffective[i] = least.stages[i].effective * (1 - sweepPad)
-		t.LeastTight[i] = least.stages[i].loaded.stretch * (1 - sweepPad)
+		t.LeastEffective[i] = least.stages[i].effective * units.Newtons(1-pad.sweep)
+		t.LeastTight[i] = least.stages[i].loaded.stretch * (1 - pad.sweep)
 	}
-	t.LeastTorque, t.leastHub = least.torque*(1-sweepPad), least.stages[first].hub
+	t.LeastTorque, t.leastHub = least.torque*units.NewtonMillimetres(1-pad.sweep), least.stages[first].hub
 	return t
 }
 
@@ -119,10 +125,12 @@ func (m *Model) Bound(x *Extent, output units.NewtonMillimetres) Envelope {
 }
 
 // sweepSettling is how often pull and friction are settled in a sweep; each time
-// takes off another factor of ten or more, and sweepPad covers the rest.
+// takes off another factor of ten or more, and sweepPad covers the rest. Wide
+// windows, whose bounds are rough in any case, are settled once less.
 const (
 	sweepSettling = 3
 	sweepPad      = 1e-4 + endPad
+	wideSweepPad  = 1e-3 + endPad
 )
 
 // hubPad covers that a band's pull on its axles does not always grow with its
@@ -168,7 +176,7 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 		own.loaded, own.tilt = f.idle(), upright
 		own.hub = f.hub(f.Pull, f.Pull) * (1 + pad)
 		own.low = x.leastHub(i, 0, pads)
-		for range sweepSettling {
+		for range pads.settling {
 			var bearing units.Newtons
 			if most == nil {
 				bearing = largestSum(own.low, own.hub, next.low, next.hub, spread(x.Cos[i], own.tilt.plus(next.tilt)))
