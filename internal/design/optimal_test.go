@@ -98,7 +98,7 @@ func TestBestIsOptimal(t *testing.T) {
 func TestBestOfTwoStagesIsOptimal(t *testing.T) {
 	found := 0
 	for seed := range uint64(24) {
-		found += requireOptimal(t, fmt.Sprintf("two stages, %d", seed), smallerCase, seed, 1000)
+		found += requireOptimal(t, fmt.Sprintf("two stages, %d", seed), smallerCase, seed, score.Speed(brief.DefaultWeights(), 0.97, 1))
 	}
 	require.Greater(t, found, 8, "the cases must be worth testing")
 }

@@ -32,7 +32,7 @@ type knot struct {
 }
 
 // endPad is how far, as a share, an End's answers may be from mechanics.Load.
-const endPad = 1e-4
+const endPad = 2e-4
 
 // NewEnd fits a stage at a centre distance. The error is from
 // mechanics.Stage.Fit.

@@ -50,7 +50,7 @@ count = 30
 
 func ride(t *testing.T, sets int, more string) *brief.Brief {
 	t.Helper()
-	b, err := brief.Read("brief.toml", fmt.Appendf(nil, "name = \"ride\"\nmodel = \"ride on an upright axle\"\nspeed = \"220 rpm\"\ntolerance = \"45 %%\"\nmax_stages = 1\nsets = %d\n%s\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n", sets, more))
+	b, err := brief.Read("brief.toml", fmt.Appendf(nil, "name = \"ride\"\nmodel = \"ride on an upright axle\"\nspeed = \"250 rpm\"\ntolerance = \"45 %%\"\nmax_stages = 1\nsets = %d\n%s\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n", sets, more))
 	require.NoError(t, err)
 	return b
 }

@@ -22,13 +22,13 @@ func TestEachTermByHand(t *testing.T) {
 		want float64
 	}{
 		{"as wanted", Speed(w, 20, 20), 0},
-		{"within a step", Speed(w, 20.19, 20), 0},                      // 100 ln(20.19/20) = 0.95
-		{"one step", Speed(w, 20.21, 20), 1},                           // 1.04
+		{"within a step", Speed(w, 20.4, 20), 0},                       // 100 ln(20.4/20) = 1.98
+		{"one step", Speed(w, 20.41, 20), 2},                           // 2.03
 		{"a quarter fast", Speed(w, 25, 20), 22},                       // 22.3
 		{"a quarter slow costs more", Speed(w, 15, 20), 28},            // 28.8
-		{"half and double cost the same", Speed(w, 10, 20), 69},        // 69.3
-		{"double", Speed(w, 40, 20), 69},                               // 69.3
-		{"a whole number of steps", Speed(w, 20*expPercent(3), 20), 3}, // to the last bit
+		{"half and double cost the same", Speed(w, 10, 20), 68},        // 69.3
+		{"double", Speed(w, 40, 20), 68},                               // 69.3
+		{"a whole number of steps", Speed(w, 20*expPercent(4), 20), 4}, // to the last bit
 
 		{"one stage", Stages(w, 1), 0},
 		{"three stages", Stages(w, 3), 8},
