@@ -14,6 +14,13 @@ func completeFiles(cmd *cobra.Command, flags ...string) {
 	}
 }
 
+// completePrices offers price lists, which are TOML or CSV.
+func completePrices(cmd *cobra.Command, flag string) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"toml", "csv", "tsv"}, cobra.ShellCompDirectiveFilterFileExt
+	})
+}
+
 // completeFolders offers folders for the flags.
 func completeFolders(cmd *cobra.Command, flags ...string) {
 	for _, flag := range flags {

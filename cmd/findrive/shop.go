@@ -54,7 +54,7 @@ before the least was proved: the best so far, and how little it could still be.`
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML or CSV `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
 	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
@@ -63,7 +63,8 @@ before the least was proved: the best so far, and how little it could still be.`
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "prices", "calibration")
+	completeFiles(cmd, "cupboard", "brief", "calibration")
+	completePrices(cmd, "prices")
 	completeWords(cmd, "format", "text", "json", "csv")
 	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd

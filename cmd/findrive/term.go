@@ -40,7 +40,7 @@ before the least was proved: the best so far, and how little it could still be.`
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML `file`; - for standard input")
+	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML or CSV `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.BoolVar(&inTurn, "in-turn", false, "the briefs are built one after another, in their order")
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` build each brief; else its sets")
@@ -52,7 +52,8 @@ before the least was proved: the best so far, and how little it could still be.`
 	cmd.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 	}
-	completeFiles(cmd, "cupboard", "prices", "calibration")
+	completeFiles(cmd, "cupboard", "calibration")
+	completePrices(cmd, "prices")
 	completeWords(cmd, "format", "text", "json", "csv")
 	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd

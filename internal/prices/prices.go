@@ -60,10 +60,19 @@ func Kinds() []string {
 	return []string{"pulley", "band", "motor", "cells", "axle", "sleeve", "wheel", "drum"}
 }
 
-// Read reads a price list for a cupboard: the parts offered are in the cupboard, or
-// the list describes them as a cupboard would, without a count. name is the file's name
-// in messages. The error is tomlfile.Problems.
+// Read reads a price list for a cupboard, in TOML or as a sheet with a row for each
+// offer: the parts offered are in the cupboard, or the list describes them as a cupboard
+// would, without a count. name is the file's name in messages. The error is
+// tomlfile.Problems.
 func Read(name string, data []byte, cup *parts.Cupboard) (*List, error) {
+	if isSheet(name, data) {
+		return readSheet(name, data, cup)
+	}
+	return readDocument(name, data, cup)
+}
+
+// readDocument reads a price list in TOML.
+func readDocument(name string, data []byte, cup *parts.Cupboard) (*List, error) {
 	doc, err := tomlfile.Open(name, data)
 	if err != nil {
 		return nil, err

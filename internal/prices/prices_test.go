@@ -142,21 +142,27 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, s := range l.Suppliers {
-			if s.Carriage < 0 || s.FreeFrom < 0 || s.Minimum < 0 || max(s.Carriage, s.FreeFrom, s.Minimum) > money.Most {
-				t.Fatalf("%+v", s)
-			}
-		}
-		if len(l.Suppliers) == 0 || len(l.Suppliers) > prices.MostSuppliers || len(l.Offers) == 0 {
-			t.Fatal("suppliers and offers")
-		}
-		for _, o := range l.Offers {
-			if o.Price < 1 || o.Price > money.Most || o.Pack < 1 || o.Least < 1 || o.Supplier < 0 || o.Supplier >= len(l.Suppliers) {
-				t.Fatalf("%+v", o)
-			}
-			if cup.Item(o.Kind, o.Part) == nil && l.Parts.Item(o.Kind, o.Part) == nil {
-				t.Fatalf("%+v: no such part", o)
-			}
-		}
+		sound(t, l, cup)
 	})
+}
+
+// sound fails if a list that was read is none.
+func sound(t *testing.T, l *prices.List, cup *parts.Cupboard) {
+	t.Helper()
+	for _, s := range l.Suppliers {
+		if s.Carriage < 0 || s.FreeFrom < 0 || s.Minimum < 0 || max(s.Carriage, s.FreeFrom, s.Minimum) > money.Most {
+			t.Fatalf("%+v", s)
+		}
+	}
+	if len(l.Suppliers) == 0 || len(l.Suppliers) > prices.MostSuppliers || len(l.Offers) == 0 {
+		t.Fatal("suppliers and offers")
+	}
+	for _, o := range l.Offers {
+		if o.Price < 1 || o.Price > money.Most || o.Pack < 1 || o.Least < 1 || o.Supplier < 0 || o.Supplier >= len(l.Suppliers) {
+			t.Fatalf("%+v", o)
+		}
+		if cup.Item(o.Kind, o.Part) == nil && l.Parts.Item(o.Kind, o.Part) == nil {
+			t.Fatalf("%+v: no such part", o)
+		}
+	}
 }

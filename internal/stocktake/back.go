@@ -93,7 +93,7 @@ func Back(kit Sheet, counted, cupboard *Sheet, date string) (*Return, error) {
 }
 
 func kitGrid(s Sheet) (*grid, *heading, error) {
-	g, err := readGrid(s.Data)
+	g, err := readGrid(s.Data, stockOrKit)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.Name, err)
 	}

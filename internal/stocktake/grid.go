@@ -37,8 +37,9 @@ var separators = []struct {
 // sample is how many rows are looked at to find out what parts the columns.
 const sample = 40
 
-// readGrid reads the cells of a sheet, whatever parts them.
-func readGrid(data []byte) (*grid, error) {
+// readGrid reads the cells of a sheet, whatever parts them. known is how many columns
+// of a sheet of its sort a row names.
+func readGrid(data []byte, known func(cells []string) int) (*grid, error) {
 	text, how, err := decode(data)
 	if err != nil {
 		return nil, err
@@ -58,7 +59,7 @@ func readGrid(data []byte) (*grid, error) {
 		g.comma = said
 		g.rows = append(g.rows, gridRow{number: 1, first: 1, last: 1, cells: []string{strings.TrimSpace(lines[0])}, separator: true})
 	} else {
-		g.comma = likely(lines)
+		g.comma = likely(lines, known)
 	}
 	if err := g.read(lines); err != nil {
 		return nil, err
@@ -92,7 +93,7 @@ func named(lines []string) (rune, bool) {
 
 // likely is the separator with which the first rows make most sense: most words
 // for columns known in one row, and then most cells.
-func likely(lines []string) rune {
+func likely(lines []string, knownIn func(cells []string) int) rune {
 	best, mostKnown, mostCells := ',', -1, -1
 	text := strings.Join(lines[:min(sample, len(lines))], "")
 	for _, s := range separators {
@@ -103,8 +104,7 @@ func likely(lines []string) rune {
 			if err != nil {
 				break
 			}
-			clean := cleaned(row)
-			known = max(known, knownIn(clean, stockWords), knownIn(clean, kitWords))
+			known = max(known, knownIn(cleaned(row)))
 			cells += len(row) - 1
 		}
 		if known > mostKnown || known == mostKnown && cells > mostCells {

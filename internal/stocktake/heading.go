@@ -68,6 +68,9 @@ func findHeading(g *grid, known words) (*heading, error) {
 	return h, nil
 }
 
+// stockOrKit is how many columns of a list of stock or of a kit a row names.
+func stockOrKit(cells []string) int { return max(knownIn(cells, stockWords), knownIn(cells, kitWords)) }
+
 // knownIn is how many different fields a row names.
 func knownIn(cells []string, known words) int {
 	fields := map[field]bool{}

@@ -6,6 +6,7 @@
 //
 //	decode.go    bytes to text: UTF-8, UTF-16, Windows-1252
 //	grid.go      text to rows and cells: what parts the columns, stray quotes
+//	cells.go     the same for sheets of another sort
 //	heading.go   which row has the headings, and which column is what
 //	names.go     the words for columns and kinds
 //	count.go     "10ish", ">20", "2 doz", "12 (2 broken)"
@@ -140,7 +141,7 @@ func Letter(column int) string {
 // Read makes a cupboard file of a sheet. name is the file's name in messages. The
 // error is a plain sentence: this is no sheet, or one beyond the limits.
 func Read(name string, data []byte, opt Options) (*Result, error) {
-	g, err := readGrid(data)
+	g, err := readGrid(data, stockOrKit)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

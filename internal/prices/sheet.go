@@ -1,0 +1,421 @@
+package prices
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+
+	"findrive/internal/parts"
+	"findrive/internal/stocktake"
+	"findrive/internal/tomlfile"
+	"findrive/internal/units"
+)
+
+// A price list as a sheet has a row for each offer. It is written out as the same list
+// in TOML, one cell a line, and read as that: so both are refused for the same reasons,
+// and what is wrong is told by row and column.
+
+// The columns of a sheet.
+const (
+	supplierColumn = "supplier"
+	offerColumn    = "offer"
+	kindColumn     = "kind"
+	partColumn     = "part"
+	packColumn     = "pack_size"
+	priceColumn    = "pack_price"
+	leastColumn    = "least_packs"
+	currencyColumn = "currency"
+	noteColumn     = "note" // not read
+)
+
+// terms are the columns that say something about a supplier.
+var terms = []string{"carriage", "free_from", "minimum_order"}
+
+// needed are the columns without which there is no price list.
+var needed = []string{supplierColumn, partColumn, packColumn, priceColumn, currencyColumn, terms[0]}
+
+// sizes are the columns that describe a part that is not in the cupboard: the keys of
+// the cupboard's tables.
+var sizes = []string{
+	"outside", "groove_floor", "groove_width", "bore", "width", "material", "groove", "size", "flat_length", "thickness", "stretch_limit", "rated",
+	"free_speed", "free_current", "stall_torque", "stall_current", "shaft_diameter", "shaft_length", "mass", "cells", "chemistry", "diameter", "length", "inner", "outer",
+}
+
+// alsoCalled are other names for columns.
+var alsoCalled = map[string]string{
+	"pack": packColumn, "pieces": packColumn, "price": priceColumn, "from": supplierColumn, "least": leastColumn, "minimum_packs": leastColumn,
+	"free_carriage_from": "free_from", "notes": noteColumn, "postage": "carriage",
+}
+
+// isSheet reports whether a file is a sheet and not TOML: by its name, and otherwise by
+// its first line.
+func isSheet(name string, data []byte) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".csv", ".tsv", ".xlsx", ".xls", ".ods":
+		return true
+	case ".toml":
+		return false
+	}
+	line, _, _ := bytes.Cut(bytes.TrimSpace(bytes.TrimPrefix(data, []byte("\ufeff"))), []byte("\n"))
+	return len(line) > 0 && line[0] != '#' && line[0] != '[' && (!bytes.ContainsRune(line, '=') || bytes.HasPrefix(bytes.ToLower(line), []byte("sep=")))
+}
+
+// cell is a place in the sheet; column is stocktake.Nowhere for a whole row.
+type cell struct{ row, column int }
+
+// given is a value with the cell that gives it.
+type given struct {
+	value string
+	at    cell
+}
+
+// sheet is a sheet being read.
+type sheet struct {
+	name     string
+	title    given
+	headings []string // as written
+	columns  []string // what they are; empty for those not known
+	units    []string // that a heading ends in, such as mm
+	rows     []stocktake.CellRow
+
+	currency  given
+	suppliers []string                    // in the order of the sheet
+	terms     map[string]map[string]given // of each supplier
+	described []string                    // "pulley.new": parts with sizes
+	sizes     map[string]map[string]given // of each of those
+	offers    []sheetOffer
+	problems  []placed
+}
+
+type sheetOffer struct {
+	at                                       cell // of its part
+	name, supplier, part, pack, price, least given
+}
+
+// placed is a problem with its cell; its row is 0 if the whole sheet is meant.
+type placed struct {
+	at   cell
+	text string
+}
+
+// readSheet reads a price list that is a sheet.
+func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
+	s := &sheet{name: name, terms: map[string]map[string]given{}, sizes: map[string]map[string]given{}}
+	rows, err := stocktake.Cells(data, known)
+	switch {
+	case err != nil:
+		s.fail(cell{}, "%v", err)
+	case s.findColumns(rows):
+		for _, r := range s.rows {
+			s.readRow(r)
+		}
+		s.whole()
+	}
+	if len(s.offers) == 0 || len(s.problems) > tomlfile.MaxProblems {
+		return nil, s.err()
+	}
+	text, from := s.toml()
+	l, err := readDocument(name, text, cup)
+	if problems, is := err.(tomlfile.Problems); is {
+		for _, p := range problems {
+			s.fail(s.placeOf(p, from), "%s", inSheet(p))
+		}
+	}
+	if err := s.err(); err != nil {
+		return nil, err
+	}
+	return l, nil
+}
+
+func (s *sheet) fail(at cell, format string, args ...any) {
+	s.problems = append(s.problems, placed{at, fmt.Sprintf(format, args...)})
+}
+
+// err is what is wrong, or nil.
+func (s *sheet) err() error {
+	if len(s.problems) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(s.problems, func(a, b placed) int {
+		return cmp.Or(cmp.Compare(a.at.row, b.at.row), cmp.Compare(a.at.column, b.at.column))
+	})
+	var out tomlfile.Problems
+	for i, p := range s.problems {
+		if i == tomlfile.MaxProblems {
+			return append(out, tomlfile.Problem{File: s.name, Text: fmt.Sprintf("there are %d problems more", len(s.problems)-i)})
+		}
+		where := tomlfile.Problem{File: s.name, Text: p.text}
+		if p.at.row > 0 {
+			where.File += fmt.Sprintf(": row %d", p.at.row)
+		}
+		if p.at.row > 0 && p.at.column >= 0 {
+			where.File += ", column " + stocktake.Letter(p.at.column)
+			if p.at.column < len(s.headings) {
+				where.Key = s.headings[p.at.column]
+			}
+		}
+		out = append(out, where)
+	}
+	return out
+}
+
+var (
+	bracketed = regexp.MustCompile(`^(.*?)\s*[(\[]([^()\[\]]*)[)\]]$`)
+	notLetter = regexp.MustCompile(`[^\pL\pN]+`)
+)
+
+// columnOf is what a heading stands for, known or not, and the unit it ends in.
+func columnOf(heading string) (column, unit string) {
+	if m := bracketed.FindStringSubmatch(heading); m != nil {
+		heading, unit = m[1], m[2]
+	}
+	column = strings.Trim(notLetter.ReplaceAllString(strings.ToLower(heading), "_"), "_")
+	if other := alsoCalled[column]; other != "" {
+		column = other
+	}
+	return column, unit
+}
+
+func columns() []string {
+	return slices.Concat([]string{supplierColumn, offerColumn, kindColumn, partColumn, packColumn, priceColumn, leastColumn, currencyColumn, noteColumn}, terms, sizes)
+}
+
+// known is how many columns of a price list a row names.
+func known(cells []string) int {
+	n := 0
+	for _, c := range cells {
+		if column, _ := columnOf(c); slices.Contains(columns(), column) {
+			n++
+		}
+	}
+	return n
+}
+
+// findColumns finds the row with the headings; what stands above it is a title. It is
+// false if the rows under it cannot be read.
+func (s *sheet) findColumns(rows []stocktake.CellRow) bool {
+	at, most := -1, 1
+	for i, r := range rows {
+		if n := known(r.Cells); n > most {
+			at, most = i, n
+		}
+	}
+	if at < 0 {
+		s.fail(cell{}, "no row of headings was found: write one above the offers, with at least %s", strings.Join(needed, ", "))
+		return false
+	}
+	if at > 0 {
+		first := slices.IndexFunc(rows[0].Cells, func(c string) bool { return c != "" })
+		s.title = given{rows[0].Cells[first], cell{rows[0].Number, first}}
+	}
+	s.headings, s.rows = rows[at].Cells, rows[at+1:]
+	for i, h := range s.headings {
+		column, unit := columnOf(h)
+		here := cell{rows[at].Number, i}
+		switch {
+		case h == "":
+		case !slices.Contains(columns(), column):
+			hint := ""
+			if near := tomlfile.Nearest(column, columns()); near != "" {
+				hint = fmt.Sprintf(", did you mean %q?", near)
+			}
+			s.fail(here, "this column is not known here%s", hint)
+			column = ""
+		case column != noteColumn && slices.Contains(s.columns, column):
+			s.fail(here, "there is a column %s already", column)
+			column = ""
+		}
+		s.columns, s.units = append(s.columns, column), append(s.units, unit)
+	}
+	for _, n := range needed {
+		if !slices.Contains(s.columns, n) {
+			s.fail(cell{rows[at].Number, stocktake.Nowhere}, "there is no column %s", n)
+		}
+	}
+	return len(s.problems) == 0
+}
+
+var (
+	decimalComma = regexp.MustCompile(`^([^\d,.]*\d+),(\d{1,2})([^\d,.]*)$`)
+	bareNumber   = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?$`)
+	whole        = regexp.MustCompile(`^-?[0-9]{1,9}$`)
+)
+
+// of is what a row says under a column.
+func (s *sheet) of(r stocktake.CellRow, column string) given {
+	i := slices.Index(s.columns, column)
+	at := cell{r.Number, i}
+	if i < 0 {
+		return given{"", cell{r.Number, stocktake.Nowhere}}
+	}
+	if i >= len(r.Cells) {
+		return given{"", at}
+	}
+	text := r.Cells[i]
+	if column != supplierColumn && column != partColumn && column != offerColumn {
+		text = decimalComma.ReplaceAllString(text, "$1.$2$3")
+	}
+	if unit := s.units[i]; unit != "" && slices.Contains(sizes, column) && bareNumber.MatchString(text) {
+		text += " " + unit
+	}
+	return given{text, at}
+}
+
+// readRow reads what one row says.
+func (s *sheet) readRow(r stocktake.CellRow) {
+	for i, c := range r.Cells {
+		if c != "" && (i >= len(s.headings) || s.headings[i] == "") {
+			s.fail(cell{r.Number, i}, "found %s under no heading", units.Quoted(c))
+		}
+	}
+	supplier := s.of(r, supplierColumn)
+	if supplier.value == "" {
+		s.fail(supplier.at, "which supplier is it?")
+		return
+	}
+	supplier.value = s.readTerms(r, supplier.value)
+	if c := s.of(r, currencyColumn); c.value != "" {
+		switch {
+		case s.currency.value == "":
+			s.currency = c
+		case s.currency.value != c.value:
+			s.fail(c.at, "found %s in a list whose currency is %s (row %d): a list has one currency", units.Quoted(c.value), s.currency.value, s.currency.at.row)
+		}
+	}
+	o := sheetOffer{name: s.of(r, offerColumn), supplier: supplier, part: s.of(r, partColumn), pack: s.of(r, packColumn), price: s.of(r, priceColumn), least: s.of(r, leastColumn)}
+	if o.part.value == "" {
+		if o.pack.value+o.price.value+o.least.value+o.name.value != "" {
+			s.fail(o.part.at, "which part is it? write a name of the cupboard, such as axle-40")
+		}
+		return // a row that only has the terms of a supplier
+	}
+	o.at = o.part.at
+	if kind := s.of(r, kindColumn); kind.value != "" {
+		o.part.value = strings.ToLower(kind.value) + "." + o.part.value
+	}
+	s.needWhole(&o.pack, true, "how many pieces are in one pack?")
+	s.needWhole(&o.least, false, "leave it empty if one pack can be had")
+	if o.price.value == "" {
+		s.fail(o.price.at, "what does a pack cost?")
+		o.price.value = "1"
+	}
+	s.describe(r, o.part)
+	s.offers = append(s.offers, o)
+}
+
+// readTerms is the supplier's name as it stands first in the sheet, capital letters
+// being no matter, and notes what the row says about it.
+func (s *sheet) readTerms(r stocktake.CellRow, supplier string) string {
+	i := slices.IndexFunc(s.suppliers, func(other string) bool { return strings.EqualFold(other, supplier) })
+	if i < 0 {
+		s.suppliers = append(s.suppliers, supplier)
+		s.terms[supplier] = map[string]given{supplierColumn: s.of(r, supplierColumn)}
+	} else {
+		supplier = s.suppliers[i]
+	}
+	for _, term := range terms {
+		now := s.of(r, term)
+		if now.value == "" {
+			continue
+		}
+		if before, is := s.terms[supplier][term]; is && before.value != now.value {
+			s.fail(now.at, "found %s, but row %d has %s for %s: a supplier has one %[5]s", units.Quoted(now.value), before.at.row, units.Quoted(before.value), units.Quoted(supplier), term)
+			continue
+		}
+		if _, is := s.terms[supplier][term]; !is {
+			s.terms[supplier][term] = now
+		}
+	}
+	return supplier
+}
+
+// needWhole refuses what is no whole number, and takes 1 for it.
+func (s *sheet) needWhole(g *given, must bool, hint string) {
+	switch {
+	case g.value == "" && !must:
+		return
+	case g.value == "":
+		s.fail(g.at, "%s", hint)
+	case !whole.MatchString(g.value):
+		s.fail(g.at, "found %s, a whole number is needed: %s", units.Quoted(g.value), hint)
+	default:
+		return
+	}
+	g.value = "1"
+}
+
+// describe notes the sizes that a row gives for its part.
+func (s *sheet) describe(r stocktake.CellRow, part given) {
+	kind, _, _ := strings.Cut(part.value, ".")
+	if !slices.Contains(Kinds(), kind) {
+		return // refused as an offer
+	}
+	for _, size := range sizes {
+		now := s.of(r, size)
+		if now.value == "" {
+			continue
+		}
+		if s.sizes[part.value] == nil {
+			s.sizes[part.value] = map[string]given{partColumn: part}
+			s.described = append(s.described, part.value)
+		}
+		if before, is := s.sizes[part.value][size]; is && before.value != now.value {
+			s.fail(now.at, "found %s, but row %d has %s for the same part", units.Quoted(now.value), before.at.row, units.Quoted(before.value))
+		} else if !is {
+			s.sizes[part.value][size] = now
+		}
+	}
+}
+
+// whole checks what no row can be asked for.
+func (s *sheet) whole() {
+	if len(s.offers) == 0 && len(s.problems) == 0 {
+		s.fail(cell{}, "there is no offer: a row for each, with a part and what a pack costs, is needed")
+	}
+	if len(s.offers) > MostOffers {
+		s.fail(cell{}, "there are %d offers, the most is %d", len(s.offers), MostOffers)
+	}
+	if s.currency.value == "" && len(s.rows) > 0 {
+		s.fail(cell{s.rows[0].Number, slices.Index(s.columns, currencyColumn)}, "the currency is missing: write for example GBP in the first row")
+	}
+	for _, name := range s.suppliers {
+		if _, is := s.terms[name][terms[0]]; is {
+			continue
+		}
+		others := slices.DeleteFunc(slices.Clone(s.suppliers), func(n string) bool { _, is := s.terms[n][terms[0]]; return !is })
+		hint := ""
+		if near := tomlfile.Nearest(name, others); near != "" {
+			hint = fmt.Sprintf(", or did you mean %q?", near)
+		}
+		s.fail(s.terms[name][supplierColumn].at, "no row says what carriage %s asks: write it in one of its rows, 0 if it is free%s", units.Quoted(name), hint)
+	}
+	s.nameOffers()
+}
+
+// nameOffers names the offers that the sheet does not: by their parts, and by their rows
+// where there are several of one part.
+func (s *sheet) nameOffers() {
+	of := map[string]int{}
+	for _, o := range s.offers {
+		of[o.part.value]++
+	}
+	rows := map[string]int{}
+	for i := range s.offers {
+		o := &s.offers[i]
+		if o.name.value == "" {
+			o.name = given{strings.Replace(o.part.value, ".", " ", 1), o.at}
+			if of[o.part.value] > 1 {
+				o.name.value += fmt.Sprintf(", row %d", o.at.row)
+			}
+		}
+		if row, is := rows[o.name.value]; is {
+			s.fail(o.name.at, "row %d has an offer named %s already", row, units.Quoted(o.name.value))
+			o.name.value += fmt.Sprintf(", row %d", o.at.row)
+		}
+		rows[o.name.value] = o.at.row
+	}
+}
