@@ -148,7 +148,7 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 	if left == 0 {
 		slowest = p.slowest(h, &n.flow)
 	}
-	return p.atMotor(h, n.fixed, n.flow.least/units.NewtonMillimetres(math.Exp(before.Hi)), slowest, units.Interval[float64]{
+	return p.atMotor(h, n.fixed+n.flow.unforgiving, n.flow.least/units.NewtonMillimetres(math.Exp(before.Hi)), slowest, units.Interval[float64]{
 		Lo: math.Pow(p.leastSpeedFactor(), float64(left)) * math.Exp(n.flow.share.Lo-ratio.Hi),
 		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),
 	})

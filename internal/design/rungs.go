@@ -79,12 +79,7 @@ func (s *settling) climb(d *drive.Drive, model *drive.Model, spans [drive.MaxSta
 			widest = i
 		}
 	}
-	for i := range s.stages - 1 {
-		w.angle[i] = units.Interval[units.Radians]{Lo: 0, Hi: math.Pi}
-	}
-	far := w.centre[s.stages-1].Hi
-	w.rise = units.Interval[units.Millimetres]{Lo: -far, Hi: far}
-
+	s.widen(&w)
 	before := s.choice.cost
 	s.choice.cost = cost
 	defer func() { s.choice.cost = before }()
@@ -109,6 +104,15 @@ func (s *settling) climb(d *drive.Drive, model *drive.Model, spans [drive.MaxSta
 	}
 	s.climb(d, model, first, bands)
 	s.climb(d, model, second, bands)
+}
+
+// widen lets the axles lie anywhere at the centre distances of the windows.
+func (s *settling) widen(w *windows) {
+	for i := range s.stages - 1 {
+		w.angle[i] = units.Interval[units.Radians]{Lo: 0, Hi: math.Pi}
+	}
+	far := w.centre[s.stages-1].Hi
+	w.rise = units.Interval[units.Millimetres]{Lo: -far, Hi: far}
 }
 
 // hopeless reports that no placement within the windows can be afforded and keeps

@@ -84,6 +84,9 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 		if !forgive && t.mustForgive {
 			break
 		}
+		if forgive && n.flow.unforgiving > 0 || !s.roomy(forgive) {
+			continue
+		}
 		s.choice = choice{forgive: forgive, cost: n.fixed - s.axleFloor + score.Forgiveness(t.brief.Weights, forgive)}
 		s.chooseAxles(0)
 	}
@@ -339,8 +342,7 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 }
 
 // reachOf is every centre distance that the choice so far can afford for its last
-// band. A drive that is to forgive leaves room for two holes out of place, which
-// move the centre distance by twice the error.
+// band.
 func (s *settling) reachOf(o *bandOption) units.Interval[units.Millimetres] {
 	window, _ := o.reach(span{0, len(o.rungs)}, o.cost+s.limit-s.choice.cost)
 	return s.forgiving(o, window)
@@ -350,7 +352,13 @@ func (s *settling) forgiving(o *bandOption, window units.Interval[units.Millimet
 	if !s.choice.forgive {
 		return window
 	}
-	return window.Meet(o.whole.Grow(-2 * s.brief.Limits.HoleError))
+	return window.Meet(s.forgivingCentres(o))
+}
+
+// forgivingCentres leave room for two holes out of place, which move the centre
+// distance by twice the error.
+func (t *task) forgivingCentres(o *bandOption) units.Interval[units.Millimetres] {
+	return o.whole.Grow(-2 * t.brief.Limits.HoleError)
 }
 
 // place settles where the axles go for the present choice.

@@ -17,6 +17,8 @@ type partFlow struct {
 	pull        units.Newtons           // the most a band pulls on its axle
 	ratio       units.Interval[float64] // ln of the velocity ratio
 	share       units.Interval[float64] // ln of the speed that creep leaves
+	// unforgiving is charged for certain: some stage has no band that forgives.
+	unforgiving score.Points
 }
 
 // The bounds are taken from the ends of windows, between which a band's pull and
@@ -38,11 +40,22 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 	pitch := units.Interval[units.Millimetres]{Lo: units.Millimetres(math.Inf(1))}
 	ratio := units.Interval[float64]{Lo: math.Inf(1)}
 	pull := units.Newtons(0)
+	// What a band that does not forgive has still to be charged.
+	rigid := score.Forgiveness(t.brief.Weights, false) - f.unforgiving
+	out.unforgiving = f.unforgiving + rigid
+	budget -= f.unforgiving
 	t.eachOption(driver, driven, budget, func(o *bandOption) {
 		if !t.wantsBand(stage, o) {
 			return
 		}
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
+		forgiving := window.Meet(t.forgivingCentres(o))
+		if o.cost+rigid > budget {
+			window = forgiving // no other can be afforded
+		}
+		if window.Empty() {
+			return
+		}
 		near, far := o.end(window.Lo), o.end(window.Hi)
 		if near == nil || far == nil {
 			return
@@ -53,6 +66,9 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 			return
 		}
 		kept = append(kept, ends{near, far})
+		if !forgiving.Empty() {
+			out.unforgiving = f.unforgiving
+		}
 		for _, e := range []*drive.End{near, far} {
 			pitch.Lo, pitch.Hi = min(pitch.Lo, e.DrivenPitch), max(pitch.Hi, e.DrivenPitch)
 			ratio.Lo, ratio.Hi = min(ratio.Lo, e.Ratio), max(ratio.Hi, e.Ratio)
@@ -72,6 +88,8 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 		share.Hi = max(share.Hi, e.near.ShareAt(least), e.far.ShareAt(least))
 	}
 	return partFlow{
+		unforgiving: out.unforgiving,
+
 		least: f.least / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
 		most:  (f.most + friction) / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
 		pull:  pull,
