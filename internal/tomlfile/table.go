@@ -123,7 +123,7 @@ func (t *Table) Named(kind string) (names []string, tables []*Table) {
 		return nil, nil
 	}
 	all, is := v.(map[string]any)
-	if !is {
+	if !is || len(all) == 0 {
 		t.fail(kind, mistake{text: fmt.Sprintf("each %s needs a name of its own: write [%s.NAME], and its keys on the lines below", kind, kind)}, false)
 		return nil, nil
 	}
