@@ -1,6 +1,7 @@
 package design
 
 import (
+
 	"cmp"
 	"math"
 	"slices"
@@ -14,7 +15,7 @@ import (
 )
 
 // bruteForce lists every arrangement that can be built with its least penalty,
-// by trying everything: each head, pulley, axle, joint, band and hole. It knows
+// by trying everything: each head, wheel or drum, pulley, axle, joint, band and hole. It knows
 // the rules only through the plain re-check of a finished drive, and nothing of
 // bounds, windows or order.
 func bruteForce(cup *parts.Cupboard, b *brief.Brief) []bruteFound {
@@ -23,22 +24,25 @@ func bruteForce(cup *parts.Cupboard, b *brief.Brief) []bruteFound {
 	for stages := 1; stages <= b.MaxStages; stages++ {
 		for m := range t.motors {
 			for h := range t.holders {
-				if !cellsAllowed(b.Cells, t.holders[h].Part.Cells) {
-					continue
-				}
-				d := &drive.Drive{Motor: &t.motors[m].Part, Holder: &t.holders[h].Part, Stages: make([]drive.Stage, stages), Axles: make([]*parts.AxleStock, stages)}
-				key := [2 + 2*drive.MaxStages]int{stages, h*100 + m}
-				t.brutePulleys(d, 0, func(pulleys []int) {
-					copy(key[2:], pulleys)
-					for i := len(pulleys) + 2; i < len(key); i++ {
-						key[i] = -1
+				for _, o := range t.bruteOutputs() {
+					if !cellsAllowed(b.Cells, t.holders[h].Part.Cells) {
+						continue
 					}
-					if cost, ok := t.bruteSettle(d); ok {
-						if was, seen := best[key]; !seen || cost < was {
-							best[key] = cost
+					d := &drive.Drive{Motor: &t.motors[m].Part, Holder: &t.holders[h].Part, Stages: make([]drive.Stage, stages), Axles: make([]*parts.AxleStock, stages)}
+					d.Wheel, d.Drum = t.outputParts(o)
+					key := [2 + 2*drive.MaxStages]int{stages, (h*100+m)*100 + o}
+					t.brutePulleys(d, 0, func(pulleys []int) {
+						copy(key[2:], pulleys)
+						for i := len(pulleys) + 2; i < len(key); i++ {
+							key[i] = -1
 						}
-					}
-				})
+						if cost, ok := t.bruteSettle(d); ok {
+							if was, seen := best[key]; !seen || cost < was {
+								best[key] = cost
+							}
+						}
+					})
+				}
 			}
 		}
 	}
@@ -50,6 +54,22 @@ func bruteForce(cup *parts.Cupboard, b *brief.Brief) []bruteFound {
 		return cmp.Or(cmp.Compare(a.cost, b.cost), slices.Compare(a.key[:], b.key[:]))
 	})
 	return out
+}
+
+// bruteOutputs are the wheels or drums that may be at the output: those the car
+// can stand on and drive on.
+func (t *task) bruteOutputs() []int {
+	switch t.brief.Model {
+	case brief.Vehicle:
+		return slices.DeleteFunc(named(t.wheels, t.brief.Load.Wheel), func(o int) bool {
+			wheel := &t.wheels[o].Part
+			traction := drive.TractionOf(t.brief, wheel, drive.DemandOf(t.brief, wheel, nil, drive.Likely))
+			return constraints.WheelsStand(t.brief, wheel) != nil || constraints.WheelTraction(traction.Needed, traction.Holds) != nil
+		})
+	case brief.Lift:
+		return named(t.drums, t.brief.Load.Drum)
+	}
+	return []int{-1}
 }
 
 type bruteFound struct {
@@ -112,7 +132,20 @@ func (t *task) bruteJoints(d *drive.Drive, stage int, each func()) {
 		for _, driver := range joints(s.Driver, shaft) {
 			for _, driven := range joints(s.Driven, float64(d.Axles[stage].Diameter)) {
 				s.DriverJoint, s.DrivenJoint = driver, driven
-				t.bruteJoints(d, stage+1, each)
+				if stage < len(d.Stages)-1 || d.Wheel == nil && d.Drum == nil {
+					t.bruteJoints(d, stage+1, each)
+					continue
+				}
+				hub := constraints.Hub{}
+				if d.Wheel != nil {
+					hub = constraints.WheelHub(d.Wheel)
+				} else {
+					hub = constraints.DrumHub(d.Drum)
+				}
+				ways, _ := constraints.Joints(hub, d.Axles[stage].Diameter, t.cup.Sleeves, t.brief.Making)
+				for _, d.OutputJoint = range ways {
+					t.bruteJoints(d, stage+1, each)
+				}
 			}
 		}
 	}
@@ -173,7 +206,6 @@ func (t *task) bruteHoles(d *drive.Drive) (score.Points, bool) {
 	}
 	return least, found
 }
-
 func (t *task) bruteShaft(d *drive.Drive, model *drive.Model, shaft int, each func()) {
 	if shaft == len(d.Positions) {
 		each()

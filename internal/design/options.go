@@ -262,9 +262,11 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 	return units.Interval[units.Millimetres]{Lo: lo, Hi: min(hi, frame)}, nil
 }
 
-// arcCentre is the least centre distance in lo..hi with enough arc of contact.
-// The pitch diameters change a little with the stretch, so it is found by
-// halving; the arc grows with the centre distance.
+// arcCentre is the least centre distance in lo..hi with enough arc of contact, or a
+// hair less: round diameters often have just enough at a round distance, which must
+// not fall outside, and a placed drive is held to the rule itself. The pitch
+// diameters change a little with the stretch, so it is found by halving; the arc
+// grows with the centre distance.
 func (t *task) arcCentre(m *mechanics.Stage, lo, hi units.Millimetres) units.Millimetres {
 	enough := func(c units.Millimetres) bool {
 		f, err := m.Fit(c)
@@ -280,7 +282,7 @@ func (t *task) arcCentre(m *mechanics.Stage, lo, hi units.Millimetres) units.Mil
 			lo = mid
 		}
 	}
-	return hi
+	return lo
 }
 
 // longestCentre is the longest distance between two holes of the frame.

@@ -3,7 +3,6 @@ package design_test
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -112,9 +111,6 @@ func TestSmallSearches(t *testing.T) {
 		}
 		requireDirections(t, r)
 		requireSlowingStrengthens(t, r)
-		for _, threads := range []int{2, 8} {
-			require.Equal(t, string(certificateOf(t, r)), string(certificateOf(t, find(t, cup, b, design.Options{Keep: 4, Threads: threads}))))
-		}
 		requireMoreIsNoWorse(t, seed, r, opt)
 		requireUnusedIsUnneeded(t, r, opt)
 	})
@@ -251,64 +247,6 @@ func TestOrderOfTheFileChangesNothing(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, want, string(certificateOf(t, find(t, cup, b, design.Options{}))))
 	}
-}
-
-// patience is a context that ends after it has been asked so many times whether it
-// has.
-type patience struct {
-	context.Context
-	left *int
-}
-
-func (p patience) Err() error {
-	if *p.left--; *p.left < 0 {
-		return errors.New("stopped by the test")
-	}
-	return nil
-}
-
-// TestStoppedSearchIsNeverContradicted stops searches at many moments and compares
-// what they say with the finished search.
-func TestStoppedSearchIsNeverContradicted(t *testing.T) {
-	t.Parallel()
-	stopped, withDrives := 0, 0
-	check := func(t *testing.T, cup *parts.Cupboard, b *brief.Brief, opt design.Options, moments []int) {
-		finished := find(t, cup, b, opt)
-		for _, asked := range moments {
-			left := asked
-			r, err := design.Find(patience{context.Background(), &left}, cup, b, opt)
-			require.NoError(t, err)
-			require.Empty(t, recheck.Recheck(certificateOf(t, r)))
-			if r.Status != design.StoppedEarly {
-				require.Equal(t, ranking(finished), ranking(r))
-				continue
-			}
-			stopped++
-			if len(r.Proposals) > 0 {
-				withDrives++
-			}
-			for i, p := range r.Proposals {
-				require.Less(t, i, len(finished.Proposals))
-				require.GreaterOrEqual(t, p.Total, finished.Proposals[i].Total, "place %d is better than the best there is", i+1)
-			}
-			// The bound covers whatever was not seen.
-			seen := ranking(r)
-			for i, p := range finished.Proposals {
-				beaten := len(r.Proposals) == opt.Keep && r.Proposals[opt.Keep-1].Total <= p.Total
-				if !slices.Contains(seen, ranking(finished)[i]) && !beaten {
-					require.LessOrEqual(t, r.Open, p.Total, "stopped after %d: place %d costs less than was said to be possible", asked, i+1)
-				}
-			}
-		}
-	}
-	eachSmallCase(t, func(t *testing.T, _ uint64, cup *parts.Cupboard, b *brief.Brief) {
-		check(t, cup, b, design.Options{Keep: 4}, []int{0, 3, 10, 30, 50, 70, 100, 150, 200, 300})
-	})
-	t.Run("example", func(t *testing.T) {
-		check(t, exampleCupboard(t), exampleBriefs(t)["built-in"], design.Options{Keep: 10}, []int{0, 10, 100, 1000, 5000, 20_000})
-	})
-	require.Greater(t, stopped, 60)
-	require.Greater(t, withDrives, 10)
 }
 
 // TestWatchedSearchIsNotDisturbed: telling of the progress changes nothing.
