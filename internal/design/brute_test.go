@@ -1,7 +1,6 @@
 package design
 
 import (
-
 	"cmp"
 	"math"
 	"slices"
