@@ -76,6 +76,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive propose                             the built-in example
   findrive start my-class                      write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
+  findrive sheet                               paper to build the best drive from
   findrive stock our-stock.csv                 a cupboard from a spreadsheet
   findrive ideas -c cupboard.toml              which models it can make now
   findrive class -c cupboard.toml -b brief.toml

@@ -99,7 +99,7 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 		cautions = append(cautions, sheet.Step{Do: c})
 	}
 	add(sheet.Panel{sheet.Heading("Before anyone begins"), sheet.Steps{Items: cautions, Halves: true},
-		sheet.Text{Words: "These are reminders only: your school's own risk assessment and local codes decide.", Bold: true}})
+		sheet.Text{Words: "These are reminders only: your school's own risk assessment, local codes and competent staff decide.", Bold: true}})
 	return p
 }
 

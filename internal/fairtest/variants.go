@@ -57,7 +57,7 @@ func families(base *built.Build) []family {
 		motors.values = append(motors.values, value{m.Name, "", base.With(func(d *drive.Drive) { d.Motor = m })})
 	}
 	for n := 1; n <= len(base.Drive.Stages); n++ {
-		stages.values = append(stages.values, value{fmt.Sprintf("stages: %d", n), "", base.With(func(d *drive.Drive) {
+		stages.values = append(stages.values, value{stageCount(n), "", base.With(func(d *drive.Drive) {
 			d.Stages, d.Axles, d.Positions = d.Stages[:n], d.Axles[:n], d.Positions[:n+1]
 		})})
 	}
@@ -208,4 +208,11 @@ func Names() []string {
 		out = append(out, string(t))
 	}
 	return out
+}
+
+func stageCount(n int) string {
+	if n == 1 {
+		return "1 stage"
+	}
+	return fmt.Sprintf("%d stages", n)
 }

@@ -14,7 +14,7 @@ func (p *page) cautions(r *design.Result) {
 	for _, s := range cautionsFor(r) {
 		p.hang(0, 2, "- "+s)
 	}
-	p.say(0, "These are reminders only: your school's own risk assessment and local codes decide.")
+	p.say(0, "These are reminders only: your school's own risk assessment, local codes and competent staff decide.")
 }
 
 func cautionsFor(r *design.Result) []string {

@@ -58,7 +58,7 @@ func ExplainText(w io.Writer, s *explain.Story, opt TryOptions) error {
 		for _, c := range s.Cautions {
 			p.hang(0, 2, "- "+c.Step+": "+c.Says)
 		}
-		p.say(0, "These are reminders only: your school's own risk assessment and local codes decide.")
+		p.say(0, "These are reminders only: your school's own risk assessment, local codes and competent staff decide.")
 	}
 	_, err := io.WriteString(w, p.text.String())
 	return err

@@ -63,7 +63,7 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	for _, s := range t.Cautions() {
 		p.hang(0, 2, "- "+s)
 	}
-	p.say(0, "These are reminders only: your school's own risk assessment and local codes decide.")
+	p.say(0, "These are reminders only: your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }
@@ -82,16 +82,16 @@ func (p *page) fairOthers(r *fairtest.Result) {
 		for _, t := range r.Others {
 			var parts []string
 			for _, v := range t.Drives {
-				parts = append(parts, fmt.Sprintf("%s %s a minute", v.Part, rpm(v.Working.Speed.Likely)))
+				parts = append(parts, fmt.Sprintf("%s: %s a minute", v.Part, rpm(v.Working.Speed.Likely)))
 			}
 			p.hang(0, 2, fmt.Sprintf("- %s: %s.", sentence(t.Changed()), strings.Join(parts, ", ")))
 		}
 	}
-	whole := "Every three of them was weighed"
+	weighed := fmt.Sprintf("Every three of them was weighed, %d in all.", r.Weighed)
 	if !r.Whole {
-		whole = "Stopped early: not every three was weighed, so far"
+		weighed = fmt.Sprintf("Stopped early: only %d threes were weighed, and there may be better ones.", r.Weighed)
 	}
-	p.say(0, fmt.Sprintf("%s and what one change makes of them gave %s that keep every rule but the wanted speed. %s, %d in all.", sentence(count(r.Bases, "drive")), count(r.Variants, "drive"), whole, r.Weighed))
+	p.say(0, fmt.Sprintf("%s and what one change makes of them gave %s that keep every rule but the wanted speed. %s", sentence(count(r.Bases, "drive")), count(r.Variants, "drive"), weighed))
 }
 
 // FairTestSchemaVersion is raised when a key of the file changes its meaning or goes.

@@ -51,7 +51,7 @@ func HoistText(w io.Writer, r *hoist.Result, opt HoistOptions) error {
 	for _, s := range hoistCautions(r) {
 		p.hang(0, 2, "- "+s)
 	}
-	p.say(0, "These are reminders only: your school's own risk assessment and local codes decide.")
+	p.say(0, "These are reminders only: your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }
@@ -109,7 +109,7 @@ func howMuchString(r *hoist.Result, h *hoist.Hoist) string {
 	if r.Brief.Sets > 1 {
 		s += fmt.Sprintf(", %s for %d", metre(h.CordNeeded*units.Millimetres(r.Brief.Sets)), r.Brief.Sets)
 	}
-	return s + fmt.Sprintf(". The hand pulls in %s for a lift of %s: %d times the lift.", metre(h.CordPulled), metre(r.Brief.Lift), h.Parts())
+	return s + fmt.Sprintf(". The hand pulls in %s for a lift of %s: %s the lift.", metre(h.CordPulled), metre(r.Brief.Lift), timesAs(h.Parts()))
 }
 
 // twoOrOne compares the fixed pulley with two singles, from the lesson.
@@ -286,3 +286,11 @@ func metre(l units.Millimetres) string {
 
 // sentence begins a text with a capital.
 func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// timesAs says how many times as much, once as people say it.
+func timesAs(n int) string {
+	if n == 1 {
+		return "as much as"
+	}
+	return fmt.Sprintf("%d times", n)
+}

@@ -57,7 +57,7 @@ func TestHoistTextSaysWhatMatters(t *testing.T) {
 		"No gain: it only turns the pull round, so that the puller stands safely on the floor.",
 		"Mass is in kilograms, weight in newtons: 0.5 kg weighs 4.9 N.",
 		"sand tray or cushion", "keep feet and hands out from under", "Never more than 1 kg in a classroom, and nothing over people.",
-		"your school's own risk assessment and local codes decide", "never under 10 mm", "across the line of the axle",
+		"your school's own risk assessment, local codes and competent staff decide", "never under 10 mm", "across the line of the axle",
 	} {
 		assert.Contains(t, said, want)
 	}

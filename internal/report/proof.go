@@ -37,7 +37,7 @@ func ProofText(w io.Writer, v *proof.Verdict, width int) error {
 		p.hang(2, 4, fmt.Sprintf("%d: %s", c.Parts, leftBecause(c.Reason)))
 	}
 	p.blank()
-	p.say(0, "Placements that a drill cannot tell apart count as one; see docs/proof.md. A proof is about figures: your school's own risk assessment and local codes decide what is built.")
+	p.say(0, "Placements that a drill cannot tell apart count as one; see docs/proof.md. A proof is about figures: your school's own risk assessment, local codes and competent staff decide what is built.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }

@@ -39,7 +39,7 @@ func TryText(w io.Writer, t *built.Working, advice *built.Advice, opt TryOptions
 	for _, s := range tryCautions(t) {
 		p.hang(0, 2, "- "+s)
 	}
-	p.say(0, "These are reminders only: your school's own risk assessment and local codes decide.")
+	p.say(0, "These are reminders only: your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }

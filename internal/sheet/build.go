@@ -35,7 +35,7 @@ func (s *Set) Build() (Page, error) {
 }
 
 // decides defers to those who decide.
-const decides = "Reminders only. Your school's or employer's own risk assessment decides, with your local codes of practice: ask for them first. In the United Kingdom see also BS 4163:2021 (health and safety in design and technology)."
+const decides = "Reminders only. Your school's or employer's own risk assessment, local codes of practice and competent staff decide: ask first. In the United Kingdom see also BS 4163:2021 (health and safety in design and technology)."
 
 func (s *Set) summary() string {
 	d := s.drive

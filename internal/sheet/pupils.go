@@ -17,8 +17,8 @@ func (s *Set) Pupils() Page {
 	add(Panel{Heading("Stay safe"), Steps{Halves: true, Items: list(
 		"Switch off before you touch it.",
 		"Never flick a band.",
-		"Tie back long hair.",
-		"Roll up your sleeves.")}})
+		"Tie back hair. Roll up sleeves.",
+		"Wires hot? Switch off. Tell an adult.")}})
 	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?"})
 	add(s.outlines()...)
 	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),

@@ -281,7 +281,7 @@ func TestPDF(t *testing.T) {
 			assert.Regexp(t, `CID TrueType .*yes (yes|no) +yes`, line, "embedded, and its letters known")
 		}
 		words := strings.Join(strings.Fields(drawingtest.Words(t, out.Bytes())), " ")
-		for _, say := range []string{"Your school's or employer's own risk assessment decides", "Build it in this order", "Fault card for this drive", s.id.Print, "1 of "} {
+		for _, say := range []string{"Your school's or employer's own risk assessment, local codes of practice and competent staff decide", "Build it in this order", "Fault card for this drive", s.id.Print, "1 of "} {
 			assert.Contains(t, words, say)
 		}
 	}

@@ -126,19 +126,19 @@ func (s *Set) bandCheck(i int, also string) string {
 
 // cautions are usual ones, and no risk assessment.
 func (s *Set) cautions() []Step {
-	out := []Step{{Do: "Sawing, drilling, opening bores: adults, or closely supervised. Clamp the work.", Adult: true}}
-	if s.glued() {
+	out := []Step{{Do: "Sawing, drilling, opening bores: adults, or closely supervised. Clamp the work, never in fingers; eye protection on.", Adult: true}}
+	if s.glued() || s.cert.Brief.Frame.Strip > 0 {
 		out = append(out, Step{Do: "Glue: craft glue, or a low-temperature gun with an adult.", Adult: true})
 	}
 	say := func(words string) { out = append(out, Step{Do: words}) }
-	say("A motor that hums but does not turn gets hot in seconds. Switch off, then free it.")
-	say("Never join a battery's ends by a wire alone: it burns. No rechargeable, lithium or button cells.")
-	say("Bands snap: faces away, eye protection when testing. Never flick one. Ask about latex allergies.")
+	say("A motor that hums but does not turn gets hot in seconds. Switch off, let it cool, then free it.")
+	say("Never join a cell's two ends by a wire alone: it gets hot enough to burn. No rechargeable, lithium or button cells.")
+	say("Bands snap: faces away, eye protection on, perished ones out. Never flick one. Ask about latex allergies.")
 	say("Hair, sleeves, cords and fingers stay out of moving bands. Switch off before touching.")
 	say("Small parts can choke: keep them from small children, also on the way home.")
 	switch s.model() {
 	case lift:
-		say("Lifted loads fall: hands and feet clear, something soft below, the drum pegged when the motor is off.")
+		say("Lifted loads fall: keep them light, hands and feet clear, something soft below, the drum pegged when the motor is off.")
 	case vehicle:
 		say("Vehicles: a barrier at the end of the run, no faces at floor level.")
 	}

@@ -27,7 +27,7 @@ func about[T ~float64](v T) string {
 }
 
 // percent is a share in hundredths.
-func percent[T ~float64](share T) string { return fmt.Sprintf("%.0f%%", 100*float64(share)) }
+func percent[T ~float64](share T) string { return fmt.Sprintf("%.0f %%", 100*float64(share)) }
 
 func plural(n int, one, many string) string {
 	if n == 1 {

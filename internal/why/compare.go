@@ -63,8 +63,10 @@ func tie(first, other *design.Proposal) string {
 			name string
 		}{{{float64(x.Driven.Outside), x.Driven.Name}, {float64(y.Driven.Outside), y.Driven.Name}}, {{float64(x.Driver.Outside), x.Driver.Name}, {float64(y.Driver.Outside), y.Driver.Name}}} {
 			switch {
+			case p[0].size > p[1].size:
+				return fmt.Sprintf("%s is larger than %s (compared from the output back; a large driven pulley there needs less grip)", p[0].name, p[1].name)
 			case p[0].size < p[1].size:
-				return fmt.Sprintf("%s is smaller than %s (sizes are compared from the output back)", p[0].name, p[1].name)
+				return fmt.Sprintf("%s is smaller than %s (compared from the output back; a small driver there leaves less for the other stages to do)", p[0].name, p[1].name)
 			case p[0].name != p[1].name:
 				return fmt.Sprintf("%s comes before %s in the list of pulleys", p[0].name, p[1].name)
 			}
