@@ -28,7 +28,7 @@ var young = map[Thing]string{
 }
 
 // writeIn is the height of a row of the results table: a child writes in it.
-const writeIn units.Millimetres = 15
+const writeIn units.Millimetres = 12
 
 // Pupils is the page for the children, with a table to fill in and no answers. Every
 // sentence has fewer than twelve words.
@@ -47,7 +47,7 @@ func (t *Test) Pupils(id sheet.Identity) sheet.Page {
 	add(sheet.Heading("2 We keep the rest the same"), sheet.Text{Words: "Tick each one when you have checked it."},
 		sheet.Steps{Ticks: true, Halves: true, Items: steps(t.youngSame()...)})
 	add(sheet.Heading("3 Guess first"), sheet.Text{Words: "Which one will be fastest? Ring it.     1     2     3"}, sheet.Text{Words: "Which one will be slowest? Ring it.     1     2     3"},
-		sheet.Boxes{Labels: []string{"I think so because"}, Height: 14})
+		sheet.Boxes{Labels: []string{"I think so because"}, Height: 11})
 	add(sheet.Heading("4 Test it"), sheet.Steps{Numbered: true, Halves: true, Items: steps(t.youngHow()...)})
 	unit := fmt.Sprintf("Turns in %d seconds", t.Seconds())
 	if t.Timed() {

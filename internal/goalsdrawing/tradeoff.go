@@ -3,6 +3,7 @@ package goalsdrawing
 
 import (
 	"fmt"
+	"slices"
 
 	"findrive/internal/drawing"
 	"findrive/internal/goals"
@@ -57,9 +58,10 @@ func TradeOff(t *goals.TradeOff, name string) *drawing.Drawing {
 	}
 	axes(p, t, step, ceiling, at)
 	for i, us := range t.Entries {
-		curve(p, us, lines[i%len(lines)], string(rune('A'+i%26)), at)
+		curve(p, us, lines[i%len(lines)], at)
 	}
-	curve(p, t.Fastest, drawing.Outline, "", at)
+	letters(p, t.Entries, at)
+	curve(p, t.Fastest, drawing.Outline, at)
 	for _, u := range t.Fastest {
 		p.Circle(at(u), 0.9, drawing.Outline, drawing.Black)
 	}
@@ -91,11 +93,8 @@ func axes(p *drawing.Page, t *goals.TradeOff, step, ceiling float64, at func(goa
 	p.Text(drawing.Point{X: right + 3, Y: bottom - 2}, "slope, degrees", textStyle.WithAlign(drawing.End))
 }
 
-// curve draws one drive through the slopes that it climbs, its letter at the end.
-func curve(p *drawing.Page, us []goals.Uphill, pen drawing.Pen, name string, at func(goals.Uphill) drawing.Point) {
-	if len(us) == 0 {
-		return
-	}
+// curve draws one drive through the slopes that it climbs.
+func curve(p *drawing.Page, us []goals.Uphill, pen drawing.Pen, at func(goals.Uphill) drawing.Point) {
 	var points []drawing.Point
 	for _, u := range us {
 		points = append(points, at(u))
@@ -103,9 +102,35 @@ func curve(p *drawing.Page, us []goals.Uphill, pen drawing.Pen, name string, at 
 	if len(points) > 1 {
 		p.Polyline(pen, points...)
 	}
-	end := points[len(points)-1]
-	p.Text(drawing.Point{X: end.X + 1.5, Y: end.Y}, name, textStyle.WithLevel(drawing.Centred))
 }
+
+// letters writes each drive's letter at the end of its line; drives that end
+// together share a place, or one letter would hide another.
+func letters(p *drawing.Page, entries [][]goals.Uphill, at func(goals.Uphill) drawing.Point) {
+	type label struct {
+		end   drawing.Point
+		words string
+	}
+	var labels []label
+	for i, us := range entries {
+		if len(us) == 0 {
+			continue
+		}
+		end, name := at(us[len(us)-1]), string(rune('A'+i%26))
+		k := slices.IndexFunc(labels, func(l label) bool { return l.end.Distance(end) < letterRoom })
+		if k < 0 {
+			labels = append(labels, label{end, name})
+			continue
+		}
+		labels[k].words += ", " + name
+	}
+	for _, l := range labels {
+		p.Text(drawing.Point{X: l.end.X + 1.5, Y: l.end.Y}, l.words, textStyle.WithLevel(drawing.Centred))
+	}
+}
+
+// letterRoom is what a letter needs about it to be read.
+const letterRoom mm = 4
 
 // niceStep is 1, 2 or 5 times a power of ten, about v.
 func niceStep(v float64) float64 {

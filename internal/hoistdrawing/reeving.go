@@ -330,7 +330,7 @@ func (s *scene) notes(b *hoist.Brief, y mm) {
 		fmt.Sprintf("Cord: cut %.1f m of %s. The hand pulls in %.0f mm for a lift of %.0f mm. The blocks meet after %.0f mm.", float64(h.CordNeeded)/1000, h.Cord.Name, float64(h.CordPulled), float64(b.Lift), math.Floor(float64(h.LiftAvailable))),
 		fmt.Sprintf("Tension in the rope parts as it rises: %s; in the hand %s (%s to %s).", strings.Join(parts, ", "), newtons(h.Raising.Likely), newtons(h.Raising.Low), newtons(h.Raising.High)),
 		fmt.Sprintf("The beam carries %s, besides its own weight.", newtons(h.BeamCarries)),
-		"Keep feet and hands out from under, never lift over people, and belay the cord before letting go. Your school's own risk assessment decides.",
+		"Keep feet and hands out from under, never lift over people, and belay the cord before letting go. Your school's own risk assessment, local codes and competent staff decide.",
 	}
 	at := drawing.Point{X: margin, Y: y}
 	for _, line := range lines {

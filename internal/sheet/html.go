@@ -19,11 +19,17 @@ var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
 // HTML writes a page as one file that needs nothing else, for screens and for
 // screen readers: the same blocks, with each picture's facts in a table.
 func (p *Page) HTML(w io.Writer) error {
-	v := htmlPage{Page: p}
+	v, heading := htmlPage{Page: p}, ""
 	for _, b := range flat(p.Blocks) {
 		block, err := p.htmlBlockOf(b)
 		if err != nil {
 			return err
+		}
+		if block.Heading != "" {
+			heading = block.Heading
+		}
+		if block.Table != nil {
+			block.Table.Said = block.Table.Caption == heading
 		}
 		v.Parts = append(v.Parts, block)
 	}
@@ -54,6 +60,7 @@ type htmlTable struct {
 	*Table
 	Cells [][]htmlCell
 	Heads []htmlCell
+	Said  bool // the heading above has the same words: the caption is for screen readers only
 }
 
 type htmlCell struct {

@@ -359,7 +359,7 @@ func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
 		for _, further := range []mm{4, 8, 12} {
 			o := v.mm(rims) + further
 			line := drawing.Line(p.Towards(along+side, o), q.Towards(along+side, o))
-			if !v.area.Inset(4).Holds(line.Bounds()) {
+			if !v.area.Inset(4).Holds(line.Bounds()) || v.meets(line) {
 				continue
 			}
 			if cost := float64(v.crossing(line)) + float64(further)/2; cost < best {
@@ -373,6 +373,19 @@ func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
 	}
 	v.between(p.Towards(way, off), q.Towards(way, off), p, q, words)
 }
+
+// meets reports whether a line ends on ink: its arrowhead would be lost there.
+func (v *sideView) meets(p *drawing.Path) bool {
+	for _, s := range p.Steps[:2] {
+		if v.clutter(drawing.Rect{X0: s.To.X, Y0: s.To.Y, X1: s.To.X, Y1: s.To.Y}.Inset(-arrowRoom)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// arrowRoom is how far an arrowhead keeps from other lines.
+const arrowRoom mm = 1.5
 
 // crossing is how much ink and how many labels are near a line.
 func (v *sideView) crossing(p *drawing.Path) int {
