@@ -36,13 +36,14 @@ func challengeCommand() *cobra.Command {
 	var opt challengeOptions
 	cmd := &cobra.Command{
 		Use:   "challenge",
-		Short: "the best drives for a club's challenge: fastest, steepest, exactly 10 s ...",
+		Short: "the best drives for a club's challenge: fastest, steepest ...",
 		Long: `challenge finds and proves the best drives for a contest: an exact time over a
-distance, the fastest or the slowest, the steepest ramp, the heaviest lift, nearest
-to so many turns in a minute, or the most forgiving of wonky holes. The brief has a
-[challenge] table that says which, and the rules: cells, footprint, parts, a budget
-in pretend money. Without -c and -b it uses a built-in box and challenge; --example
-chooses another, and --write copies them all, to be changed.
+distance, the fastest or the slowest, the steepest ramp, the heaviest lift,
+nearest to so many turns in a minute, or the most forgiving of wonky holes. The
+brief has a [challenge] table that says which, and the rules: cells, footprint,
+parts, a budget in pretend money. Without -c and -b it uses a built-in box and
+challenge; --example chooses another, and --write copies them all, to be
+changed.
 
 --trade-off adds speed against climb, which takes several searches more; --plot
 draws it.

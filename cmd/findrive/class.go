@@ -27,11 +27,11 @@ func classCommand() *cobra.Command {
 	var opt classOptions
 	cmd := &cobra.Command{
 		Use:   "class",
-		Short: "how many groups one cupboard serves, with different drives if need be",
+		Short: "how many groups one cupboard serves, sharing its parts out",
 		Long: `class shares one cupboard out among the groups of a class, who may build
 different drives for the same brief where that serves more of them. It says how
-many groups can build at the same time, which drive each builds, what is used up,
-and what would serve another group. Without -c and -b it uses the built-in
+many groups can build at the same time, which drive each builds, what is used
+up, and what would serve another group. Without -c and -b it uses the built-in
 example.
 
 Exit codes: 0 all groups are served, or it is proved that no more can be; 3

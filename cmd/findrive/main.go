@@ -73,26 +73,28 @@ func rootCommand() *cobra.Command {
 		Long: `findrive takes a cupboard of pulleys, bands and motors, a frame and a wanted
 speed, searches the ways to join them, and proves which drives are best.
 
-  findrive propose                             the built-in example
-  findrive start my-class                      write a cupboard and a brief to fill in
+  findrive propose                       the built-in example
+  findrive start my-class                write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
-  findrive sheet                               paper to build the best drive from
-  findrive stock our-stock.csv                 a cupboard from a spreadsheet
-  findrive ideas -c cupboard.toml              which models it can make now
+  findrive sheet                         paper to build the best drive from
+  findrive stock our-stock.csv           a cupboard from a spreadsheet
+  findrive ideas -c cupboard.toml        which models it can make now
   findrive class -c cupboard.toml -b brief.toml
-                                               for how many groups, sharing the parts
+                                         for how many groups, sharing the parts
   findrive shop -c cupboard.toml -b brief.toml -p prices.toml
-                                               the least to buy for all groups
+                                         the least to buy for all groups
   findrive term a.toml b.toml -c cupboard.toml -p prices.toml
-                                               the same for several briefs
-  findrive why -c cupboard.toml -b brief.toml  what stands in the way, and what helps
-  findrive swap drive.toml --broken band       what to put in when a part breaks
-  findrive hoist                               pulley blocks that lift a load
-  findrive try drive.toml                      what is wrong with a drive that is built
-  findrive challenge                           fastest, steepest, exactly 10 s ...
+                                         the same for several briefs
+  findrive why -c cupboard.toml -b brief.toml
+                                         what stands in the way, and what helps
+  findrive swap drive.toml --broken band
+                                         what to put in when a part breaks
+  findrive hoist                         pulley blocks that lift a load
+  findrive try drive.toml                what is wrong with a drive you built
+  findrive challenge                     fastest, steepest, exactly 10 s ...
   findrive measure drive.toml --turns "34 turns in 30 s"
-  findrive explain --for pupil                 why small-to-big is slower
-  findrive fairtest                            three drives to compare in class
+  findrive explain --for pupil           why small-to-big is slower
+  findrive fairtest                      three drives to compare in class
 
 Exit codes: 0 done, and proved best; 1 failure; 2 wrong use; 3 mistakes in an
 input file; 4 no drive is possible; 5 stopped before the best was proved.`,

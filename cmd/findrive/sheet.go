@@ -44,15 +44,15 @@ func sheetCommand() *cobra.Command {
 		Short: "write the paper that a drive is built from",
 		Long: `sheet writes what people need who build one of the drives that propose lists:
 
-  build      build sheet for the adult: parts, holes, cutting list, steps, faults
+  build      for the adult: parts, holes, cutting list, steps, faults
   drawing    side view and view along the axles
   template   drilling template in true size, for each side of the frame
   pupils     page for the children: guess, do the sum, build, test, tell why
   answers    the answers to it
   kit        kit list for all trays, with columns to tick
 
-Without names it writes all of them. The drive comes from a cupboard and a brief,
-by its rank, or from a certificate saved with propose --format json.
+Without names it writes all of them. The drive comes from a cupboard and a
+brief, by its rank, or from a certificate saved with propose --format json.
 
 A PDF or a web page is one file; svg and png are one file a sheet of paper. The
 kit list can also be csv, for a spreadsheet. No file is written over without

@@ -28,7 +28,7 @@ func stockCommand() *cobra.Command {
 	var opt stockOptions
 	cmd := &cobra.Command{
 		Use:   "stock LIST.csv",
-		Short: "make a cupboard of a spreadsheet, print count sheets, check a kit in",
+		Short: "a cupboard from a spreadsheet, count sheets, kits checked in",
 		Long: `stock reads the spreadsheet in which you keep your stock, saved as CSV, says
 what became of every row (used, used with something assumed, or not used, and
 why), and with -o writes a cupboard file, and the same report beside it. Gaps,

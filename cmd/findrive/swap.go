@@ -34,13 +34,13 @@ func swapCommand() *cobra.Command {
 		Use:   "swap [DRIVE.toml] --broken PART",
 		Short: "what to put in the place of a part that broke",
 		Long: `swap looks for the nearest replacement of a broken part among what is left in
-the cupboard: first with every hole where it is, then with one hole drilled anew,
-then with all of them. The model is a drive that propose has saved (--from), or
-one described in a file as for findrive try. The cupboard is what is left; the
-parts of the model itself need not be in it.
+the cupboard: first with every hole where it is, then with one hole drilled
+anew, then with all of them. The model is a drive that propose has saved
+(--from), or one described in a file as for findrive try. The cupboard is what
+is left; the parts of the model itself need not be in it.
 
-Exit codes: 0 there is a replacement, 3 mistakes in an input file, 4 nothing that
-is left will do, 5 a search was stopped before it settled everything.`,
+Exit codes: 0 there is a replacement, 3 mistakes in an input file, 4 nothing
+that is left will do, 5 a search was stopped before it settled everything.`,
 		Example: `  findrive propose --format json > drives.json
   findrive swap --from drives.json --rank 1 --broken no-24 --none-left
   findrive swap drive.toml -c cupboard.toml --broken driven --stage 2`,
