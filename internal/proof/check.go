@@ -308,7 +308,7 @@ func (s *settled) box(words []string, c *choice, b *box) error {
 			}
 		}
 		return nil
-	case seen, better:
+	case seen, near, better:
 		return s.stood(words, c, b)
 	case open:
 		if len(words) != 1 {
@@ -351,7 +351,7 @@ func (s *settled) stood(words []string, c *choice, b *box) error {
 		at = append(at, layout.Point{X: mm(px), Y: mm(py)})
 	}
 	whole := c.wholeBox()
-	if !c.holds(&whole, at) || !c.oneCell(b, at) && words[0] == seen {
+	if !c.holds(&whole, at) || !c.oneCell(b, at) && words[0] != better {
 		return s.reject("the placement does not stand for its box")
 	}
 	if broken := layout.Check(c.problem(plans[p], c.off()), at); len(broken) > 0 {
@@ -364,6 +364,6 @@ func (s *settled) stood(words []string, c *choice, b *box) error {
 	if words[0] == better {
 		return s.reject("a placement is given as better, and it is not")
 	}
-	s.counts[seen]++
+	s.counts[words[0]]++
 	return nil
 }

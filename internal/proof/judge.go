@@ -24,6 +24,7 @@ const (
 	ways = "ways" // no band that could be afforded goes round the pulleys
 	room = "room" // nothing can be placed
 	seen = "seen" // a placement stands for the whole cell, and is no better
+	near = "near" // the same, though another placement in the cell would be better
 	open = "open" // not settled: taken on trust
 )
 

@@ -170,6 +170,7 @@ type known struct {
 	bad   bool // it is no better than what is ranked
 	// excused is that it is better, and another in its cell is not.
 	excused bool
+	by      points // how much less it costs than would matter; below 0 if it is bad
 }
 
 // box records a box: that it can be left out, or that a placement stands for it, or
@@ -196,7 +197,10 @@ func (s *settling) box(at string, c *choice, b *box, has *known) error {
 		case unknown:
 			has = nil
 		default:
-			has = &known{at: spot, lanes: lanes, bad: s.noBetter(c, spot, lanes)}
+			has = &known{at: spot, lanes: lanes, bad: true, by: -1}
+			if cost, no := c.costs(c.placed(spot, lanes)); no.rule == "" && cost <= s.limit {
+				has.bad, has.by = false, s.limit-cost
+			}
 		}
 	}
 	if has != nil && has.bad && c.oneCell(b, has.at) {
@@ -205,7 +209,7 @@ func (s *settling) box(at string, c *choice, b *box, has *known) error {
 	}
 	if has != nil && !has.bad && !has.excused {
 		here := c.where(has.at)
-		if s.neighbour(c, &here, true) == nil {
+		if has.by >= plainlyBetter || s.neighbour(c, &here, true) == nil {
 			s.stand(at, better, c, has)
 			cost, _ := c.costs(c.placed(has.at, has.lanes))
 			return fmt.Errorf("%w: %s", ErrMissed, c.describe(cost))
@@ -214,7 +218,11 @@ func (s *settling) box(at string, c *choice, b *box, has *known) error {
 	}
 	if size <= 1 && has != nil {
 		if other := s.neighbour(c, b, size <= smallest); other != nil {
-			s.stand(at, seen, c, other)
+			word := near
+			if has.bad {
+				word = seen
+			}
+			s.stand(at, word, c, other)
 			return nil
 		}
 	}
@@ -230,6 +238,10 @@ func (s *settling) box(at string, c *choice, b *box, has *known) error {
 	}
 	return s.box("l", c, &lower, has)
 }
+
+// plainlyBetter is by how many points a placement must be better for no other in its
+// cell to excuse it: more than the speed varies within one.
+const plainlyBetter points = 2_000
 
 // smallest is the size of the boxes, in cells, below which no more are cut.
 const smallest = 1.0 / 16

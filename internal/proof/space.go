@@ -268,8 +268,18 @@ func (n *node) stage() int { return n.hd.stages - (len(n.pulleys)+1)/2 }
 func (n *node) driver(i int) int { return n.pulleys[2*(n.hd.stages-1-i)+1] }
 func (n *node) driven(i int) int { return n.pulleys[2*(n.hd.stages-1-i)] }
 
-// key is the place of a node in the order of equals: tackle, head, pulleys.
-func (n *node) key() []int { return append([]int{n.tackle, n.head}, n.pulleys...) }
+// key is the place of a node in the order of equals: tackle, head, pulleys; of driven
+// pulleys the larger comes first, of drivers the smaller.
+func (n *node) key() []int {
+	out := []int{n.tackle, n.head}
+	for i, p := range n.pulleys {
+		if i%2 == 0 {
+			p = -p
+		}
+		out = append(out, p)
+	}
+	return out
+}
 
 // mayPrecede reports whether some completion of a key comes before a whole one.
 func mayPrecede(key, whole []int) bool {

@@ -61,6 +61,8 @@ func leftBecause(reason string) string {
 		return "no holes keep everything clear"
 	case "seen":
 		return "a placement was worked out that stands for them, and is no better"
+	case "near":
+		return "the same, though another placement in the same cell would be better"
 	case "open":
 		return "not settled"
 	}
