@@ -70,7 +70,7 @@ type pair struct{ near, far *end }
 // pad is the share by which bounds are eased, for windows of that width and that
 // range of effective pulls.
 func (p pair) pad(pull span) float64 {
-	const exact, perWidth, perLoad = 1e-7, 0.05, 0.03
+	const exact, perWidth, perLoad = 1e-7, 0.05, 0.08
 	width := float64(p.far.Centre/p.near.Centre) - 1
 	load := 0.0
 	if pull.Hi > 0 {
