@@ -39,18 +39,3 @@ func TestHostileFiles(t *testing.T) {
 		assert.Error(t, err, name)
 	}
 }
-
-// FuzzCheck feeds the checker altered proofs, unpacked so that the alterations get
-// past the packing. It must answer, one way or the other.
-func FuzzCheck(f *testing.F) {
-	cup, b := few(f)
-	text := unpack(f, proved(f, cup, b, 1))
-	head, lines := tree(f, text)
-	f.Add(text)
-	f.Add(head + "tree 1\n" + lines[0] + "\n")
-	f.Add("findrive proof 1\n")
-	f.Fuzz(func(t *testing.T, text string) {
-		v, err := proof.Check(context.Background(), pack(t, text), cup, b)
-		assert.True(t, (v == nil) == (err != nil))
-	})
-}
