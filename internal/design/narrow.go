@@ -46,9 +46,9 @@ type witness struct {
 //
 // Which cells there are does not depend on the limit or on what has been found,
 // only on the windows it began with; so neither does the answer.
-func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows, known *witness, first bool) {
+func (s *settling) narrow(model *drive.Model, w windows, known *witness, first bool) {
 	var x drive.Extent
-	bound, env, no := s.boundDrawn(d, model, &w, &x)
+	bound, env, no := s.boundDrawn(model, &w, &x)
 	if known != nil && !s.holds(&w, known.Drive) {
 		known = nil
 	}
@@ -71,7 +71,7 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows, known *
 		return
 	}
 	if known == nil {
-		found, outcome := s.findPlacement(d, &w)
+		found, outcome := s.findPlacement(s.drive(), &w)
 		switch outcome {
 		case layout.Impossible:
 			s.tally.add(constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height))
@@ -87,8 +87,8 @@ func (s *settling) narrow(d *drive.Drive, model *drive.Model, w windows, known *
 		s.try(known, model)
 	}
 	if ok && bound <= s.limit {
-		s.narrow(d, model, a, known, false)
-		s.narrow(d, model, b, known, false)
+		s.narrow(model, a, known, false)
+		s.narrow(model, b, known, false)
 	}
 }
 
@@ -109,15 +109,15 @@ func (s *settling) try(found *witness, model *drive.Model) {
 // boundDrawn is the least cost within the windows, or the rule that refuses
 // everything in them that could still be afforded, with the holes as drawn. It
 // fills in the extent.
-func (s *settling) boundDrawn(d *drive.Drive, model *drive.Model, w *windows, x *drive.Extent) (score.Points, drive.Envelope, *constraints.Refusal) {
+func (s *settling) boundDrawn(model *drive.Model, w *windows, x *drive.Extent) (score.Points, drive.Envelope, *constraints.Refusal) {
 	target := s.head.demand.Target
 	afford := s.speedAllowed(target).Meet(score.SpeedWindow(s.brief.Weights, s.limit-s.choice.cost, target))
 	if !s.extent(model, w, 0, x) {
 		return unsettled, drive.Envelope{}, constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
 	}
 	running, no := s.boundRules(model, x, afford, 0)
-	if no == nil {
-		no = s.extra.Within(d, model, x)
+	if no == nil && s.extra != (noExtra{}) {
+		no = s.extra.Within(s.drive(), model, x)
 	}
 	if no != nil {
 		return unsettled, running, no

@@ -59,7 +59,7 @@ func (o *bandOption) least(of span) score.Points {
 //
 // Where the spans are halved depends on nothing found so far, and what is found on
 // wide windows is not used again; so neither does the answer.
-func (s *settling) climb(d *drive.Drive, model *drive.Model, spans [drive.MaxStages]span, bands score.Points) {
+func (s *settling) climb(model *drive.Model, spans [drive.MaxStages]span, bands score.Points) {
 	cost := bands
 	for i, o := range s.choice.bands[:s.stages] {
 		cost += o.least(spans[i]) - o.cost
@@ -90,10 +90,10 @@ func (s *settling) climb(d *drive.Drive, model *drive.Model, spans [drive.MaxSta
 			shortest = min(shortest, w.centre[i].Lo)
 		}
 		s.cellAngle = units.Radians(cellTurn * s.cell / shortest)
-		s.narrow(d, model, w, nil, true)
+		s.narrow(model, w, nil, true)
 		return
 	}
-	if several && s.hopeless(d, model, &w) {
+	if several && s.hopeless(model, &w) {
 		return
 	}
 	first, second := spans, spans
@@ -102,8 +102,8 @@ func (s *settling) climb(d *drive.Drive, model *drive.Model, spans [drive.MaxSta
 	if o.least(second[widest]) < o.least(first[widest]) {
 		first, second = second, first
 	}
-	s.climb(d, model, first, bands)
-	s.climb(d, model, second, bands)
+	s.climb(model, first, bands)
+	s.climb(model, second, bands)
 }
 
 // widen lets the axles lie anywhere at the centre distances of the windows.
@@ -117,11 +117,11 @@ func (s *settling) widen(w *windows) {
 
 // hopeless reports that no placement within the windows can be afforded and keeps
 // the rules.
-func (s *settling) hopeless(d *drive.Drive, model *drive.Model, w *windows) bool {
+func (s *settling) hopeless(model *drive.Model, w *windows) bool {
 	var x drive.Extent
-	bound, _, no := s.boundDrawn(d, model, w, &x)
+	bound, _, no := s.boundDrawn(model, w, &x)
 	if no == nil && bound <= s.limit {
-		if _, outcome := s.findPlacement(d, w); outcome == layout.Impossible {
+		if _, outcome := s.findPlacement(s.drive(), w); outcome == layout.Impossible {
 			no = constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height)
 		}
 	}

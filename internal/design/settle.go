@@ -43,6 +43,10 @@ type settling struct {
 
 	model  drive.Model // of the present choice of axles, bands from the output back
 	choice choice
+	// reversals is how many bands of the present choice are crossed; unplaced is
+	// its drive, once asked for.
+	reversals int
+	unplaced  *drive.Drive
 	// cell and cellAngle are the size of a cell of the present choice. Placements
 	// within one can hardly be told apart once drilled: every hole may be off by
 	// the brief's hole error, and so every centre distance by twice that. One
@@ -377,10 +381,12 @@ func (s *settling) place() {
 		s.tally.add(no)
 		return
 	}
-	d := s.assemble(reversals)
-	if no := s.extra.Parts(d); no != nil {
-		s.tally.add(no)
-		return
+	s.reversals, s.unplaced = reversals, nil
+	if s.extra != (noExtra{}) {
+		if no := s.extra.Parts(s.drive()); no != nil {
+			s.tally.add(no)
+			return
+		}
 	}
 	model := s.model
 	model.Stages[0] = s.choice.bands[0].stage
@@ -388,7 +394,16 @@ func (s *settling) place() {
 	for i, o := range s.choice.bands[:s.stages] {
 		spans[i] = span{0, len(o.rungs)}
 	}
-	s.climb(d, &model, spans, s.choice.cost)
+	s.climb(&model, spans, s.choice.cost)
+}
+
+// drive is the drive of the present choice, not yet placed. Most choices are ruled
+// out before it is asked for.
+func (s *settling) drive() *drive.Drive {
+	if s.unplaced == nil {
+		s.unplaced = s.assemble(s.reversals)
+	}
+	return s.unplaced
 }
 
 // enoughBands is the stock rule over all stages' bands.

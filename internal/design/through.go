@@ -84,8 +84,8 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 	least := units.Newtons(f.least / units.NewtonMillimetres(pitch.Hi/2))
 	share := units.Interval[float64]{Lo: 1}
 	for _, e := range kept {
-		share.Lo = min(share.Lo, e.near.ShareAt(most), e.far.ShareAt(most))
-		share.Hi = max(share.Hi, e.near.ShareAt(least), e.far.ShareAt(least))
+		share.Lo = min(share.Lo, e.far.ShareAt(most))
+		share.Hi = max(share.Hi, e.near.ShareAt(least))
 	}
 	return partFlow{
 		unforgiving: out.unforgiving,
