@@ -24,6 +24,9 @@ func TestFrameAgainstTheLayout(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		length, height := rapid.IntRange(170, 320).Draw(rt, "length"), rapid.IntRange(75, 160).Draw(rt, "height")
 		depth := rapid.IntRange(30, 120).Draw(rt, "depth")
+		if rapid.Bool().Draw(rt, "roomy") {
+			length, height, depth = 320, 160, 120
+		}
 		x, y := rapid.IntRange(5, 60).Draw(rt, "x"), rapid.IntRange(30, height-30).Draw(rt, "y")
 		b := read(t, sound["carousel"]+fmt.Sprintf(`
 [frame]
