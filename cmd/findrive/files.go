@@ -6,6 +6,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
 )
 
 // file is a file to be written.
@@ -36,6 +39,7 @@ func writeFiles(files []file, force bool, hint string) error {
 		}
 	}()
 	for _, f := range files {
+		clearLeftOvers(filepath.Dir(f.path))
 		name, err := writeBeside(f)
 		if err != nil {
 			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", f.path, reason(err))}
@@ -53,6 +57,22 @@ func writeFiles(files []file, force bool, hint string) error {
 		}
 	}
 	return nil
+}
+
+// clearLeftOvers removes what a run of this program that was killed has left in a
+// folder under the names of writeBeside. What is younger than an hour may be another
+// run's that is writing still.
+func clearLeftOvers(dir string) {
+	there, _ := os.ReadDir(dir)
+	for _, f := range there {
+		number, ours := strings.CutPrefix(f.Name(), ".findrive-")
+		if _, err := strconv.ParseUint(number, 10, 64); !ours || err != nil {
+			continue
+		}
+		if at, err := f.Info(); err == nil && at.Mode().IsRegular() && time.Since(at.ModTime()) > time.Hour {
+			_ = os.Remove(filepath.Join(dir, f.Name()))
+		}
+	}
 }
 
 // writeBeside writes a file under another name in the same folder.

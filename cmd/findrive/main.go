@@ -3,10 +3,13 @@
 package main
 
 import (
+	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"strings"
@@ -49,12 +52,26 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	root.SetIn(stdin)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	err := root.ExecuteContext(ctx)
+	var unwritten error // of a page of help, for which cobra has no way to tell
+	help := root.HelpFunc()
+	root.SetHelpFunc(func(cmd *cobra.Command, args []string) {
+		var page bytes.Buffer
+		cmd.SetOut(&page)
+		help(cmd, args)
+		cmd.SetOut(stdout)
+		_, unwritten = page.WriteTo(stdout)
+	})
+	err := cmp.Or(root.ExecuteContext(ctx), unwritten)
 	if err == nil {
 		return exitProved
 	}
 	var o outcome
-	if !errors.As(err, &o) {
+	var path *fs.PathError
+	switch {
+	case errors.As(err, &o):
+	case errors.As(err, &path) && path.Op == "write":
+		o = outcome{exitFailure, "cannot write the answer: " + err.Error()}
+	default:
 		o = outcome{exitUsage, err.Error() + "\nhint: findrive --help lists the commands"}
 	}
 	if errors.Is(err, syscall.EPIPE) {
