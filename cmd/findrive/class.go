@@ -77,7 +77,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: within(opt.timeLimit / 4), Watch: bar.watch})
+	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Watch: bar.watch})
 	bar.done()
 	if err != nil {
 		return contradiction(err)

@@ -109,7 +109,7 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	a, err := why.Ask(ctx, c, why.Options{Against: opt.against, Threads: opt.threads, Watch: bar.watch, First: within(opt.timeLimit / 2), Alone: within(opt.timeLimit / 8), Each: within(opt.timeLimit / 30)})
+	a, err := why.Ask(ctx, c, why.Options{Against: opt.against, Threads: opt.threads, Watch: bar.watch, First: share(opt.timeLimit, 2), Alone: share(opt.timeLimit, 8), Each: share(opt.timeLimit, 30)})
 	bar.done()
 	if err != nil {
 		return contradiction(err)

@@ -170,4 +170,5 @@ type Weights struct {
 	Unforgiving     float64 // a drive that does not forgive HoleError
 	Cell            float64 // each cell after the first
 	MotorLoad       float64 // each 5 % of stall begun above Limits.ContinuousShare
+	AnotherDrive    float64 // each different drive of a class after the first
 }

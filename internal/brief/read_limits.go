@@ -92,6 +92,7 @@ func readWeights(t *tomlfile.Table, w *Weights) {
 		{"unforgiving", &w.Unforgiving},
 		{"cell", &w.Cell},
 		{"motor_load", &w.MotorLoad},
+		{"another_drive", &w.AnotherDrive},
 	} {
 		*n.to = t.Number(n.key, *n.to, 0, 1000)
 	}

@@ -22,10 +22,6 @@ import (
 	"findrive/internal/search"
 )
 
-// AnotherDrive is what each different drive after the first costs, in points: as
-// much as a stage (judgement: a second set of drawings, and a second explanation).
-const AnotherDrive score.Points = 4000
-
 // Result is how a class is served.
 type Result struct {
 	Cupboard *parts.Cupboard
@@ -172,7 +168,7 @@ func same(a, b design.Use) bool { return a.Kind == b.Kind && a.Name == b.Name &&
 
 // problem is the sharing out of the drives there are.
 func (c *class) problem() *allot.Problem {
-	p := &allot.Problem{Groups: c.brief.Sets, Another: int64(AnotherDrive)}
+	p := &allot.Problem{Groups: c.brief.Sets, Another: int64(score.AnotherDrive(c.brief.Weights))}
 	for _, k := range c.keys {
 		p.Stock = append(p.Stock, c.stock[k].Have)
 	}

@@ -30,12 +30,13 @@ type Problem struct {
 	Together [][]int
 	// Mix is whether groups of one task may build different choices.
 	Mix bool
-	// Another is the cost of each different choice of a task after its first.
-	Another int64
 }
 
 // Task is something that so many groups build.
-type Task struct{ Groups int }
+type Task struct {
+	Groups  int
+	Another int64 // cost of each different choice after the first, 0 or more
+}
 
 // Choice is one way to do a task.
 type Choice struct {

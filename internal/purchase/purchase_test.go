@@ -15,9 +15,9 @@ import (
 
 // drawn is a problem from a seed.
 func drawn(rnd *rand.Rand, parts, choices, tasks, groups, offers, suppliers int) *purchase.Problem {
-	p := &purchase.Problem{Mix: rnd.IntN(2) == 0, Another: int64(rnd.IntN(5))}
+	p := &purchase.Problem{Mix: rnd.IntN(2) == 0}
 	for range tasks {
-		p.Tasks = append(p.Tasks, purchase.Task{Groups: 1 + rnd.IntN(groups)})
+		p.Tasks = append(p.Tasks, purchase.Task{Groups: 1 + rnd.IntN(groups), Another: int64(rnd.IntN(5))})
 	}
 	for k := range parts {
 		p.Stock = append(p.Stock, rnd.IntN(groups+2))
@@ -91,7 +91,7 @@ func cost(p *purchase.Problem, counts, packs []int) (sum int64, ok bool) {
 		groups[t] += n
 		sum += int64(n) * p.Choices[c].Cost
 		if different[t]++; different[t] > 1 {
-			sum += p.Another
+			sum += p.Tasks[t].Another
 		}
 		for r, k := range p.Choices[c].Takes {
 			takes[r] += n * k

@@ -276,7 +276,7 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 		next := spent{so.cost + int64(n)*choice.Cost, so.used}
 		if n > 0 {
 			if next.used > 0 {
-				next.cost += q.Another
+				next.cost += q.Tasks[t].Another
 			}
 			next.used++
 		}

@@ -107,6 +107,10 @@ func BandUse(w brief.Weights, use drive.Use, crossed bool) Points {
 // Assumptions is the penalty for relying on n facts nobody measured.
 func Assumptions(w brief.Weights, n int) Points { return points(w.Assumption * float64(n)) }
 
+// AnotherDrive is what each different drive after the first costs where groups build
+// different drives for one brief.
+func AnotherDrive(w brief.Weights) Points { return points(w.AnotherDrive) }
+
 // MotorLoadStep is the share of stall that one step of motor-load penalty stands
 // for.
 const MotorLoadStep = 0.05

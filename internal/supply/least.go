@@ -61,9 +61,9 @@ func (a *asker) hoped(tolerance []float64, dearest money.Amount) (out []choice, 
 
 // problem is the purchase for some choices.
 func (a *asker) problem(choices []choice) *purchase.Problem {
-	p := &purchase.Problem{Mix: a.q.Mix, Another: int64(AnotherDrive)}
+	p := &purchase.Problem{Mix: a.q.Mix}
 	for _, j := range a.jobs {
-		p.Tasks = append(p.Tasks, purchase.Task{Groups: j.groups})
+		p.Tasks = append(p.Tasks, purchase.Task{Groups: j.groups, Another: int64(score.AnotherDrive(j.brief.Weights))})
 	}
 	turns := 1
 	if a.q.InTurn {

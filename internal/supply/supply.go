@@ -26,11 +26,6 @@ import (
 	"findrive/internal/search"
 )
 
-// AnotherDrive is what each different drive for one brief after the first costs, in
-// points: a second set of drawings, and a second explanation. It is only weighed between
-// plans for the same money.
-const AnotherDrive score.Points = 4000
-
 // Question is what is asked.
 type Question struct {
 	Cupboard *parts.Cupboard
