@@ -127,6 +127,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		Version:       "1.0",
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetHelpCommand(helpCommand())
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", usual)))
 	root.AddCommand(

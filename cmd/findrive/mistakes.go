@@ -13,14 +13,14 @@ import (
 )
 
 // unknownCommand says what was probably meant.
-func unknownCommand(root *cobra.Command, name string) error {
+func unknownCommand(parent *cobra.Command, name string) error {
 	var names []string
-	for _, c := range root.Commands() {
+	for _, c := range parent.Commands() {
 		if c.IsAvailableCommand() {
 			names = append(names, c.Name())
 		}
 	}
-	return outcome{exitUsage, fmt.Sprintf("there is no command %q%s\nhint: findrive --help lists the commands", name, meant(name, "", names))}
+	return outcome{exitUsage, fmt.Sprintf("there is no command %q%s\nhint: %s --help lists the commands", name, meant(name, "", names), parent.CommandPath())}
 }
 
 // meant is a question to add to a message, or "" if nothing known is near.

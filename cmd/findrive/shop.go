@@ -91,7 +91,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return contradiction(err)
 	}
-	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive}
 	if opt.format == "text" && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
 		if limit := share(opt.timeLimit, 4); limit != nil {

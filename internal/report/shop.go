@@ -21,6 +21,8 @@ type ShopOptions struct {
 	// something must be. FreeAll is whether all were tried.
 	Free    []ideas.Change
 	FreeAll bool
+	// Mix is whether groups may build different drives.
+	Mix bool
 }
 
 // ShopText writes the least that must be bought so that all groups can build one brief.
@@ -91,7 +93,11 @@ func (p *page) free(opt ShopOptions, groups int) {
 		if !opt.FreeAll {
 			none = "No single change of the brief that does without buying was found in the time"
 		}
-		p.say(0, none+".")
+		none += ", all building one drive."
+		if opt.Mix {
+			none += " Different drives under a changed brief were not tried."
+		}
+		p.say(0, none)
 		return
 	}
 	p.say(0, fmt.Sprintf("Nothing need be bought for %s, all building one drive, if you", count(groups, "group")))
