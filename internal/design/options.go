@@ -249,31 +249,33 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 		if no := constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, hi); no != nil {
 			return units.Interval[units.Millimetres]{}, no
 		}
-		near, err := m.Fit(lo)
-		if err == nil {
-			lo = max(lo, constraints.CrossedCentreMin(near.DriverPitch, near.DrivenPitch))
-		}
+		// The least allowed itself: it is stated as part of the range that works.
+		_, lo = leastCentre(m, lo, hi, func(f *mechanics.Fitted) bool {
+			return constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, f.Centre) == nil
+		})
 	} else {
 		if no := constraints.ArcOfContact(l, &f); no != nil {
 			return units.Interval[units.Millimetres]{}, no
 		}
-		lo = max(lo, t.arcCentre(m, lo, hi))
+		// A hair less than the least: round diameters often have just enough arc at a
+		// round distance, which must not fall outside, and a placed drive is held to
+		// the rule itself.
+		lo, _ = leastCentre(m, lo, hi, func(f *mechanics.Fitted) bool { return constraints.ArcOfContact(l, f) == nil })
 	}
 	return units.Interval[units.Millimetres]{Lo: lo, Hi: min(hi, frame)}, nil
 }
 
-// arcCentre is the least centre distance in lo..hi with enough arc of contact, or a
-// hair less: round diameters often have just enough at a round distance, which must
-// not fall outside, and a placed drive is held to the rule itself. The pitch
-// diameters change a little with the stretch, so it is found by halving; the arc
-// grows with the centre distance.
-func (t *task) arcCentre(m *mechanics.Stage, lo, hi units.Millimetres) units.Millimetres {
+// leastCentre is the least centre distance in lo..hi at which a fitted stage is
+// well, between a little less and a little more; the same twice if lo will do. hi
+// is known to do, and so does all above the least. The pitch diameters change a
+// little with the stretch, so it is found by halving.
+func leastCentre(m *mechanics.Stage, lo, hi units.Millimetres, well func(*mechanics.Fitted) bool) (below, above units.Millimetres) {
 	enough := func(c units.Millimetres) bool {
 		f, err := m.Fit(c)
-		return err == nil && constraints.ArcOfContact(t.brief.Limits, &f) == nil
+		return err == nil && well(&f)
 	}
 	if enough(lo) {
-		return lo
+		return lo, lo
 	}
 	for hi-lo > 1e-6 {
 		if mid := lo + (hi-lo)/2; enough(mid) {
@@ -282,7 +284,7 @@ func (t *task) arcCentre(m *mechanics.Stage, lo, hi units.Millimetres) units.Mil
 			lo = mid
 		}
 	}
-	return lo
+	return lo, hi
 }
 
 // longestCentre is the longest distance between two holes of the frame.
