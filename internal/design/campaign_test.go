@@ -20,12 +20,10 @@ import (
 )
 
 // How many random cases the campaign goes through, from which seed; from seed 0 it
-// takes another one each time. From 5368 there is one that it does not pass: a dear
-// drive of a lift with a choice of tackles that enumeration finds and the search
-// does not.
+// takes another one each time.
 var (
 	campaignCases = flag.Uint64("cases", 110, "random cases of the campaign")
-	campaignSeed  = flag.Uint64("seed", 5000, "the first seed of the campaign's random cases; 0 for another one each time")
+	campaignSeed  = flag.Uint64("seed", 5300, "the first seed of the campaign's random cases; 0 for another one each time")
 )
 
 const (
