@@ -140,10 +140,12 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 	if err != nil {
 		return level{}, err
 	}
+	if len(all.Proposals) == 0 {
+		// Stopped, or passed over: a drive found with less asked of its holes may lie
+		// in a cell whose placement keeps less to them.
+		all.Proposals = best.Proposals
+	}
 	if all.Status == design.StoppedEarly {
-		if len(all.Proposals) == 0 {
-			all = best
-		}
 		return level{entries: s.entries(all, step), low: step}, nil
 	}
 	return level{entries: s.entries(all, step), proved: true, low: step}, nil
