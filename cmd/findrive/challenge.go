@@ -211,8 +211,8 @@ func writeChallenges(dir string, stdout io.Writer) error {
 	if err := writeFiles(out, false, "choose another folder, or move the file away"); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(stdout, "Wrote a box of parts and %d challenges (%s) into %s. Change them, then run for example\n  findrive challenge -c %s -b %s\n",
-		len(out)-1, strings.Join(demo.Challenges(), ", "), quoted(dir), quoted(box), quoted(out[1].path))
+	_, err := fmt.Fprintf(stdout, "Wrote a box of parts and %d challenges into %s:\n  %s\nChange them, then run for example\n  findrive challenge -c %s -b %s\n",
+		len(out)-1, quoted(dir), strings.Join(demo.Challenges(), ", "), quoted(box), quoted(out[1].path))
 	if err != nil {
 		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
 	}

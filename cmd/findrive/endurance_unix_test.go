@@ -73,6 +73,7 @@ func TestKilledWhileWriting(t *testing.T) {
 				}
 				findrive := exec.Command("findrive", writes(t, dir)[name]...)
 				require.NoError(t, findrive.Start())
+				// It is killed at any moment, most likely while it writes.
 				time.Sleep(took * time.Duration(20+rand.IntN(80)) / 100)
 				_ = findrive.Process.Kill()
 				_ = findrive.Wait()
@@ -182,7 +183,7 @@ func TestCtrlCAtAnyMoment(t *testing.T) {
 		findrive := exec.Command("findrive", "propose", "-b", brief, "--keep", "1000", "--full", "1")
 		findrive.Stdout, findrive.Stderr = &out, &said
 		require.NoError(t, findrive.Start())
-		time.Sleep(time.Duration(rand.IntN(300)) * time.Millisecond)
+		time.Sleep(time.Duration(rand.IntN(300)) * time.Millisecond) // Ctrl-C at any moment
 		require.NoError(t, findrive.Process.Signal(os.Interrupt))
 		require.Error(t, findrive.Wait())
 		assert.Empty(t, said.String())

@@ -55,22 +55,11 @@ Exit codes: 0 told; 2 wrong use; 3 mistakes in an input file; 4 no such drive;
   findrive explain drive.toml -c cupboard.toml --country scotland
   findrive explain -c cupboard.toml -b brief.toml --rank 2 --for technician
   findrive explain --from drives.json`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) <= 1 {
-				return nil
-			}
-			return outcome{exitUsage, "explain tells of one drive at a time\nhint: write for example findrive explain drive.toml"}
-		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				opt.drive = args[0]
-			}
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runExplain(cmd.Context(), opt, readers, places, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
+	takesDrive(cmd, &opt.drive, "explain tells of one drive at a time\nhint: write for example findrive explain drive.toml")
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")

@@ -54,22 +54,11 @@ an input file; 4 no such three; 5 stopped before all were weighed.`,
 		Example: `  findrive fairtest
   findrive fairtest -c cupboard.toml -b brief.toml -o paper
   findrive fairtest drive.toml --change "driven pulley"`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) <= 1 {
-				return nil
-			}
-			return outcome{exitUsage, "fairtest starts from one drive at most\nhint: write for example findrive fairtest drive.toml"}
-		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				opt.drive = args[0]
-			}
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runFairTest(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
+	takesDrive(cmd, &opt.drive, "fairtest starts from one drive at most\nhint: write for example findrive fairtest drive.toml")
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")

@@ -44,22 +44,11 @@ learned from.`,
   findrive measure buggy.toml --travel "3 m in 12 s" -o calibration.toml
   findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
   findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) <= 1 {
-				return nil
-			}
-			return outcome{exitUsage, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\""}
-		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				opt.drive = args[0]
-			}
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runMeasure(opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
+	takesDrive(cmd, &opt.drive, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\"")
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")

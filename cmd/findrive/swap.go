@@ -44,22 +44,11 @@ that is left will do, 5 a search was stopped before it settled everything.`,
 		Example: `  findrive propose --format json > drives.json
   findrive swap --from drives.json --rank 1 --broken no-24 --none-left
   findrive swap drive.toml -c cupboard.toml --broken driven --stage 2`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) <= 1 {
-				return nil
-			}
-			return outcome{exitUsage, "swap mends one drive at a time\nhint: write for example findrive swap drive.toml --broken band --stage 1"}
-		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				opt.drive = args[0]
-			}
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runSwap(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
+	takesDrive(cmd, &opt.drive, "swap mends one drive at a time\nhint: write for example findrive swap drive.toml --broken band --stage 1")
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "what is left, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")

@@ -54,22 +54,11 @@ answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
   findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"
   findrive try drive.toml -c cupboard.toml --ask "one cell or two"
   findrive try -c cupboard.toml --fit "axle-30 on dowel-4"`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) <= 1 {
-				return nil
-			}
-			return outcome{exitUsage, "try works out one drive at a time\nhint: write for example findrive try drive.toml"}
-		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				opt.drive = args[0]
-			}
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			return tryDrive(cmd.Context(), opt, symptoms, questions, cmd.InOrStdin(), cmd.OutOrStdout())
 		},
 	}
+	takesDrive(cmd, &opt.drive, "try works out one drive at a time\nhint: write for example findrive try drive.toml")
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")

@@ -123,6 +123,12 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 	if err != nil { // what was found out is in the file, for who looks into it
 		return contradiction(err)
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Check it with: findrive verify %s\n", opt.proof, quoted(opt.proof))
+	check := "findrive verify " + quoted(opt.proof)
+	for _, given := range [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}} {
+		if given[1] != "" && given[1] != "-" {
+			check += " " + given[0] + " " + quoted(given[1])
+		}
+	}
+	fmt.Fprintf(stderr, "Wrote %s. Check it with:\n  %s\n", opt.proof, check)
 	return nil
 }

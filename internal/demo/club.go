@@ -10,7 +10,7 @@ func Club() []byte { return clubFile("kit") }
 
 // Challenges are the names of the built-in challenges, the first the usual one.
 func Challenges() []string {
-	return []string{"fastest", "exact-time", "slowest", "steepest", "heaviest", "turns", "forgiving"}
+	return []string{"steepest", "exact-time", "fastest", "slowest", "heaviest", "turns", "forgiving"}
 }
 
 // Challenge is a built-in challenge by its name, a brief.toml that can be met from

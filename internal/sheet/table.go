@@ -17,7 +17,15 @@ const (
 func (f *flow) table(t *Table) {
 	style, bold := f.look.table, f.look.table.InBold()
 	widths := columns(t, style, bold, f.wide)
-	f.room(bold.LineHeight() + f.rowHeight(t, t.Head, widths, bold) + f.rowHeight(t, first(t.Rows), widths, style) + 2)
+	rows := t.Rows[:min(1, len(t.Rows))]
+	if f.source.Young { // a child's task is not torn apart
+		rows = t.Rows
+	}
+	high := f.rowHeight(t, t.Head, widths, bold)
+	for _, r := range rows {
+		high += f.rowHeight(t, r, widths, style)
+	}
+	f.room(bold.LineHeight() + min(high, f.paper.Height/2) + 2)
 	if t.Caption != f.heading { // else it has just been said
 		f.words(t.Caption, bold, f.left, f.wide)
 		f.y += 0.6
@@ -50,13 +58,6 @@ func (f *flow) table(t *Table) {
 func (t *Table) cell(i int, style drawing.Style) drawing.Style {
 	style.Bold = style.Bold || t.Names && i == 0
 	return style
-}
-
-func first(rows [][]string) []string {
-	if len(rows) == 0 {
-		return nil
-	}
-	return rows[0]
 }
 
 // rule is a line across, and the uprights are left out: rows are read along.

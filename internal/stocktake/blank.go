@@ -37,73 +37,61 @@ func CountRows(cup *parts.Cupboard) []CountRow {
 // sizeIn says by its sizes which part it is.
 func sizeIn(cup *parts.Cupboard, kind, name string) string {
 	mm := func(v units.Millimetres) string { return units.Decimals(float64(v), 2) }
-	named := func(it *parts.Item) bool { return it.Name == name }
 	switch kind {
 	case "pulley":
-		for _, p := range cup.Pulleys {
-			if named(&p.Item) {
-				return fmt.Sprintf("%s mm across, bore %s mm", mm(p.Outside), mm(p.Bore))
-			}
-		}
+		return sizeOfNamed(cup.Pulleys, name, func(p *parts.Pulley) (string, string) {
+			return p.Name, fmt.Sprintf("%s mm across, bore %s mm", mm(p.Outside), mm(p.Bore))
+		})
 	case "band":
-		for _, b := range cup.Bands {
-			if named(&b.Item) {
-				return fmt.Sprintf("%s × %s mm flat", mm(b.FlatLength), mm(b.Width))
-			}
-		}
+		return sizeOfNamed(cup.Bands, name, func(b *parts.Band) (string, string) {
+			return b.Name, fmt.Sprintf("%s × %s mm flat", mm(b.FlatLength), mm(b.Width))
+		})
 	case "motor":
-		for _, m := range cup.Motors {
-			if named(&m.Item) {
-				return fmt.Sprintf("%s V", units.Decimals(float64(m.Rated), 2))
-			}
-		}
+		return sizeOfNamed(cup.Motors, name, func(m *parts.Motor) (string, string) {
+			return m.Name, fmt.Sprintf("%s V", units.Decimals(float64(m.Rated), 2))
+		})
 	case "cells":
-		for _, h := range cup.Holders {
-			if named(&h.Item) {
-				return fmt.Sprintf("for %d, %s", h.Cells, h.Chemistry)
-			}
-		}
+		return sizeOfNamed(cup.Holders, name, func(h *parts.CellHolder) (string, string) {
+			return h.Name, fmt.Sprintf("for %d, %s", h.Cells, h.Chemistry)
+		})
 	case "axle":
-		for _, a := range cup.Axles {
-			if named(&a.Item) {
-				return fmt.Sprintf("%s mm, rods of %s mm", mm(a.Diameter), mm(a.Length))
-			}
-		}
+		return sizeOfNamed(cup.Axles, name, func(a *parts.AxleStock) (string, string) {
+			return a.Name, fmt.Sprintf("%s mm, rods of %s mm", mm(a.Diameter), mm(a.Length))
+		})
 	case "sleeve":
-		for _, s := range cup.Sleeves {
-			if named(&s.Item) {
-				return fmt.Sprintf("%s mm inside, %s mm outside", mm(s.Inner), mm(s.Outer))
-			}
-		}
+		return sizeOfNamed(cup.Sleeves, name, func(s *parts.Sleeve) (string, string) {
+			return s.Name, fmt.Sprintf("%s mm inside, %s mm outside", mm(s.Inner), mm(s.Outer))
+		})
 	case "spacer":
-		for _, s := range cup.Spacers {
-			if named(&s.Item) {
-				return fmt.Sprintf("bore %s mm, %s mm thick", mm(s.Bore), mm(s.Thickness))
-			}
-		}
+		return sizeOfNamed(cup.Spacers, name, func(s *parts.Spacer) (string, string) {
+			return s.Name, fmt.Sprintf("bore %s mm, %s mm thick", mm(s.Bore), mm(s.Thickness))
+		})
 	case "wheel":
-		for _, w := range cup.Wheels {
-			if named(&w.Item) {
-				return fmt.Sprintf("%s mm across, bore %s mm", mm(w.Diameter), mm(w.Bore))
-			}
-		}
+		return sizeOfNamed(cup.Wheels, name, func(w *parts.Wheel) (string, string) {
+			return w.Name, fmt.Sprintf("%s mm across, bore %s mm", mm(w.Diameter), mm(w.Bore))
+		})
 	case "drum":
-		for _, d := range cup.Drums {
-			if named(&d.Item) {
-				return fmt.Sprintf("%s mm across, bore %s mm", mm(d.Diameter), mm(d.Bore))
-			}
-		}
+		return sizeOfNamed(cup.Drums, name, func(d *parts.Drum) (string, string) {
+			return d.Name, fmt.Sprintf("%s mm across, bore %s mm", mm(d.Diameter), mm(d.Bore))
+		})
 	case "block":
-		for _, b := range cup.Blocks {
-			if named(&b.Item) {
-				return fmt.Sprintf("sheaves: %d of %s mm", b.Sheaves, mm(b.Outside))
-			}
-		}
+		return sizeOfNamed(cup.Blocks, name, func(b *parts.Block) (string, string) {
+			return b.Name, fmt.Sprintf("sheaves: %d of %s mm", b.Sheaves, mm(b.Outside))
+		})
 	case "cord":
-		for _, c := range cup.Cords {
-			if named(&c.Item) {
-				return fmt.Sprintf("%s mm, %s m long", mm(c.Diameter), units.Decimals(float64(c.Length)/1000, 2))
-			}
+		return sizeOfNamed(cup.Cords, name, func(c *parts.Cord) (string, string) {
+			return c.Name, fmt.Sprintf("%s mm, %s m long", mm(c.Diameter), units.Decimals(float64(c.Length)/1000, 2))
+		})
+	}
+	return ""
+}
+
+// sizeOfNamed is what say tells of the part of that name, after its name; empty if there is
+// none.
+func sizeOfNamed[P any](list []P, name string, say func(*P) (string, string)) string {
+	for i := range list {
+		if n, size := say(&list[i]); n == name {
+			return size
 		}
 	}
 	return ""
