@@ -35,6 +35,8 @@ type span struct{ least, greatest cost }
 // miss is how far what is wanted lies outside a span.
 func (s span) miss(wanted cost) cost { return max(0, s.least-wanted, wanted-s.greatest) }
 
+func (s span) empty() bool { return s.least > s.greatest }
+
 func (s span) plus(o span) span { return span{s.least + o.least, s.greatest + o.greatest} }
 
 // useful is a pair with how far the best drive it is part of stays off the ratio.

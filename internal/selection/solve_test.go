@@ -47,6 +47,25 @@ func TestNothingToBuildFrom(t *testing.T) {
 	}
 }
 
+// TestNoSecondStage has one axle's pulley, round two of which no band goes, and a
+// ratio that one stage is far from.
+func TestNoSecondStage(t *testing.T) {
+	t.Parallel()
+	q := &selection.Question{
+		Pulleys:    []selection.Pulley{{Diameter: 22.05, OnMotor: true, Count: 4}, {Diameter: 44.1, Count: 8}},
+		Bands:      []selection.Band{{Rest: 126.5, Count: 8}},
+		Ratio:      41,
+		MostStages: 5, Sets: 1, Limits: selection.UsualLimits(),
+	}
+	q.Limits.Grid = 20
+	a, err := selection.Solve(context.Background(), q)
+	require.NoError(t, err)
+	require.True(t, a.Proved)
+	for _, d := range a.Drives {
+		require.Len(t, d.Stages, 1)
+	}
+}
+
 func TestQuestionsWithoutSense(t *testing.T) {
 	t.Parallel()
 	for name, spoil := range map[string]func(*selection.Question){

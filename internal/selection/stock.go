@@ -37,7 +37,8 @@ func (u *pulleys) used(size int16) int {
 // can have together. The pulleys of all these stages count, and not how they are
 // paired, so the largest that are left drive and the smallest are driven, or the
 // other way round. That one pulley may be counted both ways can only widen it. No stage does
-// more than the best that has a band. It is false if the stock has too few.
+// more than the best that has a band. It is false if the stock has too few, or no two
+// pulleys that a band goes round.
 func (u *pulleys) reach(r *ready, more int) (least, greatest cost, ok bool) {
 	if more == 0 {
 		return 0, 0, true
@@ -50,6 +51,9 @@ func (u *pulleys) reach(r *ready, more int) (least, greatest cost, ok bool) {
 		}
 		greatest -= r.motor[0].log
 		least -= r.motor[len(r.motor)-1].log
+	}
+	if (drivers > 0 && r.laterCan.empty()) || (!u.motorPlaced && r.firstCan.empty()) {
+		return 0, 0, false
 	}
 	smallest, manySmall, ok1 := u.sum(r, more, drivers, false)
 	largest, manyLarge, ok2 := u.sum(r, more, drivers, true)
