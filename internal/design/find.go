@@ -60,8 +60,19 @@ func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 	if t.mustForgive = opt.MustForgive; opt.Extra != nil {
 		t.extra = opt.Extra
 	}
-	found := t.rising(ctx, opt)
-	r := &Result{Cupboard: cup, Brief: b, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
+	return t.find(ctx, opt, t.under)
+}
+
+// tree is the tree of arrangements as the search asks about it.
+type tree = search.Problem[node, *candidate]
+
+// under is the search for arrangements of at most some penalty.
+func (t *task) under(ceiling search.Cost) tree { return problem{t, ceiling} }
+
+// find searches what under gives and works the drives out in full.
+func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) (*Result, error) {
+	found := t.rising(ctx, opt, under)
+	r := &Result{Cupboard: t.cup, Brief: t.brief, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
 	switch {
 	case !found.Proved:
 		r.Status, r.Open = StoppedEarly, score.Points(found.Open)
@@ -95,7 +106,7 @@ func ceilings() []search.Cost {
 // rising searches under one ceiling after another until there are enough drives
 // or no ceiling is left. What is found under a ceiling is complete: every drive
 // not listed costs more than the last, or than the ceiling.
-func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *candidate] {
+func (t *task) rising(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) search.Result[node, *candidate] {
 	var stats search.Stats
 	var last search.Result[node, *candidate]
 	var covered search.Cost // up to which all drives are in last
@@ -109,7 +120,7 @@ func (t *task) rising(ctx context.Context, opt Options) search.Result[node, *can
 	for _, ceiling := range ceilings() {
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
-		found := search.Best(ctx, problem{t, ceiling}, search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
+		found := search.Best(ctx, under(ceiling), search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
 		stats.Add(found.Stats)
 		if !found.Proved {
 			// It may not have caught up with the round before, whose drives are
