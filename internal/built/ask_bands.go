@@ -11,6 +11,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -85,32 +86,48 @@ func frameRule(r constraints.Rule) bool {
 	return r == constraints.Depth || r == constraints.HoleWall || r == constraints.Room || r == constraints.Floor
 }
 
-// A quarter-twist band leaves each pulley in the plane of the other, and so can lead
-// from a level axle to an upright one. Common practice for such belts: the axles are
-// at least twice the sum of the two diameters apart, the ratio is small, and it stays on
-// in one way of turning only.
+// quarterTwistCentres is how many times the two diameters together the axles of a
+// quarter-twist band should at least be apart (common practice); nearer, the band leaves
+// the pulleys too much aslant to stay on.
 const quarterTwistCentres = 2
 
 func upright(r *Reply, w *Working) {
-	b := w.Build
+	b, lim := w.Build, w.Build.Brief.Limits
 	r.Short = "Best turn the motor: with its shaft upright too, all axles are parallel and any band will do."
 	r.says("Lay the frame flat: what was its front is then its top. Strap the motor with its shaft upright. Nothing in the numbers changes.")
-	could := ""
+	r.says("Or lead one band round the corner with a quarter twist. Its axles must be twice the two diameters together apart, at least (common practice), and it wants a longer band:")
+	var could []string
 	for i := range b.Drive.Stages {
-		s := &b.Drive.Stages[i]
+		s, f := &b.Drive.Stages[i], w.Stages[i].Fitted
 		need, have := quarterTwistCentres*(s.Driver.Outside+s.Driven.Outside), b.Drive.Centre(i)
-		word := "too near for it"
-		if have >= need {
-			word = "far enough"
-			could = fmt.Sprintf("stage %d", i+1)
+		at, apart := have, fmt.Sprintf("the axles are %s apart, far enough (%s are needed)", millimetres(have), millimetres(need))
+		if have < need {
+			at, apart = need, fmt.Sprintf("the axles are %s apart, too near: %s are needed", millimetres(have), millimetres(need))
 		}
-		r.says("Stage %d by a quarter-twist band: the axles must be at least %s apart (twice the two diameters together, common practice); they are %s apart, %s.", i+1, millimetres(need), millimetres(have), word)
+		length := mechanics.QuarterTwistLength(f.DriverPitch, f.DrivenPitch, at)
+		var fit []string
+		for k := range b.Cupboard.Bands {
+			band := &b.Cupboard.Bands[k]
+			if stretch := float64(length) / (2 * float64(band.FlatLength)); band.Width <= wide && lim.ComfortStretchMin <= stretch && stretch <= lim.ComfortStretchMax {
+				fit = append(fit, band.Name)
+			}
+		}
+		words := "no narrow band of the cupboard is right for that"
+		if len(fit) > 0 {
+			words = strings.Join(fit, " or ") + " would do"
+			if have >= need {
+				could = append(could, fmt.Sprintf("stage %d", i+1))
+			}
+		}
+		flat := float64(length) / lim.IdealStretch / 2
+		r.says("Stage %d: %s. At %s the way round is %s, for a band of about %s mm laid flat: %s.", i+1, apart, millimetres(at), millimetres(units.Millimetres(math.Round(float64(length)))), units.Decimals(flat, 0), words)
 	}
-	if could == "" {
-		r.says("So a quarter-twist band will not stay on at any stage as it is built.")
-	} else {
-		r.says("So %s could be twisted. It then runs one way round only: the other way the band jumps off at once. Line it up so that each pulley stands where the band leaves the other.", could)
+	if len(could) == 0 {
+		r.says("So as it is built no stage can be twisted: move axles apart, or turn the motor.")
+		return
 	}
+	r.says("So %s could be twisted. Line it up with a string: from where the band leaves each pulley it must run straight into the middle of the other's groove.", strings.Join(could, " or "))
+	r.says("It then runs one way round only: the other way the band jumps off at once. How well it pulls and stays on is not worked out here: try it.")
 }
 
 // wide is the width from which a stationery band counts as fat: the narrow families

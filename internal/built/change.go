@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"findrive/internal/constraints"
+	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/units"
 )
@@ -237,9 +238,10 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 	base, _ := b.ails()
 	trouble := b.trouble(sym, drive.Conditions{}) - leastTaken
 	best, at := b.cost(sym, 0, base), -1
+	sure := !b.falters()
 	for i, s := range all {
 		after := b.after(s)
-		if c := after.cost(sym, s.effort, base); c < best && after.trouble(sym, drive.Conditions{}) < trouble {
+		if c := after.cost(sym, s.effort, base); c < best && after.trouble(sym, drive.Conditions{}) < trouble && !(sure && after.falters()) {
 			best, at = c, i
 		}
 	}
@@ -265,7 +267,7 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 				continue
 			}
 			both := part.after(next)
-			if c := both.cost(sym, s.effort+next.effort, base); c < best-leastTaken && both.trouble(sym, drive.Conditions{}) < trouble {
+			if c := both.cost(sym, s.effort+next.effort, base); c < best-leastTaken && both.trouble(sym, drive.Conditions{}) < trouble && !(sure && both.falters()) {
 				best, first, second = c, i, next
 			}
 		}
@@ -275,6 +277,10 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 	}
 	return one, two
 }
+
+// falters reports whether the drive may stand still on a poor day. A change is not
+// advised if that is what it leads to, unless the drive did so before.
+func (b *Build) falters() bool { return design.SpeedRangeOf(b.Drive, b.Brief).Low <= 0 }
 
 func (b *Build) after(s step) *Build {
 	out := b.copied()
