@@ -95,7 +95,7 @@ func upright(r *Reply, w *Working) {
 	b, lim := w.Build, w.Build.Brief.Limits
 	r.Short = "Best turn the motor: with its shaft upright too, all axles are parallel and any band will do."
 	r.says("Lay the frame flat: what was its front is then its top. Strap the motor with its shaft upright. Nothing in the numbers changes.")
-	r.says("Or lead one band round the corner with a quarter twist. Its axles must be twice the two diameters together apart, at least (common practice), and it wants a longer band:")
+	r.says("Or lead one band round the corner with a quarter twist. Its axles must be twice the two diameters together apart, at least (common practice), and it wants a longer band.")
 	var could []string
 	for i := range b.Drive.Stages {
 		s, f := &b.Drive.Stages[i], w.Stages[i].Fitted
