@@ -27,7 +27,7 @@ const (
 	// cellTurn is how far an axle may move round another within a cell, in cells.
 	cellTurn = 4
 	// placeBudget bounds the work of one placement search.
-	placeBudget = 100_000
+	placeBudget = 1_000_000
 )
 
 // witness is a placement that has been found within the windows, and what it

@@ -42,7 +42,7 @@ func (p problem) Branch(n node) []node {
 		out := make([]node, len(p.heads))
 		for i := range p.heads {
 			d := p.heads[i].demand
-			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: partFlow{least: d.Steady, most: d.Steady, pull: d.Radial}}
+			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}}
 			out[i].bound = p.bound(&out[i], 0)
 		}
 		return out
@@ -145,10 +145,13 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 		return search.Unlimited
 	}
 	slowest, left := h.slowest, h.stages-flowing
+	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
 	if left == 0 {
-		slowest = p.slowest(h, &n.flow)
+		drag := p.shaftDrag(h, n.flow.pull)
+		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
+		torque += drag.Lo
 	}
-	return p.atMotor(h, n.fixed+n.flow.unforgiving, n.flow.least/units.NewtonMillimetres(math.Exp(before.Hi)), slowest, units.Interval[float64]{
+	return p.atMotor(h, n.fixed+n.flow.unforgiving, torque, slowest, units.Interval[float64]{
 		Lo: math.Pow(p.leastSpeedFactor(), float64(left)) * math.Exp(n.flow.share.Lo-ratio.Hi),
 		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),
 	})
@@ -182,11 +185,11 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.NewtonMillime
 	}
 }
 
-// slowest is the least speed of a motor that carries a flow within the running
-// rule.
-func (t *task) slowest(h *head, f *partFlow) units.RPM {
-	drag := mechanics.BearingTorque(mechanics.MotorBearing().Likely, f.pull, t.motors[h.motor].Part.ShaftDiameter/2)
-	return max(h.slowest, h.motorModel.SpeedAt(h.supply, f.most+drag))
+// shaftDrag is the friction torque in the bearings of a motor on whose shaft a band
+// pulls.
+func (t *task) shaftDrag(h *head, pull units.Interval[units.Newtons]) units.Interval[units.NewtonMillimetres] {
+	mu, radius := mechanics.MotorBearing().Likely, t.motors[h.motor].Part.ShaftDiameter/2
+	return units.Interval[units.NewtonMillimetres]{Lo: mechanics.BearingTorque(mu, pull.Lo, radius), Hi: mechanics.BearingTorque(mu, pull.Hi, radius)}
 }
 
 // speedAllowed is the window of the speed rule.

@@ -30,13 +30,13 @@ type task struct {
 
 	heads []head
 
-	onAxle      [][][]drive.Joint         // [pulley][axle]: ways to sit on it
-	axlePulleys []int                     // pulleys that sit on some axle
-	axleCost    []score.Points            // [pulley]: least joint penalty on any axle
-	axleDrag    []units.Millimetres       // [pulley]: the most friction torque for each newton on any axle it sits on
-	motorJoint  [][]*drive.Joint          // [motor][pulley]: how it sits on the shaft, nil if it cannot
-	stageReach  units.Interval[float64]   // ln velocity ratio of any stage between axles
-	motorReach  []units.Interval[float64] // [motor]: of any first stage
+	onAxle      [][][]drive.Joint                   // [pulley][axle]: ways to sit on it
+	axlePulleys []int                               // pulleys that sit on some axle
+	axleCost    []score.Points                      // [pulley]: least joint penalty on any axle
+	axleDrag    []units.Interval[units.Millimetres] // [pulley]: friction torque for each newton, on any axle it sits on
+	motorJoint  [][]*drive.Joint                    // [motor][pulley]: how it sits on the shaft, nil if it cannot
+	stageReach  units.Interval[float64]             // ln velocity ratio of any stage between axles
+	motorReach  []units.Interval[float64]           // [motor]: of any first stage
 	// The smallest and the largest driver, for narrowing a reach.
 	axleDriverEnds  [2]int
 	motorDriverEnds [][2]int
@@ -151,7 +151,7 @@ func (t *task) longestAxle() units.Millimetres {
 func (t *task) jointsOnAxles() {
 	t.onAxle = make([][][]drive.Joint, len(t.pulleys))
 	t.axleCost = make([]score.Points, len(t.pulleys))
-	t.axleDrag = make([]units.Millimetres, len(t.pulleys))
+	t.axleDrag = make([]units.Interval[units.Millimetres], len(t.pulleys))
 	held := make([]bool, len(t.axles))
 	for a := range t.axles {
 		no := constraints.HoleInStrip(t.brief, &t.axles[a].Part)
@@ -162,6 +162,8 @@ func (t *task) jointsOnAxles() {
 	for p := range t.pulleys {
 		t.onAxle[p] = make([][]drive.Joint, len(t.axles))
 		least := score.Points(math.MaxInt64)
+		drag := &t.axleDrag[p]
+		drag.Lo = units.Millimetres(math.Inf(1))
 		var why *constraints.Refusal
 		for a := range t.axles {
 			if !held[a] {
@@ -172,7 +174,8 @@ func (t *task) jointsOnAxles() {
 			why = no
 			if len(joints) > 0 {
 				stock := &t.axles[a].Part
-				t.axleDrag[p] = max(t.axleDrag[p], units.Millimetres(mechanics.BearingTorque(drive.BearingFriction(stock.Material).Likely, 1, stock.Diameter/2)))
+				d := units.Millimetres(mechanics.BearingTorque(drive.BearingFriction(stock.Material).Likely, 1, stock.Diameter/2))
+				drag.Lo, drag.Hi = min(drag.Lo, d), max(drag.Hi, d)
 			}
 			for _, j := range joints {
 				least = min(least, score.Joint(t.brief.Weights, j.Kind))

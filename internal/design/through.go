@@ -13,21 +13,22 @@ import (
 // output back to the driver chosen last, whatever bands and axles they get and
 // wherever they go.
 type partFlow struct {
-	least, most units.NewtonMillimetres // torque asked of that driver
-	pull        units.Newtons           // the most a band pulls on its axle
-	ratio       units.Interval[float64] // ln of the velocity ratio
-	share       units.Interval[float64] // ln of the speed that creep leaves
+	least, most units.NewtonMillimetres       // torque asked of that driver
+	pull        units.Interval[units.Newtons] // of a band on its axle
+	ratio       units.Interval[float64]       // ln of the velocity ratio
+	share       units.Interval[float64]       // ln of the speed that creep leaves
 	// unforgiving is charged for certain: some stage has no band that forgives.
 	unforgiving score.Points
 }
 
 // The bounds are taken from the ends of windows, between which a band's pull and
 // its creep grow with the centre distance (see drive.Envelope). loadedPull covers
-// that load raises a band's pull on its axles by some per cent, and flowPad what
-// arcs and spans change besides.
+// that load raises a band's pull on its axles by some per cent or lowers it a little,
+// and flowPad what arcs and spans change besides.
 const (
-	loadedPull = 1.1
-	flowPad    = 0.006
+	loadedPull      = 1.1
+	leastLoadedPull = 0.98
+	flowPad         = 0.006
 )
 
 // through carries a flow back through one more stage, over all ways to band it
@@ -39,7 +40,9 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 	var refusal *constraints.Refusal
 	pitch := units.Interval[units.Millimetres]{Lo: units.Millimetres(math.Inf(1))}
 	ratio := units.Interval[float64]{Lo: math.Inf(1)}
-	pull := units.Newtons(0)
+	pull := units.Interval[units.Newtons]{Lo: units.Newtons(math.Inf(1))}
+	least := units.NewtonMillimetres(math.Inf(1))
+	drag := t.axleDrag[driven]
 	// What a band that does not forgive has still to be charged.
 	rigid := score.Forgiveness(t.brief.Weights, false) - f.unforgiving
 	out.unforgiving = f.unforgiving + rigid
@@ -60,7 +63,10 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 		if near == nil || far == nil {
 			return
 		}
-		needed := units.Newtons(f.least / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
+		own := units.Interval[units.Newtons]{Lo: near.IdleHub() * leastLoadedPull, Hi: far.IdleHub() * loadedPull}
+		// At best the two pulls on the axle are against each other.
+		carried := f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi, f.pull.Lo-own.Hi)))
+		needed := units.Newtons(carried / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
 		if no := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, stage, constraints.GripMargin(far.Greatest, needed*(1-flowPad))); no != nil {
 			refusal = no
 			return
@@ -73,24 +79,24 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 			pitch.Lo, pitch.Hi = min(pitch.Lo, e.DrivenPitch), max(pitch.Hi, e.DrivenPitch)
 			ratio.Lo, ratio.Hi = min(ratio.Lo, e.Ratio), max(ratio.Hi, e.Ratio)
 		}
-		pull = max(pull, far.IdleHub())
+		least = min(least, carried/units.NewtonMillimetres(max(near.Ratio, far.Ratio)))
+		pull.Lo, pull.Hi = min(pull.Lo, own.Lo), max(pull.Hi, own.Hi)
 	})
 	if len(kept) == 0 {
 		return f, refusal, false
 	}
-	pull *= loadedPull
-	friction := units.NewtonMillimetres(float64(t.axleDrag[driven]) * float64(pull+f.pull))
+	friction := units.NewtonMillimetres(float64(drag.Hi) * float64(pull.Hi+f.pull.Hi))
 	most := units.Newtons((f.most + friction) / units.NewtonMillimetres(pitch.Lo/2))
-	least := units.Newtons(f.least / units.NewtonMillimetres(pitch.Hi/2))
+	leastPull := units.Newtons(f.least / units.NewtonMillimetres(pitch.Hi/2))
 	share := units.Interval[float64]{Lo: 1}
 	for _, e := range kept {
 		share.Lo = min(share.Lo, e.far.ShareAt(most))
-		share.Hi = max(share.Hi, e.near.ShareAt(least))
+		share.Hi = max(share.Hi, e.near.ShareAt(leastPull))
 	}
 	return partFlow{
 		unforgiving: out.unforgiving,
 
-		least: f.least / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
+		least: least * (1 - flowPad),
 		most:  (f.most + friction) / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
 		pull:  pull,
 		ratio: units.Interval[float64]{Lo: f.ratio.Lo + math.Log(ratio.Lo) - flowPad, Hi: f.ratio.Hi + math.Log(ratio.Hi) + flowPad},

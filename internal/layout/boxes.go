@@ -269,22 +269,13 @@ func (w *pair) shrinkToRing(b span) span {
 
 // mustClash reports whether some band comes too near something wherever in the
 // boxes the steps lie. The distance of a band to a thing is measured with
-// everything in the middle of its box. The band's first shaft held, it changes by
+// everything in the middle of its box. One of the band's shafts held, it changes by
 // no more than its other shaft and the thing can be off their middles (band.go).
 func (s *search) mustClash(b *boxes) bool {
 	for k := range s.bands {
 		r := &s.bands[k]
 		run := &s.p.Runs[r.run]
-		to, off, ok := s.middleBand(b, run, r.need)
-		if !ok {
-			continue
-		}
-		thing, offThing := s.middle(b, run.From, r.shaft)
-		if off += offThing; off >= r.need {
-			continue
-		}
-		loop := run.between(Point{}, to)
-		if loop.toPoint(thing)+off < r.need-slop {
+		if v, ok := s.view(b, run, r.need, r.shaft, r.shaft); ok && v.loop.toPoint(v.things[0])+v.off < r.need-slop {
 			return true
 		}
 	}
@@ -292,44 +283,57 @@ func (s *search) mustClash(b *boxes) bool {
 		r := &s.bandBodies[k]
 		run, body := &s.p.Runs[r.run], &s.p.Bodies[r.body]
 		// A band right through a body is 0 from it, so only small boxes tell.
-		to, off, ok := s.middleBand(b, run, r.need)
-		if !ok {
-			continue
-		}
-		thing, offThing := s.middle(b, run.From, body.Shaft)
-		if off += offThing; off >= r.need {
-			continue
-		}
-		loop := run.between(Point{}, to)
-		if loop.toBox(thing, body)+off < r.need-slop {
+		if v, ok := s.view(b, run, r.need, body.Shaft, body.Shaft); ok && v.loop.toBox(v.things[0], body)+v.off < r.need-slop {
 			return true
 		}
 	}
 	for k := range s.bandBands {
 		r := &s.bandBands[k]
 		run, other := &s.p.Runs[r.a], &s.p.Runs[r.b]
-		to, off, ok := s.middleBand(b, run, r.need)
+		v, ok := s.view(b, run, r.need, other.From, other.To)
 		if !ok || !s.runsAll(b, other) {
 			continue
 		}
-		from2, off1 := s.middle(b, run.From, other.From)
-		to2, off2 := s.middle(b, run.From, other.To)
-		if off += max(off1, off2); off >= r.need {
-			continue
-		}
-		loop, second := run.between(Point{}, to), other.between(from2, to2)
-		if loop.toBand(&second)+off < r.need-slop {
+		second := other.between(v.things[0], v.things[1])
+		if v.loop.toBand(&second)+v.off < r.need-slop {
 			return true
 		}
 	}
 	return false
 }
 
-// middleBand is the middle of where a run's second shaft may be from its first,
-// and how far off it may be; false if that is too far for anything to be said.
-func (s *search) middleBand(b *boxes, r *Run, need mm) (Point, mm, bool) {
-	to, off := s.middle(b, r.From, r.To)
-	return to, off, off < need && s.runsAll(b, r)
+// view is a band and two shafts in the middles of their boxes, seen from that shaft
+// of the band from which they are best known, and how far off all may be together.
+type view struct {
+	loop   band
+	things [2]Point
+	off    mm
+}
+
+// view is false if so much is off that nothing can be said.
+func (s *search) view(b *boxes, run *Run, need mm, first, second int) (view, bool) {
+	to, off := s.middle(b, run.From, run.To)
+	if off >= need || !s.runsAll(b, run) {
+		return view{}, false
+	}
+	seen := func(from int) (things [2]Point, off mm) {
+		var off2 mm
+		things[0], off = s.middle(b, from, first)
+		things[1], off2 = s.middle(b, from, second)
+		return things, max(off, off2)
+	}
+	things, offThings := seen(run.From)
+	var origin Point
+	if offThings > 0 {
+		if t, o := seen(run.To); o < offThings {
+			things, offThings = t, o
+			origin, to = Point{-to.X, -to.Y}, Point{}
+		}
+	}
+	if off += offThings; off >= need {
+		return view{}, false
+	}
+	return view{run.between(origin, to), things, off}, true
 }
 
 // runsAll reports whether the run's pitch circles have their tangents all through
