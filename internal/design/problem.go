@@ -71,12 +71,17 @@ func (p problem) Branch(n node) []node {
 				return
 			}
 			var ok bool
-			if c.flow, no, ok = p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed); !ok {
+			var creep creeping
+			if c.flow, creep, no, ok = p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed); !ok {
 				if no != nil {
 					p.tally.add(no)
 				}
 				return
 			}
+			if p.bound(&c, int(c.chosen)/2) > p.ceiling {
+				return
+			}
+			c.flow.share = creep.crept()
 		}
 		c.bound = p.bound(&c, int(c.chosen)/2)
 		if c.bound != search.Unlimited {

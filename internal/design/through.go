@@ -33,9 +33,9 @@ const (
 
 // through carries a flow back through one more stage, over all ways to band it
 // that cost at most budget. It gives the rule that refuses them all, if one does;
-// ok is false too if there are none.
-func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points) (out partFlow, no *constraints.Refusal, ok bool) {
-	type ends struct{ near, far *drive.End }
+// ok is false too if there are none. Creep takes the longest to work out, so it is
+// left to crept, and until then it may be anything.
+func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	var kept []ends
 	var refusal *constraints.Refusal
 	pitch := units.Interval[units.Millimetres]{Lo: units.Millimetres(math.Inf(1))}
@@ -83,16 +83,11 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 		pull.Lo, pull.Hi = min(pull.Lo, own.Lo), max(pull.Hi, own.Hi)
 	})
 	if len(kept) == 0 {
-		return f, refusal, false
+		return f, creep, refusal, false
 	}
 	friction := units.NewtonMillimetres(float64(drag.Hi) * float64(pull.Hi+f.pull.Hi))
 	most := units.Newtons((f.most + friction) / units.NewtonMillimetres(pitch.Lo/2))
 	leastPull := units.Newtons(f.least / units.NewtonMillimetres(pitch.Hi/2))
-	share := units.Interval[float64]{Lo: 1}
-	for _, e := range kept {
-		share.Lo = min(share.Lo, e.far.ShareAt(most))
-		share.Hi = max(share.Hi, e.near.ShareAt(leastPull))
-	}
 	return partFlow{
 		unforgiving: out.unforgiving,
 
@@ -100,6 +95,26 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 		most:  (f.most + friction) / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
 		pull:  pull,
 		ratio: units.Interval[float64]{Lo: f.ratio.Lo + math.Log(ratio.Lo) - flowPad, Hi: f.ratio.Hi + math.Log(ratio.Hi) + flowPad},
-		share: units.Interval[float64]{Lo: f.share.Lo + math.Log(share.Lo) - flowPad, Hi: f.share.Hi + min(0, math.Log(share.Hi)+flowPad)},
-	}, nil, true
+		share: units.Interval[float64]{Lo: f.share.Lo + math.Log(t.leastSpeedFactor()), Hi: f.share.Hi},
+	}, creeping{f.share, leastPull, most, kept}, nil, true
+}
+
+// creeping is what a stage's creep depends on.
+type creeping struct {
+	before      units.Interval[float64] // ln of the share of speed of the stages before
+	least, most units.Newtons           // effective pull
+	ends        []ends
+}
+
+// ends are a band at the ends of a window of centre distances.
+type ends struct{ near, far *drive.End }
+
+// crept is ln of the share of speed that creep leaves, the stages before included.
+func (c *creeping) crept() units.Interval[float64] {
+	share := units.Interval[float64]{Lo: 1}
+	for _, e := range c.ends {
+		share.Lo = min(share.Lo, e.far.ShareAt(c.most))
+		share.Hi = max(share.Hi, e.near.ShareAt(c.least))
+	}
+	return units.Interval[float64]{Lo: c.before.Lo + math.Log(share.Lo) - flowPad, Hi: c.before.Hi + min(0, math.Log(share.Hi)+flowPad)}
 }
