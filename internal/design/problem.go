@@ -70,17 +70,22 @@ func (p problem) Branch(n node) []node {
 			if p.bound(&c, int(n.chosen)/2) > p.ceiling {
 				return
 			}
-			var ok bool
-			var creep creeping
-			if c.flow, creep, no, ok = p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed); !ok {
+			pays := func(f *partFlow) bool {
+				one := c
+				one.flow = *f
+				return p.bound(&one, int(c.chosen)/2) <= p.ceiling
+			}
+			flow, creep, no, ok := p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed, pays)
+			if !ok {
 				if no != nil {
 					p.tally.add(no)
 				}
 				return
 			}
-			if p.bound(&c, int(c.chosen)/2) > p.ceiling {
+			if !pays(&flow) {
 				return
 			}
+			c.flow = flow
 			c.flow.share = creep.crept()
 		}
 		c.bound = p.bound(&c, int(c.chosen)/2)
@@ -156,7 +161,7 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
 		torque += drag.Lo
 	}
-	return p.atMotor(h, n.fixed+n.flow.unforgiving, torque, slowest, units.Interval[float64]{
+	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, torque, slowest, units.Interval[float64]{
 		Lo: math.Pow(p.leastSpeedFactor(), float64(left)) * math.Exp(n.flow.share.Lo-ratio.Hi),
 		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),
 	})

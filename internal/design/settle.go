@@ -40,6 +40,8 @@ type settling struct {
 	// axleFloor is what the node has already been charged for joints on axles,
 	// the least on any stock.
 	axleFloor score.Points
+	// bandFloor is what the bands of the first so many stages cost at least.
+	bandFloor [drive.MaxStages + 1]score.Points
 
 	model  drive.Model // of the present choice of axles, bands from the output back
 	choice choice
@@ -114,6 +116,14 @@ func (s *settling) prepare() bool {
 			s.axleFloor += s.axleCost[s.driver[i]]
 		}
 		s.options[i] = slices.DeleteFunc(s.task.options(s.driver[i], s.driven[i], budget), func(o *bandOption) bool { return !s.wantsBand(i, o) })
+		if len(s.options[i]) == 0 {
+			return false
+		}
+		s.bandFloor[i+1] = s.bandFloor[i] + s.options[i][0].cost
+	}
+	for i, list := range s.options[:s.stages] {
+		others := s.bandFloor[s.stages] - list[0].cost
+		s.options[i] = slices.DeleteFunc(list, func(o *bandOption) bool { return o.cost+others > budget })
 		if len(s.options[i]) == 0 {
 			return false
 		}
@@ -249,10 +259,10 @@ func (s *settling) chooseBands(i int) {
 	before := s.choice.cost
 	for k := range s.options[i] {
 		o := s.options[i][k]
-		if s.choice.cost = before + o.cost; s.choice.cost > s.limit {
+		if s.choice.cost = before + o.cost; s.choice.cost+s.bandFloor[i] > s.limit {
 			break
 		}
-		reach := s.reachOf(o)
+		reach := s.reachOf(o, s.limit-s.choice.cost-s.bandFloor[i])
 		if reach.Empty() {
 			continue
 		}
@@ -342,13 +352,13 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 	if allowed.Empty() {
 		return constraints.SpeedWithin(speed.Clamp(target), target, s.brief.Tolerance), false
 	}
-	return nil, s.choice.cost+s.motorLoad(s.head, tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
+	return nil, s.choice.cost+s.bandFloor[i]+s.motorLoad(s.head, tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
 }
 
-// reachOf is every centre distance that the choice so far can afford for its last
-// band.
-func (s *settling) reachOf(o *bandOption) units.Interval[units.Millimetres] {
-	window, _ := o.reach(span{0, len(o.rungs)}, o.cost+s.limit-s.choice.cost)
+// reachOf is every centre distance of a band that can be afforded if there is so
+// much to spare.
+func (s *settling) reachOf(o *bandOption, spare score.Points) units.Interval[units.Millimetres] {
+	window, _ := o.reach(span{0, len(o.rungs)}, o.cost+spare)
 	return s.forgiving(o, window)
 }
 

@@ -17,8 +17,9 @@ type partFlow struct {
 	pull        units.Interval[units.Newtons] // of a band on its axle
 	ratio       units.Interval[float64]       // ln of the velocity ratio
 	share       units.Interval[float64]       // ln of the speed that creep leaves
-	// unforgiving is charged for certain: some stage has no band that forgives.
-	unforgiving score.Points
+	// What is charged for certain: each stage's cheapest band; and that some stage
+	// has none that forgives.
+	bands, unforgiving score.Points
 }
 
 // The bounds are taken from the ends of windows, between which a band's pull and
@@ -32,21 +33,15 @@ const (
 )
 
 // through carries a flow back through one more stage, over all ways to band it
-// that cost at most budget. It gives the rule that refuses them all, if one does;
-// ok is false too if there are none. Creep takes the longest to work out, so it is
-// left to crept, and until then it may be anything.
-func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
-	var kept []ends
-	var refusal *constraints.Refusal
-	pitch := units.Interval[units.Millimetres]{Lo: units.Millimetres(math.Inf(1))}
-	ratio := units.Interval[float64]{Lo: math.Inf(1)}
-	pull := units.Interval[units.Newtons]{Lo: units.Newtons(math.Inf(1))}
-	least := units.NewtonMillimetres(math.Inf(1))
-	drag := t.axleDrag[driven]
+// that cost at most budget. Of the ways to band the first stage only those count
+// of whose flow pays thinks so. It gives the rule that refuses them all, if one does; ok is false too if
+// there are none. Creep takes the longest to work out, so it is left to crept, and
+// until then it may be anything.
+func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.
 	rigid := score.Forgiveness(t.brief.Weights, false) - f.unforgiving
-	out.unforgiving = f.unforgiving + rigid
-	budget -= f.unforgiving
+	budget -= f.bands + f.unforgiving
+	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
 	t.eachOption(driver, driven, budget, func(o *bandOption) {
 		if !t.wantsBand(stage, o) {
 			return
@@ -64,39 +59,58 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 			return
 		}
 		own := units.Interval[units.Newtons]{Lo: near.IdleHub() * leastLoadedPull, Hi: far.IdleHub() * loadedPull}
+		ratio := units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}
 		// At best the two pulls on the axle are against each other.
-		carried := f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi, f.pull.Lo-own.Hi)))
-		needed := units.Newtons(carried / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
-		if no := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, stage, constraints.GripMargin(far.Greatest, needed*(1-flowPad))); no != nil {
-			refusal = no
+		drag := t.axleDrag[driven]
+		least := f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi, f.pull.Lo-own.Hi)))
+		most := f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi))
+		effective := units.Newtons(least / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
+		if refusal := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, stage, constraints.GripMargin(far.Greatest, effective*(1-flowPad))); refusal != nil {
+			no = refusal
 			return
 		}
-		kept = append(kept, ends{near, far})
-		if !forgiving.Empty() {
-			out.unforgiving = f.unforgiving
+		one := partFlow{
+			least: least / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
+			most:  most / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
+			pull:  own, ratio: ratio,
+			bands: f.bands + o.cost, unforgiving: f.unforgiving,
 		}
-		for _, e := range []*drive.End{near, far} {
-			pitch.Lo, pitch.Hi = min(pitch.Lo, e.DrivenPitch), max(pitch.Hi, e.DrivenPitch)
-			ratio.Lo, ratio.Hi = min(ratio.Lo, e.Ratio), max(ratio.Hi, e.Ratio)
+		if forgiving.Empty() {
+			one.unforgiving += rigid
 		}
-		least = min(least, carried/units.NewtonMillimetres(max(near.Ratio, far.Ratio)))
-		pull.Lo, pull.Hi = min(pull.Lo, own.Lo), max(pull.Hi, own.Hi)
+		if stage == 0 {
+			if alone := f.before(one, t.leastSpeedFactor()); !pays(&alone) {
+				return
+			}
+		}
+		if len(creep.ends) == 0 {
+			out = one
+		} else {
+			out.join(&one)
+		}
+		creep.ends = append(creep.ends, ends{near, far})
+		creep.least = min(creep.least, effective)
+		creep.most = max(creep.most, units.Newtons(most/units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)))
 	})
-	if len(kept) == 0 {
-		return f, creep, refusal, false
+	if len(creep.ends) == 0 {
+		return f, creep, no, false
 	}
-	friction := units.NewtonMillimetres(float64(drag.Hi) * float64(pull.Hi+f.pull.Hi))
-	most := units.Newtons((f.most + friction) / units.NewtonMillimetres(pitch.Lo/2))
-	leastPull := units.Newtons(f.least / units.NewtonMillimetres(pitch.Hi/2))
-	return partFlow{
-		unforgiving: out.unforgiving,
+	return f.before(out, t.leastSpeedFactor()), creep, nil, true
+}
 
-		least: least * (1 - flowPad),
-		most:  (f.most + friction) / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
-		pull:  pull,
-		ratio: units.Interval[float64]{Lo: f.ratio.Lo + math.Log(ratio.Lo) - flowPad, Hi: f.ratio.Hi + math.Log(ratio.Hi) + flowPad},
-		share: units.Interval[float64]{Lo: f.share.Lo + math.Log(t.leastSpeedFactor()), Hi: f.share.Hi},
-	}, creeping{f.share, leastPull, most, kept}, nil, true
+// before puts a stage, whose ratio is its own and not yet a logarithm, before the
+// stages of a flow. It may creep to as little as the given share.
+func (f *partFlow) before(one partFlow, leastShare float64) partFlow {
+	one.ratio = units.Interval[float64]{Lo: f.ratio.Lo + math.Log(one.ratio.Lo) - flowPad, Hi: f.ratio.Hi + math.Log(one.ratio.Hi) + flowPad}
+	one.share = units.Interval[float64]{Lo: f.share.Lo + math.Log(leastShare), Hi: f.share.Hi}
+	return one
+}
+
+// join takes in what another way to band a stage may be.
+func (f *partFlow) join(o *partFlow) {
+	f.least, f.most = min(f.least, o.least), max(f.most, o.most)
+	f.pull, f.ratio = f.pull.Join(o.pull), f.ratio.Join(o.ratio)
+	f.bands, f.unforgiving = min(f.bands, o.bands), min(f.unforgiving, o.unforgiving)
 }
 
 // creeping is what a stage's creep depends on.

@@ -16,6 +16,11 @@ func (iv Interval[T]) Meet(other Interval[T]) Interval[T] {
 	return Interval[T]{Lo: max(iv.Lo, other.Lo), Hi: min(iv.Hi, other.Hi)}
 }
 
+// Join is the least interval that holds both.
+func (iv Interval[T]) Join(other Interval[T]) Interval[T] {
+	return Interval[T]{Lo: min(iv.Lo, other.Lo), Hi: max(iv.Hi, other.Hi)}
+}
+
 // Grow moves both ends outwards by d, or inwards if d is negative.
 func (iv Interval[T]) Grow(d T) Interval[T] { return Interval[T]{Lo: iv.Lo - d, Hi: iv.Hi + d} }
 
