@@ -203,6 +203,19 @@ func requireStoppedAgrees(t *testing.T, finished *design.Result, opt design.Opti
 	return true, len(r.Proposals) > 0
 }
 
+// TestStoppedAfterADriveOfNoPoints has a drive that costs nothing, found in the first
+// round: it was taken for one that an earlier round had found, and lost.
+func TestStoppedAfterADriveOfNoPoints(t *testing.T) {
+	t.Parallel()
+	cup, b := campaignCase(77_000_139)
+	opt := design.Options{Keep: 5}
+	finished := find(t, cup, b, opt)
+	require.Zero(t, finished.Proposals[0].Total)
+	for asked := range 110 {
+		requireStoppedAgrees(t, finished, opt, asked)
+	}
+}
+
 // TestStoppedSearchIsNeverContradicted stops the example, which lasts longer than
 // the cases of the campaign.
 func TestStoppedSearchIsNeverContradicted(t *testing.T) {

@@ -109,7 +109,7 @@ func ceilings() []search.Cost {
 func (t *task) rising(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) search.Result[node, *candidate] {
 	var stats search.Stats
 	var last search.Result[node, *candidate]
-	var covered search.Cost // up to which all drives are in last
+	covered := search.Cost(-1) // up to which all drives are in last; some cost nothing
 	watch := opt.Watch
 	if watch != nil {
 		watch = func(p search.Progress) {
