@@ -44,13 +44,20 @@ func (v Violation) String() string {
 // that are broken; none means that the placement stands.
 func Check(p Problem, at []Point) []Violation {
 	var out []Violation
+	EachBroken(&p, at, func(v Violation) { out = append(out, v) })
+	return out
+}
+
+// EachBroken is Check for those who ask often: it hands over each broken rule.
+func EachBroken(p *Problem, at []Point, broken func(Violation)) {
 	need := func(rule string, i, j int, have, least mm) {
 		if !(have >= least-noise) {
-			out = append(out, Violation{rule, [2]int{i, j}, least - have})
+			broken(Violation{rule, [2]int{i, j}, least - have})
 		}
 	}
 	if len(at) != len(p.Shafts) {
-		return []Violation{{Rule: RuleHolesGiven}}
+		broken(Violation{Rule: RuleHolesGiven})
+		return
 	}
 	both := 2 * p.Slack // for what depends on two holes
 	apart := p.Clearance + both
@@ -119,7 +126,6 @@ func Check(p Problem, at []Point) []Violation {
 			}
 		}
 	}
-	return out
 }
 
 // inside is how far a point lies inside a rectangle; below 0 outside.

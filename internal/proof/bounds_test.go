@@ -24,7 +24,7 @@ func TestPairBoundsHold(t *testing.T) {
 			Use:     drive.Use(rapid.IntRange(0, 2).Draw(t, "use")),
 			Crossed: rapid.Bool().Draw(t, "crossed"),
 		}
-		w := &way{stage: st.Mechanics(mechanics.BandGrip().Likely), crossed: st.Crossed, part: st.Band, ends: map[mm]*end{}}
+		w := &way{stage: st.Mechanics(mechanics.BandGrip().Likely), crossed: st.Crossed, part: st.Band, ends: map[mm]*end{}, answers: &remembered{}}
 		least, okLo := w.stage.CentreAtStretch(1.05)
 		most, okHi := w.stage.CentreAtStretch(1.5)
 		if !okHi {

@@ -7,6 +7,7 @@
 //	kinds.go    parts that are alike count as one
 //	ways.go     the ways to band two pulleys, and how far apart they may then be
 //	ends.go     one stage somewhere within a window of centre distances
+//	remembered.go what loaded stages do, kept for the next who asks
 //	flow.go     bounds on torque and speed from the output back to the motor
 //	box.go      windows for the places of the axles
 //	exact.go    one placed drive, worked out

@@ -14,6 +14,9 @@ type end struct {
 	grip  float64 // effective pull at which it slips, N
 	cos   float64 // of the strands' lean from the line of centres
 	tan   float64
+
+	answers *remembered
+	number  uint64 // of all ends
 }
 
 // at is the way fitted at a centre distance; nil if the band does not go round
@@ -31,7 +34,8 @@ func (w *way) at(c mm) *end {
 		}
 		sine = min(1, max(-1, sine))
 		cos := math.Sqrt(1 - sine*sine)
-		e = &end{Fitted: f, stage: &w.stage, grip: float64(g), cos: cos, tan: math.Abs(sine) / max(cos, 1e-9)}
+		e = &end{Fitted: f, stage: &w.stage, grip: float64(g), cos: cos, tan: math.Abs(sine) / max(cos, 1e-9), answers: w.answers, number: w.answers.ends}
+		w.answers.ends++
 	}
 	w.ends[c] = e
 	return e
@@ -46,7 +50,10 @@ type answer struct {
 }
 
 // carrying is the stage carrying an effective pull, or as much of it as it can.
-func (e *end) carrying(effective float64) answer {
+func (e *end) carrying(effective float64) answer { return e.answers.carrying(e, effective) }
+
+// loaded works carrying out.
+func (e *end) loaded(effective float64) answer {
 	most := e.grip * (1 - 1e-9)
 	l, ok := e.stage.Load(e.Fitted, units.Newtons(max(0, min(effective, most))))
 	if !ok {

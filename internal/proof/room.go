@@ -40,6 +40,7 @@ type placing struct {
 	domain  []layout.Rect // where each shaft may be in the frame
 	accept  func([]layout.Point) bool
 	left    *int
+	queue   [][drive.MaxStages + 1]steps // sets of boxes still to be looked at
 	at      []layout.Point
 }
 
@@ -226,16 +227,33 @@ func (p *placing) between(s *[drive.MaxStages + 1]steps, i, j int) layout.Rect {
 	return out
 }
 
-func (p *placing) visit(s *[drive.MaxStages + 1]steps) outcome {
-	if *p.left <= 0 {
-		return unknown
+// visit looks at a set of boxes of steps, and halves what it cannot rule out. It goes
+// in breadth, so that it soon has tried steps of every kind: in depth one set in which
+// nothing can be placed, but only in the end, would take all the work.
+func (p *placing) visit(whole *[drive.MaxStages + 1]steps) outcome {
+	p.queue = append(p.queue[:0], *whole)
+	for at := 0; at < len(p.queue); at++ {
+		if *p.left <= 0 {
+			return unknown
+		}
+		*p.left--
+		s := p.queue[at]
+		if !p.possible(&s) || p.clashes(&s) {
+			continue
+		}
+		if p.try(&s) {
+			return found
+		}
+		p.halve(&s)
 	}
-	*p.left--
+	return none
+}
+
+// halve queues the halves of a set of boxes, cut where it is widest; none if it is
+// single steps.
+func (p *placing) halve(s *[drive.MaxStages + 1]steps) {
 	widest, split, across := 0, 0, false
 	for j := 1; j < p.shafts; j++ {
-		if s[j].x0 > s[j].x1 || s[j].y0 > s[j].y1 {
-			return none
-		}
 		if w := s[j].x1 - s[j].x0; w > widest {
 			widest, split, across = w, j, true
 		}
@@ -243,14 +261,8 @@ func (p *placing) visit(s *[drive.MaxStages + 1]steps) outcome {
 			widest, split, across = h, j, false
 		}
 	}
-	if !p.possible(s) || p.clashes(s) {
-		return none
-	}
-	if p.try(s) {
-		return found
-	}
 	if widest == 0 {
-		return none
+		return
 	}
 	lower, upper := *s, *s
 	if across {
@@ -261,24 +273,22 @@ func (p *placing) visit(s *[drive.MaxStages + 1]steps) outcome {
 		lower[split].y1, upper[split].y0 = mid, mid+1
 	}
 	// The drive usually runs to the right, and level.
-	first, second := &upper, &lower
+	first, second := upper, lower
 	if !across && s[split].y0+s[split].y1 > 0 {
-		first, second = &lower, &upper
+		first, second = lower, upper
 	}
-	got := p.visit(first)
-	if got == found {
-		return found
-	}
-	if other := p.visit(second); other != none {
-		return other
-	}
-	return got
+	p.queue = append(p.queue, first, second)
 }
 
 func floorHalf(v int) int { return int(math.Floor(float64(v) / 2)) }
 
 // possible holds every two shafts to their distances, rises and domains.
 func (p *placing) possible(s *[drive.MaxStages + 1]steps) bool {
+	for j := 1; j < p.shafts; j++ {
+		if s[j].x0 > s[j].x1 || s[j].y0 > s[j].y1 {
+			return false
+		}
+	}
 	for j := 1; j < p.shafts; j++ {
 		for i := range j {
 			r := p.between(s, i, j)
@@ -329,7 +339,8 @@ func (p *placing) clashes(s *[drive.MaxStages + 1]steps) bool {
 			}
 		}
 	}
-	for _, v := range layout.Check(p.problem, p.at) {
+	clash := false
+	layout.EachBroken(&p.problem, p.at, func(v layout.Violation) {
 		i, j := v.Shafts[0], v.Shafts[1]
 		moves, band := mm(math.Inf(1)), true
 		switch v.Rule {
@@ -340,11 +351,9 @@ func (p *placing) clashes(s *[drive.MaxStages + 1]steps) bool {
 		case layout.RuleBandBand:
 			moves = min(half[i][i+1]+max(half[i][j], half[i][j+1]), half[j][j+1]+max(half[j][i], half[j][i+1]))
 		}
-		if v.Short > moves+slop && (tangents || !band) {
-			return true
-		}
-	}
-	return false
+		clash = clash || v.Short > moves+slop && (tangents || !band)
+	})
+	return clash
 }
 
 // try looks at the likeliest steps of the boxes: of each the most level row, and in
@@ -383,5 +392,9 @@ func (p *placing) try(s *[drive.MaxStages + 1]steps) bool {
 			p.at[j].Y = p.height[j]
 		}
 	}
-	return p.c.holds(p.box, p.at) && len(layout.Check(p.problem, p.at)) == 0 && p.accept(p.at)
+	stands := p.c.holds(p.box, p.at)
+	if stands {
+		layout.EachBroken(&p.problem, p.at, func(layout.Violation) { stands = false })
+	}
+	return stands && p.accept(p.at)
 }

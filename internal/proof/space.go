@@ -50,6 +50,7 @@ type space struct {
 	onAxle     [][][]drive.Joint // [pulley][axle stock]
 	axleLength mm
 	ways       map[[2]int][]*way // of a driver and a driven pulley
+	answers    remembered
 	plans      map[planKey][]plan
 }
 

@@ -23,6 +23,7 @@ type way struct {
 	stage         mechanics.Stage
 	part          *parts.Band
 	ends          map[mm]*end
+	answers       *remembered
 }
 
 // slack is by how much windows are wider than the rules, in mm, so that the last
@@ -90,7 +91,7 @@ func (s *space) banded(driver, driven, b int, use drive.Use, crossed bool) []*wa
 			continue
 		}
 		out = append(out, &way{band: b, use: use, crossed: crossed, cost: cost, window: gap{Lo: cuts[i], Hi: cuts[i+1]},
-			whole: whole, stage: stage, part: band, ends: map[mm]*end{}})
+			whole: whole, stage: stage, part: band, ends: map[mm]*end{}, answers: &s.answers})
 	}
 	return out
 }
