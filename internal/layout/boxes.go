@@ -17,8 +17,10 @@ import (
 // step, is narrowed to what the windows, the ring of grid points each step may
 // lead to, and the frame leave of it (narrow), and ruled out if nothing is left
 // or if a band must clash with something wherever in the boxes the steps lie
-// (mustClash). Otherwise the widest box is halved and both halves searched. When
-// every box is down to one step the rules are checked exactly.
+// (mustClash). Otherwise the widest box is halved and both halves searched; later
+// steps and widths across count for more, which took a third to a fifth of the work
+// on the hard cases measured. When every box is down to one step the rules are
+// checked exactly.
 //
 // Why nothing is lost: narrow and mustClash only discard steps that break some
 // rule by more than rounding could account for; two halves hold between them all
@@ -70,6 +72,9 @@ func (s *search) byRows(w *pair) bool {
 	return w.i == s.parent[w.j] || w.far-w.near < thin*s.pitch
 }
 
+// acrossFirst is how much wider a box counts across than up.
+const acrossFirst = 2
+
 // thin is where looking at grid points begins to pay (measured).
 const thin = 3
 
@@ -101,10 +106,10 @@ func (s *search) visit(whole *boxes) Outcome {
 	}
 	widest, split, across := 0, 0, true
 	for j := 1; j < s.shafts; j++ {
-		if w := b[j].x1 - b[j].x0; w > widest {
+		if w := acrossFirst * j * (b[j].x1 - b[j].x0); w > widest {
 			widest, split, across = w, j, true
 		}
-		if h := b[j].y1 - b[j].y0; h > widest {
+		if h := j * (b[j].y1 - b[j].y0); h > widest {
 			widest, split, across = h, j, false
 		}
 	}
