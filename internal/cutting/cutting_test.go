@@ -181,6 +181,29 @@ func TestCutsAgainstBruteForce(t *testing.T) {
 	})
 }
 
+// A question on which a simplex program that may change columns without end did so:
+// bars of two lengths count as much for each length of pieces.
+func TestRelaxationEnds(t *testing.T) {
+	q := question{kerf: 100}
+	for _, size := range []int{5000, 4900, 3100, 2500, 1800, 900, 800} {
+		q.want(size, 1)
+	}
+	q.have(kind{size: 10100, count: 1, half: true})
+	q.have(kind{size: 6100, count: 1, half: true})
+	q.have(kind{size: 3100, count: 1})
+	worth := q.relaxedWorth()
+	require.Len(t, worth, 7)
+	for i := range q.stock {
+		_, most := mostOf(q.pieces, worth, q.stock[i].size)
+		require.LessOrEqual(t, float64(most), float64(q.cost(i))*worthScale*(1+1e-6), "no bar holds more than it costs")
+	}
+	all := 0
+	for _, w := range worth {
+		all += w
+	}
+	require.Greater(t, float64(all), 19000.0/6100*3000*worthScale, "a better bound than that by length, in the cheapest bar for its length")
+}
+
 // A class's worth of pieces begins as little stock as can be, and no plan beats
 // the linear relaxation over all cutting patterns (Gilmore and Gomory 1961), solved
 // by an independent simplex program. The questions are drawn with a fixed seed, for
@@ -205,6 +228,16 @@ func TestCutsOfAClass(t *testing.T) {
 			proved++
 		}
 		relaxed := relaxation(t, pieces, rod, 1)
+		q := question{kerf: up(1)}
+		for _, c := range pieces {
+			q.want(up(c.Length+1), c.Count)
+		}
+		q.have(kind{size: up(rod + 1), count: 500})
+		worth := 0
+		for i, w := range q.relaxedWorth() {
+			worth += w * q.pieces[i].count
+		}
+		require.GreaterOrEqual(t, float64(worth)/worthScale/float64(q.cost(0)), relaxed-1e-3, "our own relaxation gets as far")
 		bars := float64(len(p.Bars))
 		require.GreaterOrEqual(t, bars, math.Ceil(relaxed-1e-6))
 		// Scheithauer and Terno's conjecture that rounding up costs at most one
