@@ -186,11 +186,25 @@ func (t *task) bruteHoles(d *drive.Drive) (score.Points, bool) {
 		widths[i] = max(d.Stages[i].Driver.Width, d.Stages[i].Driven.Width)
 	}
 	least, found := score.Points(math.MaxInt64), false
+	// Only to save time: a band that does not fit rules out whatever else is chosen.
+	known := map[[2]float64]bool{}
+	fits := func(stage int, centre mm) bool {
+		key := [2]float64{float64(stage), float64(centre)}
+		fits, asked := known[key]
+		if !asked {
+			f, err := model.Stages[stage].Fit(centre)
+			fits = err == nil && constraints.FittedStretch(t.brief.Limits, d.Stages[stage].Band, f.Stretch) == nil
+			known[key] = fits
+		}
+		return fits
+	}
 	d.Positions = make([]layout.Point, len(d.Stages)+1)
 	for _, plan := range layout.LanePlans(len(d.Stages), widths, d.Motor.BodyLength, t.brief.Limits.LaneGap, t.brief.Frame.Depth) {
 		d.Lanes = plan
-		t.bruteShaft(d, &model, 0, func() {
-			if t.recheck(d, &model, 0) != nil {
+		room := LayoutProblem(d, t.brief, plan, 0)
+		t.bruteShaft(d, fits, 0, func() {
+			// The first only to save time: it is part of the second.
+			if len(layout.Check(room, d.Positions)) > 0 || t.recheck(d, &model, 0) != nil {
 				return
 			}
 			g, err := drive.GeometryOf(d, &model, 0)
@@ -205,7 +219,8 @@ func (t *task) bruteHoles(d *drive.Drive) (score.Points, bool) {
 	}
 	return least, found
 }
-func (t *task) bruteShaft(d *drive.Drive, model *drive.Model, shaft int, each func()) {
+
+func (t *task) bruteShaft(d *drive.Drive, fits func(stage int, centre mm) bool, shaft int, each func()) {
 	if shaft == len(d.Positions) {
 		each()
 		return
@@ -214,14 +229,9 @@ func (t *task) bruteShaft(d *drive.Drive, model *drive.Model, shaft int, each fu
 	for x := mm(0); x <= f.Length; x += f.Pitch {
 		for y := mm(0); y <= f.Height; y += f.Pitch {
 			d.Positions[shaft] = layout.Point{X: x, Y: y}
-			if shaft > 0 {
-				// Only to save time: a band that does not fit rules out the rest.
-				f, err := model.Stages[shaft-1].Fit(drive.Distance(d.Positions[shaft-1], d.Positions[shaft]))
-				if err != nil || constraints.FittedStretch(t.brief.Limits, d.Stages[shaft-1].Band, f.Stretch) != nil {
-					continue
-				}
+			if shaft == 0 || fits(shaft-1, drive.Distance(d.Positions[shaft-1], d.Positions[shaft])) {
+				t.bruteShaft(d, fits, shaft+1, each)
 			}
-			t.bruteShaft(d, model, shaft+1, each)
 		}
 	}
 }

@@ -22,7 +22,7 @@ import (
 // How many random cases the campaign goes through, from which seed; from seed 0 it
 // takes another one each time.
 var (
-	campaignCases = flag.Uint64("cases", 110, "random cases of the campaign")
+	campaignCases = flag.Uint64("cases", 360, "random cases of the campaign")
 	campaignSeed  = flag.Uint64("seed", 5300, "the first seed of the campaign's random cases; 0 for another one each time")
 )
 

@@ -40,7 +40,6 @@ type placing struct {
 	domain  []layout.Rect // where each shaft may be in the frame
 	accept  func([]layout.Point) bool
 	left    *int
-	queue   [][drive.MaxStages + 1]steps // sets of boxes still to be looked at
 	at      []layout.Point
 }
 
@@ -231,27 +230,30 @@ func (p *placing) between(s *[drive.MaxStages + 1]steps, i, j int) layout.Rect {
 // in breadth, so that it soon has tried steps of every kind: in depth one set in which
 // nothing can be placed, but only in the end, would take all the work.
 func (p *placing) visit(whole *[drive.MaxStages + 1]steps) outcome {
-	p.queue = append(p.queue[:0], *whole)
-	for at := 0; at < len(p.queue); at++ {
+	queue := append(p.c.n.space.queue[:0], *whole)
+	for at := 0; at < len(queue); at++ {
 		if *p.left <= 0 {
 			return unknown
 		}
 		*p.left--
-		s := p.queue[at]
+		s := queue[at]
 		if !p.possible(&s) || p.clashes(&s) {
 			continue
 		}
 		if p.try(&s) {
 			return found
 		}
-		p.halve(&s)
+		if first, second, ok := p.halves(&s); ok {
+			queue = append(queue, first, second)
+			p.c.n.space.queue = queue
+		}
 	}
 	return none
 }
 
-// halve queues the halves of a set of boxes, cut where it is widest; none if it is
-// single steps.
-func (p *placing) halve(s *[drive.MaxStages + 1]steps) {
+// halves cuts a set of boxes where it is widest, the more promising half first; false
+// if it is single steps.
+func (p *placing) halves(s *[drive.MaxStages + 1]steps) (first, second [drive.MaxStages + 1]steps, ok bool) {
 	widest, split, across := 0, 0, false
 	for j := 1; j < p.shafts; j++ {
 		if w := s[j].x1 - s[j].x0; w > widest {
@@ -262,7 +264,7 @@ func (p *placing) halve(s *[drive.MaxStages + 1]steps) {
 		}
 	}
 	if widest == 0 {
-		return
+		return first, second, false
 	}
 	lower, upper := *s, *s
 	if across {
@@ -273,11 +275,10 @@ func (p *placing) halve(s *[drive.MaxStages + 1]steps) {
 		lower[split].y1, upper[split].y0 = mid, mid+1
 	}
 	// The drive usually runs to the right, and level.
-	first, second := upper, lower
 	if !across && s[split].y0+s[split].y1 > 0 {
-		first, second = lower, upper
+		return lower, upper, true
 	}
-	p.queue = append(p.queue, first, second)
+	return upper, lower, true
 }
 
 func floorHalf(v int) int { return int(math.Floor(float64(v) / 2)) }

@@ -51,6 +51,7 @@ type space struct {
 	axleLength mm
 	ways       map[[2]int][]*way // of a driver and a driven pulley
 	answers    remembered
+	queue      [][drive.MaxStages + 1]steps // room for placing.visit, used again each time
 	plans      map[planKey][]plan
 }
 
