@@ -79,7 +79,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	}
 	bar := newProgress(stderr)
 	steer := opt.steer(bar.watch)
-	steer.Packs = true
+	steer.Packs, steer.LineLimit = true, share(opt.timeLimit, 4)
 	result, err := supply.Find(ctx, &supply.Question{Cupboard: cup, List: list, Briefs: briefs, InTurn: inTurn}, steer)
 	bar.done()
 	if err != nil {

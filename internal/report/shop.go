@@ -31,8 +31,8 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	name := orElse(r.Question.Briefs[0].Name, "this brief")
 	p.heading(name + ": " + p.shopOutcome(r))
-	if r.Plan == nil && r.None && r.Account != nil {
-		p.refusals(r.Account)
+	if r.Plan == nil && r.None {
+		p.wanting(r)
 	}
 	if r.Plan == nil || r.Plan.Money > 0 {
 		p.free(opt, r.Question.Briefs[0].Sets)
@@ -49,6 +49,28 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	p.shopEnd(r)
 	_, err := io.WriteString(w, p.text.String())
 	return err
+}
+
+// wanting tells what is short, or else what stood in the way.
+func (p *page) wanting(r *supply.Result) {
+	w := r.Wanting
+	if w == nil {
+		if r.Account != nil {
+			p.refusals(r.Account)
+		}
+		return
+	}
+	p.blank()
+	p.heading("What is short")
+	fewest := ""
+	if w.Proved {
+		fewest = " No fewer pieces would do."
+	}
+	p.say(0, "With these besides what the cupboard has, all could build."+fewest)
+	for _, n := range w.Pieces {
+		p.hang(2, 4, fmt.Sprintf("- %d x %s %s", n.Pieces, n.Kind, n.Name))
+	}
+	p.say(0, "The list does not sell all of them. They might be borrowed, or fewer sets built at once.")
 }
 
 func orElse(s, other string) string {

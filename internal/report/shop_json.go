@@ -27,6 +27,7 @@ type shopFile struct {
 	Line     []shopPoint   `json:"money_against_speed"`
 	Whole    bool          `json:"money_against_speed_whole"`
 	Packs    []shopPack    `json:"one_pack_by_itself"`
+	Wanting  []shopPiece   `json:"wanting,omitempty"`
 }
 
 type shopBrief struct {
@@ -87,6 +88,12 @@ type shopPack struct {
 	After  []int        `json:"groups_after"`
 }
 
+type shopPiece struct {
+	Kind   string `json:"kind"`
+	Part   string `json:"part"`
+	Pieces int    `json:"pieces"`
+}
+
 // ShopJSON writes the whole answer of shop or term for another program, money in the
 // smallest coin. The same result gives the same bytes. Errors: from w, or a figure that is
 // not finite.
@@ -124,6 +131,11 @@ func ShopJSON(w io.Writer, kind string, r *supply.Result) error {
 	}
 	for _, p := range r.Packs {
 		f.Packs = append(f.Packs, shopPack{p.Offer.Name, p.Packs, p.Money, p.Before, p.After})
+	}
+	if r.Wanting != nil {
+		for _, n := range r.Wanting.Pieces {
+			f.Wanting = append(f.Wanting, shopPiece{n.Kind, n.Name, n.Pieces})
+		}
 	}
 	return writeJSON(w, f)
 }

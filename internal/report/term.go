@@ -19,8 +19,8 @@ func TermText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	if r.Question.InTurn {
 		p.say(0, "Motors, holders, pulleys and wheels come back after each brief; bands, axles and sleeves do not, nor what is glued or drilled out.")
 	}
-	if r.Plan == nil && r.None && r.Account != nil {
-		p.refusals(r.Account)
+	if r.Plan == nil && r.None {
+		p.wanting(r)
 	}
 	if r.Plan != nil {
 		p.order(r)

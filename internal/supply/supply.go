@@ -49,7 +49,8 @@ type Options struct {
 	Watch func(search.Progress)
 	// Line and Packs ask for those of the result; Line only for a single brief.
 	Line, Packs bool
-	// LineLimit bounds the search for the line; nil bounds it no further.
+	// LineLimit bounds the search for the line, and that for what is short; nil bounds
+	// it no further.
 	LineLimit func(context.Context) (context.Context, context.CancelFunc)
 }
 
@@ -113,6 +114,8 @@ type Result struct {
 	None bool
 	// Account is a search that found no drive, for what stood in the way; may be nil.
 	Account *design.Result
+	// Wanting is what is short if None is true; nil if it was not found.
+	Wanting *Wanting
 	// Line is the trade-off between money and speed, the cheapest first; only if asked
 	// for. It is whole if LineWhole: no other point is on it.
 	Line      []Point
@@ -197,6 +200,14 @@ const keepFirst = 6
 // Find answers the question. When ctx ends the answer is the best so far. The error is
 // design.Find's: the program contradicts itself.
 func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
+	r, err := find(ctx, q, opt)
+	if err == nil && r.None {
+		r.Wanting, err = wanting(ctx, q, opt)
+	}
+	return r, err
+}
+
+func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 	a := newAsker(q, opt)
 	if err := a.begin(ctx, keepFirst); err != nil {
 		return nil, err
