@@ -100,7 +100,7 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 // enough drives under it they are found, and proved, without ever trying the
 // many worse ways; only if there are not is the next tried.
 func ceilings() []search.Cost {
-	return []search.Cost{1_000, 2_000, 3_000, 4_000, 4_500, 5_000, 5_500, 6_000, 7_000, 8_000, 9_000, 10_000, 12_000, 14_000, 16_000, 20_000, 24_000, 32_000, search.Unlimited}
+	return []search.Cost{1_000, 2_000, 3_000, 4_000, 4_500, 5_000, 5_500, 6_000, 7_000, 8_000, 9_000, 10_000, 12_000, 16_000, 24_000, search.Unlimited}
 }
 
 // rising searches under one ceiling after another until there are enough drives

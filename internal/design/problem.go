@@ -65,28 +65,8 @@ func (p problem) Branch(n node) []node {
 		c.pulleys[n.chosen] = int16(pulley)
 		c.chosen++
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
-		if c.chosen%2 == 0 {
-			// What the pulleys alone tell is quickly had.
-			if p.bound(&c, int(n.chosen)/2) > p.ceiling {
-				return
-			}
-			pays := func(f *partFlow) bool {
-				one := c
-				one.flow = *f
-				return p.bound(&one, int(c.chosen)/2) <= p.ceiling
-			}
-			flow, creep, no, ok := p.through(n.flow, h.stages-1-int(n.chosen)/2, pulley, int(n.pulleys[n.chosen-1]), score.Points(p.ceiling)-c.fixed, pays)
-			if !ok {
-				if no != nil {
-					p.tally.add(no)
-				}
-				return
-			}
-			if !pays(&flow) {
-				return
-			}
-			c.flow = flow
-			c.flow.share = creep.crept()
+		if c.chosen%2 == 0 && !p.carry(&c) {
+			return
 		}
 		c.bound = p.bound(&c, int(c.chosen)/2)
 		if c.bound != search.Unlimited {
@@ -108,6 +88,31 @@ func (p problem) Branch(n node) []node {
 		try(pulley, p.axleCost[pulley])
 	}
 	return out
+}
+
+// carry takes the flow of a node through the stage that its last two pulleys make;
+// false if none of the ways to band it will do. What is quickly had is looked at
+// first: the pulleys alone, then their bands without creep.
+func (p problem) carry(n *node) bool {
+	h, after := &p.heads[n.head], int(n.chosen)/2-1
+	if p.bound(n, after) > p.ceiling {
+		return false
+	}
+	pays := func(f *partFlow) bool {
+		c := *n
+		c.flow = *f
+		return p.bound(&c, after+1) <= p.ceiling
+	}
+	flow, creep, no, ok := p.through(n.flow, h.stages-1-after, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]), score.Points(p.ceiling)-n.fixed, pays)
+	if no != nil && !ok {
+		p.tally.add(no)
+	}
+	if !ok || !pays(&flow) {
+		return false
+	}
+	n.flow = flow
+	n.flow.share = creep.crept()
+	return true
 }
 
 // enough is the stock rule for one more pulley of a kind.
