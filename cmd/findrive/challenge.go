@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"findrive/internal/brief"
 	"findrive/internal/demo"
 	"findrive/internal/design"
 	"findrive/internal/goals"
@@ -109,7 +110,8 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return contradiction(err)
 	}
-	if opt.plot != "" && trade != nil {
+	curve := trade != nil && len(trade.Slopes) > 0
+	if opt.plot != "" && curve {
 		if _, err := writeDrawing(opt.plot, goalsdrawing.TradeOff(trade, c.Brief.Name), opt.force); err != nil {
 			return err
 		}
@@ -131,6 +133,9 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return err
 	}
+	if (opt.tradeOff || opt.plot != "") && !curve {
+		fmt.Fprintln(stderr, noCurve(opt, result))
+	}
 	switch result.Status {
 	case design.StoppedEarly:
 		return outcome{code: exitStopped}
@@ -138,6 +143,23 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 		return outcome{code: exitNone}
 	}
 	return nil
+}
+
+// noCurve says why speed against climb is not shown, and that no file was written.
+func noCurve(opt challengeOptions, r *goals.Result) string {
+	why := "the search was stopped before it found how fast any drive climbs"
+	switch {
+	case r.Challenge.Brief.Model != brief.Vehicle:
+		why = "it is for vehicles, and this challenge has none"
+	case len(r.Entries) == 0 && r.Status == design.NonePossible:
+		why = "no drive can enter"
+	case len(r.Entries) == 0:
+		why = "no drive has been found yet"
+	}
+	if opt.plot != "" {
+		return fmt.Sprintf("No speed against climb: %s. %s is not written.", why, quoted(opt.plot))
+	}
+	return fmt.Sprintf("No speed against climb: %s.", why)
 }
 
 // loadChallenge reads cupboard and challenge, and tells what is wrong with both. The

@@ -10,6 +10,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -127,6 +128,10 @@ func (c *contest) Parts(d *drive.Drive) *constraints.Refusal {
 			return fmt.Sprintf("a drive would cost %d pretend pounds, and the contest allows %d", bill.Price, most)
 		})
 	}
+	// Wherever the axles go, the frame and the longest axle have to stand somewhere.
+	if no := c.standsOn(Footprint{Length: c.brief.Frame.Length, Width: design.OutputAxleLength(c.brief, d.Wheel, d.Drum)}, "at least"); no != nil {
+		return no
+	}
 	if c.goal == nil {
 		return nil
 	}
@@ -144,17 +149,51 @@ func (c *contest) Within(d *drive.Drive, m *drive.Model, x *drive.Extent) *const
 
 // Placed holds a placed drive to the footprint and to what the goal asks.
 func (c *contest) Placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
-	if on := c.rules.Footprint; on.Length > 0 {
-		if f := stands(d, c.brief); !f.fits(on) {
-			return refused(f.over(on), func() string {
-				return fmt.Sprintf("a model would cover %.0f by %.0f mm, and the contest allows %.0f by %.0f", f.Length, f.Width, on.Length, on.Width)
-			})
-		}
+	if no := c.standsOn(stands(d, c.brief), "just"); no != nil {
+		return no
 	}
 	if c.goal == nil {
 		return nil
 	}
 	return c.goal.placed(d, m, g)
+}
+
+// standsOn refuses what is too large for the sheet, if there is one.
+func (c *contest) standsOn(f Footprint, how string) *constraints.Refusal {
+	on := c.rules.Footprint
+	if on.Length == 0 || f.fits(on) {
+		return nil
+	}
+	return refused(f.over(on), func() string {
+		return fmt.Sprintf("a model would cover %s %.0f by %.0f mm, and the contest allows %.0f by %.0f", how, f.Length, f.Width, on.Length, on.Width)
+	})
+}
+
+// noCells is the rule of the contest that leaves no number of cells, or none that
+// the cupboard has a holder for; nil if some is left.
+func (c *Challenge) noCells(cup *parts.Cupboard) []design.Refused {
+	most := c.Rules.Cells
+	if most == 0 {
+		return nil
+	}
+	fewest := 0 // of the holders that the brief allows
+	for i := range cup.Holders {
+		n := cup.Holders[i].Cells
+		if len(c.Brief.Cells) > 0 && !contains(c.Brief.Cells, n) {
+			continue
+		}
+		if n <= most {
+			return nil
+		}
+		if fewest == 0 || n < fewest {
+			fewest = n
+		}
+	}
+	if fewest == 0 {
+		return nil // not the contest's fault
+	}
+	return []design.Refused{{Rule: constraints.Contest, Count: 1, Miss: float64(fewest)/float64(most) - 1,
+		Nearest: fmt.Sprintf("a drive would take at least %d cells in the holders that there are, and the contest allows %d", fewest, most)}}
 }
 
 // underRules is the brief with the rules that a brief can say.

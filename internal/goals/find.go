@@ -74,7 +74,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (
 		}
 		r.Proved = len(r.Entries)
 		if len(level.entries) == 0 {
-			r.Refused = level.refused
+			r.Refused = append(c.noCells(cup), level.refused...)
 			break
 		}
 		low = level.low

@@ -104,7 +104,7 @@ func advice(rule constraints.Rule) string {
 	case constraints.Room:
 		return "Make the frame larger, widen the zones for the motor and the output, or add smaller pulleys."
 	case constraints.Contest:
-		return "Look at the rules of the contest: the budget, the number of parts, the footprint."
+		return "Look at the rules of the contest: the cells, the budget, the number of parts, the footprint."
 	case constraints.Speed:
 		return "Allow a wider tolerance or one more stage, or add a pulley of another size."
 	}
