@@ -76,7 +76,7 @@ func (r runRule) parts(d *drive.Drive) *constraints.Refusal {
 // one is worth its time.
 const (
 	coarseLevels = 4
-	closeLevels  = 16
+	closeLevels  = 32
 	near         = 0.25
 )
 

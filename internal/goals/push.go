@@ -1,6 +1,8 @@
 package goals
 
 import (
+	"math"
+
 	"findrive/internal/brief"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
@@ -98,19 +100,21 @@ func greatest(lo, hi units.NewtonMillimetres, holds func(units.NewtonMillimetres
 
 // pushWithin bounds from above the push of every placement within an extent.
 //
-// drive.Model.Bound bounds from below the motor's torque of every placement at an
-// output torque, and from above what share of the motor's speed arrives at the
-// steady one; at more torque bands creep more, so no more of it arrives there. The
-// two bound the speed at each torque. The speed of each placement falls as the
-// torque rises, so at a speed above the bound at a torque the push is below that
-// torque. A few torques give a flight of stairs that no placement's push is above.
-// More of them bound closer and take longer.
+// drive.Model.Bound bounds from above the speed at an output torque of every
+// placement in which no band slips at it. The speed of each placement falls as the
+// torque rises, so at a speed above that bound the push is below that torque; where
+// a band does slip at it, the push never comes to it. A few torques give a flight of
+// stairs that no placement's push is above. More of them bound closer and take
+// longer. The share of the motor's speed that arrives at the steady torque is a bound
+// too, as bands creep more at more torque; it serves where Bound says little, close
+// to slip. No push is above what the bands hold.
 func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechanics.Push {
 	most, steady := 1.0, m.Demand.Steady
 	for i := range m.Count {
 		most *= max(x.Near[i].Ratio, x.Far[i].Ratio)
 	}
 	top := min(v.holds, m.Motor.StallTorque(m.Supply)*units.NewtonMillimetres(most))
+	top = max(min(top, heldWithin(m, x)), steady)
 	running := m.Bound(x, steady)
 	share := float64(running.Speed.Hi / m.Motor.SpeedAt(m.Supply, running.LeastTorque))
 	torque := func(level int) units.NewtonMillimetres {
@@ -125,7 +129,7 @@ func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechani
 		if level > 0 {
 			env = m.Bound(x, t)
 		}
-		to := (m.Motor.SpeedAt(m.Supply, env.LeastTorque) * units.RPM(share)).RimSpeed(v.radius)
+		to := min(m.Motor.SpeedAt(m.Supply, env.LeastTorque)*units.RPM(share), env.Speed.Hi).RimSpeed(v.radius)
 		// Up to this speed the push may be as much as the level above. While a band
 		// or the wheels slip the rotor does not count, so it never does.
 		if to > from {
@@ -136,6 +140,23 @@ func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechani
 		above = t
 	}
 	return push
+}
+
+// gripPad covers that a band may hold most a little inside an extent.
+const gripPad = 0.01
+
+// heldWithin bounds from above the output torque that the bands hold within an
+// extent: each what it holds at the better end, friction left out, through the best
+// velocity ratios from there on.
+func heldWithin(m *drive.Model, x *drive.Extent) units.NewtonMillimetres {
+	held, ratio := math.Inf(1), 1.0
+	for i := m.Count - 1; i >= 0; i-- {
+		near, far := x.Near[i], x.Far[i]
+		pull := float64(max(near.Greatest, far.Greatest)) * (1 + gripPad)
+		held = min(held, pull*float64(max(near.DrivenPitch, far.DrivenPitch)/2)*ratio)
+		ratio *= max(near.Ratio, far.Ratio)
+	}
+	return units.NewtonMillimetres(held)
 }
 
 // pushLossless bounds the push of a choice of parts from above, wherever they are:

@@ -16,7 +16,7 @@ func TestThreadsDoNotChangeTheAnswer(t *testing.T) {
 	for _, kind := range goals.Kinds {
 		t.Run(string(kind), func(t *testing.T) {
 			t.Parallel()
-			cup, c := goals.Small(t, 1, kind)
+			cup, c := goals.Small(t, 0, kind)
 			answer := func(threads int) string {
 				r, err := goals.Find(context.Background(), cup, c, goals.Options{Keep: 1, Threads: threads})
 				require.NoError(t, err)
