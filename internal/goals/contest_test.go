@@ -118,9 +118,10 @@ func TestContestLeavesTheBestThatKeepItsRules(t *testing.T) {
 				}
 			}
 
-			if best == 0 {
-				return
+			if !x.strike || x.rules.Cells > 0 {
+				return // one case of this is enough for its time
 			}
+			require.Positive(t, best)
 			// No drive of all there are keeps the rules and is better.
 			under := *c
 			under.Brief = c.underRules()

@@ -24,16 +24,19 @@ func TestBestIsOptimal(t *testing.T) {
 		seeds []uint64
 	}{
 		{Heaviest, 3, []uint64{0, 1}}, {Turns, 3, []uint64{0, 1}}, {Steepest, 3, []uint64{0, 1}}, {Slowest, 3, []uint64{0, 1}},
-		{Forgiving, 1, []uint64{0, 1}}, {Fastest, 1, []uint64{0, 1}}, {ExactTime, 1, []uint64{0}},
+		{Forgiving, 1, []uint64{0, 1}}, {Fastest, 1, []uint64{0}}, {ExactTime, 1, []uint64{0}},
 	} {
 		for _, seed := range x.seeds {
 			t.Run(fmt.Sprintf("%s %d", x.kind, seed), func(t *testing.T) {
 				t.Parallel()
 				cup, c := small(t, seed, x.kind)
 				g := goalOf(c)
-				of := map[string]int{} // the best step of each arrangement
+				of := map[string]int{} // the best step of each arrangement, or of all
 				everyDrive(cup, c, func(d *drive.Drive) {
-					key := arrangement(d)
+					key := ""
+					if x.keep > 1 {
+						key = arrangement(d)
+					}
 					best, known := of[key]
 					if !known {
 						best = g.last() + 1

@@ -17,6 +17,9 @@ func TestThreadsDoNotChangeTheAnswer(t *testing.T) {
 		t.Run(string(kind), func(t *testing.T) {
 			t.Parallel()
 			cup, c := goals.Small(t, 0, kind)
+			if kind == goals.Fastest {
+				c.Brief.Cells = []int{2} // one cell takes long to prove
+			}
 			answer := func(threads int) string {
 				r, err := goals.Find(context.Background(), cup, c, goals.Options{Keep: 1, Threads: threads})
 				require.NoError(t, err)
