@@ -39,12 +39,10 @@ func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 
 func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	r := &Result{Cupboard: cup, Brief: b, Status: NonePossible, Proposals: []Proposal{}}
-	t := newTask(cup, b)
-	t.pin(opt.Pins)
+	t := taskFor(cup, b, opt)
 	any := *b
 	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
-	equal := newTask(cup, &any)
-	equal.pin(opt.Pins)
+	equal := taskFor(cup, &any, opt)
 	for _, p := range []problem{{t, 4_000}, {t, 8_000}, {equal, search.Unlimited}} {
 		found := anyUnder(ctx, p, opt)
 		r.Stats.Add(found.Stats)

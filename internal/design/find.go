@@ -55,12 +55,17 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 
 // find is Find with the one tackle that the brief reckons with.
 func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	t := taskFor(cup, b, opt)
+	return t.find(ctx, opt, t.under)
+}
+
+// taskFor is a task held to what the options ask besides the brief.
+func taskFor(cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
 	t := newTask(cup, b)
 	t.pin(opt.Pins)
-	if t.mustForgive = opt.MustForgive; opt.Extra != nil {
-		t.extra = opt.Extra
-	}
-	return t.find(ctx, opt, t.under)
+	t.keep(opt.Extra)
+	t.mustForgive = opt.MustForgive
+	return t
 }
 
 // tree is the tree of arrangements as the search asks about it.

@@ -22,6 +22,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 	for i := range s.plans {
 		p := LayoutProblem(d, s.brief, s.plans[i], slack)
 		s.pinHoles(&p)
+		s.extra.Room(d, &p)
 		for stage := range s.stages {
 			// The window already leaves room for the hole error; the layout
 			// takes it off again from every rule.

@@ -10,7 +10,6 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
-	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -111,13 +110,36 @@ func (f Footprint) over(on Footprint) float64 {
 	return math.Min(way(on.Length, on.Width), way(on.Width, on.Length))
 }
 
+// Begun holds a drive to the rules as if each stage took two pulleys, a band and an
+// axle, which is the least there is. Wherever the axles go, the frame and the longest
+// axle have to stand somewhere.
+func (c *contest) Begun(d *drive.Drive) *constraints.Refusal {
+	if no := c.affords(d); no != nil {
+		return no
+	}
+	return c.standsOn(Footprint{Length: c.brief.Frame.Length, Width: design.OutputAxleLength(c.brief, d.Wheel, d.Drum)}, "at least")
+}
+
 // Parts holds the chosen parts to the budget and the number of parts, and passes
 // over arrangements that have been found already.
 func (c *contest) Parts(d *drive.Drive) *constraints.Refusal {
 	if c.known[arrangement(d)] {
 		return refused(1, func() string { return "it is among the best already" })
 	}
+	if no := c.affords(d); no != nil || c.goal == nil {
+		return no
+	}
+	return c.goal.parts(d)
+}
+
+// affords holds a drive to the numbers of cells and parts and to the budget.
+func (c *contest) affords(d *drive.Drive) *constraints.Refusal {
 	bill := billOf(d, c.brief, c.rules.Prices)
+	if most := c.rules.Cells; most > 0 && bill.Cells > most {
+		return refused(float64(bill.Cells)/float64(most)-1, func() string {
+			return fmt.Sprintf("a drive would take %d cells, and the contest allows %d", bill.Cells, most)
+		})
+	}
 	if most := c.rules.Parts; most > 0 && bill.Parts > most {
 		return refused(float64(bill.Parts)/float64(most)-1, func() string {
 			return fmt.Sprintf("a drive would take %d parts, and the contest allows %d", bill.Parts, most)
@@ -128,14 +150,26 @@ func (c *contest) Parts(d *drive.Drive) *constraints.Refusal {
 			return fmt.Sprintf("a drive would cost %d pretend pounds, and the contest allows %d", bill.Price, most)
 		})
 	}
-	// Wherever the axles go, the frame and the longest axle have to stand somewhere.
-	if no := c.standsOn(Footprint{Length: c.brief.Frame.Length, Width: design.OutputAxleLength(c.brief, d.Wheel, d.Drum)}, "at least"); no != nil {
-		return no
+	return nil
+}
+
+// Room keeps the wheels from reaching further beyond either end of the frame than
+// the footprint has room for, if nothing reaches beyond the other. Begun has seen to
+// it that the frame itself has room one way round.
+func (c *contest) Room(d *drive.Drive, p *layout.Problem) {
+	on := c.rules.Footprint
+	if on.Length == 0 || d.Wheel == nil {
+		return
 	}
-	if c.goal == nil {
-		return nil
+	var spare units.Millimetres
+	width := design.OutputAxleLength(c.brief, d.Wheel, d.Drum)
+	for _, way := range []Footprint{on, {Length: on.Width, Width: on.Length}} {
+		if width <= way.Width {
+			spare = max(spare, way.Length-c.brief.Frame.Length)
+		}
 	}
-	return c.goal.parts(d)
+	zone, reach := &p.Shafts[len(p.Shafts)-1].Zone, d.Wheel.Diameter/2-spare
+	zone.X0, zone.X1 = max(zone.X0, reach), min(zone.X1, c.brief.Frame.Length-reach)
 }
 
 // Within asks the goal; the rules of the contest have nothing to say of places that
@@ -167,50 +201,6 @@ func (c *contest) standsOn(f Footprint, how string) *constraints.Refusal {
 	return refused(f.over(on), func() string {
 		return fmt.Sprintf("a model would cover %s %.0f by %.0f mm, and the contest allows %.0f by %.0f", how, f.Length, f.Width, on.Length, on.Width)
 	})
-}
-
-// noCells is the rule of the contest that leaves no number of cells, or none that
-// the cupboard has a holder for; nil if some is left.
-func (c *Challenge) noCells(cup *parts.Cupboard) []design.Refused {
-	most := c.Rules.Cells
-	if most == 0 {
-		return nil
-	}
-	fewest := 0 // of the holders that the brief allows
-	for i := range cup.Holders {
-		n := cup.Holders[i].Cells
-		if len(c.Brief.Cells) > 0 && !contains(c.Brief.Cells, n) {
-			continue
-		}
-		if n <= most {
-			return nil
-		}
-		if fewest == 0 || n < fewest {
-			fewest = n
-		}
-	}
-	if fewest == 0 {
-		return nil // not the contest's fault
-	}
-	return []design.Refused{{Rule: constraints.Contest, Count: 1, Miss: float64(fewest)/float64(most) - 1,
-		Nearest: fmt.Sprintf("a drive would take at least %d cells in the holders that there are, and the contest allows %d", fewest, most)}}
-}
-
-// underRules is the brief with the rules that a brief can say.
-func (c *Challenge) underRules() *brief.Brief {
-	b := *c.Brief
-	if most := c.Rules.Cells; most > 0 {
-		var cells []int
-		for n := 1; n <= most; n++ {
-			if len(b.Cells) == 0 || contains(b.Cells, n) {
-				cells = append(cells, n)
-			}
-		}
-		if b.Cells = cells; len(cells) == 0 {
-			b.Cells = []int{-1} // no number of cells is left
-		}
-	}
-	return &b
 }
 
 func contains(list []int, n int) bool {

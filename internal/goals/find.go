@@ -46,20 +46,18 @@ type Entry struct {
 // came when ctx ended. The error is not nil only if the program contradicts itself.
 //
 // The scheme. Let S(k) be the drives on step k of the goal or a better one.
-// design.Find finds the drive of S(k) with the fewest penalty points, or proves
-// that S(k) is empty. As the S(k) are nested there is a step below which all are
-// empty and from which on none is, and it is found by halving: every answer, yes or
-// no, is a proof. On that step the drives are then taken in order of penalty. If
-// that is not enough of them, those known are left out and the next step with any
-// other is found in the same way, from there up.
+// design.Exists finds a drive of S(k), or proves that S(k) is empty. As the S(k) are
+// nested there is a step below which all are empty and from which on none is, and it
+// is found by halving: every answer, yes or no, is a proof. On that step design.Find
+// then takes the drives in order of penalty. If that is not enough of them, those
+// known are left out and the next step with any other is found in the same way, from
+// there up.
 func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (*Result, error) {
 	if opt.Keep == 0 {
 		opt.Keep = 3
 	}
-	under := *c
-	under.Brief = c.underRules()
-	s := &seeker{cup: cup, goal: goalOf(&under), rules: c.Rules, opt: opt, known: map[string]bool{}}
-	r := &Result{Cupboard: cup, Challenge: &under, Status: design.ProvedBest}
+	s := &seeker{cup: cup, goal: goalOf(c), rules: c.Rules, opt: opt, known: map[string]bool{}}
+	r := &Result{Cupboard: cup, Challenge: c, Status: design.ProvedBest}
 	low := 0
 	for len(r.Entries) < opt.Keep {
 		level, err := s.next(ctx, low, opt.Keep-len(r.Entries))
@@ -74,7 +72,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (
 		}
 		r.Proved = len(r.Entries)
 		if len(level.entries) == 0 {
-			r.Refused = append(c.noCells(cup), level.refused...)
+			r.Refused = level.refused
 			break
 		}
 		low = level.low
@@ -87,7 +85,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (
 	}
 	for i := range r.Entries {
 		r.Entries[i].Rank = i + 1
-		r.Entries[i].Knobs = knobs(cup, &under, &r.Entries[i])
+		r.Entries[i].Knobs = knobs(cup, c, &r.Entries[i])
 	}
 	r.Searches, r.Stats = s.searches, s.stats
 	return r, nil
@@ -114,7 +112,7 @@ type level struct {
 // next finds the best step that anything not yet known is on, knowing that none is
 // on a better one than low, and up to so many drives of it.
 func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
-	first, step, err := s.look(ctx, s.goal.last(), 1)
+	first, step, err := s.look(ctx, s.goal.last(), anyOne)
 	if err != nil {
 		return level{}, err
 	}
@@ -124,7 +122,7 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 	best := first
 	for low < step {
 		mid := (low + step - 1) / 2
-		r, at, err := s.look(ctx, mid, 1)
+		r, at, err := s.look(ctx, mid, anyOne)
 		switch {
 		case err != nil:
 			return level{}, err
@@ -151,8 +149,11 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 	return level{entries: s.entries(all, step), proved: true, low: step}, nil
 }
 
-// look asks for the drives with the fewest penalty points on a step or a better one,
-// and says on which the first is.
+// anyOne is how many drives to look for where one will do, whichever it is.
+const anyOne = 0
+
+// look asks for any drive on a step or a better one, or for so many with the fewest
+// penalty points, and says on which step the first is.
 func (s *seeker) look(ctx context.Context, step, keep int) (*design.Result, int, error) {
 	a := s.goal.asks(step)
 	before := s.stats
@@ -164,7 +165,11 @@ func (s *seeker) look(ctx context.Context, step, keep int) (*design.Result, int,
 			s.opt.Watch(p)
 		}
 	}
-	r, err := design.Find(ctx, s.cup, a.brief, opt)
+	find := design.Find
+	if keep == anyOne {
+		find = design.Exists
+	}
+	r, err := find(ctx, s.cup, a.brief, opt)
 	if err != nil {
 		return nil, 0, err
 	}

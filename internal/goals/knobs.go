@@ -26,15 +26,20 @@ type Knob struct {
 const mostKnobs = 4
 
 // knobs are the changes of one band, or of the cells, that a drive bears, those that
-// come nearest to what it does now first: the finest knob is the one to have. Only
-// goals that are to be hit have any.
+// come nearest to what it does now first: the finest knob is the one to have. Nothing
+// that breaks a rule of the contest is offered. Only goals that are to be hit have
+// any.
 func knobs(cup *parts.Cupboard, c *Challenge, e *Entry) []Knob {
 	if c.Kind != ExactTime && c.Kind != Turns {
 		return nil
 	}
 	d, b := e.Proposal.Drive, e.Score.Asked
 	var out []Knob
+	rules := &contest{rules: c.Rules, brief: b}
 	try := func(k Knob, changed *drive.Drive) {
+		if rules.affords(changed) != nil {
+			return
+		}
 		switch c.Kind {
 		case ExactTime:
 			run := scoreRun(changed, b, c.Distance)
