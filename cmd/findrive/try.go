@@ -84,6 +84,9 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string,
 	}
 	for i, q := range opt.ask {
 		opt.ask[i] = strings.ToLower(strings.TrimRight(strings.TrimSpace(q), "?"))
+		if heard, ok := built.Heard(q); ok {
+			opt.ask[i] = string(heard)
+		}
 		if err := oneOf("ask", opt.ask[i], questions...); err != nil {
 			return err
 		}

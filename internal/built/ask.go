@@ -28,7 +28,7 @@ const (
 	Fastest    Question = "what is the fastest we are allowed"
 	PartsFit   Question = "will the pulleys fit"
 	FrameFit   Question = "does it fit the frame"
-	Upright    Question = "motor level, ride upright"
+	Upright    Question = "motor level and ride upright"
 	FatBands   Question = "only fat bands"
 	JoinBands  Question = "can we join two bands"
 )
