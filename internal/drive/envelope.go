@@ -33,6 +33,7 @@ type Envelope struct {
 	// as the rules about grip have it; who applies the rules fills it in.
 	LeastGreatest [MaxStages]units.Newtons
 	LeastShare    float64 // the least the output's speed can be of the motor's
+	Holds         bool    // no band slips in any placement
 }
 
 // Why two ends are enough. Within the rules' limits (running stretch at most 2)
@@ -90,6 +91,8 @@ type Tail struct {
 	// the least running tight stretch.
 	LeastEffective [MaxStages]units.Newtons
 	LeastTight     [MaxStages]float64
+	// Holds tells that no band slips, however its axles are placed.
+	Holds bool
 
 	leastHub, mostHub units.Newtons // on the driver's shaft
 	mostTorque        units.NewtonMillimetres
@@ -103,11 +106,13 @@ func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail 
 	least := m.sweep(&x.Near, x, first, output, &most, pad)
 	t.mostTorque, t.mostHub = most.torque, most.stages[first].hub
 	t.Share = units.Interval[float64]{Lo: 1 - pad.envelope, Hi: 1 + pad.envelope}
+	t.Holds = true
 	for i := first; i < m.Count; i++ {
 		t.Share.Lo *= most.stages[i].loaded.share / max(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.Share.Hi *= least.stages[i].loaded.share / min(x.Near[i].Ratio, x.Far[i].Ratio)
 		t.LeastEffective[i] = least.stages[i].effective * units.Newtons(1-pad.sweep)
 		t.LeastTight[i] = least.stages[i].loaded.stretch * (1 - pad.sweep)
+		t.Holds = t.Holds && most.stages[i].effective*units.Newtons(1+pad.hub) < x.Near[i].Greatest
 	}
 	t.LeastTorque, t.leastHub = least.torque*units.NewtonMillimetres(1-pad.sweep), least.stages[first].hub
 	return t
@@ -116,7 +121,7 @@ func (m *Model) Tail(x *Extent, first int, output units.NewtonMillimetres) Tail 
 // Bound works out the envelope at an output torque.
 func (m *Model) Bound(x *Extent, output units.NewtonMillimetres) Envelope {
 	t := m.Tail(x, 0, output)
-	env := Envelope{LeastEffective: t.LeastEffective, LeastTight: t.LeastTight, LeastShare: t.Share.Lo}
+	env := Envelope{LeastEffective: t.LeastEffective, LeastTight: t.LeastTight, LeastShare: t.Share.Lo, Holds: t.Holds}
 	env.LeastTorque = t.LeastTorque + mechanics.BearingTorque(m.MotorMu, t.leastHub, m.ShaftRad)
 	mostTorque := t.mostTorque + mechanics.BearingTorque(m.MotorMu, t.mostHub, m.ShaftRad)
 	env.Speed.Lo = max(0, m.Motor.SpeedAt(m.Supply, mostTorque)) * units.RPM(t.Share.Lo)

@@ -26,7 +26,7 @@ const (
 	stopwatch units.Seconds = 0.1
 	longest   units.Seconds = 600 // a run that takes ten minutes is no race
 	// runPad covers that pushOf goes straight from one torque to the next.
-	runPad = 0.01
+	runPad = 0.005
 )
 
 func (f fastest) last() int { return int(longest/stopwatch) - 1 }
@@ -76,7 +76,7 @@ func (r runRule) parts(d *drive.Drive) *constraints.Refusal {
 // one is worth its time.
 const (
 	coarseLevels = 4
-	closeLevels  = 32
+	closeLevels  = 16
 	near         = 0.25
 )
 

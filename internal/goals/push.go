@@ -98,46 +98,60 @@ func greatest(lo, hi units.NewtonMillimetres, holds func(units.NewtonMillimetres
 	return lo
 }
 
+// frictionFall of what the motor's torque rises by covers that load takes a little
+// from the bands' pull on their axles, and so from friction (see drive.Envelope).
+const frictionFall = 0.05
+
 // pushWithin bounds from above the push of every placement within an extent.
 //
-// drive.Model.Bound bounds from above the speed at an output torque of every
-// placement in which no band slips at it. The speed of each placement falls as the
-// torque rises, so at a speed above that bound the push is below that torque; where
-// a band does slip at it, the push never comes to it. A few torques give a flight of
-// stairs that no placement's push is above. More of them bound closer and take
-// longer. The share of the motor's speed that arrives at the steady torque is a bound
-// too, as bands creep more at more torque; it serves where Bound says little, close
-// to slip. No push is above what the bands hold.
+// drive.Model.Bound bounds, at an output torque, from below the motor's torque and
+// from above the speed of every placement in which no band slips at it; where one
+// does, the push never comes to that torque. From there to a greater torque the
+// motor's rises by what is added over the greatest velocity ratio at least, and no
+// more of its speed arrives, as bands creep more at more torque. So from each of a few
+// torques a straight line goes up to the next that no placement's push is above. More
+// of them bound closer and take longer. No push is above what the bands hold.
+//
+// While a band or the wheels slip the rotor does not count; where none can, it does.
 func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechanics.Push {
-	most, steady := 1.0, m.Demand.Steady
+	least, most, steady := 1.0, 1.0, m.Demand.Steady
 	for i := range m.Count {
+		least *= min(x.Near[i].Ratio, x.Far[i].Ratio)
 		most *= max(x.Near[i].Ratio, x.Far[i].Ratio)
 	}
-	top := min(v.holds, m.Motor.StallTorque(m.Supply)*units.NewtonMillimetres(most))
-	top = max(min(top, heldWithin(m, x)), steady)
-	running := m.Bound(x, steady)
-	share := float64(running.Speed.Hi / m.Motor.SpeedAt(m.Supply, running.LeastTorque))
+	stall := m.Motor.StallTorque(m.Supply)
+	stalls := stall * units.NewtonMillimetres(most)
+	top := max(steady, min(v.holds, stalls, heldWithin(m, x)))
 	torque := func(level int) units.NewtonMillimetres {
 		return steady + (top-steady)*units.NewtonMillimetres(level)/units.NewtonMillimetres(levels)
 	}
-	var push mechanics.Push
-	var from units.MetresPerSecond
-	above := torque(levels)
-	for level := levels; level >= 0; level-- {
-		t := torque(level)
-		env := running
-		if level > 0 {
-			env = m.Bound(x, t)
+	running := m.Bound(x, steady)
+	share := float64(running.Speed.Hi / m.Motor.SpeedAt(m.Supply, running.LeastTorque))
+	at := func(level int) (units.MetresPerSecond, drive.Envelope) {
+		env := m.Bound(x, torque(level))
+		return max(0, min(m.Motor.SpeedAt(m.Supply, env.LeastTorque)*units.RPM(share), env.Speed.Hi)).RimSpeed(v.radius), env
+	}
+	force := func(t units.NewtonMillimetres) units.Newtons { return units.Newtons(t) / units.Newtons(v.radius) }
+
+	from, env := at(levels)
+	moved := v.mass
+	if env.Holds && stalls <= v.holds {
+		moved = v.moved(least)
+	}
+	push := mechanics.Push{{From: 0, To: from, AtFrom: force(top), AtTo: force(top), Moved: moved}}
+	// What the speed falls by for each newton millimetre more.
+	falls := (m.Motor.FreeSpeed(m.Supply) * units.RPM(share)).RimSpeed(v.radius) / units.MetresPerSecond(stalls) * (1 - frictionFall)
+	for level := levels - 1; level >= 0; level-- {
+		to, _ := at(level)
+		if to <= from {
+			continue
 		}
-		to := min(m.Motor.SpeedAt(m.Supply, env.LeastTorque)*units.RPM(share), env.Speed.Hi).RimSpeed(v.radius)
-		// Up to this speed the push may be as much as the level above. While a band
-		// or the wheels slip the rotor does not count, so it never does.
-		if to > from {
-			force := units.Newtons(above) / units.Newtons(v.radius)
-			push = append(push, mechanics.PushPiece{From: from, To: to, AtFrom: force, AtTo: force, Moved: v.mass})
-			from = to
-		}
-		above = t
+		lower, upper := torque(level), torque(level+1)
+		bend := max(from, to-falls*units.MetresPerSecond(upper-lower))
+		push = append(push,
+			mechanics.PushPiece{From: from, To: bend, AtFrom: force(upper), AtTo: force(upper), Moved: moved},
+			mechanics.PushPiece{From: bend, To: to, AtFrom: force(lower + units.NewtonMillimetres((to-bend)/falls)), AtTo: force(lower), Moved: moved})
+		from = to
 	}
 	return push
 }
