@@ -48,7 +48,7 @@ type Entry struct {
 // The scheme. Let S(k) be the drives on step k of the goal or a better one.
 // design.Exists finds a drive of S(k), or proves that S(k) is empty. As the S(k) are
 // nested there is a step below which all are empty and from which on none is, and it
-// is found by halving: every answer, yes or no, is a proof. On that step design.Find
+// is found by strides from below and halving: every answer, yes or no, is a proof. On that step design.Find
 // then takes the drives in order of penalty. If that is not enough of them, those
 // known are left out and the next step with any other is found in the same way, from
 // there up.
@@ -120,8 +120,8 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 		return level{proved: first.Status == design.NonePossible, low: low, refused: first.Refused}, nil
 	}
 	best := first
-	for low < step {
-		mid := (low + step - 1) / 2
+	for reach := 0; low < step; {
+		mid := min(low+reach, (low+step-1)/2)
 		r, at, err := s.look(ctx, mid, anyOne)
 		switch {
 		case err != nil:
@@ -129,9 +129,21 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 		case len(r.Proposals) > 0:
 			best, step = r, at
 		case r.Status == design.NonePossible:
-			low = mid + 1
+			low, reach = mid+1, 2*reach+1
 		default: // stopped with nothing found
 			return level{entries: s.entries(best, step), low: low}, nil
+		}
+	}
+	low = step
+	if keep > 1 {
+		// Often the one that is known is alone there, which is proved sooner than that
+		// it is followed by nothing.
+		alone, err := s.alone(ctx, best.Proposals[0].Drive, step)
+		if err != nil {
+			return level{}, err
+		}
+		if alone {
+			keep, low = 1, step+1
 		}
 	}
 	all, _, err := s.look(ctx, step, keep)
@@ -146,7 +158,20 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 	if all.Status == design.StoppedEarly {
 		return level{entries: s.entries(all, step), low: step}, nil
 	}
-	return level{entries: s.entries(all, step), proved: true, low: step}, nil
+	if len(all.Proposals) < keep {
+		low = step + 1 // these are all there are
+	}
+	return level{entries: s.entries(all, step), proved: true, low: low}, nil
+}
+
+// alone tells whether it is proved that no other arrangement than a drive's is on a
+// step or a better one.
+func (s *seeker) alone(ctx context.Context, d *drive.Drive, step int) (bool, error) {
+	key := arrangement(d)
+	s.known[key] = true
+	others, _, err := s.look(ctx, step, anyOne)
+	delete(s.known, key)
+	return err == nil && others.Status == design.NonePossible, err
 }
 
 // anyOne is how many drives to look for where one will do, whichever it is.
