@@ -48,10 +48,10 @@ type Entry struct {
 // The scheme. Let S(k) be the drives on step k of the goal or a better one.
 // design.Exists finds a drive of S(k), or proves that S(k) is empty. As the S(k) are
 // nested there is a step below which all are empty and from which on none is, and it
-// is found by strides from below and halving: every answer, yes or no, is a proof. On that step design.Find
-// then takes the drives in order of penalty. If that is not enough of them, those
-// known are left out and the next step with any other is found in the same way, from
-// there up.
+// is found by strides from below and halving: every answer, yes or no, is a proof. On
+// that step design.Find then takes the drives in order of penalty. If that is not
+// enough of them, those known are left out and the next step with any other is found
+// in the same way, from there up.
 func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (*Result, error) {
 	if opt.Keep == 0 {
 		opt.Keep = 3

@@ -3,12 +3,14 @@ package goals
 import (
 	"context"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
@@ -56,8 +58,8 @@ func small(t *testing.T, seed uint64, kind Kind) (*parts.Cupboard, *Challenge) {
 	case Forgiving:
 		model, load, speed = "ride on an upright axle", `mass = "100 g"`, `speed = "300 rpm"`
 	}
-	brief := fmt.Sprintf("schema = 1\nname = \"Small\"\nmodel = %q\n%s\nmax_stages = 1\n[challenge]\ngoal = %q\n%s\n[load]\n%s\n[frame]\nlength = \"300 mm\"\nheight = \"200 mm\"\ndepth = \"100 mm\"\nsheet = \"4 mm\"\n[limits]\nhole_error = \"0.25 mm\"\n", model, speed, kind, goal, load)
-	challenge, err := Read("brief.toml", []byte(brief), c)
+	text := fmt.Sprintf("schema = 1\nname = \"Small\"\nmodel = %q\n%s\nmax_stages = 1\n[challenge]\ngoal = %q\n%s\n[load]\n%s\n[frame]\nlength = \"300 mm\"\nheight = \"200 mm\"\ndepth = \"100 mm\"\nsheet = \"4 mm\"\n[limits]\nhole_error = \"0.25 mm\"\n", model, speed, kind, goal, load)
+	challenge, err := Read("brief.toml", []byte(text), c)
 	require.NoError(t, err)
 	return c, challenge
 }
@@ -173,43 +175,70 @@ func TestStepsAreNested(t *testing.T) {
 	}
 }
 
-// No placement within an extent is faster than the flight of stairs says.
-func TestNoRunIsFasterThanTheStairs(t *testing.T) {
+// No placement within an extent is faster than its bound says.
+func TestNoRunIsFasterThanItsBound(t *testing.T) {
 	cup, c := small(t, 3, Fastest)
 	b := goalOf(c).asks(200).brief
 	tried := 0
 	everyDrive(cup, c, func(d *drive.Drive) {
-		if !sound(d, asked{brief: b}) {
-			return
-		}
-		m, err := drive.Prepare(d, b, drive.Conditions{})
-		require.NoError(t, err)
-		g, err := drive.GeometryOf(d, &m, 0)
-		require.NoError(t, err)
-		v := vehicleOf(b, d, &m)
-		run, ok := mechanics.FromRest(pushOf(v, &m, &g), v.resistance(&m), c.Distance)
-		require.True(t, ok)
-		var x drive.Extent
-		for _, wide := range []units.Millimetres{0.5, 3, 12} {
-			near, errNear := drive.NewEnd(m.Stages[0], d.Centre(0)-wide)
-			far, errFar := drive.NewEnd(m.Stages[0], d.Centre(0)+wide)
-			if errNear != nil || errFar != nil {
-				continue
-			}
-			x.Near[0], x.Far[0] = near, far
-			x.Cos[0] = units.Interval[float64]{Lo: -1, Hi: 1}
-			tried++
-			for _, levels := range []int{coarseLevels, closeLevels} {
-				quick, ok := mechanics.FromRest(pushWithin(v, &m, &x, levels), v.resistance(&m), c.Distance)
-				require.True(t, ok)
-				require.LessOrEqual(t, float64(quick.Time)*(1-runPad), float64(run.Time))
-			}
-			lossless, ok := mechanics.FromRest(pushLossless(v, d, b), v.resistance(&m), c.Distance)
-			require.True(t, ok)
-			require.LessOrEqual(t, float64(lossless.Time), float64(run.Time)*(1+runPad))
+		if sound(d, asked{brief: b}) {
+			tried += heldToBound(t, d, b, c.Distance)
 		}
 	})
 	require.Positive(t, tried)
+
+	// And drives of two stages, wherever their axles are.
+	c.Brief.MaxStages = 2
+	b = goalOf(c).asks(200).brief
+	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: 20})
+	require.NoError(t, err)
+	tried = 0
+	for i := range r.Proposals {
+		if d := r.Proposals[i].Drive; len(d.Stages) == 2 {
+			tried += heldToBound(t, d, b, c.Distance)
+		}
+	}
+	require.Positive(t, tried)
+}
+
+// heldToBound holds a drive's run to the bounds of extents round it, and says of how
+// many.
+func heldToBound(t *testing.T, d *drive.Drive, b *brief.Brief, distance units.Millimetres) int {
+	m, err := drive.Prepare(d, b, drive.Conditions{})
+	require.NoError(t, err)
+	g, err := drive.GeometryOf(d, &m, 0)
+	require.NoError(t, err)
+	v := vehicleOf(b, d, &m)
+	run, ok := mechanics.FromRest(pushOf(v, &m, &g), v.resistance(&m), distance)
+	require.True(t, ok)
+	lossless, ok := mechanics.FromRest(pushLossless(v, d, b), v.resistance(&m), distance)
+	require.True(t, ok)
+	require.LessOrEqual(t, float64(lossless.Time), float64(run.Time)*(1+runPad))
+	tried := 0
+extents:
+	for _, wide := range []units.Millimetres{0.05, 0.5, 3, 12} {
+		var x drive.Extent
+		for i := range d.Stages {
+			near, errNear := drive.NewEnd(m.Stages[i], d.Centre(i)-wide)
+			far, errFar := drive.NewEnd(m.Stages[i], d.Centre(i)+wide)
+			if errNear != nil || errFar != nil {
+				continue extents
+			}
+			x.Near[i], x.Far[i] = near, far
+			cos := math.Sin(float64(g.Along[i])) // to the weight, straight down
+			if i+1 < len(d.Stages) {
+				cos = -math.Cos(float64(g.Along[i+1] - g.Along[i]))
+			}
+			x.Cos[i] = units.Interval[float64]{Lo: cos, Hi: cos}.Grow(float64(wide / d.Centre(i)))
+		}
+		tried++
+		for _, levels := range []int{coarseLevels, closeLevels} {
+			quick, ok := mechanics.FromRest(pushWithin(v, &m, &x, levels), v.resistance(&m), distance)
+			require.True(t, ok)
+			require.LessOrEqual(t, float64(quick.Time)*(1-runPad), float64(run.Time))
+		}
+	}
+	return tried
 }
 
 func TestStoppedEarlyIsSaid(t *testing.T) {
