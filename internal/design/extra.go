@@ -1,11 +1,15 @@
 package design
 
 import (
+	"math"
 	"slices"
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/units"
 )
 
 // Extra is one more rule that a drive must keep, such as one of a contest. It is
@@ -15,6 +19,8 @@ type Extra interface {
 	// Begun is asked of a drive of which motor, cells, output part and the number of
 	// stages are chosen, and nothing of the stages.
 	Begun(d *drive.Drive) *constraints.Refusal
+	// Reaches is asked whether a drive that is partly chosen may still keep the rule.
+	Reaches(p *Partly) bool
 	// Parts is asked once all parts are chosen, before anything is placed.
 	Parts(d *drive.Drive) *constraints.Refusal
 	// Room may take from the places of a drive's shafts those that the rule refuses
@@ -27,10 +33,36 @@ type Extra interface {
 	Placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal
 }
 
+// Partly bounds what drives can do of which motor, cells and output part are chosen
+// and some stages, from the output back.
+type Partly struct {
+	Motor  mechanics.Motor
+	Supply mechanics.Supply
+	Demand drive.Demand
+	Wheel  *parts.Wheel            // nil if the model has none
+	Ratio  units.Interval[float64] // turns of the motor for one of the output, creep left out
+	// Torque is the least that the motor carries at the steady demand. What is more
+	// than the demand over the velocity ratio is friction that no load takes away.
+	Torque units.NewtonMillimetres
+	Share  float64 // the most of the speed that creep leaves
+}
+
+// reaches asks the extra rule about a node that is bounded so.
+func (p problem) reaches(h *head, torque units.NewtonMillimetres, ratio, share units.Interval[float64]) bool {
+	if p.extra == (noExtra{}) {
+		return true
+	}
+	wheel, _ := p.outputParts(h.output)
+	return p.extra.Reaches(&Partly{Motor: h.motorModel, Supply: h.supply, Demand: h.demand, Wheel: wheel,
+		Ratio:  units.Interval[float64]{Lo: math.Exp(ratio.Lo), Hi: math.Exp(ratio.Hi)},
+		Torque: torque, Share: math.Exp(share.Hi)})
+}
+
 // noExtra refuses nothing.
 type noExtra struct{}
 
 func (noExtra) Begun(*drive.Drive) *constraints.Refusal { return nil }
+func (noExtra) Reaches(*Partly) bool                    { return true }
 func (noExtra) Parts(*drive.Drive) *constraints.Refusal { return nil }
 func (noExtra) Room(*drive.Drive, *layout.Problem)      {}
 func (noExtra) Within(*drive.Drive, *drive.Model, *drive.Extent) *constraints.Refusal {

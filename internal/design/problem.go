@@ -166,6 +166,9 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
 		torque += drag.Lo
 	}
+	if !p.reaches(h, torque, ratio, n.flow.share) {
+		return search.Unlimited
+	}
 	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, torque, slowest, units.Interval[float64]{
 		Lo: math.Pow(p.leastSpeedFactor(), float64(left)) * math.Exp(n.flow.share.Lo-ratio.Hi),
 		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),

@@ -120,6 +120,9 @@ func (c *contest) Begun(d *drive.Drive) *constraints.Refusal {
 	return c.standsOn(Footprint{Length: c.brief.Frame.Length, Width: design.OutputAxleLength(c.brief, d.Wheel, d.Drum)}, "at least")
 }
 
+// Reaches asks the goal; the rules of the contest have been asked at the beginning.
+func (c *contest) Reaches(p *design.Partly) bool { return c.goal == nil || c.goal.reaches(p) }
+
 // Parts holds the chosen parts to the budget and the number of parts, and passes
 // over arrangements that have been found already.
 func (c *contest) Parts(d *drive.Drive) *constraints.Refusal {

@@ -214,6 +214,23 @@ func heldToBound(t *testing.T, d *drive.Drive, b *brief.Brief, distance units.Mi
 	lossless, ok := mechanics.FromRest(pushLossless(v, d, b), v.resistance(&m), distance)
 	require.True(t, ok)
 	require.LessOrEqual(t, float64(lossless.Time), float64(run.Time)*(1+runPad))
+
+	// Partly chosen with all that its steady running tells, it is not ruled out; and
+	// is, with less time than the motor alone would take.
+	flow := m.Carry(&g, m.Demand.Steady)
+	ratio := 1.0
+	for i := range d.Stages {
+		ratio *= g.Fits[i].Ratio
+	}
+	partly := &design.Partly{Motor: m.Motor, Supply: m.Supply, Demand: m.Demand, Wheel: d.Wheel, Torque: flow.MotorTorque,
+		Ratio: units.Interval[float64]{Lo: ratio, Hi: ratio},
+		Share: float64(m.OutputSpeed(&g, &flow)/m.Motor.SpeedAt(m.Supply, flow.MotorTorque)) * ratio}
+	rule := runRule{brief: b, distance: distance, times: units.Interval[units.Seconds]{Hi: run.Time}}
+	require.True(t, rule.reaches(partly))
+	partly.Ratio = units.Interval[float64]{Lo: ratio / 20, Hi: 20 * ratio}
+	require.True(t, rule.reaches(partly))
+	rule.times.Hi = run.Time / 20
+	require.False(t, rule.reaches(partly))
 	tried := 0
 extents:
 	for _, wide := range []units.Millimetres{0.05, 0.5, 3, 12} {
@@ -232,7 +249,7 @@ extents:
 			x.Cos[i] = units.Interval[float64]{Lo: cos, Hi: cos}.Grow(float64(wide / d.Centre(i)))
 		}
 		tried++
-		for _, levels := range []int{coarseLevels, closeLevels} {
+		for _, levels := range []int{1, boundLevels, 4 * boundLevels} {
 			quick, ok := mechanics.FromRest(pushWithin(v, &m, &x, levels), v.resistance(&m), distance)
 			require.True(t, ok)
 			require.LessOrEqual(t, float64(quick.Time)*(1-runPad), float64(run.Time))

@@ -39,6 +39,7 @@ type asked struct {
 
 // rule is what a goal asks beyond a brief; see design.Extra.
 type rule interface {
+	reaches(p *design.Partly) bool
 	parts(d *drive.Drive) *constraints.Refusal
 	within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal
 	placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"findrive/internal/brief"
+	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
 	"findrive/internal/units"
@@ -119,38 +120,45 @@ func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechani
 		least *= min(x.Near[i].Ratio, x.Far[i].Ratio)
 		most *= max(x.Near[i].Ratio, x.Far[i].Ratio)
 	}
-	stall := m.Motor.StallTorque(m.Supply)
-	stalls := stall * units.NewtonMillimetres(most)
+	stalls := m.Motor.StallTorque(m.Supply) * units.NewtonMillimetres(most)
 	top := max(steady, min(v.holds, stalls, heldWithin(m, x)))
 	torque := func(level int) units.NewtonMillimetres {
 		return steady + (top-steady)*units.NewtonMillimetres(level)/units.NewtonMillimetres(levels)
 	}
-	running := m.Bound(x, steady)
-	share := float64(running.Speed.Hi / m.Motor.SpeedAt(m.Supply, running.LeastTorque))
-	at := func(level int) (units.MetresPerSecond, drive.Envelope) {
+	// share is the most of the motor's speed that arrives, as far as is known so far:
+	// from the steady torque up it falls, and what is known of one torque holds for all
+	// above it.
+	share := 1 / least
+	at := make([]units.MetresPerSecond, levels+1)    // the most speed at each torque
+	falls := make([]units.MetresPerSecond, levels+1) // for each newton millimetre more
+	holds := false
+	for level := range at {
 		env := m.Bound(x, torque(level))
-		return max(0, min(m.Motor.SpeedAt(m.Supply, env.LeastTorque)*units.RPM(share), env.Speed.Hi)).RimSpeed(v.radius), env
+		n := m.Motor.SpeedAt(m.Supply, env.LeastTorque)
+		if n > 0 {
+			share = min(share, float64(env.Speed.Hi/n))
+		}
+		at[level] = (max(0, n) * units.RPM(share)).RimSpeed(v.radius)
+		falls[level] = (m.Motor.FreeSpeed(m.Supply) * units.RPM(share)).RimSpeed(v.radius) / units.MetresPerSecond(stalls) * (1 - frictionFall)
+		holds = env.Holds && stalls <= v.holds
 	}
 	force := func(t units.NewtonMillimetres) units.Newtons { return units.Newtons(t) / units.Newtons(v.radius) }
 
-	from, env := at(levels)
-	moved := v.mass
-	if env.Holds && stalls <= v.holds {
+	from, moved := at[levels], v.mass
+	if holds {
 		moved = v.moved(least)
 	}
 	push := mechanics.Push{{From: 0, To: from, AtFrom: force(top), AtTo: force(top), Moved: moved}}
-	// What the speed falls by for each newton millimetre more.
-	falls := (m.Motor.FreeSpeed(m.Supply) * units.RPM(share)).RimSpeed(v.radius) / units.MetresPerSecond(stalls) * (1 - frictionFall)
 	for level := levels - 1; level >= 0; level-- {
-		to, _ := at(level)
+		to := at[level]
 		if to <= from {
 			continue
 		}
 		lower, upper := torque(level), torque(level+1)
-		bend := max(from, to-falls*units.MetresPerSecond(upper-lower))
+		bend := max(from, to-falls[level]*units.MetresPerSecond(upper-lower))
 		push = append(push,
 			mechanics.PushPiece{From: from, To: bend, AtFrom: force(upper), AtTo: force(upper), Moved: moved},
-			mechanics.PushPiece{From: bend, To: to, AtFrom: force(lower + units.NewtonMillimetres((to-bend)/falls)), AtTo: force(lower), Moved: moved})
+			mechanics.PushPiece{From: bend, To: to, AtFrom: force(lower + units.NewtonMillimetres((to-bend)/falls[level])), AtTo: force(lower), Moved: moved})
 		from = to
 	}
 	return push
@@ -171,6 +179,27 @@ func heldWithin(m *drive.Model, x *drive.Extent) units.NewtonMillimetres {
 		ratio *= max(near.Ratio, far.Ratio)
 	}
 	return units.NewtonMillimetres(held)
+}
+
+// pushPartly bounds from above the push of every way to go on from a partly chosen
+// drive with a velocity ratio of lo to hi: a straight line from rest to the steady
+// demand, with the friction and the creep that are certain. Nil if the motor cannot
+// carry the demand.
+func pushPartly(v *vehicle, p *design.Partly, lo, hi float64) mechanics.Push {
+	steady, stall := p.Demand.Steady, p.Motor.StallTorque(p.Supply)
+	least := max(p.Torque, steady/units.NewtonMillimetres(hi))
+	if least >= stall {
+		return nil
+	}
+	rest := steady + (stall-least)*units.NewtonMillimetres(hi)
+	running := (p.Motor.SpeedAt(p.Supply, least) * units.RPM(p.Share/lo)).RimSpeed(v.radius)
+	held := max(steady, min(rest, v.holds))
+	bend := running * units.MetresPerSecond((rest-held)/(rest-steady))
+	force := func(t units.NewtonMillimetres) units.Newtons { return units.Newtons(t) / units.Newtons(v.radius) }
+	return mechanics.Push{
+		{From: 0, To: bend, AtFrom: force(held), AtTo: force(held), Moved: v.mass},
+		{From: bend, To: running, AtFrom: force(held), AtTo: force(steady), Moved: v.mass},
+	}
 }
 
 // pushLossless bounds the push of a choice of parts from above, wherever they are:
