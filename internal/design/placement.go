@@ -20,6 +20,9 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 		slack = s.brief.Limits.HoleError
 	}
 	for i := range s.plans {
+		if s.ctx.Err() != nil {
+			return nil, layout.GaveUp
+		}
 		p := LayoutProblem(d, s.brief, s.plans[i], slack)
 		s.pinHoles(&p)
 		s.extra.Room(d, &p)

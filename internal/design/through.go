@@ -33,10 +33,10 @@ const (
 )
 
 // through carries a flow back through one more stage, over all ways to band it
-// that cost at most budget. Of the ways to band the first stage only those count
-// of whose flow pays thinks so. It gives the rule that refuses them all, if one does; ok is false too if
-// there are none. Creep takes the longest to work out, so it is left to crept, and
-// until then it may be anything.
+// that cost at most budget. Of the ways to band the first stage only those count of
+// whose flow pays thinks so. It gives the rule that refuses them all, if one does; ok
+// is false too if there are none. Creep takes the longest to work out, so it is left
+// to crept, and until then it may be anything.
 func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.
 	rigid := score.Forgiveness(t.brief.Weights, false) - f.unforgiving
