@@ -24,7 +24,7 @@ func TestBestIsOptimal(t *testing.T) {
 		seeds []uint64
 	}{
 		{Heaviest, 3, []uint64{0, 1}}, {Turns, 3, []uint64{0, 1}}, {Steepest, 3, []uint64{0, 1}}, {Slowest, 3, []uint64{0, 1}},
-		{Forgiving, 1, []uint64{0, 1}}, {Fastest, 1, []uint64{0}}, {ExactTime, 1, []uint64{0}},
+		{Forgiving, 1, []uint64{0, 1}}, {Fastest, 1, []uint64{0, 1, 2, 3}}, {ExactTime, 1, []uint64{0, 2, 4}},
 	} {
 		for _, seed := range x.seeds {
 			t.Run(fmt.Sprintf("%s %d", x.kind, seed), func(t *testing.T) {
