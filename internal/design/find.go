@@ -34,6 +34,8 @@ type Options struct {
 	Watch   func(search.Progress)
 	Pins    *Pins // what the drives must have; nil for nothing
 	Extra   Extra // one more rule to keep; may be nil
+	// AtMost leaves out drives of more penalty points; 0 leaves out none.
+	AtMost score.Points
 	// MustForgive refuses drives that a hole out of place by the brief's HoleError
 	// would stop, which otherwise only cost points.
 	MustForgive bool
@@ -103,9 +105,14 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 // ceilings are the penalties, in points, up to which drives are looked for in
 // turn. A low ceiling leaves few ways to band each arrangement, so if there are
 // enough drives under it they are found, and proved, without ever trying the
-// many worse ways; only if there are not is the next tried.
-func ceilings() []search.Cost {
-	return []search.Cost{1_000, 2_000, 3_000, 4_000, 4_500, 5_000, 5_500, 6_000, 7_000, 8_000, 9_000, 10_000, 12_000, 16_000, 24_000, search.Unlimited}
+// many worse ways; only if there are not is the next tried. The last is most, unless
+// that is 0.
+func ceilings(most search.Cost) []search.Cost {
+	all := []search.Cost{1_000, 2_000, 3_000, 4_000, 4_500, 5_000, 5_500, 6_000, 7_000, 8_000, 9_000, 10_000, 12_000, 16_000, 24_000, search.Unlimited}
+	if most > 0 {
+		all = append(slices.DeleteFunc(all, func(c search.Cost) bool { return c >= most }), most)
+	}
+	return all
 }
 
 // rising searches under one ceiling after another until there are enough drives
@@ -122,7 +129,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			opt.Watch(p)
 		}
 	}
-	for _, ceiling := range ceilings() {
+	for _, ceiling := range ceilings(search.Cost(opt.AtMost)) {
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
 		found := search.Best(ctx, under(ceiling), search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})

@@ -195,9 +195,14 @@ func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) 
 			lo = whole.Lo
 		}
 		r := rung{cost: base + score.BandFit(l, w, tier.Mid()), window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
-		if !r.window.Empty() {
+		if r.window.Empty() {
+			continue
+		}
+		o.cost = min(o.cost, r.cost)
+		if last := len(o.rungs) - 1; last >= 0 && o.rungs[last].cost == r.cost {
+			o.rungs[last].window.Hi = r.window.Hi
+		} else {
 			o.rungs = append(o.rungs, r)
-			o.cost = min(o.cost, r.cost)
 		}
 	}
 	return o, nil

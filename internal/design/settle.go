@@ -90,6 +90,9 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 		if !forgive && t.mustForgive {
 			break
 		}
+		if forgive && t.anyWillDo && !t.mustForgive {
+			continue // what forgives is among what need not
+		}
 		if forgive && n.flow.unforgiving > 0 || !s.roomy(forgive) {
 			continue
 		}

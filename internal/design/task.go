@@ -47,6 +47,7 @@ type task struct {
 	pins        *Pins
 	extra       Extra
 	mustForgive bool
+	anyWillDo   bool // one drive is as good as another
 
 	mu    sync.Mutex
 	pairs map[pair]*pairOptions

@@ -119,6 +119,10 @@ func (r runRule) refuse(is, limit units.Seconds, how string) *constraints.Refusa
 
 func (r runRule) placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
 	v := vehicleOf(r.brief, d, m)
+	// Most are refused, and for most of those a look at the steady run is enough.
+	if quick, moves := mechanics.FromRest(pushQuick(v, m, g), v.resistance(m), r.distance); moves && quick.Time*(1-runPad) > r.times.Hi {
+		return r.refuse(quick.Time, r.times.Hi, "at least")
+	}
 	run, moves := mechanics.FromRest(pushOf(v, m, g), v.resistance(m), r.distance)
 	switch {
 	case !moves:

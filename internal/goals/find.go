@@ -111,49 +111,53 @@ type level struct {
 
 // next finds the best step that anything not yet known is on, knowing that none is
 // on a better one than low, and up to so many drives of it.
+//
+// A look that may be the last is for two drives: where one is found and no other, it is
+// alone on its step.
 func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
-	first, step, err := s.look(ctx, s.goal.last(), anyOne)
+	best, step, err := s.look(ctx, s.goal.last(), anyOne, nil)
 	if err != nil {
 		return level{}, err
 	}
-	if len(first.Proposals) == 0 {
-		return level{proved: first.Status == design.NonePossible, low: low, refused: first.Refused}, nil
+	if len(best.Proposals) == 0 {
+		return level{proved: best.Status == design.NonePossible, low: low, refused: best.Refused}, nil
 	}
-	best := first
+	asked := anyOne
 	for reach := 0; low < step; {
 		mid := min(low+reach, (low+step-1)/2)
-		r, at, err := s.look(ctx, mid, anyOne)
+		want := anyOne
+		if mid == low {
+			want = anyTwo
+		}
+		r, at, err := s.look(ctx, mid, want, nil)
 		switch {
 		case err != nil:
 			return level{}, err
 		case len(r.Proposals) > 0:
-			best, step = r, at
+			best, step, asked = r, at, want
 		case r.Status == design.NonePossible:
 			low, reach = mid+1, 2*reach+1
 		default: // stopped with nothing found
-			return level{entries: s.entries(best, step), low: low}, nil
+			return level{entries: s.entries(best, step)[:1], low: low}, nil
 		}
 	}
 	low = step
-	if keep > 1 {
-		// Often the one that is known is alone there, which is proved sooner than that
-		// it is followed by nothing.
-		alone, err := s.alone(ctx, best.Proposals[0].Drive, step)
-		if err != nil {
-			return level{}, err
-		}
-		if alone {
-			keep, low = 1, step+1
-		}
+	only, err := s.alone(ctx, best, asked, step)
+	if err != nil {
+		return level{}, err
 	}
-	all, _, err := s.look(ctx, step, keep)
+	if only != nil {
+		// What is left is the best way to build it.
+		keep, low = 1, step+1
+	}
+	all, _, err := s.look(ctx, step, keep, only)
 	if err != nil {
 		return level{}, err
 	}
 	if len(all.Proposals) == 0 {
 		// Stopped, or passed over: a drive found with less asked of its holes may lie
 		// in a cell whose placement keeps less to them.
-		all.Proposals = best.Proposals
+		all.Proposals = best.Proposals[:1]
 	}
 	if all.Status == design.StoppedEarly {
 		return level{entries: s.entries(all, step), low: step}, nil
@@ -164,25 +168,53 @@ func (s *seeker) next(ctx context.Context, low, keep int) (level, error) {
 	return level{entries: s.entries(all, step), proved: true, low: low}, nil
 }
 
-// alone tells whether it is proved that no other arrangement than a drive's is on a
-// step or a better one.
-func (s *seeker) alone(ctx context.Context, d *drive.Drive, step int) (bool, error) {
-	key := arrangement(d)
+// alone is the drive found on a step, the best there is, if it is proved that no other
+// arrangement is on it; otherwise nil. asked is how many were looked for.
+func (s *seeker) alone(ctx context.Context, found *design.Result, asked, step int) (*design.Proposal, error) {
+	first := &found.Proposals[0]
+	switch {
+	case len(found.Proposals) > 1:
+		return nil, nil
+	case asked == anyTwo:
+		if found.Status == design.ProvedBest {
+			return first, nil
+		}
+		return nil, nil // stopped
+	}
+	key := arrangement(first.Drive)
 	s.known[key] = true
-	others, _, err := s.look(ctx, step, anyOne)
+	others, _, err := s.look(ctx, step, anyOne, nil)
 	delete(s.known, key)
-	return err == nil && others.Status == design.NonePossible, err
+	if err != nil || others.Status != design.NonePossible {
+		return nil, err
+	}
+	return first, nil
 }
 
-// anyOne is how many drives to look for where one will do, whichever it is.
-const anyOne = 0
+// pinned holds a search to the arrangement of a drive, if there is one.
+func pinned(only *design.Proposal) *design.Pins {
+	if only == nil {
+		return nil
+	}
+	d := only.Drive
+	p := &design.Pins{Motor: d.Motor.Name, Holder: d.Holder.Name, Stages: len(d.Stages)}
+	for i := range d.Stages {
+		p.Each = append(p.Each, design.StagePins{Driver: d.Stages[i].Driver.Name, Driven: d.Stages[i].Driven.Name})
+	}
+	return p
+}
 
-// look asks for any drive on a step or a better one, or for so many with the fewest
-// penalty points, and says on which step the first is.
-func (s *seeker) look(ctx context.Context, step, keep int) (*design.Result, int, error) {
+// anyOne and anyTwo are for any drives on a step, so many, instead of those with the
+// fewest penalty points.
+const anyOne, anyTwo = -1, -2
+
+// look asks for so many drives on a step or a better one, which are sorted by penalty
+// points unless any will do. It says on which step the first is; of any, the one on the
+// best step is made the first. only is the one arrangement to look at, nil for all.
+func (s *seeker) look(ctx context.Context, step, keep int, only *design.Proposal) (*design.Result, int, error) {
 	a := s.goal.asks(step)
 	before := s.stats
-	opt := design.Options{Keep: keep, Threads: s.opt.Threads, MustForgive: a.mustForgive,
+	opt := design.Options{Keep: keep, Threads: s.opt.Threads, MustForgive: a.mustForgive, Pins: pinned(only),
 		Extra: &contest{rules: s.rules, brief: a.brief, goal: a.rule, known: s.known}}
 	if s.opt.Watch != nil {
 		opt.Watch = func(p search.Progress) {
@@ -190,9 +222,12 @@ func (s *seeker) look(ctx context.Context, step, keep int) (*design.Result, int,
 			s.opt.Watch(p)
 		}
 	}
+	if only != nil {
+		opt.AtMost = only.Total
+	}
 	find := design.Find
-	if keep == anyOne {
-		find = design.Exists
+	if keep < 0 {
+		find, opt.Keep = design.Exists, -keep
 	}
 	r, err := find(ctx, s.cup, a.brief, opt)
 	if err != nil {
@@ -200,11 +235,13 @@ func (s *seeker) look(ctx context.Context, step, keep int) (*design.Result, int,
 	}
 	s.searches++
 	s.stats.Add(r.Stats)
-	if len(r.Proposals) > 0 {
-		_, at := s.goal.measure(&r.Proposals[0], step)
-		return r, at, nil
+	at := step
+	for i := range r.Proposals {
+		if _, on := s.goal.measure(&r.Proposals[i], step); i == 0 || keep < 0 && on < at {
+			at, r.Proposals[0], r.Proposals[i] = on, r.Proposals[i], r.Proposals[0]
+		}
 	}
-	return r, step, nil
+	return r, at, nil
 }
 
 // entries are the drives of a result as entries, one for each arrangement: a lift

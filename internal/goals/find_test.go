@@ -215,6 +215,10 @@ func heldToBound(t *testing.T, d *drive.Drive, b *brief.Brief, distance units.Mi
 	require.True(t, ok)
 	require.LessOrEqual(t, float64(lossless.Time), float64(run.Time)*(1+runPad))
 
+	steady, ok := mechanics.FromRest(pushQuick(v, &m, &g), v.resistance(&m), distance)
+	require.True(t, ok)
+	require.LessOrEqual(t, float64(steady.Time)*(1-runPad), float64(run.Time))
+
 	// Partly chosen with all that its steady running tells, it is not ruled out; and
 	// is, with less time than the motor alone would take.
 	flow := m.Carry(&g, m.Demand.Steady)

@@ -181,6 +181,39 @@ func heldWithin(m *drive.Model, x *drive.Extent) units.NewtonMillimetres {
 	return units.NewtonMillimetres(held)
 }
 
+// pushQuick bounds from above the push of a placed drive from what it does at the
+// steady torque alone: from there up a straight line as in pushWithin, as far as the
+// bands and the wheels hold. Nil if it does not run.
+func pushQuick(v *vehicle, m *drive.Model, g *drive.Geometry) mechanics.Push {
+	steady, stall := m.Demand.Steady, m.Motor.StallTorque(m.Supply)
+	flow := m.Carry(g, steady)
+	running := m.OutputSpeed(g, &flow)
+	if running <= 0 {
+		return nil
+	}
+	held, ratio := units.NewtonMillimetres(math.Inf(1)), 1.0
+	for i := m.Count - 1; i >= 0; i-- {
+		greatest, _ := m.Stages[i].Grip(g.Fits[i])
+		held = min(held, units.NewtonMillimetres(float64(greatest)*float64(g.Fits[i].DrivenPitch/2)*ratio))
+		ratio *= g.Fits[i].Ratio
+	}
+	rest := steady + (stall-flow.MotorTorque)*units.NewtonMillimetres(ratio/(1-frictionFall))
+	return pushLine(v, steady, rest, min(held, v.holds), running)
+}
+
+// pushLine is a straight line from a torque at rest to the steady demand at the
+// running speed, and no more than what is held.
+func pushLine(v *vehicle, steady, rest, held units.NewtonMillimetres, running units.RPM) mechanics.Push {
+	held = max(steady, min(rest, held))
+	to := running.RimSpeed(v.radius)
+	bend := to * units.MetresPerSecond((rest-held)/(rest-steady))
+	force := func(t units.NewtonMillimetres) units.Newtons { return units.Newtons(t) / units.Newtons(v.radius) }
+	return mechanics.Push{
+		{From: 0, To: bend, AtFrom: force(held), AtTo: force(held), Moved: v.mass},
+		{From: bend, To: to, AtFrom: force(held), AtTo: force(steady), Moved: v.mass},
+	}
+}
+
 // pushPartly bounds from above the push of every way to go on from a partly chosen
 // drive with a velocity ratio of lo to hi: a straight line from rest to the steady
 // demand, with the friction and the creep that are certain. Nil if the motor cannot
@@ -192,14 +225,7 @@ func pushPartly(v *vehicle, p *design.Partly, lo, hi float64) mechanics.Push {
 		return nil
 	}
 	rest := steady + (stall-least)*units.NewtonMillimetres(hi)
-	running := (p.Motor.SpeedAt(p.Supply, least) * units.RPM(p.Share/lo)).RimSpeed(v.radius)
-	held := max(steady, min(rest, v.holds))
-	bend := running * units.MetresPerSecond((rest-held)/(rest-steady))
-	force := func(t units.NewtonMillimetres) units.Newtons { return units.Newtons(t) / units.Newtons(v.radius) }
-	return mechanics.Push{
-		{From: 0, To: bend, AtFrom: force(held), AtTo: force(held), Moved: v.mass},
-		{From: bend, To: running, AtFrom: force(held), AtTo: force(steady), Moved: v.mass},
-	}
+	return pushLine(v, steady, rest, v.holds, p.Motor.SpeedAt(p.Supply, least)*units.RPM(p.Share/lo))
 }
 
 // pushLossless bounds the push of a choice of parts from above, wherever they are:

@@ -112,20 +112,20 @@ func (m motion) reaches(v float64) float64 {
 	return math.Log1p(share) / m.k
 }
 
-// covers is when a distance is covered, found by halving: the way covered grows
-// with time.
+// covers is when a distance is covered, by Newton's method from beyond: the way
+// covered is convex in time as long as the vehicle gains speed, so that every step
+// stops short of the answer and none goes past it.
 func (m motion) covers(distance float64) float64 {
-	hi := 1e-3
-	for m.travelled(hi) < distance {
-		hi *= 2
+	t := 1e-3
+	for m.travelled(t) < distance {
+		t *= 2
 	}
-	lo := 0.0
 	for range 80 {
-		if mid := (lo + hi) / 2; m.travelled(mid) < distance {
-			lo = mid
-		} else {
-			hi = mid
+		closer := t - (m.travelled(t)-distance)/m.speed(t)
+		if !(closer < t) {
+			break // as near as numbers go
 		}
+		t = closer
 	}
-	return hi
+	return t
 }
