@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 	"sync"
+	"sync/atomic"
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -22,8 +23,10 @@ type pair struct {
 }
 
 type pairOptions struct {
-	once sync.Once
+	mu   sync.Mutex
 	list []bandOption
+	made bool // list is
+	told bool // the tally knows what was refused
 }
 
 // bandOption is one way to band a pair of pulleys: which band, how used, open or
@@ -44,25 +47,29 @@ type bandOption struct {
 	ends  *endStore
 }
 
-// endStore keeps the ends of windows that have been worked out for an option.
-// Windows are halved at the same places again and again.
+// endStore keeps the ends of windows that have been worked out for an option, by
+// centre distance. Windows are halved at the same places again and again, but most
+// options are looked at only once, and there are very many.
 type endStore struct {
 	mu   sync.Mutex
-	made map[units.Millimetres]*drive.End
+	made []*drive.End
+	kept *atomic.Int64 // options and ends that the task keeps
 }
 
 // end is the option fitted at a centre distance; nil if it cannot be.
 func (o *bandOption) end(centre units.Millimetres) *drive.End {
 	o.ends.mu.Lock()
 	defer o.ends.mu.Unlock()
-	if e, ok := o.ends.made[centre]; ok {
-		return e
+	at, known := slices.BinarySearchFunc(o.ends.made, centre, func(e *drive.End, c units.Millimetres) int { return cmp.Compare(e.Centre, c) })
+	if known {
+		return o.ends.made[at]
 	}
-	e, err := drive.NewEnd(o.stage, centre)
+	e, err := drive.NewEnd(&o.stage, centre)
 	if err != nil {
-		e = nil
+		return nil
 	}
-	o.ends.made[centre] = e
+	o.ends.made = slices.Insert(o.ends.made, at, e)
+	o.ends.kept.Add(1)
 	return e
 }
 
@@ -114,36 +121,63 @@ func (t *task) options(driver, driven int, limit score.Points) []*bandOption {
 	return out
 }
 
-// pairOptions are worked out once for each pair.
+// mostKept bounds the options and ends that a task keeps, and so its memory: each takes
+// some 200 bytes, so these are about 100 MB.
+const mostKept = 500_000
+
+// pairOptions are worked out once for each pair, and again if they have been let go.
 func (t *task) pairOptions(pr pair) []bandOption {
 	t.mu.Lock()
+	if t.kept.Load() > mostKept {
+		t.letGo()
+	}
 	po := t.pairs[pr]
 	if po == nil {
 		po = &pairOptions{}
 		t.pairs[pr] = po
 	}
 	t.mu.Unlock()
-	po.once.Do(func() { po.list = t.bandOptions(pr) })
+	po.mu.Lock()
+	defer po.mu.Unlock()
+	if !po.made {
+		po.list, po.made = t.bandOptions(pr, !po.told), true
+		po.told = true
+		t.kept.Add(int64(len(po.list)))
+	}
 	return po.list
 }
 
-func (t *task) bandOptions(pr pair) []bandOption {
+// letGo forgets what has been worked out. Who is using some of it keeps that.
+func (t *task) letGo() {
+	for _, po := range t.pairs {
+		po.mu.Lock()
+		po.list, po.made = nil, false
+		po.mu.Unlock()
+	}
+	t.kept.Store(0)
+}
+
+// bandOptions works out the ways to band a pair, and tells the tally, if asked, of
+// those that are refused.
+func (t *task) bandOptions(pr pair, tell bool) []bandOption {
 	var out []bandOption
 	for b := range t.bands {
-		if no := t.bandSuits(pr, b); no != nil {
-			t.tally.add(no)
-			continue
+		var o bandOption
+		no := t.bandSuits(pr, b)
+		if no == nil {
+			o, no = t.bandOption(pr, b)
 		}
-		if o, no := t.bandOption(pr, b); no != nil {
+		if no != nil && tell {
 			t.tally.add(no)
-		} else if len(o.rungs) > 0 {
+		}
+		if no == nil && len(o.rungs) > 0 {
 			out = append(out, o)
 		}
 	}
 	slices.SortFunc(out, func(x, y bandOption) int {
 		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))
 	})
-	return out
+	return slices.Clone(out) // no larger than it must be: there are very many
 }
 
 // offIdeal is how far the cheapest centre distances are from the ideal one.
@@ -184,7 +218,8 @@ func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) 
 	base := score.BandUse(w, pr.use, pr.crossed) + score.Assumptions(w, len(b.Assumed))
 	ideal, _ := mech.CentreAtStretch(l.IdealStretch)
 	o := bandOption{band: band, use: pr.use, crossed: pr.crossed, cost: unsettled, whole: whole, ideal: ideal, stage: mech,
-		ends: &endStore{made: map[units.Millimetres]*drive.End{}}}
+		ends: &endStore{kept: &t.kept}}
+	var rungs []rung
 	for _, tier := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
 		lo, okLo := mech.CentreAtStretch(tier.Lo)
 		hi, okHi := mech.CentreAtStretch(tier.Hi)
@@ -199,12 +234,13 @@ func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) 
 			continue
 		}
 		o.cost = min(o.cost, r.cost)
-		if last := len(o.rungs) - 1; last >= 0 && o.rungs[last].cost == r.cost {
-			o.rungs[last].window.Hi = r.window.Hi
+		if last := len(rungs) - 1; last >= 0 && rungs[last].cost == r.cost {
+			rungs[last].window.Hi = r.window.Hi
 		} else {
-			o.rungs = append(o.rungs, r)
+			rungs = append(rungs, r)
 		}
 	}
+	o.rungs = slices.Clone(rungs)
 	return o, nil
 }
 

@@ -3,6 +3,7 @@ package design
 import (
 	"math"
 	"sync"
+	"sync/atomic"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
@@ -51,6 +52,7 @@ type task struct {
 
 	mu    sync.Mutex
 	pairs map[pair]*pairOptions
+	kept  atomic.Int64 // options of pairs, and their ends
 }
 
 // head is the part of a design that is chosen first: how many stages, the motor

@@ -18,7 +18,7 @@ const knots = 9
 type End struct {
 	mechanics.Fitted
 	Greatest units.Newtons // effective pull at which it slips
-	stage    mechanics.Stage
+	stage    *mechanics.Stage
 	cosLean  float64 // of the strands from the line of centres
 	tanLean  float64
 	step     float64 // effective pull from one knot to the next
@@ -34,9 +34,9 @@ type knot struct {
 // endPad is how far, as a share, an End's answers may be from mechanics.Load.
 const endPad = 2e-4
 
-// NewEnd fits a stage at a centre distance. The error is from
-// mechanics.Stage.Fit.
-func NewEnd(s mechanics.Stage, centre units.Millimetres) (*End, error) {
+// NewEnd fits a stage at a centre distance. The stage is kept and must not change
+// afterwards. The error is from mechanics.Stage.Fit.
+func NewEnd(s *mechanics.Stage, centre units.Millimetres) (*End, error) {
 	f, err := s.Fit(centre)
 	if err != nil {
 		return nil, err

@@ -67,9 +67,9 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 			}
 			lo[i], hi[i] = least, least+(most-least)*mm(scale*rapid.Float64Range(0, 1).Draw(t, "width"))
 			var err error
-			x.Near[i], err = NewEnd(m.Stages[i], lo[i])
+			x.Near[i], err = NewEnd(&m.Stages[i], lo[i])
 			require.NoError(t, err)
-			x.Far[i], err = NewEnd(m.Stages[i], hi[i])
+			x.Far[i], err = NewEnd(&m.Stages[i], hi[i])
 			require.NoError(t, err)
 			x.Cos[i] = units.Interval[float64]{Lo: 1, Hi: -1}
 		}
@@ -148,10 +148,10 @@ func TestTightenedNeverPromisesTooMuch(t *testing.T) {
 				t.Skip("no room to stretch")
 			}
 			far := near + (most-off-near)*mm(scale)
-			loose.Near[i], _ = NewEnd(m.Stages[i], near)
-			loose.Far[i], _ = NewEnd(m.Stages[i], far)
-			tight.Near[i], _ = NewEnd(m.Stages[i], near+off)
-			tight.Far[i], _ = NewEnd(m.Stages[i], far+off)
+			loose.Near[i], _ = NewEnd(&m.Stages[i], near)
+			loose.Far[i], _ = NewEnd(&m.Stages[i], far)
+			tight.Near[i], _ = NewEnd(&m.Stages[i], near+off)
+			tight.Far[i], _ = NewEnd(&m.Stages[i], far+off)
 			c := near + (far-near)*mm(rapid.Float64Range(0, 1).Draw(t, "at"))
 			s, k := math.Sincos(rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "along"))
 			d.Positions = append(d.Positions, layout.Point{X: d.Positions[i].X + c*mm(k), Y: d.Positions[i].Y + c*mm(s)})
@@ -218,7 +218,7 @@ func TestEndAnswersAsLoadDoes(t *testing.T) {
 		if !ok {
 			t.Skip("the pulleys would overlap")
 		}
-		e, err := NewEnd(s, c)
+		e, err := NewEnd(&s, c)
 		require.NoError(t, err)
 		te := e.Greatest * units.Newtons(rapid.Float64Range(0, 0.999).Draw(t, "share"))
 		want, ok := s.Load(e.Fitted, te)

@@ -240,8 +240,8 @@ extents:
 	for _, wide := range []units.Millimetres{0.05, 0.5, 3, 12} {
 		var x drive.Extent
 		for i := range d.Stages {
-			near, errNear := drive.NewEnd(m.Stages[i], d.Centre(i)-wide)
-			far, errFar := drive.NewEnd(m.Stages[i], d.Centre(i)+wide)
+			near, errNear := drive.NewEnd(&m.Stages[i], d.Centre(i)-wide)
+			far, errFar := drive.NewEnd(&m.Stages[i], d.Centre(i)+wide)
 			if errNear != nil || errFar != nil {
 				continue extents
 			}
