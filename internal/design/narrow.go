@@ -237,6 +237,9 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres,
 	}
 	for i := range s.stages - 1 {
 		x.Cos[i] = units.Interval[float64]{Lo: math.Cos(float64(w.angle[i].Hi)), Hi: math.Cos(float64(w.angle[i].Lo))}
+		if x.Cos[i].Lo = max(x.Cos[i].Lo, s.leastCos(i, w.centre[i], w.centre[i+1])); x.Cos[i].Empty() {
+			return false
+		}
 	}
 	last := s.stages - 1
 	if model.Demand.Radial == 0 {
@@ -244,9 +247,13 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres,
 	}
 	// The band pulls the output axle towards the one before; the weight pulls
 	// it down. The cosine between them is the rise over the centre distance.
+	rise := w.rise.Meet(units.Interval[units.Millimetres]{Lo: s.reaches[last][last+1].RiseLeast, Hi: s.reaches[last][last+1].RiseMost}.Grow(reachPad))
+	if rise.Empty() {
+		return false
+	}
 	x.Cos[last] = units.Interval[float64]{
-		Lo: max(-1, min(float64(w.rise.Lo/w.centre[last].Lo), float64(w.rise.Lo/w.centre[last].Hi))),
-		Hi: min(1, max(float64(w.rise.Hi/w.centre[last].Lo), float64(w.rise.Hi/w.centre[last].Hi))),
+		Lo: max(-1, min(float64(rise.Lo/w.centre[last].Lo), float64(rise.Lo/w.centre[last].Hi))),
+		Hi: min(1, max(float64(rise.Hi/w.centre[last].Lo), float64(rise.Hi/w.centre[last].Hi))),
 	}
 	return !x.Cos[last].Empty()
 }

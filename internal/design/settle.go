@@ -37,6 +37,7 @@ type settling struct {
 	options [drive.MaxStages][]*bandOption
 	axles   [drive.MaxStages][]axleOption
 	plans   []layout.LanePlan
+	reaches [][]layout.Reach // from shaft to shaft in the frame
 	// axleFloor is what the node has already been charged for joints on axles,
 	// the least on any stock.
 	axleFloor score.Points
@@ -141,6 +142,10 @@ func (s *settling) prepare() bool {
 		if s.axles[i] = s.axleOptions(i); len(s.axles[i]) == 0 {
 			return false
 		}
+	}
+	if s.reaches = s.reachesInFrame(); s.reaches == nil {
+		s.tally.add(constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height))
+		return false
 	}
 	return true
 }
@@ -315,6 +320,9 @@ func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
 			return constraints.TooShort(&s.bands[o.band].Part), false
 		}
 		x.Cos[j] = units.Interval[float64]{Lo: -1, Hi: 1}
+		if j > i {
+			x.Cos[j-1].Lo = s.leastCos(j-1, s.choice.reach[j-1], s.choice.reach[j])
+		}
 	}
 	var before units.Interval[float64] // ln velocity ratio
 	for j := range i {

@@ -159,6 +159,15 @@ func TestPlaceFindsWhatThereIs(t *testing.T) {
 		at, got := Place(p, 2_000_000)
 		switch got {
 		case Placed:
+			reaches := Reaches(p)
+			for i := range at {
+				for j := range at {
+					r := reaches[i][j]
+					require.LessOrEqual(t, distance(at[i], at[j]), r.Far)
+					rise := at[j].Y - at[i].Y
+					require.True(t, r.RiseLeast-noise <= rise && rise <= r.RiseMost+noise)
+				}
+			}
 			placed[len(at)]++
 			require.Empty(t, Check(p, at), "seed %d", seed)
 		case Impossible:

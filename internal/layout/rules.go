@@ -97,6 +97,19 @@ func (s *search) pairOf(i, j int) *pair {
 
 // makeReady gathers the rules; false if some of them can never hold together.
 func (s *search) makeReady() bool {
+	if !s.findDomains() {
+		return false
+	}
+	s.gatherPairs()
+	if !s.gatherBodies() || !s.gatherBands() {
+		return false
+	}
+	return s.tighten() && s.chain()
+}
+
+// findDomains works out where each shaft may be by the rules about it alone; false if
+// one has no place.
+func (s *search) findDomains() bool {
 	p := s.p
 	s.shafts, s.pitch = len(p.Shafts), p.Grid.Pitch
 	if !(s.pitch > 0) {
@@ -114,11 +127,7 @@ func (s *search) makeReady() bool {
 			return false
 		}
 	}
-	s.gatherPairs()
-	if !s.gatherBodies() || !s.gatherBands() {
-		return false
-	}
-	return s.tighten() && s.chain()
+	return true
 }
 
 // domainOf is where a shaft may be by the rules that concern it alone.
@@ -285,14 +294,7 @@ func (s *search) tighten() bool {
 	pairs := s.pairs[:s.count]
 	for k := range pairs {
 		w := &pairs[k]
-		a, b := s.domain[w.i], s.domain[w.j]
-		x := mm(max(b.x1-a.x0, a.x1-b.x0)) * s.pitch
-		y := mm(max(b.y1-a.y0, a.y1-b.y0)) * s.pitch
-		if len(s.rails) > 0 {
-			y = max(s.rails[b.y1]-s.rails[a.y0], s.rails[a.y1]-s.rails[b.y0])
-		}
-		w.near = w.least
-		w.far = min(w.most, mm(math.Sqrt(float64(x*x+y*y)))+noise)
+		w.near, w.far = w.least, min(w.most, s.farthest(w.i, w.j))
 	}
 	for range 2 { // more could follow for many shafts; this finds what matters
 		for via := range s.shafts {
@@ -324,6 +326,24 @@ func (s *search) tighten() bool {
 		}
 	}
 	return true
+}
+
+// farthest is the furthest that two shafts can be apart in their domains.
+func (s *search) farthest(i, j int) mm {
+	a, b := s.domain[i], s.domain[j]
+	x := mm(max(b.x1-a.x0, a.x1-b.x0)) * s.pitch
+	up, down := s.rises(i, j)
+	y := max(up, -down)
+	return mm(math.Sqrt(float64(x*x+y*y))) + noise
+}
+
+// rises is the most and the least that shaft j can stand above i in their domains.
+func (s *search) rises(i, j int) (most, least mm) {
+	a, b := s.domain[i], s.domain[j]
+	if len(s.rails) > 0 {
+		return s.rails[b.y1] - s.rails[a.y0], s.rails[b.y0] - s.rails[a.y1]
+	}
+	return mm(b.y1-a.y0) * s.pitch, mm(b.y0-a.y1) * s.pitch
 }
 
 // chain settles from which earlier shaft each is reached: the one with the
