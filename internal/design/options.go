@@ -53,7 +53,7 @@ type bandOption struct {
 type endStore struct {
 	mu   sync.Mutex
 	made []*drive.End
-	kept *atomic.Int64 // options and ends that the task keeps
+	kept *atomic.Int64 // how many ends the task keeps
 }
 
 // end is the option fitted at a centre distance; nil if it cannot be.
@@ -121,15 +121,24 @@ func (t *task) options(driver, driven int, limit score.Points) []*bandOption {
 	return out
 }
 
-// mostKept bounds the options and ends that a task keeps, and so its memory: each takes
-// some 200 bytes, so these are about 100 MB.
-const mostKept = 500_000
+// What a task keeps of options and ends at most, which bounds its memory: an option
+// takes some 300 bytes, an end 150 and three times that once loaded. Ends are soon
+// worked out again.
+const (
+	mostOptions = 300_000
+	mostEnds    = 200_000
+)
 
 // pairOptions are worked out once for each pair, and again if they have been let go.
 func (t *task) pairOptions(pr pair) []bandOption {
 	t.mu.Lock()
-	if t.kept.Load() > mostKept {
-		t.letGo()
+	if t.keptOptions.Load() > t.mostOptions {
+		t.letGo((*pairOptions).letGo)
+		t.keptOptions.Store(0)
+		t.keptEnds.Store(0)
+	} else if t.keptEnds.Load() > t.mostEnds {
+		t.letGo((*pairOptions).letGoEnds)
+		t.keptEnds.Store(0)
 	}
 	po := t.pairs[pr]
 	if po == nil {
@@ -142,19 +151,30 @@ func (t *task) pairOptions(pr pair) []bandOption {
 	if !po.made {
 		po.list, po.made = t.bandOptions(pr, !po.told), true
 		po.told = true
-		t.kept.Add(int64(len(po.list)))
+		t.keptOptions.Add(int64(len(po.list)))
 	}
 	return po.list
 }
 
-// letGo forgets what has been worked out. Who is using some of it keeps that.
-func (t *task) letGo() {
+// letGo forgets some of what has been worked out for every pair. Who is using it keeps
+// it.
+func (t *task) letGo(forget func(*pairOptions)) {
 	for _, po := range t.pairs {
 		po.mu.Lock()
-		po.list, po.made = nil, false
+		forget(po)
 		po.mu.Unlock()
 	}
-	t.kept.Store(0)
+}
+
+func (po *pairOptions) letGo() { po.list, po.made = nil, false }
+
+func (po *pairOptions) letGoEnds() {
+	for i := range po.list {
+		ends := po.list[i].ends
+		ends.mu.Lock()
+		ends.made = nil
+		ends.mu.Unlock()
+	}
 }
 
 // bandOptions works out the ways to band a pair, and tells the tally, if asked, of
@@ -218,7 +238,7 @@ func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) 
 	base := score.BandUse(w, pr.use, pr.crossed) + score.Assumptions(w, len(b.Assumed))
 	ideal, _ := mech.CentreAtStretch(l.IdealStretch)
 	o := bandOption{band: band, use: pr.use, crossed: pr.crossed, cost: unsettled, whole: whole, ideal: ideal, stage: mech,
-		ends: &endStore{kept: &t.kept}}
+		ends: &endStore{kept: &t.keptEnds}}
 	var rungs []rung
 	for _, tier := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
 		lo, okLo := mech.CentreAtStretch(tier.Lo)

@@ -52,7 +52,9 @@ type task struct {
 
 	mu    sync.Mutex
 	pairs map[pair]*pairOptions
-	kept  atomic.Int64 // options of pairs, and their ends
+	// How many options of pairs, and ends of those, are kept.
+	keptOptions, keptEnds atomic.Int64
+	mostOptions, mostEnds int64
 }
 
 // head is the part of a design that is chosen first: how many stages, the motor
@@ -94,6 +96,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
 		tally: newTally(), pairs: map[pair]*pairOptions{}, extra: noExtra{},
+		mostOptions: mostOptions, mostEnds: mostEnds,
 	}
 	t.axleLength = t.longestAxle()
 	t.jointsOnAxles()
