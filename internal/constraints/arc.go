@@ -2,9 +2,11 @@ package constraints
 
 import (
 	"fmt"
+	"math"
 
 	"findrive/internal/brief"
 	"findrive/internal/mechanics"
+	"findrive/internal/units"
 )
 
 // ArcOfContact is the arc-of-contact limit: the band must wrap enough of the
@@ -20,4 +22,11 @@ func ArcOfContact(l brief.Limits, f *mechanics.Fitted) *Refusal {
 		is, least := apart(arc.Degrees(), l.ArcMin.Degrees(), 0)
 		return fmt.Sprintf("the band would wrap only %s degrees of the smaller pulley, and %s are needed: it wants a longer band with the axles further apart, or pulleys nearer in size", is, least)
 	})
+}
+
+// ArcCentreMin is the least centre distance of an open band between pulleys of the
+// given pitch diameters at which it wraps enough of the smaller: the arc there is
+// pi - 2 asin(|driven - driver| / 2 centre).
+func ArcCentreMin(l brief.Limits, driver, driven units.Millimetres) units.Millimetres {
+	return units.Millimetres(math.Abs(float64(driven-driver)) / (2 * math.Cos(float64(l.ArcMin)/2)))
 }

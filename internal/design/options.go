@@ -240,9 +240,18 @@ func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) 
 	o := bandOption{band: band, use: pr.use, crossed: pr.crossed, cost: unsettled, whole: whole, ideal: ideal, stage: mech,
 		ends: &endStore{kept: &t.keptEnds}}
 	var rungs []rung
+	centre := struct { // where the stretch was asked for last: tiers share their ends
+		stretch float64
+		at      units.Millimetres
+		ok      bool
+	}{}
 	for _, tier := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
-		lo, okLo := mech.CentreAtStretch(tier.Lo)
+		lo, okLo := centre.at, centre.ok
+		if centre.stretch != tier.Lo {
+			lo, okLo = mech.CentreAtStretch(tier.Lo)
+		}
 		hi, okHi := mech.CentreAtStretch(tier.Hi)
+		centre.stretch, centre.at, centre.ok = tier.Hi, hi, okHi
 		if !okHi {
 			continue // even the tightest of this tier has the pulleys overlapping
 		}
@@ -286,19 +295,28 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 	touching := (s.Driver.Outside+s.Driven.Outside)/2 + l.Clearance
 	frame := t.longestCentre()
 	window := constraints.FittedWindow(l, s.Band)
-	hi, ok := m.CentreAtStretch(window.Hi)
-	if !ok || hi < touching {
-		f, err := m.Fit(touching)
+	// Most bands are too short or far from it, which the nearest that the pulleys can
+	// be tells at once.
+	nearest, err := m.Fit(touching)
+	tooShort := func() (units.Interval[units.Millimetres], *constraints.Refusal) {
 		if err != nil {
 			return units.Interval[units.Millimetres]{}, constraints.TooShort(s.Band)
 		}
-		return units.Interval[units.Millimetres]{}, cmp.Or(constraints.FittedStretch(l, s.Band, f.Stretch), constraints.TooShort(s.Band))
+		return units.Interval[units.Millimetres]{}, cmp.Or(constraints.FittedStretch(l, s.Band, nearest.Stretch), constraints.TooShort(s.Band))
 	}
-	lo, ok := m.CentreAtStretch(window.Lo)
-	if !ok {
-		lo = touching
+	if err == nil && nearest.Stretch > window.Hi*(1+1e-9) {
+		return tooShort()
 	}
-	lo = max(lo, touching)
+	hi, ok := m.CentreAtStretch(window.Hi)
+	if !ok || hi < touching {
+		return tooShort()
+	}
+	lo := touching
+	if err != nil || nearest.Stretch < window.Lo*(1+1e-9) {
+		if at, ok := m.CentreAtStretch(window.Lo); ok {
+			lo = max(at, touching)
+		}
+	}
 	if lo > frame {
 		return units.Interval[units.Millimetres]{}, constraints.TooLong(s.Band, lo, frame)
 	}
@@ -311,7 +329,9 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 			return units.Interval[units.Millimetres]{}, no
 		}
 		// The least allowed itself: it is stated as part of the range that works.
-		_, lo = leastCentre(m, lo, hi, func(f *mechanics.Fitted) bool {
+		_, lo = leastCentre(m, lo, hi, func(f *mechanics.Fitted) units.Millimetres {
+			return constraints.CrossedCentreMin(f.DriverPitch, f.DrivenPitch)
+		}, func(f *mechanics.Fitted) bool {
 			return constraints.CrossedBandSpacing(f.DriverPitch, f.DrivenPitch, f.Centre) == nil
 		})
 	} else {
@@ -321,16 +341,20 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 		// A hair less than the least: round diameters often have just enough arc at a
 		// round distance, which must not fall outside, and a placed drive is held to
 		// the rule itself.
-		lo, _ = leastCentre(m, lo, hi, func(f *mechanics.Fitted) bool { return constraints.ArcOfContact(l, f) == nil })
+		lo, _ = leastCentre(m, lo, hi, func(f *mechanics.Fitted) units.Millimetres {
+			return constraints.ArcCentreMin(l, f.DriverPitch, f.DrivenPitch)
+		}, func(f *mechanics.Fitted) bool { return constraints.ArcOfContact(l, f) == nil })
 	}
 	return units.Interval[units.Millimetres]{Lo: lo, Hi: min(hi, frame)}, nil
 }
 
 // leastCentre is the least centre distance in lo..hi at which a fitted stage is
 // well, between a little less and a little more; the same twice if lo will do. hi
-// is known to do, and so does all above the least. The pitch diameters change a
-// little with the stretch, so it is found by halving.
-func leastCentre(m *mechanics.Stage, lo, hi units.Millimetres, well func(*mechanics.Fitted) bool) (below, above units.Millimetres) {
+// is known to do, and so does all above the least. need is the least by the pitch
+// diameters at some centre distance; they change a little with the stretch, so it is
+// asked again where it says, and if that does not settle, the least is found by halving.
+func leastCentre(m *mechanics.Stage, lo, hi units.Millimetres, need func(*mechanics.Fitted) units.Millimetres, well func(*mechanics.Fitted) bool) (below, above units.Millimetres) {
+	const near = 1e-6
 	enough := func(c units.Millimetres) bool {
 		f, err := m.Fit(c)
 		return err == nil && well(&f)
@@ -338,7 +362,21 @@ func leastCentre(m *mechanics.Stage, lo, hi units.Millimetres, well func(*mechan
 	if enough(lo) {
 		return lo, lo
 	}
-	for hi-lo > 1e-6 {
+	at := hi
+	for range 6 {
+		f, err := m.Fit(at)
+		if err != nil {
+			break
+		}
+		was := at
+		if at = need(&f); max(at-was, was-at) < near/10 {
+			break
+		}
+	}
+	if below, above = at-near/2, at+near/2; lo < below && above < hi && !enough(below) && enough(above) {
+		return below, above
+	}
+	for hi-lo > near {
 		if mid := lo + (hi-lo)/2; enough(mid) {
 			hi = mid
 		} else {

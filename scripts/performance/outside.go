@@ -33,6 +33,11 @@ var rivals = []struct {
 // in twenty-thousandths of a point, as fine as the whole numbers of the others allow. An argument takes the place of the number
 // of seconds.
 func outside() error {
+	for _, solver := range []string{"minizinc", "cbc"} {
+		if _, err := exec.LookPath(solver); err != nil {
+			return fmt.Errorf("%s is missing: apt-get install minizinc coinor-cbc", solver)
+		}
+	}
 	dir, err := os.MkdirTemp("", "performance")
 	if err != nil {
 		return err
