@@ -125,7 +125,7 @@ func (t *task) options(driver, driven int, limit score.Points) []*bandOption {
 // takes some 300 bytes, an end 150 and three times that once loaded. Ends are soon
 // worked out again.
 const (
-	mostOptions = 300_000
+	mostOptions = 250_000
 	mostEnds    = 200_000
 )
 
