@@ -43,6 +43,10 @@ func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 			break
 		}
 	}
+	all.Proposals = all.Proposals[:min(opt.Keep, len(all.Proposals))]
+	for i := range all.Proposals {
+		all.Proposals[i].Rank = i + 1
+	}
 	all.Refused = together(all.Refused)
 	return all, nil
 }

@@ -34,7 +34,8 @@ type Options struct {
 	Watch   func(search.Progress)
 	Pins    *Pins // what the drives must have; nil for nothing
 	Extra   Extra // one more rule to keep; may be nil
-	// AtMost leaves out drives of more penalty points; 0 leaves out none.
+	// AtMost leaves out drives of more penalty points, and NonePossible then speaks of
+	// the others only; 0 leaves out none.
 	AtMost score.Points
 	// MustForgive refuses drives that a hole out of place by the brief's HoleError
 	// would stop, which otherwise only cost points.

@@ -295,21 +295,19 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 	touching := (s.Driver.Outside+s.Driven.Outside)/2 + l.Clearance
 	frame := t.longestCentre()
 	window := constraints.FittedWindow(l, s.Band)
-	// Most bands are too short or far from it, which the nearest that the pulleys can
-	// be tells at once.
+	// Most bands are too short by far, which the nearest that the pulleys can be tells
+	// at once.
 	nearest, err := m.Fit(touching)
-	tooShort := func() (units.Interval[units.Millimetres], *constraints.Refusal) {
+	ok := err != nil || nearest.Stretch <= window.Hi*(1+1e-9)
+	var hi units.Millimetres
+	if ok {
+		hi, ok = m.CentreAtStretch(window.Hi)
+	}
+	if !ok || hi < touching {
 		if err != nil {
 			return units.Interval[units.Millimetres]{}, constraints.TooShort(s.Band)
 		}
 		return units.Interval[units.Millimetres]{}, cmp.Or(constraints.FittedStretch(l, s.Band, nearest.Stretch), constraints.TooShort(s.Band))
-	}
-	if err == nil && nearest.Stretch > window.Hi*(1+1e-9) {
-		return tooShort()
-	}
-	hi, ok := m.CentreAtStretch(window.Hi)
-	if !ok || hi < touching {
-		return tooShort()
 	}
 	lo := touching
 	if err != nil || nearest.Stretch < window.Lo*(1+1e-9) {

@@ -100,3 +100,23 @@ func TestTacklesStoppedOrImpossible(t *testing.T) {
 	assert.Equal(t, design.NonePossible, r.Status)
 	assert.Empty(t, r.Proposals)
 }
+
+// As many drives are found with all tackles together as are asked for, or all there are.
+func TestExistsWithAnyTackle(t *testing.T) {
+	ctx := context.Background()
+	cup, b := winch(t, "[1, 2, 3]")
+	all, err := design.Find(ctx, cup, b, design.Options{Keep: 50})
+	require.NoError(t, err)
+	require.Equal(t, design.ProvedBest, all.Status)
+	n := len(all.Proposals)
+	require.Greater(t, n, 2)
+	for _, keep := range []int{1, 2, n - 1, n, n + 1} {
+		r, err := design.Exists(ctx, cup, b, design.Options{Keep: keep})
+		require.NoError(t, err)
+		require.Equal(t, design.ProvedBest, r.Status)
+		require.Len(t, r.Proposals, min(keep, n))
+		for i := range r.Proposals {
+			require.Equal(t, i+1, r.Proposals[i].Rank)
+		}
+	}
+}
