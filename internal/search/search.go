@@ -106,68 +106,61 @@ type Options struct {
 
 // Progress is what Watch hears between batches.
 type Progress struct {
-	Done, Total int // subtrees
-	Best, Open  Cost
-	Stats       Stats
+	Best, Open Cost
+	Stats      Stats
 }
 
-const (
-	// wideEnough is the number of subtrees the tree is cut into before work is
-	// shared out. More makes fairer shares; fewer keeps knowledge together.
-	wideEnough = 96
-	// batch is how many subtrees are searched side by side with the same
-	// knowledge of the best so far. It is fixed so that nothing depends on
-	// the number of threads.
-	batch = 4
-)
+// batch is how many nodes are looked at side by side with the same knowledge of the
+// best so far. It is fixed so that nothing depends on the number of threads: more
+// would keep more threads busy, and look at more that what comes before them in the
+// batch would have ruled out.
+const batch = 4
 
 // Best searches p until it is covered or ctx ends.
+//
+// Invariant: every whole solution is either in best, or comes after the last of best
+// in the total order, or lies under a node that is still open or whose bound has been
+// noted in res.Open.
 func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N, S] {
 	s := &searcher[N, S]{p: p, keep: max(1, opt.Keep), limit: opt.Limit, inOrder: opt.InOrder}
 	if s.limit == 0 {
 		s.limit = Unlimited
 	}
 	res := Result[N, S]{Open: Unlimited}
-	subtrees := s.cut(&res.Stats)
-
-	// Invariant: best holds the first keep solutions, in the total order, of
-	// every subtree before `next`.
-	var best []Found[N, S]
-	for next := 0; next < len(subtrees); {
-		// The first subtrees are taken one by one: what they find spares
-		// the others work.
-		size := min(batch, next+1, len(subtrees)-next)
-		share := subtrees[next : next+size]
-		workers := make([]worker[N, S], size)
-		run := func(i int) {
-			workers[i] = worker[N, S]{searcher: s, ctx: ctx, best: slices.Clone(best), open: Unlimited}
-			workers[i].explore(share[i].node, share[i].bound)
-		}
-		if threads := max(1, opt.Threads); threads == 1 || size == 1 {
-			for i := range share {
-				run(i)
-			}
-		} else {
-			inParallel(size, threads, run)
-		}
-		for i := range workers {
-			res.Stats.Add(workers[i].stats)
-			res.Open = min(res.Open, workers[i].open)
-			for _, f := range workers[i].best {
-				best, _ = s.insert(best, f)
+	open := s.open([]N{p.Root()}, &res.Stats) // the next to look at is the last
+	for len(open) > 0 && ctx.Err() == nil {
+		var share [batch]looked[N, S]
+		n := 0
+		for ; n < batch && len(open) > 0; open = open[:len(open)-1] {
+			if last := open[len(open)-1]; s.hopeless(last.node, last.bound, res.Best) {
+				res.Stats.Bounded++
+			} else {
+				share[n].opened = last
+				n++
 			}
 		}
-		next += size
+		bar := s.bar(res.Best)
+		inParallel(n, opt.Threads, func(i int) { s.look(ctx, &share[i], bar) })
+		for i := range share[:n] {
+			l := &share[i]
+			res.Stats.Add(l.stats)
+			res.Open = min(res.Open, l.open)
+			if l.found {
+				var improved bool
+				if res.Best, improved = s.insert(res.Best, l.solution); improved {
+					res.Stats.Improved++
+				}
+			}
+		}
+		for i := range n {
+			open = append(open, share[n-1-i].branches...)
+		}
 		if opt.Watch != nil {
-			opt.Watch(Progress{Done: next, Total: len(subtrees), Best: s.bar(best), Open: openFrom(subtrees[next:]), Stats: res.Stats})
-		}
-		if ctx.Err() != nil {
-			res.Open = min(res.Open, openFrom(subtrees[next:]))
-			break
+			opt.Watch(Progress{Best: s.bar(res.Best), Open: min(res.Open, least(open)), Stats: res.Stats})
 		}
 	}
-	res.Best = best
-	if res.Proved = res.Open > s.bar(best) || res.Open == Unlimited; res.Proved {
+	res.Open = min(res.Open, least(open))
+	if res.Proved = res.Open > s.bar(res.Best) || res.Open == Unlimited; res.Proved {
 		res.Open = Unlimited
 	}
 	return res
@@ -175,6 +168,12 @@ func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N,
 
 // inParallel calls f(0) .. f(n-1) on at most threads goroutines.
 func inParallel(n, threads int, f func(int)) {
+	if threads <= 1 || n == 1 {
+		for i := range n {
+			f(i)
+		}
+		return
+	}
 	var wg sync.WaitGroup
 	gate := make(chan struct{}, threads)
 	for i := range n {
@@ -196,64 +195,49 @@ type searcher[N, S any] struct {
 	inOrder bool
 }
 
-type subtree[N any] struct {
+// opened is a node that has still to be looked at.
+type opened[N any] struct {
 	node  N
 	bound Cost
-	depth int // choices made
 }
 
-func openFrom[N any](rest []subtree[N]) Cost {
-	open := Unlimited
-	for i := range rest {
-		open = min(open, rest[i].bound)
-	}
-	return open
+// looked is a node that has been looked at, and what came of it: its branches, or the
+// solution that it is.
+type looked[N, S any] struct {
+	opened[N]
+	branches []opened[N] // the next to look at is the last
+	solution Found[N, S]
+	found    bool
+	open     Cost // the least that was left unsettled in it
+	stats    Stats
 }
 
-// cut opens the tree from the root until it has fallen into enough subtrees to
-// share out.
-func (s *searcher[N, S]) cut(stats *Stats) []subtree[N] {
-	open := []subtree[N]{{node: s.p.Root(), bound: s.p.Bound(s.p.Root())}}
-	stats.Nodes++
-	if open[0].bound > s.limit {
-		stats.Refused++
-		return nil
-	}
-	for len(open) < wideEnough {
-		i := s.next(open)
-		if i < 0 {
-			break
-		}
-		children := s.children(s.p.Branch(open[i].node), open[i].depth+1, stats)
-		open = slices.Concat(open[:i], children, open[i+1:])
-		s.sort(open)
-	}
-	return open
-}
-
-// next is the subtree to open next, so that the shares are fair: the most
-// promising, or if they are in order the one with the most left to choose; -1 if
-// all are whole.
-func (s *searcher[N, S]) next(open []subtree[N]) int {
-	at := -1
+func least[N any](open []opened[N]) Cost {
+	cost := Unlimited
 	for i := range open {
-		if s.p.Whole(open[i].node) {
-			continue
-		}
-		if !s.inOrder {
-			return i
-		}
-		if at < 0 || open[i].depth < open[at].depth {
-			at = i
-		}
+		cost = min(cost, open[i].bound)
 	}
-	return at
+	return cost
 }
 
-// children bounds a node's branches, drops the impossible, and sorts the rest;
-// equals stay in the order the problem gave them.
-func (s *searcher[N, S]) children(nodes []N, depth int, stats *Stats) []subtree[N] {
-	out := make([]subtree[N], 0, len(nodes))
+// look branches a node, or works it out if it is whole.
+func (s *searcher[N, S]) look(ctx context.Context, l *looked[N, S], bar Cost) {
+	l.open = Unlimited
+	n := l.node
+	if !s.p.Whole(n) {
+		l.branches = s.open(s.p.Branch(n), &l.stats)
+		return
+	}
+	l.stats.Finished++
+	sol, cost, ok, open := s.p.Finish(ctx, n, bar)
+	l.open, l.found, l.solution = open, ok && cost <= s.limit, Found[N, S]{n, sol, cost}
+}
+
+// open bounds nodes, drops the impossible, and puts the one to look at first last:
+// the most promising, or if they are in order the first. Equals stay in the order the
+// problem gave them.
+func (s *searcher[N, S]) open(nodes []N, stats *Stats) []opened[N] {
+	out := make([]opened[N], 0, len(nodes))
 	for _, n := range nodes {
 		stats.Nodes++
 		b := s.p.Bound(n)
@@ -263,19 +247,14 @@ func (s *searcher[N, S]) children(nodes []N, depth int, stats *Stats) []subtree[
 		case b > s.limit:
 			stats.Bounded++
 		default:
-			out = append(out, subtree[N]{n, b, depth})
+			out = append(out, opened[N]{n, b})
 		}
 	}
-	s.sort(out)
-	return out
-}
-
-// sort puts the most promising subtrees first, unless the problem's own order is
-// asked for.
-func (s *searcher[N, S]) sort(trees []subtree[N]) {
 	if !s.inOrder {
-		slices.SortStableFunc(trees, func(a, b subtree[N]) int { return cmp.Compare(a.bound, b.bound) })
+		slices.SortStableFunc(out, func(a, b opened[N]) int { return cmp.Compare(a.bound, b.bound) })
 	}
+	slices.Reverse(out)
+	return out
 }
 
 // bar is the cost a newcomer may not exceed.
@@ -300,11 +279,7 @@ func (s *searcher[N, S]) hopeless(n N, bound Cost, best []Found[N, S]) bool {
 func (s *searcher[N, S]) insert(best []Found[N, S], f Found[N, S]) ([]Found[N, S], bool) {
 	at := len(best)
 	for i, b := range best {
-		tie := s.p.Tie(f.Node, b.Node)
-		if tie == 0 && f.Cost == b.Cost {
-			return best, false // the same solution, carried over from an earlier batch
-		}
-		if f.Cost < b.Cost || (f.Cost == b.Cost && tie < 0) {
+		if f.Cost < b.Cost || (f.Cost == b.Cost && s.p.Tie(f.Node, b.Node) < 0) {
 			at = i
 			break
 		}
@@ -314,48 +289,4 @@ func (s *searcher[N, S]) insert(best []Found[N, S], f Found[N, S]) ([]Found[N, S
 	}
 	best = slices.Insert(best, at, f)
 	return best[:min(len(best), s.keep)], true
-}
-
-type worker[N, S any] struct {
-	*searcher[N, S]
-	ctx   context.Context
-	best  []Found[N, S]
-	stats Stats
-	open  Cost // least bound left unexplored because ctx ended
-}
-
-// explore covers the subtree under n.
-//
-// Invariant: every whole solution under a node already left is either in best,
-// or comes after the last of best in the total order, or lies under a node
-// whose bound has been noted in open.
-func (w *worker[N, S]) explore(n N, bound Cost) {
-	if w.ctx.Err() != nil {
-		w.open = min(w.open, bound)
-		return
-	}
-	if w.hopeless(n, bound, w.best) {
-		w.stats.Bounded++
-		return
-	}
-	if w.p.Whole(n) {
-		w.finish(n)
-		return
-	}
-	for _, c := range w.children(w.p.Branch(n), 0, &w.stats) {
-		w.explore(c.node, c.bound)
-	}
-}
-
-func (w *worker[N, S]) finish(n N) {
-	w.stats.Finished++
-	sol, cost, ok, open := w.p.Finish(w.ctx, n, w.bar(w.best))
-	w.open = min(w.open, open)
-	if !ok || cost > w.limit {
-		return
-	}
-	var improved bool
-	if w.best, improved = w.insert(w.best, Found[N, S]{n, sol, cost}); improved {
-		w.stats.Improved++
-	}
 }
