@@ -199,7 +199,7 @@ func TestLoadTakesLittleFromTheHubPull(t *testing.T) {
 		loaded, ok := s.Load(f, grip*units.Newtons(rapid.Float64Range(0, 0.9999).Draw(t, "share")))
 		require.True(t, ok)
 		size := func(tight, slack units.Newtons) float64 {
-			return float64(hubPull(&f, s.Crossed, tight, slack, 1, 0).Size())
+			return float64(hubOf(&f, s.Crossed, 1, 0).pull(tight, slack).Size())
 		}
 		fall := 1 - size(loaded.Tight, loaded.Slack)/size(f.Pull, f.Pull)
 		worst = max(worst, fall)
@@ -228,7 +228,7 @@ func TestEndAnswersAsLoadDoes(t *testing.T) {
 		off := max(math.Abs(float64(got.tight/want.Tight)-1), math.Abs(got.share/want.SpeedFactor-1), math.Abs(got.stretch/want.TightStretch-1))
 		worst = max(worst, off)
 		require.Less(t, off, endPad)
-		require.InEpsilon(t, float64(hubPull(&e.Fitted, s.Crossed, want.Tight, want.Slack, 1, 0).Size()), float64(e.hub(want.Tight, want.Slack)), 1e-12)
+		require.InEpsilon(t, float64(hubOf(&e.Fitted, s.Crossed, 1, 0).pull(want.Tight, want.Slack).Size()), float64(e.hub(want.Tight, want.Slack)), 1e-12)
 	})
 	t.Logf("worst %.2g", worst)
 }

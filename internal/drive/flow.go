@@ -51,16 +51,18 @@ type StageFlow struct {
 }
 
 const (
-	// settled is the relative change below which axle friction and band pull
-	// agree with each other.
-	settled      = 1e-10
+	// settled is the share of the effective pull to within which axle friction and
+	// band pull must agree with each other.
+	settled      = 1e-11
 	mostSettling = 60
+	// mostSlope is how much of a change of pull its friction may ask for again, for
+	// the secant method to be trusted.
+	mostSlope = 0.9
 )
 
 // Carry takes the output torque back to the motor. At each stage the driven
 // axle's friction depends on the pull of its own band, which depends on the
-// torque, friction included: the two are settled by repetition, which closes
-// in fast because friction is a small share of the pull times a small radius.
+// torque, friction included: the two are settled together.
 func (m *Model) Carry(g *Geometry, output units.NewtonMillimetres) Flow {
 	flow := Flow{Slips: -1}
 	torque := output
@@ -68,14 +70,7 @@ func (m *Model) Carry(g *Geometry, output units.NewtonMillimetres) Flow {
 	// the output, the next stage's band on every other axle.
 	pull := mechanics.Force{Y: -m.Demand.Radial}
 	for i := m.Count - 1; i >= 0; i-- {
-		f := &g.Fits[i]
-		crossed := m.Stages[i].Crossed
-		turns := m.driverTurns(g, i)
-		load := func(tight, slack units.Newtons) (mechanics.Force, units.Newtons) {
-			own := hubPull(f, crossed, tight, slack, turns, g.Along[i])
-			return own, pull.Plus(opposite(own)).Size()
-		}
-		own, ok := m.settle(&flow, f, i, torque, load)
+		own, ok := m.settle(&flow, g, i, torque, pull)
 		if !ok {
 			flow.Slips = i
 			return flow
@@ -89,34 +84,53 @@ func (m *Model) Carry(g *Geometry, output units.NewtonMillimetres) Flow {
 }
 
 // settle finds the effective pull of stage i that carries torque and the
-// friction of its driven axle. load gives the stage's pull on its driver axle
-// and the size of all that bears on its driven axle.
-func (m *Model) settle(flow *Flow, f *mechanics.Fitted, i int, torque units.NewtonMillimetres, load func(tight, slack units.Newtons) (mechanics.Force, units.Newtons)) (mechanics.Force, bool) {
+// friction of its driven axle, on which other pulls as well. It returns the
+// stage's pull on its driver's axle.
+//
+// Friction is a small share of the pull times a small radius, so that by mere
+// repetition each round would be some ten times nearer than the last. A straight
+// line through the last two rounds (the secant method) is nearer by far.
+func (m *Model) settle(flow *Flow, g *Geometry, i int, torque units.NewtonMillimetres, other mechanics.Force) (mechanics.Force, bool) {
+	f := &g.Fits[i]
 	r1, r2 := f.DriverPitch/2, f.DrivenPitch/2
-	tight, slack := f.Pull, f.Pull
-	var friction units.NewtonMillimetres
-	for range mostSettling {
-		_, bearing := load(tight, slack)
-		friction = mechanics.BearingTorque(m.AxleMu[i], bearing, m.AxleRadius[i])
-		te := units.Newtons(float64(torque+friction) / float64(r2))
-		loaded, ok := m.Stages[i].Load(*f, te)
+	loading := m.Stages[i].Loading(f)
+	hub := hubOf(f, m.Stages[i].Crossed, m.driverTurns(g, i), g.Along[i])
+	var own mechanics.Force
+	at := &flow.Stages[i]
+	// asked is the effective pull that carries torque and the friction of two pulls.
+	asked := func(tight, slack units.Newtons) units.Newtons {
+		own = hub.pull(tight, slack)
+		flow.AxleLoad[i] = other.Plus(opposite(own)).Size()
+		flow.AxleFriction[i] = mechanics.BearingTorque(m.AxleMu[i], flow.AxleLoad[i], m.AxleRadius[i])
+		at.DrivenTorque = torque + flow.AxleFriction[i]
+		return units.Newtons(float64(at.DrivenTorque) / float64(r2))
+	}
+	next := asked(f.Pull, f.Pull)
+	var last, wanted units.Newtons // the last round's effective pull, and what it asked for
+	for round := range mostSettling {
+		loaded, ok := loading.At(next)
+		if !ok && round > 0 && next != wanted {
+			// The line may lead astray near slip; repetition does not.
+			next = wanted
+			loaded, ok = loading.At(next)
+		}
 		if !ok {
 			return mechanics.Force{}, false
 		}
-		moved := math.Abs(float64(loaded.Tight-tight)) + math.Abs(float64(loaded.Slack-slack))
-		tight, slack = loaded.Tight, loaded.Slack
-		flow.Stages[i] = StageFlow{
-			Effective: te, Loaded: loaded,
-			DriverTorque: units.NewtonMillimetres(float64(te) * float64(r1)),
-			DrivenTorque: torque + friction,
-		}
-		if moved <= settled*float64(tight+slack) {
+		at.Effective, at.Loaded = next, loaded
+		at.DriverTorque = units.NewtonMillimetres(float64(next) * float64(r1))
+		now := asked(loaded.Tight, loaded.Slack)
+		off := now - next
+		if math.Abs(float64(off)) <= settled*float64(next) {
 			break
 		}
+		slope := (now - wanted) / (next - last)
+		last, wanted = next, now
+		next = now
+		if round > 0 && math.Abs(float64(slope)) < mostSlope {
+			next = last + off/(1-slope)
+		}
 	}
-	own, bearing := load(tight, slack)
-	flow.AxleLoad[i] = bearing
-	flow.AxleFriction[i] = friction
 	return own, true
 }
 

@@ -13,11 +13,18 @@ func Distance(a, b layout.Point) units.Millimetres {
 	return units.Millimetres(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)))
 }
 
-// hubPull is the pull of a stage's two strands on its driver's axle, in the
-// drawing; on the driven's axle it is the opposite.
-func hubPull(f *mechanics.Fitted, crossed bool, tight, slack units.Newtons, turns int, along units.Radians) mechanics.Force {
+// hub is the way a stage's strands pull on its driver's axle, in the drawing; on
+// the driven's axle it is the opposite.
+type hub struct{ tight, slack mechanics.Direction }
+
+func hubOf(f *mechanics.Fitted, crossed bool, turns int, along units.Radians) hub {
 	s := belt(f, crossed).Strands(turns)
-	return mechanics.HubLoad(tight, slack, s.DriverTight.Turned(along), s.DriverSlack.Turned(along))
+	return hub{tight: s.DriverTight.Turned(along), slack: s.DriverSlack.Turned(along)}
+}
+
+// pull is the force of the two strands together.
+func (h hub) pull(tight, slack units.Newtons) mechanics.Force {
+	return mechanics.HubLoad(tight, slack, h.tight, h.slack)
 }
 
 func belt(f *mechanics.Fitted, crossed bool) mechanics.Belt {

@@ -15,8 +15,9 @@ type Loading struct {
 	stretch    float64 // at rest
 	pull       units.Newtons
 	grips      bool
-	known      bool   // whether last and past are filled in
-	last, past answer // the last two answers; the stage at rest is the first
+	share      float64 // 1 - 1/R: at slip, of the tight pull that is effective
+	known      bool    // whether last and past are filled in
+	last, past answer  // the last two answers; the stage at rest is the first
 }
 
 // answer is the strains of the two runs at a drop of stress from the tight to the
@@ -29,6 +30,7 @@ func (s *Stage) Loading(f *Fitted) Loading {
 	l.grips = f.Stretch > 1 && l.force > 0 && s.Friction > 0
 	if l.grips {
 		l.c = s.conservation(f)
+		l.share = -math.Expm1(-l.c.exponent)
 	}
 	return l
 }
@@ -44,7 +46,7 @@ func (l *Loading) At(effective units.Newtons) (Loaded, bool) {
 	}
 	c := &l.c
 	// Tight stress at which the slack side is just enough to hold: T1 = R T2.
-	least := drop / -math.Expm1(-c.exponent)
+	least := drop / l.share
 	var b balance
 	if !l.known {
 		b.e1, b.e2 = l.first(drop)
