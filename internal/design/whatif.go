@@ -130,7 +130,7 @@ func (t *task) withBand(d *drive.Drive, i, band int, longer bool) NextBand {
 }
 
 // overload finds the loads at which the first band slips and at which the motor
-// stalls, by halving.
+// stalls.
 func (t *task) overload(d *drive.Drive) *Overload {
 	o := &Overload{Slips: math.Inf(1), Stalls: math.Inf(1)}
 	load := &t.brief.Load
@@ -153,9 +153,8 @@ func (t *task) overload(d *drive.Drive) *Overload {
 	if err != nil {
 		return nil
 	}
-	// The drive at a number of times the load: which stage slips, -1 for none,
-	// and whether the motor still turns.
-	at := func(times float64) (slips int, turns bool) {
+	// The drive at a number of times the load.
+	at := func(times float64) drive.Flow {
 		b := *t.brief
 		switch b.Model {
 		case brief.LevelRide:
@@ -166,38 +165,31 @@ func (t *task) overload(d *drive.Drive) *Overload {
 			b.Load.Mass *= units.Grams(times)
 		}
 		m.Demand = drive.DemandOf(&b, d.Wheel, d.Drum, drive.Likely)
-		flow := m.Carry(&g, m.Demand.Start)
-		return flow.Slips, flow.Slips < 0 && m.Motor.StallTorque(m.Supply) > flow.MotorTorque
+		return m.Carry(&g, m.Demand.Start)
 	}
-	holds := func(times float64) bool { slips, _ := at(times); return slips < 0 }
-	turns := func(times float64) bool { _, ok := at(times); return ok }
-	most := greatest(holds)
+	var grips [drive.MaxStages]units.Newtons
+	for i := range m.Count {
+		grips[i], _ = m.Stages[i].Grip(g.Fits[i])
+	}
+	most := greatest(mostOverload, func(times float64) (room float64, holds bool) {
+		flow := at(times)
+		room = 1
+		for i := range m.Count {
+			room = min(room, 1-float64(flow.Stages[i].Effective/grips[i]))
+		}
+		return room, flow.Slips < 0
+	})
 	if most < mostOverload {
 		o.Slips = o.Brief * most
-		o.SlipsStage, _ = at(math.Nextafter(most, mostOverload) * (1 + 1e-9))
-		o.SlipsStage++
+		o.SlipsStage = at(math.Nextafter(most, mostOverload)*(1+1e-9)).Slips + 1
 	}
-	// Both are halved in the same steps, so that they end at the same load where
-	// it is the slipping that ends the turning.
-	if times := greatest(turns); times < most {
+	// Where it is the slipping that ends the turning, the motor turns at that load.
+	stall := m.Motor.StallTorque(m.Supply)
+	if times := greatest(most, func(times float64) (room float64, turns bool) {
+		flow := at(times)
+		return 1 - float64(flow.MotorTorque/stall), flow.Slips < 0 && stall > flow.MotorTorque
+	}); times < most {
 		o.Stalls = o.Brief * times
 	}
 	return o
-}
-
-// greatest is the greatest number of times the load, up to mostOverload, for
-// which a thing that fails from some load on is still so.
-func greatest(so func(times float64) bool) float64 {
-	lo, hi := 0.0, float64(mostOverload)
-	if so(hi) {
-		return hi
-	}
-	for range 48 {
-		if mid := (lo + hi) / 2; so(mid) {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return lo
 }
