@@ -142,28 +142,32 @@ func others[P any](list []class[P], name string) []string {
 // every rule kept, nearest to the ideal stretch first.
 func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 	out := []OtherBand{}
+	own := &d.Stages[i]
+	driver, driven := t.classOf(own.Driver.Name), t.classOf(own.Driven.Name)
 	for b := range t.bands {
 		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
-			other := *d
-			other.Stages = slices.Clone(d.Stages)
-			s := &other.Stages[i]
-			if s.Band.Name == t.bands[b].Part.Name && s.Use == use {
+			if own.Band.Name == t.bands[b].Part.Name && own.Use == use {
 				continue
 			}
+			s := *own
 			s.Band, s.Use = &t.bands[b].Part, use
-			if t.bandSuits(pair{t.classOf(s.Driver.Name), t.classOf(s.Driven.Name), use, s.Crossed}, b) != nil || t.bandsShort(&other) {
+			// Most bands are too long or too short, which is told quickly.
+			m := s.Mechanics(mechanics.BandGrip().Likely)
+			f, err := m.Fit(d.Centre(i))
+			if err != nil || constraints.FittedStretch(t.brief.Limits, s.Band, f.Stretch) != nil {
+				continue
+			}
+			other := *d
+			other.Stages = slices.Clone(d.Stages)
+			other.Stages[i] = s
+			if t.bandSuits(pair{driver, driven, use, s.Crossed}, b) != nil || t.bandsShort(&other) {
 				continue
 			}
 			model, err := drive.Prepare(&other, t.brief, drive.Conditions{})
 			if err != nil {
 				continue
 			}
-			speed, _, no := checkPlaced(&other, t.brief, &model, 0)
-			if no != nil {
-				continue
-			}
-			f, err := model.Stages[i].Fit(other.Centre(i))
-			if err == nil {
+			if speed, _, no := checkPlaced(&other, t.brief, &model, 0); no == nil {
 				out = append(out, OtherBand{Name: s.Band.Name, Use: use, Stretch: f.Stretch, Speed: speed})
 			}
 		}
