@@ -24,14 +24,15 @@ func (b Belt) Overlaps() bool { return 2*b.Centre < b.Driver+b.Driven }
 
 // lean is the angle between a free strand and the line of centres, with sign:
 // asin((driven-driver)/2C) for an open band, asin((driven+driver)/2C) for a
-// crossed one. sine is its sine, held within what an angle can have.
-func (b Belt) lean() (angle, sine float64) {
+// crossed one. sine and cosine are its own, held within what an angle can have.
+func (b Belt) lean() (angle, sine, cosine float64) {
 	across := float64(b.Driven - b.Driver)
 	if b.Crossed {
 		across = float64(b.Driven + b.Driver)
 	}
 	sine = min(1, max(-1, across/(2*float64(b.Centre))))
-	return math.Asin(sine), sine
+	cosine = math.Sqrt(1 - sine*sine)
+	return math.Atan(sine / cosine), sine, cosine // quicker than asin, which takes the root again
 }
 
 // Length is the length of the band's path.
@@ -39,25 +40,26 @@ func (b Belt) lean() (angle, sine float64) {
 //	open:    2C cos a + pi (D+d)/2 + a (D-d),  a = asin((D-d)/2C)
 //	crossed: 2C cos b + (pi/2 + b)(D+d),       b = asin((D+d)/2C)
 func (b Belt) Length() units.Millimetres {
-	length, _ := b.measure()
+	length, _, _, _ := b.measure()
 	return length
 }
 
-// measure is the length of the path and the sum of the two arcs of contact.
-func (b Belt) measure() (length units.Millimetres, arcs float64) {
-	angle, sine := b.lean()
-	spans := 2 * float64(b.Centre) * math.Sqrt(1-sine*sine)
+// measure is the length of the path, the sum of the two arcs of contact, and sine
+// and cosine of the lean.
+func (b Belt) measure() (length units.Millimetres, arcs, sine, cosine float64) {
+	angle, sine, cosine := b.lean()
+	spans := 2 * float64(b.Centre) * cosine
 	d1, d2 := float64(b.Driver), float64(b.Driven)
 	if b.Crossed {
-		return units.Millimetres(spans + (math.Pi/2+angle)*(d1+d2)), 2*math.Pi + 4*angle
+		return units.Millimetres(spans + (math.Pi/2+angle)*(d1+d2)), 2*math.Pi + 4*angle, sine, cosine
 	}
-	return units.Millimetres(spans + math.Pi/2*(d1+d2) + angle*(d2-d1)), 2 * math.Pi
+	return units.Millimetres(spans + math.Pi/2*(d1+d2) + angle*(d2-d1)), 2 * math.Pi, sine, cosine
 }
 
 // Span is the length of one free strand, from pulley to pulley.
 func (b Belt) Span() units.Millimetres {
-	_, sine := b.lean()
-	return b.Centre * units.Millimetres(math.Sqrt(1-sine*sine))
+	_, _, cosine := b.lean()
+	return b.Centre * units.Millimetres(cosine)
 }
 
 // DriverArc is the arc of contact on the driver: pi - 2a on the smaller pulley
@@ -75,7 +77,7 @@ func (b Belt) DrivenArc() units.Radians {
 
 // Arcs is DriverArc and DrivenArc together.
 func (b Belt) Arcs() (driver, driven units.Radians) {
-	angle, _ := b.lean()
+	angle, _, _ := b.lean()
 	if b.Crossed {
 		return units.Radians(math.Pi + 2*angle), units.Radians(math.Pi + 2*angle)
 	}
@@ -87,33 +89,49 @@ func (b Belt) Arcs() (driver, driven units.Radians) {
 // the length is too short for any spacing without overlapping pitch circles.
 func CentreForLength(driver, driven, length units.Millimetres, crossed bool) (units.Millimetres, bool) {
 	touching := (driver + driven) / 2
-	least := Belt{Driver: driver, Driven: driven, Centre: touching, Crossed: crossed}
-	if !(touching > 0) || !(length >= least.Length()) || math.IsInf(float64(length), 1) {
+	if !(touching > 0) || !(length > 0) || math.IsInf(float64(length), 1) {
 		return 0, false
 	}
-	// The length is a convex, rising function of the centre distance, never
-	// less than 2C + pi (D+d)/2. Newton's method from the distance that bound
-	// gives therefore comes down on the root without crossing it.
-	b := least
-	b.Centre = max(touching, (length-math.Pi*touching)/2)
+	// The length is a convex, rising function of the centre distance, a little
+	// more than 2C + pi (D+d)/2 + w²/4C, where w is the difference of the
+	// diameters or, crossed, their sum. Newton's method from the distance which
+	// that gives therefore comes down on the root without crossing it.
+	across := driven - driver
+	if crossed {
+		across = driven + driver
+	}
+	spans := length - math.Pi*touching
+	root := units.Millimetres(math.Sqrt(max(0, float64(spans*spans-2*across*across))))
+	b := Belt{Driver: driver, Driven: driven, Centre: (spans + root) / 4, Crossed: crossed}
 	for range 100 {
-		got, _ := b.measure()
-		rate := 2 * float64(b.Span()/b.Centre) // dL/dC = 2 cos(lean)
-		step := float64(got-length) / rate
-		if !(step > 0) {
+		if !(b.Centre > touching) {
+			b.Centre = touching
 			break
 		}
-		next := max(touching, b.Centre-units.Millimetres(step))
-		if next == b.Centre {
+		got, _, sine, cosine := b.measure()
+		step := float64(got-length) / (2 * cosine) // dL/dC = 2 cos(lean)
+		next := b.Centre - units.Millimetres(step)
+		if !(step > 0) || next == b.Centre {
 			break
 		}
 		b.Centre = next
-		if step < 1e-9*float64(next) && rate > 0.1 {
+		// What a step leaves: its square, times the curve of the length.
+		if left := step / float64(next) * sine / cosine; left*left < 1e-14 {
 			break
 		}
 	}
-	return b.Centre, true
+	if b.Centre <= touching*(1+nearTouching) {
+		least := Belt{Driver: driver, Driven: driven, Centre: touching, Crossed: crossed}
+		if !(length >= least.Length()) {
+			return 0, false
+		}
+	}
+	return max(b.Centre, touching), true
 }
+
+// nearTouching is the share of a centre distance from which on rounding cannot
+// make pulleys overlap that only touch.
+const nearTouching = 1e-6
 
 // CentreForArc is the smallest centre distance of an open band with at least
 // the given arc of contact on its smaller pulley: (D-d) / (2 cos(arc/2)). It is

@@ -50,25 +50,24 @@ func (s Stage) Fit(centre units.Millimetres) (Fitted, error) {
 	}
 	rest := float64(s.Band.Rest)
 	b := s.belt(centre, 1)
-	length, _ := b.measure()
-	stretch := float64(length) / rest
+	length, arcs, _, _ := b.measure()
+	stretch, thick := float64(length)/rest, s.Band.Thickness // the path's thickness, so far
 	for range 50 {
-		thickness := s.Band.ThicknessAt(stretch)
-		b.Driver, b.Driven = PitchDiameter(s.DriverFloor, thickness), PitchDiameter(s.DrivenFloor, thickness)
-		var arcs float64
-		length, arcs = b.measure()
 		// The path grows by half the arcs per unit of thickness, and thickness
 		// falls by half its share per share of stretch.
-		over := float64(length) - stretch*rest
+		thickness := s.Band.ThicknessAt(stretch)
+		over := float64(length) + arcs/2*float64(thickness-thick) - stretch*rest
 		rate := rest + arcs*float64(thickness)/(4*stretch)
-		next := stretch + over/rate
-		if next <= stretch/2 {
-			next = stretch / 2
-		}
+		next := max(stretch+over/rate, stretch/2)
 		step := math.Abs(next - stretch)
 		stretch = next
-		if step <= 1e-9*stretch {
+		if step <= 1e-7*stretch { // which leaves some 1e-14
 			break
+		}
+		if s.Crossed { // the arcs of an open band stay as they are
+			b = s.belt(centre, stretch)
+			length, arcs, _, _ = b.measure()
+			thick = b.Driver - s.DriverFloor
 		}
 	}
 	return s.fitted(centre, stretch)
@@ -76,18 +75,18 @@ func (s Stage) Fit(centre units.Millimetres) (Fitted, error) {
 
 // belt is the path at a centre distance with the band as thick as it is at a
 // stretch.
-func (s Stage) belt(centre units.Millimetres, stretch float64) Belt {
+func (s *Stage) belt(centre units.Millimetres, stretch float64) Belt {
 	t := s.Band.ThicknessAt(stretch)
 	return Belt{Driver: PitchDiameter(s.DriverFloor, t), Driven: PitchDiameter(s.DrivenFloor, t), Centre: centre, Crossed: s.Crossed}
 }
 
 // fitted fills in everything that follows from centre distance and stretch.
-func (s Stage) fitted(centre units.Millimetres, stretch float64) (Fitted, error) {
+func (s *Stage) fitted(centre units.Millimetres, stretch float64) (Fitted, error) {
 	b := s.belt(centre, stretch)
-	angle, sine := b.lean()
+	angle, _, cosine := b.lean()
 	f := Fitted{
 		Centre: centre, DriverPitch: b.Driver, DrivenPitch: b.Driven,
-		Length: s.Band.Rest * units.Millimetres(stretch), Span: centre * units.Millimetres(math.Sqrt(1-sine*sine)),
+		Length: s.Band.Rest * units.Millimetres(stretch), Span: centre * units.Millimetres(cosine),
 		Stretch: stretch, Ratio: VelocityRatio(b.Driver, b.Driven),
 		DriverArc: units.Radians(math.Pi - 2*angle), DrivenArc: units.Radians(math.Pi + 2*angle),
 	}
