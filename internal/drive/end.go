@@ -21,6 +21,7 @@ type End struct {
 	stage    *mechanics.Stage
 	cosLean  float64 // of the strands from the line of centres
 	tanLean  float64
+	idleHub  units.Newtons
 	step     float64 // effective pull from one knot to the next
 	once     sync.Once
 	loads    *[knots]knot
@@ -45,6 +46,7 @@ func NewEnd(s *mechanics.Stage, centre units.Millimetres) (*End, error) {
 	e.Greatest, _ = s.Grip(f)
 	strands := belt(&f, s.Crossed).Strands(1).DriverTight
 	e.cosLean, e.tanLean = strands.X, math.Abs(strands.Y/strands.X)
+	e.idleHub = e.hub(e.Pull, e.Pull)
 	e.step = float64(e.Greatest) * (1 - beforeSlip) / (knots - 1)
 	return e, nil
 }
@@ -122,7 +124,7 @@ func (e *End) hub(tight, slack units.Newtons) units.Newtons {
 }
 
 // IdleHub is the size of the band's pull on either axle at rest.
-func (e *End) IdleHub() units.Newtons { return e.hub(e.Pull, e.Pull) }
+func (e *End) IdleHub() units.Newtons { return e.idleHub }
 
 // ShareAt is the speed factor at an effective pull, or at slip if that comes
 // first. It is worked out anew each time.

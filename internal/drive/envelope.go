@@ -179,7 +179,7 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 		f := ends[i]
 		own := &flow.stages[i]
 		own.loaded, own.tilt = f.idle(), upright
-		own.hub = f.hub(f.Pull, f.Pull) * (1 + pad)
+		own.hub = f.idleHub * (1 + pad)
 		own.low = x.leastHub(i, 0, pads)
 		for range pads.settling {
 			var bearing units.Newtons
@@ -255,8 +255,11 @@ func spread(cos units.Interval[float64], by lean) units.Interval[float64] {
 // flat share.
 func (x *Extent) leastHub(i int, effective units.Newtons, pads pads) units.Newtons {
 	f := x.Near[i]
-	if pads.wide {
-		return f.hub(f.Pull, f.Pull) * (1 - loadedFall)
+	switch {
+	case pads.wide:
+		return f.idleHub * (1 - loadedFall)
+	case effective == 0:
+		return f.idleHub * units.Newtons(1-pads.hub)
 	}
 	loaded, ok := f.at(effective)
 	if !ok {

@@ -37,11 +37,10 @@ func (m *Model) Tightened(loose, tight *Extent, torque, output units.NewtonMilli
 	cancelled, before := 0.0, 1.0
 	for i := range m.Count {
 		before *= min(loose.Near[i].Ratio, loose.Far[i].Ratio, tight.Near[i].Ratio, tight.Far[i].Ratio)
-		smaller := loose.Far[i].hub(loose.Far[i].Pull, loose.Far[i].Pull) * (1 + hubPad)
+		smaller := loose.Far[i].idleHub * (1 + hubPad)
 		switch {
 		case i < m.Count-1:
-			next := loose.Far[i+1]
-			smaller = min(smaller, next.hub(next.Pull, next.Pull)*(1+hubPad))
+			smaller = min(smaller, loose.Far[i+1].idleHub*(1+hubPad))
 		default:
 			smaller = min(smaller, m.Demand.Radial)
 		}
