@@ -58,3 +58,17 @@ func BenchmarkGrip(b *testing.B) {
 		s.Grip(f)
 	}
 }
+
+func BenchmarkLoads(b *testing.B) {
+	s := classroomStage()
+	f, _ := s.Fit(50)
+	greatest, _ := s.Grip(f)
+	var pulls []units.Newtons
+	for k := range 9 {
+		pulls = append(pulls, greatest*units.Newtons(k)/8.01)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		s.Loads(f, pulls)
+	}
+}
