@@ -53,15 +53,13 @@ func greatest(high float64, so func(x float64) (room float64, ok bool)) float64 
 			width, slow = high-low, 0
 		}
 		doubt = max(doubt, greatestStep/4)
-		switch {
-		case slow > 3 || !(end > low && end < high):
-			x = low + (high-low)/2
-		case high-end > 4*doubt:
-			x = end + 2*doubt
-		default:
-			x = end - 2*doubt
+		x = min(max(end, low), high)
+		if high-x > 4*doubt {
+			x += 2 * doubt
+		} else {
+			x -= 2 * doubt
 		}
-		if !(x > low && x < high) {
+		if slow > 3 || !(x > low && x < high) {
 			x = low + (high-low)/2
 		}
 	}
