@@ -83,6 +83,9 @@ func (p *Proposal) check() error {
 	if !(p.Speed.Likely > 0) || !(p.Ratio > 0) || math.IsInf(float64(p.Speed.Likely), 1) {
 		return errors.New("it has no speed")
 	}
+	if o := p.Overload; o != nil && o.Stage != nil && (*o.Stage < 1 || *o.Stage > n) {
+		return fmt.Errorf("the band that slips first is that of stage %d, and there are %d", *o.Stage, n)
+	}
 	for _, u := range p.Uses {
 		if u.Each < 1 || u.Each > mostSets {
 			return fmt.Errorf("a set takes %d of %s", u.Each, u.Name)

@@ -41,6 +41,10 @@ func TestReadRefuses(t *testing.T) {
 		{"an axle of nothing", func(c *Certificate) { c.Proposals[0].Axles[0].Length = -1 }, "axle 1"},
 		{"a hole in the playground", func(c *Certificate) { c.Proposals[0].Positions[0].X = 1e6 }, "nowhere near"},
 		{"no speed", func(c *Certificate) { c.Proposals[0].Speed.Likely = 0 }, "no speed"},
+		{"a band of no stage", func(c *Certificate) {
+			none := 0
+			c.Proposals[0].Overload = &Overload{Stage: &none}
+		}, "that of stage 0"},
 		{"no frame", func(c *Certificate) { c.Brief.Frame.Depth = 0 }, "the frame"},
 		{"no sets", func(c *Certificate) { c.Brief.Sets = 0 }, "0 sets"},
 		{"a million motors", func(c *Certificate) { c.Proposals[0].Uses[0].Each = 1_000_000 }, "takes 1000000"},
