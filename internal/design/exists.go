@@ -58,7 +58,7 @@ func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
 	equal := taskFor(cup, &any, opt)
 	equal.anyWillDo = true
-	for _, p := range []problem{{t, 4_000}, {t, 8_000}, {equal, search.Unlimited}} {
+	for _, p := range []problem{t.upTo(4_000), t.upTo(8_000), equal.upTo(search.Unlimited)} {
 		found := anyUnder(ctx, p, opt)
 		r.Stats.Add(found.Stats)
 		if len(found.Best) > len(r.Proposals) {

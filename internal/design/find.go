@@ -75,7 +75,7 @@ func taskFor(cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
 type tree = search.Problem[node, *candidate]
 
 // under is the search for arrangements of at most some penalty.
-func (t *task) under(ceiling search.Cost) tree { return problem{t, ceiling} }
+func (t *task) under(ceiling search.Cost) tree { return t.upTo(ceiling) }
 
 // find searches what under gives and works the drives out in full.
 func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) (*Result, error) {
@@ -130,7 +130,10 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			opt.Watch(p)
 		}
 	}
-	for _, ceiling := range ceilings(search.Cost(opt.AtMost)) {
+	rounds := ceilings(search.Cost(opt.AtMost))
+	for len(rounds) > 0 {
+		ceiling := rounds[0]
+		rounds = rounds[1:]
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
 		found := search.Best(ctx, under(ceiling), search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
@@ -151,6 +154,9 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		last, covered = found, ceiling
 		if len(found.Best) == opt.Keep {
 			break
+		}
+		if len(found.Best) == 0 && ceiling > 4_000 && len(rounds) > 1 {
+			rounds = rounds[1:] // where there is nothing so far, it is a long way to enough
 		}
 		if ctx.Err() != nil {
 			if found.Proved && ceiling < search.Unlimited {

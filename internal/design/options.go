@@ -22,19 +22,18 @@ type pair struct {
 	crossed        bool
 }
 
+// pairOptions are the ways to band a pair that have been worked out, by band; a nil
+// option is a way that some rule refuses.
 type pairOptions struct {
-	mu   sync.Mutex
-	list []bandOption
-	made bool // list is
-	told bool // the tally knows what was refused
+	mu     sync.Mutex
+	bands  []int
+	worked []*bandOption
+	told   bool // the tally knows which bands do not reach
 }
 
-// bandOption is one way to band a pair of pulleys: which band, how used, open or
-// crossed.
+// bandOption is one way to band a pair of pulleys, worked out.
 type bandOption struct {
-	band    int
-	use     drive.Use
-	crossed bool
+	way
 	// rungs are the windows of centre distance of one band-fit penalty each, by
 	// rising stretch; cost is that of the cheapest and use and assumptions besides.
 	rungs []rung
@@ -44,7 +43,7 @@ type bandOption struct {
 	whole units.Interval[units.Millimetres]
 	ideal units.Millimetres // where the stretch is the ideal one
 	stage mechanics.Stage
-	ends  *endStore
+	ends  endStore
 }
 
 // endStore keeps the ends of windows that have been worked out for an option, by
@@ -93,31 +92,64 @@ func (o *bandOption) gripping(need units.Newtons, lo, hi units.Millimetres) unit
 	return min(hi, max(lo, units.Millimetres(at-1)*endGrid))
 }
 
-// eachOption goes through the ways to band a pair of pulleys at a penalty of at
-// most limit.
-func (t *task) eachOption(driver, driven int, limit score.Points, f func(o *bandOption)) {
+// onStage is the pulleys of a stage, counted from the motor's, and how far apart their
+// shafts can be.
+type onStage struct {
+	index, driver, driven int
+	far                   units.Millimetres
+}
+
+// eachOption goes through the ways to band the pulleys of a stage at a penalty of at
+// most limit; without those that are not worth it at a glance, if that is asked.
+func (t *task) eachOption(on *onStage, limit score.Points, worth func(g *glance) bool, f func(g *glance, o *bandOption)) {
 	for _, crossed := range []bool{false, true} {
-		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
+		crossing := score.BandUse(t.brief.Weights, drive.Single, crossed)
+		if crossing > limit {
+			continue
+		}
+		room := t.roomFor(on.driver, on.driven, crossed, on.far)
+		for _, use := range uses {
 			if score.BandUse(t.brief.Weights, use, crossed) > limit {
 				continue
 			}
-			list := t.pairOptions(pair{driver, driven, use, crossed})
-			for i := range list {
-				if list[i].cost > limit {
-					break // cheapest first
+			po := t.pairOptions(pair{on.driver, on.driven, use, crossed})
+			for i := range t.sections[use] {
+				s := &t.sections[use][i]
+				g, ok := s.glance(&room, limit, crossing)
+				if !ok || worth != nil && !worth(&g) {
+					continue
 				}
-				f(&list[i])
+				for _, band := range s.bands {
+					w := way{band, use, crossed}
+					loop := &t.used[use][band].loop
+					stretch, _ := room.stretch(loop, g.stretch)
+					if stretch.Empty() || !t.suits[use][on.driver][band] || !t.suits[use][on.driven][band] || !t.wantsBand(on.index, w) {
+						continue
+					}
+					own := g
+					own.loop, own.stretch = loop, stretch
+					if stretch != g.stretch && worth != nil && !worth(&own) {
+						continue
+					}
+					if o := t.option(po, on.driver, on.driven, w); o != nil && o.cost <= limit {
+						f(&own, o)
+					}
+				}
 			}
 		}
 	}
 }
 
-// options lists the ways to band a pair of pulleys at a penalty of at most
-// limit: cheapest first, then nearest to the ideal stretch, then by band.
-func (t *task) options(driver, driven int, limit score.Points) []*bandOption {
+// options lists the ways to band the pulleys of a stage at a penalty of at most limit:
+// cheapest first, then open before crossed and single before double, then nearest to
+// the ideal stretch, then by band.
+func (t *task) options(on *onStage, limit score.Points) []*bandOption {
 	var out []*bandOption
-	t.eachOption(driver, driven, limit, func(o *bandOption) { out = append(out, o) })
-	slices.SortStableFunc(out, func(x, y *bandOption) int { return cmp.Compare(x.cost, y.cost) })
+	t.eachOption(on, limit, nil, func(_ *glance, o *bandOption) { out = append(out, o) })
+	slices.SortFunc(out, func(x, y *bandOption) int {
+		return cmp.Or(cmp.Compare(x.cost, y.cost), compareBool(x.crossed, y.crossed), cmp.Compare(x.use, y.use),
+			cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))
+	})
 	return out
 }
 
@@ -129,8 +161,9 @@ const (
 	mostEnds    = 200_000
 )
 
-// pairOptions are worked out once for each pair, and again if they have been let go.
-func (t *task) pairOptions(pr pair) []bandOption {
+// pairOptions are those of a pair that have been worked out so far. The first time
+// the tally is told which bands come nearest to reaching round it, but do not.
+func (t *task) pairOptions(pr pair) *pairOptions {
 	t.mu.Lock()
 	if t.keptOptions.Load() > t.mostOptions {
 		t.letGo((*pairOptions).letGo)
@@ -148,12 +181,64 @@ func (t *task) pairOptions(pr pair) []bandOption {
 	t.mu.Unlock()
 	po.mu.Lock()
 	defer po.mu.Unlock()
-	if !po.made {
-		po.list, po.made = t.bandOptions(pr, !po.told), true
+	if !po.told {
 		po.told = true
-		t.keptOptions.Add(int64(len(po.list)))
+		t.tellNearest(pr)
 	}
-	return po.list
+	return po
+}
+
+// tellNearest tells the tally of the band that is least too short and of the one that
+// is least too long for a pair.
+func (t *task) tellNearest(pr pair) {
+	room := t.roomFor(pr.driver, pr.driven, pr.crossed, t.longestCentre())
+	short, long := -1, -1
+	var least, most units.Millimetres
+	for b := range t.bands {
+		u := &t.used[pr.use][b]
+		if len(u.tiers) == 0 || !t.suits[pr.use][pr.driver][b] || !t.suits[pr.use][pr.driven][b] {
+			continue
+		}
+		whole := units.Interval[float64]{Lo: u.tiers[0].stretch.Lo, Hi: u.tiers[len(u.tiers)-1].stretch.Hi}
+		s, over := room.stretch(&u.loop, whole)
+		switch {
+		case !s.Empty():
+		case s.Lo > whole.Lo && (short < 0 || over < least):
+			short, least = b, over
+		case s.Lo == whole.Lo && (long < 0 || over < most):
+			long, most = b, over
+		}
+	}
+	for _, b := range []int{short, long} {
+		if b < 0 {
+			continue
+		}
+		if _, no := t.bandOption(pr.driver, pr.driven, way{b, pr.use, pr.crossed}); no != nil {
+			t.tally.add(no)
+		}
+	}
+}
+
+// option is a way to band a pair, worked out once, and again if it has been let go;
+// nil if there is none.
+func (t *task) option(po *pairOptions, driver, driven int, w way) *bandOption {
+	po.mu.Lock()
+	defer po.mu.Unlock()
+	at, known := slices.BinarySearch(po.bands, w.band)
+	if known {
+		return po.worked[at]
+	}
+	o, no := t.bandOption(driver, driven, w)
+	if no != nil {
+		t.tally.add(no)
+		o = nil
+	}
+	po.bands = slices.Insert(po.bands, at, w.band)
+	po.worked = slices.Insert(po.worked, at, o)
+	if o != nil {
+		t.keptOptions.Add(1)
+	}
+	return o
 }
 
 // letGo forgets some of what has been worked out for every pair. Who is using it keeps
@@ -166,38 +251,25 @@ func (t *task) letGo(forget func(*pairOptions)) {
 	}
 }
 
-func (po *pairOptions) letGo() { po.list, po.made = nil, false }
-
-func (po *pairOptions) letGoEnds() {
-	for i := range po.list {
-		ends := po.list[i].ends
-		ends.mu.Lock()
-		ends.made = nil
-		ends.mu.Unlock()
+// letGo keeps the ways that are refused, of which the tally knows.
+func (po *pairOptions) letGo() {
+	var refused []int
+	for i, o := range po.worked {
+		if o == nil {
+			refused = append(refused, po.bands[i])
+		}
 	}
+	po.bands, po.worked = refused, make([]*bandOption, len(refused))
 }
 
-// bandOptions works out the ways to band a pair, and tells the tally, if asked, of
-// those that are refused.
-func (t *task) bandOptions(pr pair, tell bool) []bandOption {
-	var out []bandOption
-	for b := range t.bands {
-		var o bandOption
-		no := t.bandSuits(pr, b)
-		if no == nil {
-			o, no = t.bandOption(pr, b)
-		}
-		if no != nil && tell {
-			t.tally.add(no)
-		}
-		if no == nil && len(o.rungs) > 0 {
-			out = append(out, o)
+func (po *pairOptions) letGoEnds() {
+	for _, o := range po.worked {
+		if o != nil {
+			o.ends.mu.Lock()
+			o.ends.made = nil
+			o.ends.mu.Unlock()
 		}
 	}
-	slices.SortFunc(out, func(x, y bandOption) int {
-		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))
-	})
-	return slices.Clone(out) // no larger than it must be: there are very many
 }
 
 // offIdeal is how far the cheapest centre distances are from the ideal one.
@@ -212,53 +284,49 @@ func (t *task) bandSuits(pr pair, band int) *constraints.Refusal {
 	if no := constraints.EnoughStock(b.Name, t.bands[band].Count, pr.use.BandsTaken(), t.brief.Sets); no != nil {
 		return no
 	}
-	for _, p := range []int{pr.driver, pr.driven} {
-		pulley := &t.pulleys[p].Part
-		if no := constraints.BandInGroove(pulley, b, pr.use); no != nil {
-			return no
-		}
-		if no := constraints.BigEnoughGroove(t.brief.Limits, pulley, b); no != nil {
-			return no
-		}
-	}
-	return nil
+	return cmp.Or(t.bandSuitsPulley(pr.driver, band, pr.use), t.bandSuitsPulley(pr.driven, band, pr.use))
+}
+
+// bandSuitsPulley are the rules about a band in a groove.
+func (t *task) bandSuitsPulley(pulley, band int, use drive.Use) *constraints.Refusal {
+	p, b := &t.pulleys[pulley].Part, &t.bands[band].Part
+	return cmp.Or(constraints.BandInGroove(p, b, use), constraints.BigEnoughGroove(t.brief.Limits, p, b))
 }
 
 // bandOption works out the centre distances a band allows, rung by rung, or gives
-// the rule that leaves none.
-func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) {
-	driver, driven, b := &t.pulleys[pr.driver].Part, &t.pulleys[pr.driven].Part, &t.bands[band].Part
-	stage := drive.Stage{Driver: driver, Driven: driven, Band: b, Use: pr.use, Crossed: pr.crossed}
+// the rule that leaves none; nil without a rule if rounding leaves none.
+func (t *task) bandOption(driver, driven int, as way) (*bandOption, *constraints.Refusal) {
+	b := &t.bands[as.band].Part
+	stage := drive.Stage{Driver: &t.pulleys[driver].Part, Driven: &t.pulleys[driven].Part, Band: b, Use: as.use, Crossed: as.crossed}
 	mech := stage.Mechanics(mechanics.BandGrip().Likely)
 	whole, no := t.allowedCentres(&stage, &mech)
 	if no != nil {
-		return bandOption{}, no
+		return nil, no
 	}
 	l, w := t.brief.Limits, t.brief.Weights
-	base := score.BandUse(w, pr.use, pr.crossed) + score.Assumptions(w, len(b.Assumed))
+	base := score.BandUse(w, as.use, as.crossed) + score.Assumptions(w, len(b.Assumed))
 	ideal, _ := mech.CentreAtStretch(l.IdealStretch)
-	o := bandOption{band: band, use: pr.use, crossed: pr.crossed, cost: unsettled, whole: whole, ideal: ideal, stage: mech,
-		ends: &endStore{kept: &t.keptEnds}}
+	o := bandOption{way: as, cost: unsettled, whole: whole, ideal: ideal, stage: mech, ends: endStore{kept: &t.keptEnds}}
 	var rungs []rung
 	centre := struct { // where the stretch was asked for last: tiers share their ends
 		stretch float64
 		at      units.Millimetres
 		ok      bool
 	}{}
-	for _, tier := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
+	for _, tier := range t.used[as.use][as.band].tiers {
 		lo, okLo := centre.at, centre.ok
-		if centre.stretch != tier.Lo {
-			lo, okLo = mech.CentreAtStretch(tier.Lo)
+		if centre.stretch != tier.stretch.Lo {
+			lo, okLo = mech.CentreAtStretch(tier.stretch.Lo)
 		}
-		hi, okHi := mech.CentreAtStretch(tier.Hi)
-		centre.stretch, centre.at, centre.ok = tier.Hi, hi, okHi
+		hi, okHi := mech.CentreAtStretch(tier.stretch.Hi)
+		centre.stretch, centre.at, centre.ok = tier.stretch.Hi, hi, okHi
 		if !okHi {
 			continue // even the tightest of this tier has the pulleys overlapping
 		}
 		if !okLo {
 			lo = whole.Lo
 		}
-		r := rung{cost: base + score.BandFit(l, w, tier.Mid()), window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
+		r := rung{cost: base + tier.fit, window: whole.Meet(units.Interval[units.Millimetres]{Lo: lo, Hi: hi})}
 		if r.window.Empty() {
 			continue
 		}
@@ -269,23 +337,11 @@ func (t *task) bandOption(pr pair, band int) (bandOption, *constraints.Refusal) 
 			rungs = append(rungs, r)
 		}
 	}
+	if len(rungs) == 0 {
+		return nil, nil
+	}
 	o.rungs = slices.Clone(rungs)
-	return o, nil
-}
-
-// stretchTiers cuts the fitted stretch into the steps of the band-fit penalty, the
-// slackest first.
-func stretchTiers(least, comfortLo, comfortHi, most float64) []units.Interval[float64] {
-	var tiers []units.Interval[float64]
-	for lo := comfortLo; lo > least+1e-9; lo -= score.BandFitStep {
-		tiers = append(tiers, units.Interval[float64]{Lo: max(least, lo-score.BandFitStep), Hi: min(lo, most)})
-	}
-	slices.Reverse(tiers)
-	tiers = append(tiers, units.Interval[float64]{Lo: max(least, comfortLo), Hi: min(most, comfortHi)})
-	for hi := comfortHi; hi < most-1e-9; hi += score.BandFitStep {
-		tiers = append(tiers, units.Interval[float64]{Lo: max(least, hi), Hi: min(most, hi+score.BandFitStep)})
-	}
-	return slices.DeleteFunc(tiers, units.Interval[float64].Empty)
+	return &o, nil
 }
 
 // allowedCentres are the centre distances that the stretch, arc, crossing and

@@ -72,7 +72,7 @@ func (t *task) canBand(stage int) bool {
 	}
 	for driver := range t.pulleys {
 		for _, driven := range t.axlePulleys {
-			if t.wantsPair(stage, driver, driven) && slices.ContainsFunc(t.options(driver, driven, unsettled), func(o *bandOption) bool { return t.wantsBand(stage, o) }) {
+			if t.wantsPair(stage, driver, driven) && len(t.options(&onStage{stage, driver, driven, t.longestCentre()}, unsettled)) > 0 {
 				return true
 			}
 		}
@@ -126,10 +126,10 @@ func (t *task) wantsPulley(n *node, pulley int) bool {
 }
 
 // wantsBand tells whether a stage may be banded so.
-func (t *task) wantsBand(stage int, o *bandOption) bool {
+func (t *task) wantsBand(stage int, w way) bool {
 	p := t.stagePins(stage)
-	return p == nil || is(p.Band, t.bands[o.band].Names) &&
-		(p.Use == nil || *p.Use == o.use) && (p.Crossed == nil || *p.Crossed == o.crossed)
+	return p == nil || is(p.Band, t.bands[w.band].Names) &&
+		(p.Use == nil || *p.Use == w.use) && (p.Crossed == nil || *p.Crossed == w.crossed)
 }
 
 // wantsAxle tells whether a stage's driven pulley may sit on an axle of that stock.

@@ -3,9 +3,9 @@ package design
 import (
 	"context"
 	"math"
+	"slices"
 
 	"findrive/internal/brief"
-	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/search"
 )
@@ -26,7 +26,7 @@ func FindWith(ctx context.Context, f Fault, cup *parts.Cupboard, b *brief.Brief,
 	}
 	under := t.under
 	if f.told != nil {
-		under = func(ceiling search.Cost) tree { return f.told(problem{t, ceiling}) }
+		under = func(ceiling search.Cost) tree { return f.told(t.upTo(ceiling)) }
 	}
 	return t.find(ctx, opt, under)
 }
@@ -39,15 +39,15 @@ var Faults = []Fault{
 	{Name: "bound: starting is taken to need twice the torque", ready: heads(func(h *head) { h.leastRatio += math.Log(2) })},
 	{Name: "bound: a first stage is taken to slow less than it can", ready: func(t *task) {
 		for m := range t.motorReach {
-			t.motorReach[m].Hi -= 1
+			t.motorReach[m].Hi -= 1.1
 		}
 	}},
 
 	{Name: "skipped: the last motor and cells", ready: func(t *task) { t.heads = t.heads[:max(0, len(t.heads)-1)] }},
 	{Name: "skipped: the last pulley that sits on an axle", ready: func(t *task) { t.axlePulleys = t.axlePulleys[:max(0, len(t.axlePulleys)-1)] }},
 	{Name: "skipped: the last branch of each choice", told: func(p problem) tree { return lastSkipped{p} }},
-	{Name: "skipped: the best band for each pair of pulleys", ready: pairs(func(l []bandOption) []bandOption { return l[min(1, len(l)):] })},
-	{Name: "skipped: the longer half of each band's centre distances", ready: pairs(func(l []bandOption) []bandOption {
+	{Name: "skipped: the best band for each pair of pulleys", ready: pairs(func(l []*bandOption) []*bandOption { return l[min(1, len(l)):] })},
+	{Name: "skipped: the longer half of each band's centre distances", ready: pairs(func(l []*bandOption) []*bandOption {
 		for i := range l {
 			l[i].rungs = l[i].rungs[:(len(l[i].rungs)+1)/2]
 		}
@@ -71,15 +71,23 @@ func heads(change func(h *head)) func(t *task) {
 }
 
 // pairs changes what the search knows of the ways to band each pair of pulleys.
-func pairs(change func(cheapestFirst []bandOption) []bandOption) func(t *task) {
+func pairs(change func(cheapestFirst []*bandOption) []*bandOption) func(t *task) {
 	return func(t *task) {
 		for driver := range t.pulleys {
 			for driven := range t.pulleys {
+				every := t.options(&onStage{0, driver, driven, t.longestCentre()}, unsettled)
 				for _, crossed := range []bool{false, true} {
-					for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
-						pr := pair{driver, driven, use, crossed}
-						left := change(t.pairOptions(pr))
-						t.pairs[pr].list = left
+					for _, use := range uses {
+						kind := func(o *bandOption) bool { return o.crossed == crossed && o.use == use }
+						left := change(slices.DeleteFunc(slices.Clone(every), func(o *bandOption) bool { return !kind(o) }))
+						po := &pairOptions{told: true}
+						for band := range t.bands {
+							po.bands, po.worked = append(po.bands, band), append(po.worked, nil)
+						}
+						for _, o := range left {
+							po.worked[o.band] = o
+						}
+						t.pairs[pair{driver, driven, use, crossed}] = po
 					}
 				}
 			}

@@ -25,6 +25,20 @@ import (
 type problem struct {
 	*task
 	ceiling search.Cost // nothing dearer is asked for
+	// leastDrag is, for each head, the least friction torque in the motor's bearings
+	// with any band that can be afforded.
+	leastDrag []units.NewtonMillimetres
+}
+
+// upTo is the search for arrangements of at most some penalty.
+func (t *task) upTo(ceiling search.Cost) problem {
+	p := problem{t, ceiling, make([]units.NewtonMillimetres, len(t.heads))}
+	for i := range t.heads {
+		h := &t.heads[i]
+		pull := t.leastPull(score.Points(ceiling) - h.fixed)
+		p.leastDrag[i] = t.shaftDrag(h, loadedPulls(units.Interval[units.Newtons]{Lo: pull, Hi: pull})).Lo
+	}
+	return p
 }
 
 var _ search.Problem[node, *candidate] = problem{}
@@ -54,6 +68,9 @@ func (p problem) Branch(n node) []node {
 			return
 		}
 		no := p.enough(&n, pulley)
+		if no == nil && !seated(p.seats.at(h, n.nextShaft(h), pulley)) {
+			no = constraints.RoomInFrame(p.brief.Frame.Length, p.brief.Frame.Height)
+		}
 		if wheel, _ := p.outputParts(h.output); no == nil && n.chosen == 0 && wheel != nil {
 			no = constraints.ClearOfFloor(p.brief, wheel, &p.pulleys[pulley].Part)
 		}
@@ -65,6 +82,12 @@ func (p problem) Branch(n node) []node {
 		c.pulleys[n.chosen] = int16(pulley)
 		c.chosen++
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
+		if !seated(p.forgivingSeats.at(h, n.nextShaft(h), pulley)) {
+			if p.mustForgive {
+				return
+			}
+			c.flow.unforgiving = score.Forgiveness(p.brief.Weights, false)
+		}
 		if c.chosen%2 == 0 && !p.carry(&c) {
 			return
 		}
@@ -103,7 +126,8 @@ func (p problem) carry(n *node) bool {
 		c.flow = *f
 		return p.bound(&c, after+1) <= p.ceiling
 	}
-	flow, creep, no, ok := p.through(n.flow, h.stages-1-after, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]), score.Points(p.ceiling)-n.fixed, pays)
+	stage := p.onStage(h.stages-1-after, h, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]))
+	flow, creep, no, ok := p.through(n.flow, stage, score.Points(p.ceiling)-n.fixed, pays)
 	if no != nil && !ok {
 		p.tally.add(no)
 	}
@@ -134,9 +158,10 @@ func (t *task) leastSpeedFactor() float64 { return 1 / t.brief.Limits.RunningStr
 // ceiling if none that costs no more can meet the speed rule, start the motor and
 // keep it running. The first so many stages are bounded by n.flow.
 //
-// It is admissible. The other stages are taken as lossless, and as creeping not
-// at all or as much as the running-stretch rule allows, at any velocity ratio
-// their pulleys can have as far as they are chosen. Penalties still to come are
+// It is admissible. The other stages are taken as lossless but for the pull of some
+// band on the motor's shaft, and as creeping not at all or as much as the
+// running-stretch rule allows, at any velocity ratio their pulleys can have as far as
+// they are chosen. Penalties still to come are
 // not negative.
 func (p problem) bound(n *node, flowing int) search.Cost {
 	h := &p.heads[n.head]
@@ -155,16 +180,47 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 		before.Lo += r.Lo
 		before.Hi += r.Hi
 	}
-	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
-	if ratio.Hi < h.leastRatio || before.Empty() || math.IsInf(ratio.Lo, 0) {
+	if before.Empty() || math.IsInf(before.Lo, 0) {
 		return search.Unlimited
 	}
-	slowest, left := h.slowest, h.stages-flowing
+	return p.boundBefore(n, h.stages-flowing, before)
+}
+
+// narrowReach is the width of a range of ratios, in ln, below which what is lost by
+// taking its ends for each thing apart is of no account.
+const narrowReach = 0.03
+
+// boundBefore bounds the penalty of a node whose stages still to be worked out, so
+// many, have a velocity ratio in the given range of ln. A wide range is halved, since
+// its one end asks little torque and its other little speed, and no ratio may do both.
+func (p problem) boundBefore(n *node, left int, before units.Interval[float64]) search.Cost {
+	bound := p.boundBetween(n, left, before)
+	if bound > p.ceiling || before.Length() < narrowReach {
+		return bound
+	}
+	lower, upper := before, before
+	lower.Hi, upper.Lo = before.Mid(), before.Mid()
+	first := p.boundBefore(n, left, upper)
+	if first <= bound {
+		return first
+	}
+	return min(first, p.boundBefore(n, left, lower))
+}
+
+func (p problem) boundBetween(n *node, left int, before units.Interval[float64]) search.Cost {
+	h := &p.heads[n.head]
+	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
+	if ratio.Hi < h.leastRatio || math.IsInf(ratio.Lo, 0) {
+		return search.Unlimited
+	}
+	slowest := h.slowest
 	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
 	if left == 0 {
 		drag := p.shaftDrag(h, n.flow.pull)
 		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
 		torque += drag.Lo
+	} else {
+		torque += p.leastDrag[n.head]
 	}
 	if !p.reaches(h, torque, ratio, n.flow.share) {
 		return search.Unlimited

@@ -119,7 +119,7 @@ func (s *settling) prepare() bool {
 		if i > 0 {
 			s.axleFloor += s.axleCost[s.driver[i]]
 		}
-		s.options[i] = slices.DeleteFunc(s.task.options(s.driver[i], s.driven[i], budget), func(o *bandOption) bool { return !s.wantsBand(i, o) })
+		s.options[i] = s.task.options(s.onStage(i, s.head, s.driver[i], s.driven[i]), budget)
 		if len(s.options[i]) == 0 {
 			return false
 		}

@@ -30,6 +30,9 @@ type task struct {
 	drums   []class[parts.Drum]
 
 	heads []head
+	// Where each pulley may be, and where with every hole out of place by the brief's
+	// hole error.
+	seats, forgivingSeats seats
 
 	onAxle      [][][]drive.Joint                   // [pulley][axle]: ways to sit on it
 	axlePulleys []int                               // pulleys that sit on some axle
@@ -42,6 +45,9 @@ type task struct {
 	axleDriverEnds  [2]int
 	motorDriverEnds [][2]int
 	thickness       units.Interval[units.Millimetres] // of any band, stretched as far as it may be
+	used            [len(uses)][]asUsed               // [use][band]
+	sections        [len(uses)][]section              // [use]: of bands enough for all sets
+	suits           [len(uses)][][]bool               // [use][pulley][band]: it lies in the groove
 
 	axleLength  units.Millimetres
 	tally       *tally
@@ -87,6 +93,9 @@ func (n *node) whole(t *task) bool {
 	return n.head >= 0 && int(n.chosen) == 2*t.heads[n.head].stages
 }
 
+// nextShaft is the shaft, counted from the motor's, that the next pulley goes on.
+func (n *node) nextShaft(h *head) int { return h.stages - int(n.chosen+1)/2 }
+
 // newTask prepares a search. It refuses nothing: a cupboard with no motor simply
 // leads to a search with nothing in it.
 func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
@@ -102,7 +111,10 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 	t.jointsOnAxles()
 	t.jointsOnMotors()
 	t.reaches()
+	t.useBands()
+	t.suitBands()
 	t.buildHeads()
+	t.seats, t.forgivingSeats = t.findSeats(0), t.findSeats(b.Limits.HoleError)
 	return t
 }
 

@@ -33,20 +33,29 @@ const (
 )
 
 // through carries a flow back through one more stage, over all ways to band it
-// that cost at most budget. Of the ways to band the first stage only those count of
-// whose flow pays thinks so. It gives the rule that refuses them all, if one does; ok
-// is false too if there are none. Creep takes the longest to work out, so it is left
+// that cost at most budget and of whose flow pays thinks that it may lead to something:
+// by a glance at each, and of those of the first stage once more when they have been
+// worked out. It gives the rule that refuses them all, if one does; ok is false too if
+// there are none. Creep takes the longest to work out, so it is left
 // to crept, and until then it may be anything.
-func (t *task) through(f partFlow, stage, driver, driven int, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
+func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.
 	rigid := score.Forgiveness(t.brief.Weights, false) - f.unforgiving
 	budget -= f.bands + f.unforgiving
+	drag, share := t.axleDrag[on.driven], 1.0
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
-	t.eachOption(driver, driven, budget, func(o *bandOption) {
-		if !t.wantsBand(stage, o) {
-			return
-		}
+	worth := func(g *glance) bool {
+		one := f.behind(loadedPulls(g.pull()), g.ratio(), drag)
+		one.bands += g.cost
+		_, driven := g.pitches()
+		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(driven.Lo/2))
+		g.share = g.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
+		alone := f.before(one, g.share)
+		return pays(&alone)
+	}
+	t.eachOption(on, budget, worth, func(g *glance, o *bandOption) {
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
+		window.Hi = min(window.Hi, on.far)
 		forgiving := window.Meet(t.forgivingCentres(o))
 		if o.cost+rigid > budget {
 			window = forgiving // no other can be afforded
@@ -58,28 +67,20 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 		if near == nil || far == nil {
 			return
 		}
-		own := units.Interval[units.Newtons]{Lo: near.IdleHub() * leastLoadedPull, Hi: far.IdleHub() * loadedPull}
-		ratio := units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}
-		// At best the two pulls on the axle are against each other.
-		drag := t.axleDrag[driven]
-		least := f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi, f.pull.Lo-own.Hi)))
-		most := f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi))
-		effective := units.Newtons(least / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
-		if refusal := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, stage, constraints.GripMargin(far.Greatest, effective*(1-flowPad))); refusal != nil {
+		own := loadedPulls(units.Interval[units.Newtons]{Lo: near.IdleHub(), Hi: far.IdleHub()})
+		torque := f.onAxle(own, drag)
+		effective := units.Newtons(torque.Lo / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
+		if refusal := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, on.index, constraints.GripMargin(far.Greatest, effective*(1-flowPad))); refusal != nil {
 			no = refusal
 			return
 		}
-		one := partFlow{
-			least: least / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
-			most:  most / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
-			pull:  own, ratio: ratio,
-			bands: f.bands + o.cost, unforgiving: f.unforgiving,
-		}
+		one := f.behind(own, units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}, drag)
+		one.bands += o.cost
 		if forgiving.Empty() {
 			one.unforgiving += rigid
 		}
-		if stage == 0 {
-			if alone := f.before(one, t.leastSpeedFactor()); !pays(&alone) {
+		if on.index == 0 {
+			if alone := f.before(one, g.share); !pays(&alone) {
 				return
 			}
 		}
@@ -89,13 +90,40 @@ func (t *task) through(f partFlow, stage, driver, driven int, budget score.Point
 			out.join(&one)
 		}
 		creep.ends = append(creep.ends, ends{near, far})
+		share = min(share, g.share)
 		creep.least = min(creep.least, effective)
-		creep.most = max(creep.most, units.Newtons(most/units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)))
+		creep.most = max(creep.most, units.Newtons(torque.Hi/units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)))
 	})
 	if len(creep.ends) == 0 {
 		return f, creep, no, false
 	}
-	return f.before(out, t.leastSpeedFactor()), creep, nil, true
+	return f.before(out, share), creep, nil, true
+}
+
+// loadedPulls bounds a band's pull on its axles under load by that at rest.
+func loadedPulls(idle units.Interval[units.Newtons]) units.Interval[units.Newtons] {
+	return units.Interval[units.Newtons]{Lo: idle.Lo * leastLoadedPull, Hi: idle.Hi * loadedPull}
+}
+
+// onAxle bounds the torque on a driven pulley, the friction of its axle included, on
+// which a band pulls too. At best the two pulls are against each other.
+func (f *partFlow) onAxle(own units.Interval[units.Newtons], drag units.Interval[units.Millimetres]) units.Interval[units.NewtonMillimetres] {
+	return units.Interval[units.NewtonMillimetres]{
+		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi, f.pull.Lo-own.Hi))),
+		Hi: f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi)),
+	}
+}
+
+// behind is a stage behind which these stages come: a band that pulls so, at a velocity
+// ratio, not yet as a logarithm, with the penalties of the stages behind it.
+func (f *partFlow) behind(own units.Interval[units.Newtons], ratio units.Interval[float64], drag units.Interval[units.Millimetres]) partFlow {
+	torque := f.onAxle(own, drag)
+	return partFlow{
+		least: torque.Lo / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
+		most:  torque.Hi / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
+		pull:  own, ratio: ratio,
+		bands: f.bands, unforgiving: f.unforgiving,
+	}
 }
 
 // before puts a stage, whose ratio is its own and not yet a logarithm, before the

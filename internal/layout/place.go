@@ -59,6 +59,29 @@ func Reaches(p Problem) [][]Reach {
 	return out
 }
 
+// Zones are where each shaft may be by the rules about it alone, from the first to the
+// last hole across and up; empty for a shaft that has no place. For more than MaxShafts
+// shafts, or without a grid, they are nil.
+func Zones(p Problem) []Rect {
+	s := search{p: &p}
+	if len(p.Shafts) > MaxShafts || !s.findGrid() {
+		return nil
+	}
+	out := make([]Rect, s.shafts)
+	for i := range out {
+		d := s.domainOf(i)
+		if d.empty() {
+			out[i] = Rect{X0: 1, Y0: 1}
+			continue
+		}
+		out[i] = Rect{X0: mm(d.x0) * s.pitch, X1: mm(d.x1) * s.pitch, Y0: mm(d.y0) * s.pitch, Y1: mm(d.y1) * s.pitch}
+		if len(s.rails) > 0 {
+			out[i].Y0, out[i].Y1 = s.rails[d.y0], s.rails[d.y1]
+		}
+	}
+	return out
+}
+
 func (s *search) run() Outcome {
 	if len(s.rails) > 0 {
 		return s.onRails()

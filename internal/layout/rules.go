@@ -110,6 +110,19 @@ func (s *search) makeReady() bool {
 // findDomains works out where each shaft may be by the rules about it alone; false if
 // one has no place.
 func (s *search) findDomains() bool {
+	if !s.findGrid() {
+		return false
+	}
+	for i := range s.shafts {
+		if s.domain[i] = s.domainOf(i); s.domain[i].empty() {
+			return false
+		}
+	}
+	return true
+}
+
+// findGrid counts the shafts and puts the rails in order; false without a grid.
+func (s *search) findGrid() bool {
 	p := s.p
 	s.shafts, s.pitch = len(p.Shafts), p.Grid.Pitch
 	if !(s.pitch > 0) {
@@ -120,11 +133,6 @@ func (s *search) findDomains() bool {
 		if !slices.IsSorted(s.rails) {
 			s.rails = slices.Clone(s.rails)
 			slices.Sort(s.rails)
-		}
-	}
-	for i := range s.shafts {
-		if s.domain[i] = s.domainOf(i); s.domain[i].empty() {
-			return false
 		}
 	}
 	return true

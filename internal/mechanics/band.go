@@ -52,6 +52,12 @@ func (l Loop) Pull(stretch float64) units.Newtons {
 	return units.Newtons(l.force() * p)
 }
 
+// StretchAt is the stretch at which one run of the loop pulls so much, all its strands
+// together: the inverse of Pull.
+func (l Loop) StretchAt(pull units.Newtons) float64 {
+	return l.Rubber.StretchAt(units.Megapascals(float64(pull) / l.force()))
+}
+
 // ThicknessAt is the thickness of one strand at a stretch. Rubber keeps its
 // volume, so both sides of the section shrink as 1/sqrt(stretch).
 func (l Loop) ThicknessAt(stretch float64) units.Millimetres {

@@ -1,0 +1,268 @@
+package design
+
+import (
+	"math"
+	"slices"
+
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// way is a way to band a pair of pulleys: with which band, how used, open or crossed.
+type way struct {
+	band    int
+	use     drive.Use
+	crossed bool
+}
+
+// uses are the ways to put a band on, in the order of preference among equals.
+var uses = [...]drive.Use{drive.Single, drive.LoopedTwice, drive.Paired}
+
+// asUsed is a band as it is used, with what of it does not depend on the pulleys.
+type asUsed struct {
+	loop  mechanics.Loop
+	base  score.Points // penalty, uncrossed, at a comfortable stretch
+	tiers []tier       // the slackest first
+}
+
+// tier is a range of fitted stretch over which the band-fit penalty is the same.
+type tier struct {
+	stretch units.Interval[float64]
+	fit     score.Points
+}
+
+// section is bands which, used alike, differ in nothing but their lengths.
+type section struct {
+	asUsed
+	bands []int
+}
+
+// useBands makes the bands ready, section by section, and tells the tally of those of
+// which there are too few.
+func (t *task) useBands() {
+	for _, use := range uses {
+		t.used[use] = make([]asUsed, len(t.bands))
+		for b := range t.bands {
+			band := &t.bands[b].Part
+			u := asUsed{loop: drive.LoopOf(band, use), base: score.BandUse(t.brief.Weights, use, false) + score.Assumptions(t.brief.Weights, len(band.Assumed))}
+			if no := constraints.EnoughStock(band.Name, t.bands[b].Count, use.BandsTaken(), t.brief.Sets); no != nil {
+				t.tally.add(no)
+			} else {
+				u.tiers = t.tiersOf(band)
+				t.addToSection(use, b, u)
+			}
+			t.used[use][b] = u
+		}
+	}
+}
+
+func (t *task) addToSection(use drive.Use, band int, u asUsed) {
+	at := slices.IndexFunc(t.sections[use], func(s section) bool {
+		loop := s.loop
+		loop.Rest = u.loop.Rest
+		return loop == u.loop && s.base == u.base && slices.Equal(s.tiers, u.tiers)
+	})
+	if at < 0 {
+		at = len(t.sections[use])
+		t.sections[use] = append(t.sections[use], section{asUsed: u})
+	}
+	t.sections[use][at].bands = append(t.sections[use][at].bands, band)
+}
+
+func (t *task) tiersOf(b *parts.Band) []tier {
+	l := t.brief.Limits
+	var out []tier
+	for _, stretch := range stretchTiers(l.FittedStretchMin, l.ComfortStretchMin, l.ComfortStretchMax, constraints.FittedWindow(l, b).Hi) {
+		out = append(out, tier{stretch, score.BandFit(l, t.brief.Weights, stretch.Mid())})
+	}
+	return out
+}
+
+// stretchTiers cuts the fitted stretch into the steps of the band-fit penalty, the
+// slackest first.
+func stretchTiers(least, comfortLo, comfortHi, most float64) []units.Interval[float64] {
+	var tiers []units.Interval[float64]
+	for lo := comfortLo; lo > least+1e-9; lo -= score.BandFitStep {
+		tiers = append(tiers, units.Interval[float64]{Lo: max(least, lo-score.BandFitStep), Hi: min(lo, most)})
+	}
+	slices.Reverse(tiers)
+	tiers = append(tiers, units.Interval[float64]{Lo: max(least, comfortLo), Hi: min(most, comfortHi)})
+	for hi := comfortHi; hi < most-1e-9; hi += score.BandFitStep {
+		tiers = append(tiers, units.Interval[float64]{Lo: max(least, hi), Hi: min(most, hi+score.BandFitStep)})
+	}
+	return slices.DeleteFunc(tiers, units.Interval[float64].Empty)
+}
+
+// suitBands finds which bands lie in which grooves, and tells the tally of those that
+// do not.
+func (t *task) suitBands() {
+	for _, use := range uses {
+		t.suits[use] = make([][]bool, len(t.pulleys))
+		for p := range t.pulleys {
+			t.suits[use][p] = make([]bool, len(t.bands))
+			for b := range t.bands {
+				no := t.bandSuitsPulley(p, b, use)
+				if t.suits[use][p][b] = no == nil; no != nil {
+					t.tally.add(no)
+				}
+			}
+		}
+	}
+}
+
+// pairRoom is what two pulleys and the frame leave the bands round them.
+type pairRoom struct {
+	driver, driven units.Millimetres // groove floors
+	crossed        bool
+	// shortest and longest are the lengths of the paths round the groove floors at
+	// the least and the largest centre distance there can be.
+	shortest, longest units.Millimetres
+	cosLean           float64 // of the strands from the line of centres, at the least
+}
+
+// crossedCosLean is the cosine of the most that the strands of a crossed band can lean:
+// its pulleys are no nearer than their pitch diameters together, so the sine is at most
+// a half.
+const crossedCosLean = 0.866
+
+// bandNoise covers rounding where a band only just goes round.
+const bandNoise = 1e-6
+
+// roomFor works out the room for bands between two pulleys whose shafts can be so far
+// apart: they do not touch, and an
+// open band has arc enough on the smaller and a crossed one does not rub itself, which
+// both take no less than they would round the bare groove floors.
+func (t *task) roomFor(driver, driven int, crossed bool, far units.Millimetres) pairRoom {
+	a, b := &t.pulleys[driver].Part, &t.pulleys[driven].Part
+	r := pairRoom{driver: a.GrooveFloor, driven: b.GrooveFloor, crossed: crossed}
+	least := (a.Outside+b.Outside)/2 + t.brief.Limits.Clearance
+	if crossed {
+		least = max(least, constraints.CrossedCentreMin(r.driver, r.driven))
+	} else if arc := constraints.ArcCentreMin(t.brief.Limits, r.driver, r.driven); arc > 0 {
+		least = max(least, arc)
+	}
+	belt := mechanics.Belt{Driver: r.driver, Driven: r.driven, Centre: least, Crossed: crossed}
+	r.shortest = belt.Length() * (1 - bandNoise)
+	r.cosLean = float64(belt.Span() / least)
+	if belt.Centre = far; belt.Centre < least {
+		r.shortest = units.Millimetres(math.Inf(1)) // no band has any room
+	}
+	r.longest = belt.Length() * (1 + bandNoise)
+	return r
+}
+
+// stretch bounds the stretch of a band between the pulleys, if it is to be within the
+// given range: its path at a centre distance is as much longer than that round the
+// groove floors as half a turn, or if crossed up to a whole one, of its thickness. It is
+// empty for a band that cannot be so: over tells whether it is too short, and by how
+// much, or by how much too long.
+func (r *pairRoom) stretch(loop *mechanics.Loop, within units.Interval[float64]) (s units.Interval[float64], over units.Millimetres) {
+	thin, thick := loop.ThicknessAt(within.Hi), loop.ThicknessAt(within.Lo)
+	shortest, longest := r.shortest+math.Pi*thin, r.longest+math.Pi*thick
+	if r.crossed {
+		longest += math.Pi * thick
+	}
+	s = units.Interval[float64]{Lo: max(within.Lo, float64(shortest/loop.Rest)), Hi: min(within.Hi, float64(longest/loop.Rest))}
+	if s.Empty() {
+		over = max(shortest-loop.Rest*units.Millimetres(within.Hi), loop.Rest*units.Millimetres(within.Lo)-longest)
+	}
+	return s, over
+}
+
+// glance is what is known of a band round a pair of pulleys before it is worked out.
+type glance struct {
+	room *pairRoom
+	loop *mechanics.Loop
+	// stretch bounds the fitted stretch of what can be afforded, cost its penalty.
+	stretch units.Interval[float64]
+	cost    score.Points
+	share   float64 // of the speed that creep leaves, at least; for who works it out
+}
+
+// glance is a first look at a band round a pair of pulleys, whatever its length, at a
+// penalty of at most limit; false if it cannot be afforded.
+func (u *asUsed) glance(room *pairRoom, limit score.Points, crossing score.Points) (glance, bool) {
+	g := glance{room: room, loop: &u.loop, cost: u.base + crossing}
+	first, end := 0, len(u.tiers)
+	for first < end && g.cost+u.tiers[first].fit > limit {
+		first++
+	}
+	for first < end && g.cost+u.tiers[end-1].fit > limit {
+		end--
+	}
+	if first < end {
+		g.stretch = units.Interval[float64]{Lo: u.tiers[first].stretch.Lo, Hi: u.tiers[end-1].stretch.Hi}
+	}
+	return g, first < end
+}
+
+// pull bounds the size of the band's pull on either axle at rest. Both strands lean
+// most, and pull least together, at the least centre distance.
+func (g *glance) pull() units.Interval[units.Newtons] {
+	return units.Interval[units.Newtons]{Lo: 2 * g.loop.Pull(g.stretch.Lo) * units.Newtons(g.room.cosLean), Hi: 2 * g.loop.Pull(g.stretch.Hi)}
+}
+
+// pitches are the pitch diameters with the band at its thinnest and at its thickest.
+func (g *glance) pitches() (driver, driven units.Interval[units.Millimetres]) {
+	thin, thick := g.loop.ThicknessAt(g.stretch.Hi), g.loop.ThicknessAt(g.stretch.Lo)
+	at := func(floor units.Millimetres) units.Interval[units.Millimetres] {
+		return units.Interval[units.Millimetres]{Lo: mechanics.PitchDiameter(floor, thin), Hi: mechanics.PitchDiameter(floor, thick)}
+	}
+	return at(g.room.driver), at(g.room.driven)
+}
+
+// ratio bounds the velocity ratio: it moves towards 1 as the band gets thicker.
+func (g *glance) ratio() units.Interval[float64] {
+	driver, driven := g.pitches()
+	thin, thick := mechanics.VelocityRatio(driver.Lo, driven.Lo), mechanics.VelocityRatio(driver.Hi, driven.Hi)
+	return units.Interval[float64]{Lo: min(thin, thick), Hi: max(thin, thick)}
+}
+
+// leastShare bounds from below the share of speed that creep leaves a band that carries
+// so much. A band on fixed pulleys takes up the same rest length under load, so one run
+// cannot pull less than at rest while the other does, nor more: the tight run pulls by
+// at most the load more and the slack run by at most as much less. Creep is the change
+// of stretch from one to the other, as a share, which is the more the further the rubber
+// is stretched already (up to softStretch), so most at the tightest. otherwise is what it
+// is known to be beyond that.
+func (g *glance) leastShare(effective units.Newtons, otherwise float64) float64 {
+	idle := g.loop.Pull(g.stretch.Hi)
+	if effective >= idle {
+		return otherwise
+	}
+	tight, slack := g.loop.StretchAt(idle+effective), g.loop.StretchAt(idle-effective)
+	if tight > softStretch {
+		return otherwise
+	}
+	return max(otherwise, slack/tight)
+}
+
+// softStretch is the stretch up to which a change of pull changes the stretch, as a
+// share, by the more the further the default rubber is stretched: that is as 1/(s dP/ds),
+// and s dP/ds falls until C1 = 4 C1/s^3 + 9 C2/s^4.
+const softStretch = 2.1
+
+// leastPull is the least that any band can pull on its axles at rest, of those that
+// cost at most limit; infinite if there are none. An open band leans no more than its
+// arc of contact allows, a crossed one no more than crossedCosLean.
+func (t *task) leastPull(limit score.Points) units.Newtons {
+	least := units.Newtons(math.Inf(1))
+	for _, crossed := range []bool{false, true} {
+		room := pairRoom{crossed: crossed, cosLean: math.Sin(float64(t.brief.Limits.ArcMin) / 2)}
+		if crossed {
+			room.cosLean = crossedCosLean
+		}
+		for _, use := range uses {
+			for i := range t.sections[use] {
+				if g, ok := t.sections[use][i].glance(&room, limit, score.BandUse(t.brief.Weights, drive.Single, crossed)); ok {
+					least = min(least, g.pull().Lo)
+				}
+			}
+		}
+	}
+	return least
+}
