@@ -180,7 +180,41 @@ type glance struct {
 	// stretch bounds the fitted stretch of what can be afforded, cost its penalty.
 	stretch units.Interval[float64]
 	cost    score.Points
-	share   float64 // of the speed that creep leaves, at least; for who works it out
+}
+
+// promise is what a glance makes of the band, or of several together.
+type promise struct {
+	pull   units.Interval[units.Newtons]     // on either axle, at rest
+	ratio  units.Interval[float64]           // velocity ratio
+	driven units.Interval[units.Millimetres] // pitch diameter
+	cost   score.Points
+	// weakest is the band that pulls least at a stretch, and tightest the most that
+	// any is stretched.
+	weakest  *mechanics.Loop
+	tightest float64
+}
+
+// promise works it out. Both strands lean most, and pull least together, at the least
+// centre distance; the ratio moves towards 1 as the band gets thicker.
+func (g *glance) promise() promise {
+	thin, thick := g.loop.ThicknessAt(g.stretch.Hi), g.loop.ThicknessAt(g.stretch.Lo)
+	driven := units.Interval[units.Millimetres]{Lo: mechanics.PitchDiameter(g.room.driven, thin), Hi: mechanics.PitchDiameter(g.room.driven, thick)}
+	atThin := mechanics.VelocityRatio(mechanics.PitchDiameter(g.room.driver, thin), driven.Lo)
+	atThick := mechanics.VelocityRatio(mechanics.PitchDiameter(g.room.driver, thick), driven.Hi)
+	return promise{
+		pull:  units.Interval[units.Newtons]{Lo: 2 * g.loop.Pull(g.stretch.Lo) * units.Newtons(g.room.cosLean), Hi: 2 * g.loop.Pull(g.stretch.Hi)},
+		ratio: units.Interval[float64]{Lo: min(atThin, atThick), Hi: max(atThin, atThick)}, driven: driven,
+		cost: g.cost, weakest: g.loop, tightest: g.stretch.Hi,
+	}
+}
+
+// join takes in what another promises.
+func (p *promise) join(o *promise) {
+	p.pull, p.ratio, p.driven = p.pull.Join(o.pull), p.ratio.Join(o.ratio), p.driven.Join(o.driven)
+	p.cost, p.tightest = min(p.cost, o.cost), max(p.tightest, o.tightest)
+	if o.weakest.Pull(softStretch) < p.weakest.Pull(softStretch) {
+		p.weakest = o.weakest
+	}
 }
 
 // glance is a first look at a band round a pair of pulleys, whatever its length, at a
@@ -200,45 +234,18 @@ func (u *asUsed) glance(room *pairRoom, limit score.Points, crossing score.Point
 	return g, first < end
 }
 
-// pull bounds the size of the band's pull on either axle at rest. Both strands lean
-// most, and pull least together, at the least centre distance.
-func (g *glance) pull() units.Interval[units.Newtons] {
-	return units.Interval[units.Newtons]{Lo: 2 * g.loop.Pull(g.stretch.Lo) * units.Newtons(g.room.cosLean), Hi: 2 * g.loop.Pull(g.stretch.Hi)}
-}
-
-// pitches are the pitch diameters with the band at its thinnest and at its thickest.
-func (g *glance) pitches() (driver, driven units.Interval[units.Millimetres]) {
-	thin, thick := g.loop.ThicknessAt(g.stretch.Hi), g.loop.ThicknessAt(g.stretch.Lo)
-	at := func(floor units.Millimetres) units.Interval[units.Millimetres] {
-		return units.Interval[units.Millimetres]{Lo: mechanics.PitchDiameter(floor, thin), Hi: mechanics.PitchDiameter(floor, thick)}
-	}
-	return at(g.room.driver), at(g.room.driven)
-}
-
-// ratio bounds the velocity ratio: it moves towards 1 as the band gets thicker.
-func (g *glance) ratio() units.Interval[float64] {
-	driver, driven := g.pitches()
-	thin, thick := mechanics.VelocityRatio(driver.Lo, driven.Lo), mechanics.VelocityRatio(driver.Hi, driven.Hi)
-	return units.Interval[float64]{Lo: min(thin, thick), Hi: max(thin, thick)}
-}
-
 // leastShare bounds from below the share of speed that creep leaves a band that carries
-// so much. A band on fixed pulleys takes up the same rest length under load, so one run
-// cannot pull less than at rest while the other does, nor more: the tight run pulls by
-// at most the load more and the slack run by at most as much less. Creep is the change
-// of stretch from one to the other, as a share, which is the more the further the rubber
-// is stretched already (up to softStretch), so most at the tightest. otherwise is what it
-// is known to be beyond that.
-func (g *glance) leastShare(effective units.Newtons, otherwise float64) float64 {
-	idle := g.loop.Pull(g.stretch.Hi)
-	if effective >= idle {
-		return otherwise
+// so much. A band on fixed pulleys takes up the same rest length under load, so its
+// slack run pulls no more than both do at rest, and its tight run no less. Creep is the
+// change of stretch from one to the other, as a share, for which a pull counts the more
+// the further the rubber is stretched already (up to softStretch): it is most if the
+// slack run kept all of its pull, of the tightest band. otherwise is what the share is
+// known to be beyond that.
+func (p *promise) leastShare(effective units.Newtons, otherwise float64) float64 {
+	if tight := p.weakest.StretchAt(p.weakest.Pull(p.tightest) + effective); tight <= softStretch {
+		return max(otherwise, p.tightest/tight)
 	}
-	tight, slack := g.loop.StretchAt(idle+effective), g.loop.StretchAt(idle-effective)
-	if tight > softStretch {
-		return otherwise
-	}
-	return max(otherwise, slack/tight)
+	return otherwise
 }
 
 // softStretch is the stretch up to which a change of pull changes the stretch, as a
@@ -246,11 +253,12 @@ func (g *glance) leastShare(effective units.Newtons, otherwise float64) float64 
 // and s dP/ds falls until C1 = 4 C1/s^3 + 9 C2/s^4.
 const softStretch = 2.1
 
-// leastPull is the least that any band can pull on its axles at rest, of those that
-// cost at most limit; infinite if there are none. An open band leans no more than its
-// arc of contact allows, a crossed one no more than crossedCosLean.
-func (t *task) leastPull(limit score.Points) units.Newtons {
-	least := units.Newtons(math.Inf(1))
+// anyBand is what all bands promise together that cost at most limit, on no pulleys in
+// particular; false if there are none. An open band leans no more than its arc of
+// contact allows, a crossed one no more than crossedCosLean. Pitch diameters are those
+// on a pulley of no size, and the ratio means nothing.
+func (t *task) anyBand(limit score.Points) (promise, bool) {
+	var all promise
 	for _, crossed := range []bool{false, true} {
 		room := pairRoom{crossed: crossed, cosLean: math.Sin(float64(t.brief.Limits.ArcMin) / 2)}
 		if crossed {
@@ -258,11 +266,17 @@ func (t *task) leastPull(limit score.Points) units.Newtons {
 		}
 		for _, use := range uses {
 			for i := range t.sections[use] {
-				if g, ok := t.sections[use][i].glance(&room, limit, score.BandUse(t.brief.Weights, drive.Single, crossed)); ok {
-					least = min(least, g.pull().Lo)
+				g, ok := t.sections[use][i].glance(&room, limit, score.BandUse(t.brief.Weights, drive.Single, crossed))
+				if !ok {
+					continue
+				}
+				if one := g.promise(); all.weakest == nil {
+					all = one
+				} else {
+					all.join(&one)
 				}
 			}
 		}
 	}
-	return least
+	return all, all.weakest != nil
 }

@@ -100,8 +100,65 @@ type onStage struct {
 }
 
 // eachOption goes through the ways to band the pulleys of a stage at a penalty of at
-// most limit; without those that are not worth it at a glance, if that is asked.
-func (t *task) eachOption(on *onStage, limit score.Points, worth func(g *glance) bool, f func(g *glance, o *bandOption)) {
+// most limit; without those of which worth, if it is asked, thinks nothing at a glance.
+// What share of the speed worth says that creep leaves goes with each.
+func (t *task) eachOption(on *onStage, limit score.Points, worth func(p *promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
+	seen := t.glances(on, limit)
+	if len(seen) == 0 {
+		return
+	}
+	if worth != nil {
+		all := seen[0].promise()
+		for i := range seen[1:] {
+			one := seen[1+i].promise()
+			all.join(&one)
+		}
+		if _, ok := worth(&all); !ok {
+			return
+		}
+	}
+	for i := range seen {
+		s := &seen[i]
+		var share float64
+		if worth != nil {
+			of, ok := s.promise(), false
+			if share, ok = worth(&of); !ok {
+				continue
+			}
+		}
+		po := t.pairOptions(pair{on.driver, on.driven, s.use, s.room.crossed})
+		for _, band := range s.bands {
+			w := way{band, s.use, s.room.crossed}
+			g := s.glance
+			g.loop = &t.used[s.use][band].loop
+			if g.stretch, _ = s.room.stretch(g.loop, s.stretch); g.stretch.Empty() || !t.wantsBand(on.index, w) ||
+				!t.suits[s.use][on.driver][band] || !t.suits[s.use][on.driven][band] {
+				continue
+			}
+			own := share
+			if g.stretch != s.stretch && worth != nil {
+				of, ok := g.promise(), false
+				if own, ok = worth(&of); !ok {
+					continue
+				}
+			}
+			if o := t.option(po, on.driver, on.driven, w); o != nil && o.cost <= limit {
+				f(own, o)
+			}
+		}
+	}
+}
+
+// sectionGlance is a glance at all bands of a section, as used.
+type sectionGlance struct {
+	glance
+	use   drive.Use
+	bands []int
+}
+
+// glances looks at the sections that can be afforded on the pulleys of a stage.
+func (t *task) glances(on *onStage, limit score.Points) []sectionGlance {
+	var seen []sectionGlance
 	for _, crossed := range []bool{false, true} {
 		crossing := score.BandUse(t.brief.Weights, drive.Single, crossed)
 		if crossing > limit {
@@ -112,32 +169,16 @@ func (t *task) eachOption(on *onStage, limit score.Points, worth func(g *glance)
 			if score.BandUse(t.brief.Weights, use, crossed) > limit {
 				continue
 			}
-			po := t.pairOptions(pair{on.driver, on.driven, use, crossed})
+			t.pairOptions(pair{on.driver, on.driven, use, crossed})
 			for i := range t.sections[use] {
 				s := &t.sections[use][i]
-				g, ok := s.glance(&room, limit, crossing)
-				if !ok || worth != nil && !worth(&g) {
-					continue
-				}
-				for _, band := range s.bands {
-					w := way{band, use, crossed}
-					loop := &t.used[use][band].loop
-					stretch, _ := room.stretch(loop, g.stretch)
-					if stretch.Empty() || !t.suits[use][on.driver][band] || !t.suits[use][on.driven][band] || !t.wantsBand(on.index, w) {
-						continue
-					}
-					own := g
-					own.loop, own.stretch = loop, stretch
-					if stretch != g.stretch && worth != nil && !worth(&own) {
-						continue
-					}
-					if o := t.option(po, on.driver, on.driven, w); o != nil && o.cost <= limit {
-						f(&own, o)
-					}
+				if g, ok := s.glance(&room, limit, crossing); ok {
+					seen = append(seen, sectionGlance{g, use, s.bands})
 				}
 			}
 		}
 	}
+	return seen
 }
 
 // options lists the ways to band the pulleys of a stage at a penalty of at most limit:
@@ -145,7 +186,7 @@ func (t *task) eachOption(on *onStage, limit score.Points, worth func(g *glance)
 // the ideal stretch, then by band.
 func (t *task) options(on *onStage, limit score.Points) []*bandOption {
 	var out []*bandOption
-	t.eachOption(on, limit, nil, func(_ *glance, o *bandOption) { out = append(out, o) })
+	t.eachOption(on, limit, nil, func(_ float64, o *bandOption) { out = append(out, o) })
 	slices.SortFunc(out, func(x, y *bandOption) int {
 		return cmp.Or(cmp.Compare(x.cost, y.cost), compareBool(x.crossed, y.crossed), cmp.Compare(x.use, y.use),
 			cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))

@@ -25,18 +25,17 @@ import (
 type problem struct {
 	*task
 	ceiling search.Cost // nothing dearer is asked for
-	// leastDrag is, for each head, the least friction torque in the motor's bearings
-	// with any band that can be afforded.
-	leastDrag []units.NewtonMillimetres
+	anyBand []promise   // for each head, what any band promises that can be afforded
 }
 
 // upTo is the search for arrangements of at most some penalty.
 func (t *task) upTo(ceiling search.Cost) problem {
-	p := problem{t, ceiling, make([]units.NewtonMillimetres, len(t.heads))}
+	p := problem{t, ceiling, make([]promise, len(t.heads))}
 	for i := range t.heads {
-		h := &t.heads[i]
-		pull := t.leastPull(score.Points(ceiling) - h.fixed)
-		p.leastDrag[i] = t.shaftDrag(h, loadedPulls(units.Interval[units.Newtons]{Lo: pull, Hi: pull})).Lo
+		var ok bool
+		if p.anyBand[i], ok = t.anyBand(score.Points(ceiling) - t.heads[i].fixed); !ok {
+			p.anyBand[i].pull.Lo = units.Newtons(math.Inf(1)) // more than any motor bears
+		}
 	}
 	return p
 }
@@ -183,7 +182,27 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 	if before.Empty() || math.IsInf(before.Lo, 0) {
 		return search.Unlimited
 	}
-	return p.boundBefore(n, h.stages-flowing, before)
+	return p.boundBefore(n, p.ahead(n, flowing), before)
+}
+
+// ahead is the stages of a node that are still to be worked out.
+type ahead struct {
+	stages int
+	share  float64 // of the speed that they leave, at least
+}
+
+// ahead is all but the first so many stages. They creep as little as the running-stretch
+// rule allows, but for the first of them if its driven pulley is known: what that has to
+// carry is known too.
+func (p problem) ahead(n *node, flowing int) ahead {
+	left := p.heads[n.head].stages - flowing
+	a := ahead{left, math.Pow(p.leastSpeedFactor(), float64(left))}
+	if any := &p.anyBand[n.head]; left > 0 && int(n.chosen) > 2*flowing && any.weakest != nil {
+		driven := int(n.pulleys[2*flowing])
+		most := n.flow.onAxle(loadedPulls(any.pull), p.axleDrag[driven]).Hi / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+any.driven.Lo)/2)
+		a.share *= any.leastShare(units.Newtons(most), p.leastSpeedFactor()) / p.leastSpeedFactor() * (1 - flowPad)
+	}
+	return a
 }
 
 // narrowReach is the width of a range of ratios, in ln, below which what is lost by
@@ -193,7 +212,7 @@ const narrowReach = 0.03
 // boundBefore bounds the penalty of a node whose stages still to be worked out, so
 // many, have a velocity ratio in the given range of ln. A wide range is halved, since
 // its one end asks little torque and its other little speed, and no ratio may do both.
-func (p problem) boundBefore(n *node, left int, before units.Interval[float64]) search.Cost {
+func (p problem) boundBefore(n *node, left ahead, before units.Interval[float64]) search.Cost {
 	bound := p.boundBetween(n, left, before)
 	if bound > p.ceiling || before.Length() < narrowReach {
 		return bound
@@ -207,7 +226,7 @@ func (p problem) boundBefore(n *node, left int, before units.Interval[float64]) 
 	return min(first, p.boundBefore(n, left, lower))
 }
 
-func (p problem) boundBetween(n *node, left int, before units.Interval[float64]) search.Cost {
+func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64]) search.Cost {
 	h := &p.heads[n.head]
 	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
 	if ratio.Hi < h.leastRatio || math.IsInf(ratio.Lo, 0) {
@@ -215,18 +234,18 @@ func (p problem) boundBetween(n *node, left int, before units.Interval[float64])
 	}
 	slowest := h.slowest
 	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
-	if left == 0 {
+	if left.stages == 0 {
 		drag := p.shaftDrag(h, n.flow.pull)
 		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
 		torque += drag.Lo
 	} else {
-		torque += p.leastDrag[n.head]
+		torque += p.shaftDrag(h, loadedPulls(p.anyBand[n.head].pull)).Lo
 	}
 	if !p.reaches(h, torque, ratio, n.flow.share) {
 		return search.Unlimited
 	}
 	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, torque, slowest, units.Interval[float64]{
-		Lo: math.Pow(p.leastSpeedFactor(), float64(left)) * math.Exp(n.flow.share.Lo-ratio.Hi),
+		Lo: left.share * math.Exp(n.flow.share.Lo-ratio.Hi),
 		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),
 	})
 }

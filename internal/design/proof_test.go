@@ -94,7 +94,7 @@ func TestPlantedFaultsAmongCells(t *testing.T) {
 		keep   int
 		missed string // as a rejection names it
 	}{
-		{"bound: a first stage is taken to slow less than it can", 2, "motor slow, cells one, motor-6 to disc-80 by no-24, odd-30 to disc-80 by no-24, at 5 points"},
+		{"bound: a first stage is taken to slow less than it can", 2, "motor slow, cells one, motor-6 to disc-80 by no-24, axle-10 to odd-30 by no-16, at 5 points"},
 		{"order: the tie rule upside down", 4, ""},
 	} {
 		t.Run(tt.fault, func(t *testing.T) {

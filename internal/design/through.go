@@ -44,16 +44,15 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*
 	budget -= f.bands + f.unforgiving
 	drag, share := t.axleDrag[on.driven], 1.0
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
-	worth := func(g *glance) bool {
-		one := f.behind(loadedPulls(g.pull()), g.ratio(), drag)
-		one.bands += g.cost
-		_, driven := g.pitches()
-		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(driven.Lo/2))
-		g.share = g.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
-		alone := f.before(one, g.share)
-		return pays(&alone)
+	worth := func(p *promise) (share float64, ok bool) {
+		one := f.behind(loadedPulls(p.pull), p.ratio, drag)
+		one.bands += p.cost
+		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(p.driven.Lo/2))
+		share = p.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
+		alone := f.before(one, share)
+		return share, pays(&alone)
 	}
-	t.eachOption(on, budget, worth, func(g *glance, o *bandOption) {
+	t.eachOption(on, budget, worth, func(kept float64, o *bandOption) {
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
 		window.Hi = min(window.Hi, on.far)
 		forgiving := window.Meet(t.forgivingCentres(o))
@@ -80,7 +79,7 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*
 			one.unforgiving += rigid
 		}
 		if on.index == 0 {
-			if alone := f.before(one, g.share); !pays(&alone) {
+			if alone := f.before(one, kept); !pays(&alone) {
 				return
 			}
 		}
@@ -90,7 +89,7 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*
 			out.join(&one)
 		}
 		creep.ends = append(creep.ends, ends{near, far})
-		share = min(share, g.share)
+		share = min(share, kept)
 		creep.least = min(creep.least, effective)
 		creep.most = max(creep.most, units.Newtons(torque.Hi/units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)))
 	})
