@@ -101,7 +101,12 @@ func (s *settling) try(found *witness, model *drive.Model) {
 		s.tally.add(no)
 	case cost <= s.limit:
 		found.sound = true
-		s.best = &candidate{drive: found.Drive, forgives: s.choice.forgive, cost: cost}
+		forgives := s.choice.forgive
+		if !forgives && s.recheck(found.Drive, model, s.brief.Limits.HoleError) == nil {
+			// By chance: another placement stood for its cell among those that must.
+			forgives, cost = true, cost-score.Forgiveness(s.brief.Weights, false)
+		}
+		s.best = &candidate{drive: found.Drive, forgives: forgives, cost: cost}
 		s.limit = cost - 1
 	}
 }

@@ -15,17 +15,16 @@ import (
 // lane plan. Impossible means that no plan has any.
 func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
 	outcome := layout.Impossible
-	var slack units.Millimetres
-	if s.choice.forgive {
-		slack = s.brief.Limits.HoleError
+	slack := s.slack()
+	if s.laidOut.drive != d {
+		s.layOut(d)
 	}
 	for i := range s.plans {
 		if s.ctx.Err() != nil {
 			return nil, layout.GaveUp
 		}
-		p := LayoutProblem(d, s.brief, s.plans[i], slack)
-		s.pinHoles(&p)
-		s.extra.Room(d, &p)
+		p := s.laidOut.problems[i]
+		p.Gaps, p.Rises = s.laidOut.gaps[:0], append(s.laidOut.rises[:0], p.Rises...)
 		for stage := range s.stages {
 			// The window already leaves room for the hole error; the layout
 			// takes it off again from every rule.
@@ -40,6 +39,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 			last := s.stages
 			p.Rises = append(p.Rises, layout.Rise{From: last - 1, To: last, Min: w.rise.Lo, Max: w.rise.Hi})
 		}
+		s.laidOut.gaps, s.laidOut.rises = p.Gaps, p.Rises // their room is used again
 		positions, got := layout.Place(p, placeBudget)
 		switch got {
 		case layout.Placed:
@@ -51,6 +51,32 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 		}
 	}
 	return nil, outcome
+}
+
+// laidOut is a drive as a placement problem for each plan of lanes, without the windows.
+type laidOut struct {
+	drive    *drive.Drive
+	problems []layout.Problem
+	gaps     []layout.Gap
+	rises    []layout.Rise
+}
+
+func (s *settling) layOut(d *drive.Drive) {
+	s.laidOut.drive, s.laidOut.problems = d, s.laidOut.problems[:0]
+	for _, plan := range s.plans {
+		p := LayoutProblem(d, s.brief, plan, s.slack())
+		s.pinHoles(&p)
+		s.extra.Room(d, &p)
+		s.laidOut.problems = append(s.laidOut.problems, p)
+	}
+}
+
+// slack is how far a hole may be out of place by the present choice.
+func (s *settling) slack() units.Millimetres {
+	if s.choice.forgive {
+		return s.brief.Limits.HoleError
+	}
+	return 0
 }
 
 // Centres adds to a layout problem the centre distances that a drive's bands

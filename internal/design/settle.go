@@ -9,6 +9,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/search"
@@ -46,10 +47,12 @@ type settling struct {
 
 	model  drive.Model // of the present choice of axles, bands from the output back
 	choice choice
+	flows  [drive.MaxStages + 1]partFlow // of the present choice, from each stage to the output
 	// reversals is how many bands of the present choice are crossed; unplaced is
 	// its drive, once asked for.
 	reversals int
 	unplaced  *drive.Drive
+	laidOut   laidOut
 	// cell and cellAngle are the size of a cell of the present choice. Placements
 	// within one can hardly be told apart once drilled: every hole may be off by
 	// the brief's hole error, and so every centre distance by twice that. One
@@ -87,24 +90,36 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 	if !s.prepare() {
 		return nil, 0, false, search.Unlimited
 	}
-	for _, forgive := range []bool{true, false} {
-		if !forgive && t.mustForgive {
-			break
+	anyHow, forgiving := !t.mustForgive, t.mustForgive || !t.anyWillDo // what forgives is among what need not
+	if anyHow && forgiving && s.limit == unsettled {
+		// Of most arrangements that nothing is too dear for there is no drive at all, and
+		// then none that forgives.
+		if s.settle(false); s.best != nil {
+			s.limit = s.best.cost // of equal cost the one that forgives comes first
+			s.settle(true)
 		}
-		if forgive && t.anyWillDo && !t.mustForgive {
-			continue // what forgives is among what need not
+	} else {
+		if forgiving {
+			s.settle(true)
 		}
-		if forgive && n.flow.unforgiving > 0 || !s.roomy(forgive) {
-			continue
+		if anyHow {
+			s.settle(false)
 		}
-		s.choice = choice{forgive: forgive, cost: n.fixed - s.axleFloor + score.Forgiveness(t.brief.Weights, forgive)}
-		s.chooseAxles(0)
 	}
 	open := search.Cost(s.open)
 	if s.best == nil {
 		return nil, 0, false, open
 	}
 	return s.best, search.Cost(s.best.cost), true, open
+}
+
+// settle looks for the cheapest drive, of those that forgive or of all.
+func (s *settling) settle(forgive bool) {
+	if forgive && s.flow.unforgiving > 0 || !s.roomy(forgive) {
+		return
+	}
+	s.choice = choice{forgive: forgive, cost: s.fixed - s.axleFloor + score.Forgiveness(s.brief.Weights, forgive)}
+	s.chooseAxles(0)
 }
 
 // prepare lists the options of every stage and axle and refuses an arrangement
@@ -275,6 +290,9 @@ func (s *settling) chooseBands(i int) {
 			continue
 		}
 		s.choice.bands[i], s.choice.reach[i] = o, reach
+		if !s.flowsOn(i) {
+			continue
+		}
 		if i > 0 {
 			if no, dear := s.tailRefused(i); no != nil || dear {
 				if no != nil {
@@ -300,7 +318,32 @@ func (s *settling) prepareModel() bool {
 	}
 	var err error
 	s.model, err = drive.Prepare(s.assemble(0), s.brief, drive.Conditions{})
+	d := s.model.Demand
+	s.flows[s.stages] = partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}
 	return err == nil
+}
+
+// flowsOn carries the flow of the present choice through the band of stage i, and at the
+// motor tells whether anything may come of it: most choices of bands ask too much of it
+// at a glance. That is not asked where nothing is too dear, so that the rules can be told
+// of.
+func (s *settling) flowsOn(i int) bool {
+	o, reach, f := s.choice.bands[i], s.choice.reach[i], &s.flows[i+1]
+	near, far := o.end(reach.Lo), o.end(reach.Hi)
+	if near == nil || far == nil {
+		return false
+	}
+	drag := units.Millimetres(mechanics.BearingTorque(s.model.AxleMu[i], 1, s.model.AxleRadius[i]))
+	own := loadedPulls(units.Interval[units.Newtons]{Lo: near.IdleHub(), Hi: far.IdleHub()})
+	one := f.behind(own, units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}, units.Interval[units.Millimetres]{Lo: drag, Hi: drag})
+	most := f.onAxle(own, units.Interval[units.Millimetres]{Lo: drag, Hi: drag}).Hi / units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)
+	share := promise{weakest: &o.stage.Band, tightest: far.Stretch}
+	s.flows[i] = f.before(one, share.leastShare(units.Newtons(most), s.leastSpeedFactor())*(1-flowPad))
+	if i > 0 || s.limit >= unsettled-1 {
+		return true
+	}
+	all := node{head: s.node.head, fixed: s.choice.cost, flow: s.flows[0]}
+	return problem{s.task, search.Cost(s.limit), nil}.boundBetween(&all, ahead{share: 1}, units.Interval[float64]{}) <= search.Cost(s.limit)
 }
 
 // tailRefused bounds the drive when bands are chosen from stage i on to the

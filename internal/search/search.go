@@ -114,7 +114,7 @@ type Progress struct {
 // best so far. It is fixed so that nothing depends on the number of threads: more
 // would keep more threads busy, and look at more that what comes before them in the
 // batch would have ruled out.
-const batch = 4
+const batch = 8
 
 // Best searches p until it is covered or ctx ends.
 //
