@@ -38,7 +38,8 @@ type tier struct {
 // section is bands which, used alike, differ in nothing but their lengths.
 type section struct {
 	asUsed
-	bands []int
+	bands   []int
+	longest units.Millimetres // rest length of any of them
 }
 
 // useBands makes the bands ready, section by section, and tells the tally of those of
@@ -70,7 +71,8 @@ func (t *task) addToSection(use drive.Use, band int, u asUsed) {
 		at = len(t.sections[use])
 		t.sections[use] = append(t.sections[use], section{asUsed: u})
 	}
-	t.sections[use][at].bands = append(t.sections[use][at].bands, band)
+	s := &t.sections[use][at]
+	s.bands, s.longest = append(s.bands, band), max(s.longest, u.loop.Rest)
 }
 
 func (t *task) tiersOf(b *parts.Band) []tier {
@@ -147,7 +149,9 @@ func (t *task) roomFor(driver, driven int, crossed bool, far units.Millimetres) 
 	}
 	belt := mechanics.Belt{Driver: r.driver, Driven: r.driven, Centre: least, Crossed: crossed}
 	r.shortest = belt.Length() * (1 - bandNoise)
-	r.cosLean = float64(belt.Span() / least)
+	if r.cosLean = crossedCosLean; !crossed {
+		r.cosLean = float64(belt.Span() / least)
+	}
 	if belt.Centre = far; belt.Centre < least {
 		r.shortest = units.Millimetres(math.Inf(1)) // no band has any room
 	}
@@ -173,6 +177,37 @@ func (r *pairRoom) stretch(loop *mechanics.Loop, within units.Interval[float64])
 	return s, over
 }
 
+// forgiving is what is left of a range of stretch, all that the rules allow a band, if
+// two holes may be out of place, which moves the centre distance by twice the error
+// either way. The path grows with the centre distance by the cosine of the lean on each
+// side, less what the band gets thinner by. The result bounds it, and may be empty.
+func (r *pairRoom) forgiving(loop *mechanics.Loop, whole units.Interval[float64], holeError units.Millimetres) units.Interval[float64] {
+	thinning := math.Pi * (loop.ThicknessAt(whole.Lo) - loop.ThicknessAt(whole.Hi))
+	if r.crossed {
+		thinning *= 2
+	}
+	margin := float64((2*units.Millimetres(r.cosLean)*2*holeError-thinning)/loop.Rest) * (1 - bandNoise)
+	return whole.Grow(-max(0, margin))
+}
+
+// someForgiving is the same for all bands of a section that may reach, together.
+func (r *pairRoom) someForgiving(s *section, holeError units.Millimetres) units.Interval[float64] {
+	loop, whole := s.loop, s.whole()
+	reaching := (r.longest + 2*math.Pi*loop.ThicknessAt(whole.Lo)) / units.Millimetres(whole.Lo)
+	loop.Rest = min(s.longest, reaching)
+	return r.forgiving(&loop, whole, holeError)
+}
+
+// mustForgive leaves of a glance what forgives, if nothing else will do, and else notes
+// whether anything does; false if nothing is left.
+func (g *glance) mustForgive(must bool, forgiving units.Interval[float64]) bool {
+	if must {
+		g.stretch = g.stretch.Meet(forgiving)
+	}
+	g.rigid = forgiving.Empty()
+	return !g.stretch.Empty()
+}
+
 // glance is what is known of a band round a pair of pulleys before it is worked out.
 type glance struct {
 	room *pairRoom
@@ -180,6 +215,7 @@ type glance struct {
 	// stretch bounds the fitted stretch of what can be afforded, cost its penalty.
 	stretch units.Interval[float64]
 	cost    score.Points
+	rigid   bool // it cannot forgive holes out of place
 }
 
 // promise is what a glance makes of the band, or of several together.
@@ -188,6 +224,7 @@ type promise struct {
 	ratio  units.Interval[float64]           // velocity ratio
 	driven units.Interval[units.Millimetres] // pitch diameter
 	cost   score.Points
+	rigid  bool
 	// weakest is the band that pulls least at a stretch, and tightest the most that
 	// any is stretched.
 	weakest  *mechanics.Loop
@@ -204,7 +241,7 @@ func (g *glance) promise() promise {
 	return promise{
 		pull:  units.Interval[units.Newtons]{Lo: 2 * g.loop.Pull(g.stretch.Lo) * units.Newtons(g.room.cosLean), Hi: 2 * g.loop.Pull(g.stretch.Hi)},
 		ratio: units.Interval[float64]{Lo: min(atThin, atThick), Hi: max(atThin, atThick)}, driven: driven,
-		cost: g.cost, weakest: g.loop, tightest: g.stretch.Hi,
+		cost: g.cost, rigid: g.rigid, weakest: g.loop, tightest: g.stretch.Hi,
 	}
 }
 
@@ -212,9 +249,15 @@ func (g *glance) promise() promise {
 func (p *promise) join(o *promise) {
 	p.pull, p.ratio, p.driven = p.pull.Join(o.pull), p.ratio.Join(o.ratio), p.driven.Join(o.driven)
 	p.cost, p.tightest = min(p.cost, o.cost), max(p.tightest, o.tightest)
+	p.rigid = p.rigid && o.rigid
 	if o.weakest.Pull(softStretch) < p.weakest.Pull(softStretch) {
 		p.weakest = o.weakest
 	}
+}
+
+// whole is the range of stretch that the rules allow.
+func (u *asUsed) whole() units.Interval[float64] {
+	return units.Interval[float64]{Lo: u.tiers[0].stretch.Lo, Hi: u.tiers[len(u.tiers)-1].stretch.Hi}
 }
 
 // glance is a first look at a band round a pair of pulleys, whatever its length, at a

@@ -26,7 +26,7 @@ func aTask(t *rapid.T) *task {
 // What a glance promises of a band holds of the band worked out, at any of its centre
 // distances, idle and under load; and a band that it passes over has none.
 func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
-	seen := 0
+	seen, forgave := 0, 0
 	rapid.Check(t, func(rt *rapid.T) {
 		tk := aTask(rt)
 		if len(tk.axlePulleys) == 0 {
@@ -37,15 +37,28 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 		limit := score.Points(rapid.SampledFrom([]int64{0, 500, 2000, 8000, 1_000_000}).Draw(rt, "limit"))
 		found := map[way]bool{}
 		on := onStage{0, driver, driven, tk.longestCentre()}
-		every := tk.glances(&on, limit)
-		tk.eachOption(&on, limit, nil, func(_ float64, o *bandOption) {
+		every := tk.glances(&on, limit, 0)
+		tk.eachOption(&on, limit, 0, nil, func(_ float64, o *bandOption) {
 			found[o.way] = true
 			at := slices.IndexFunc(every, func(g sectionGlance) bool {
 				return g.use == o.use && g.room.crossed == o.crossed && slices.Contains(g.bands, o.band)
 			})
 			g := every[at]
+			section := slices.IndexFunc(tk.sections[o.use], func(s section) bool { return slices.Contains(s.bands, o.band) })
+			some := g.room.someForgiving(&tk.sections[o.use][section], tk.brief.Limits.HoleError)
 			g.loop = &tk.used[o.use][o.band].loop
 			g.stretch, _ = g.room.stretch(g.loop, g.stretch)
+			whole, _ := g.room.stretch(g.loop, tk.used[o.use][o.band].whole())
+			if forgiving := tk.forgivingCentres(o); !forgiving.Empty() {
+				forgave++
+				bound := g.room.forgiving(g.loop, whole, tk.brief.Limits.HoleError)
+				for _, centre := range []units.Millimetres{forgiving.Lo, forgiving.Hi} {
+					f, err := o.stage.Fit(centre)
+					require.NoError(rt, err)
+					require.True(rt, bound.Grow(1e-6).Contains(f.Stretch), "stretch %v, that forgives, of %v", f.Stretch, bound)
+					require.True(rt, some.Grow(1e-6).Contains(f.Stretch), "stretch %v, that forgives, of %v of the section", f.Stretch, some)
+				}
+			}
 			p := g.promise()
 			if rapid.Bool().Draw(rt, "several") {
 				another := rapid.SampledFrom(every).Draw(rt, "other")
@@ -90,6 +103,7 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 		}
 	})
 	require.Greater(t, seen, 100)
+	require.Greater(t, forgave, 20)
 }
 
 // A drive of the enumerated ones is never in a place that the seats leave out.

@@ -100,10 +100,11 @@ type onStage struct {
 }
 
 // eachOption goes through the ways to band the pulleys of a stage at a penalty of at
-// most limit; without those of which worth, if it is asked, thinks nothing at a glance.
-// What share of the speed worth says that creep leaves goes with each.
-func (t *task) eachOption(on *onStage, limit score.Points, worth func(p *promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
-	seen := t.glances(on, limit)
+// most limit, with rigid more for those that do not forgive holes out of place; without
+// those of which worth, if it is asked, thinks nothing at a glance. What share of the
+// speed worth says that creep leaves goes with each.
+func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
+	seen := t.glances(on, limit, rigid)
 	if len(seen) == 0 {
 		return
 	}
@@ -135,8 +136,12 @@ func (t *task) eachOption(on *onStage, limit score.Points, worth func(p *promise
 				!t.suits[s.use][on.driver][band] || !t.suits[s.use][on.driven][band] {
 				continue
 			}
+			whole, _ := s.room.stretch(g.loop, t.used[s.use][band].whole())
+			if !g.mustForgive(t.mustForgive || g.cost+rigid > limit, s.room.forgiving(g.loop, whole, t.brief.Limits.HoleError)) {
+				continue
+			}
 			own := share
-			if g.stretch != s.stretch && worth != nil {
+			if worth != nil && (g.stretch != s.stretch || g.rigid != s.rigid) {
 				of, ok := g.promise(), false
 				if own, ok = worth(&of); !ok {
 					continue
@@ -157,7 +162,7 @@ type sectionGlance struct {
 }
 
 // glances looks at the sections that can be afforded on the pulleys of a stage.
-func (t *task) glances(on *onStage, limit score.Points) []sectionGlance {
+func (t *task) glances(on *onStage, limit, rigid score.Points) []sectionGlance {
 	var seen []sectionGlance
 	for _, crossed := range []bool{false, true} {
 		crossing := score.BandUse(t.brief.Weights, drive.Single, crossed)
@@ -172,7 +177,8 @@ func (t *task) glances(on *onStage, limit score.Points) []sectionGlance {
 			t.pairOptions(pair{on.driver, on.driven, use, crossed})
 			for i := range t.sections[use] {
 				s := &t.sections[use][i]
-				if g, ok := s.glance(&room, limit, crossing); ok {
+				g, ok := s.glance(&room, limit, crossing)
+				if ok && g.mustForgive(t.mustForgive || g.cost+rigid > limit, room.someForgiving(s, t.brief.Limits.HoleError)) {
 					seen = append(seen, sectionGlance{g, use, s.bands})
 				}
 			}
@@ -186,7 +192,7 @@ func (t *task) glances(on *onStage, limit score.Points) []sectionGlance {
 // the ideal stretch, then by band.
 func (t *task) options(on *onStage, limit score.Points) []*bandOption {
 	var out []*bandOption
-	t.eachOption(on, limit, nil, func(_ float64, o *bandOption) { out = append(out, o) })
+	t.eachOption(on, limit, 0, nil, func(_ float64, o *bandOption) { out = append(out, o) })
 	slices.SortFunc(out, func(x, y *bandOption) int {
 		return cmp.Or(cmp.Compare(x.cost, y.cost), compareBool(x.crossed, y.crossed), cmp.Compare(x.use, y.use),
 			cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))
@@ -240,7 +246,7 @@ func (t *task) tellNearest(pr pair) {
 		if len(u.tiers) == 0 || !t.suits[pr.use][pr.driver][b] || !t.suits[pr.use][pr.driven][b] {
 			continue
 		}
-		whole := units.Interval[float64]{Lo: u.tiers[0].stretch.Lo, Hi: u.tiers[len(u.tiers)-1].stretch.Hi}
+		whole := u.whole()
 		s, over := room.stretch(&u.loop, whole)
 		switch {
 		case !s.Empty():

@@ -46,13 +46,15 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
 	worth := func(p *promise) (share float64, ok bool) {
 		one := f.behind(loadedPulls(p.pull), p.ratio, drag)
-		one.bands += p.cost
+		if one.bands += p.cost; p.rigid {
+			one.unforgiving += rigid
+		}
 		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(p.driven.Lo/2))
 		share = p.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
 		alone := f.before(one, share)
 		return share, pays(&alone)
 	}
-	t.eachOption(on, budget, worth, func(kept float64, o *bandOption) {
+	t.eachOption(on, budget, rigid, worth, func(kept float64, o *bandOption) {
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
 		window.Hi = min(window.Hi, on.far)
 		forgiving := window.Meet(t.forgivingCentres(o))
