@@ -3,28 +3,42 @@ package main
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"time"
 
 	"findrive/internal/cases"
 	"findrive/internal/design"
 )
 
-// gap tells of the families that do not close at a catalogue's size what is known of
-// them after a while, and after a longer one: how many drives there are, the points of
-// the tenth or last, and the least that anything not looked at could have.
+// gap tells of searches that take long or do not close what is known after a while, and
+// after a longer one: how many drives there are, the points of the last, and the least
+// that anything not looked at could have.
 func gap() error {
+	runtime.GOMAXPROCS(threads)
 	after := []time.Duration{2 * time.Second, 8 * time.Second, 30 * time.Second}
-	fmt.Print("| catalogue |")
+	fmt.Print("| case |")
 	for _, d := range after {
 		fmt.Printf(" after %s |", d)
 	}
 	fmt.Println("\n| --- | --- | --- | --- |")
-	for _, family := range []cases.Family{cases.JustOut, cases.NarrowBand, cases.TightFrame} {
-		fmt.Printf("| %s |", family)
+	for _, hard := range []struct {
+		name   string
+		size   cases.Size
+		family cases.Family
+		seed   uint64
+	}{
+		{"cupboard", cases.Cupboard(), cases.Clones, 4},
+		{"service", cases.Service(), cases.JustOut, 4},
+		{"catalogue", cases.Catalogue(), cases.JustOut, 1},
+		{"catalogue", cases.Catalogue(), cases.NarrowBand, 3},
+		{"catalogue", cases.Catalogue(), cases.NarrowBand, 4},
+		{"catalogue", cases.Catalogue(), cases.TightFrame, 1},
+	} {
+		fmt.Printf("| %s, %s, seed %d |", hard.name, hard.family, hard.seed)
 		for _, longest := range after {
-			cup, b := cases.Make(cases.Catalogue(), family, 0)
+			cup, b := cases.Make(hard.size, hard.family, hard.seed)
 			ctx, cancel := context.WithTimeout(context.Background(), longest)
-			r, err := design.Find(ctx, cup, b, design.Options{Threads: 1})
+			r, err := design.Find(ctx, cup, b, design.Options{Threads: threads})
 			cancel()
 			if err != nil {
 				return err

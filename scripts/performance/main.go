@@ -7,8 +7,8 @@
 //	go run ./scripts/performance gap         # what is known of searches that do not close
 //	go run ./scripts/performance memory      # what one question takes, a process for each
 //
-// All times are processor time of one thread, the least of several runs: other work
-// on the machine then hardly shows.
+// Times are processor time of one thread, the least of several runs: other work on the
+// machine then hardly shows. Only the whole search is timed by the clock, on two threads.
 package main
 
 import (

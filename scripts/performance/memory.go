@@ -88,7 +88,9 @@ func one() error {
 		return err
 	}
 	cup, b := cases.Make(size, cases.Family(family), 1)
-	r, _, err := search(cup, b, longest)
+	ctx, cancel := context.WithTimeout(context.Background(), longest)
+	defer cancel()
+	r, err := design.Find(ctx, cup, b, design.Options{Threads: threads})
 	if err == nil && r.Status == design.StoppedEarly {
 		fmt.Println("*")
 	}
