@@ -4,9 +4,11 @@
 //
 //	task.go       what is made ready once
 //	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
+//	seats.go      where in the frame a shaft may be with a pulley on it
+//	glance.go     what a band can do round a pair of pulleys, before it is worked out
 //	options.go    which bands go round a pair of pulleys, and how far apart
 //	tackles.go    the outer choice of a lift: the tackle between drum and load
-//	through.go    what the chosen stages do, whatever their bands
+//	through.go    what the chosen stages do, whatever their bands; and with some
 //	settle.go     bands, axles and holes for one arrangement
 //	narrow.go     where the axles of one choice of bands go
 //	assess.go     a placed drive held to the rules and charged

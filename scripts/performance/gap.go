@@ -58,5 +58,8 @@ func known(r *design.Result) string {
 	case n == 0:
 		return fmt.Sprintf("no drive; none under %.2f points", r.Open.Float())
 	}
+	if n == 1 {
+		return fmt.Sprintf("1 drive, %.2f; others %.2f at least", r.Proposals[0].Total.Float(), r.Open.Float())
+	}
 	return fmt.Sprintf("%d drives, the last %.2f; others %.2f at least", n, r.Proposals[n-1].Total.Float(), r.Open.Float())
 }
