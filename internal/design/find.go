@@ -3,6 +3,7 @@
 // placement, rules and score, and works the answers out in full.
 //
 //	task.go       what is made ready once
+//	classes.go    parts that are alike count as one
 //	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
 //	seats.go      where in the frame a shaft may be with a pulley on it
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out
@@ -10,12 +11,17 @@
 //	tackles.go    the outer choice of a lift: the tackle between drum and load
 //	through.go    what the chosen stages do, whatever their bands; and with some
 //	settle.go     bands, axles and holes for one arrangement
+//	rungs.go      windows of centre distance of one band-fit penalty each
 //	narrow.go     where the axles of one choice of bands go
+//	room.go       whether the frame may have room for an arrangement
 //	assess.go     a placed drive held to the rules and charged
-//	extra.go      one more rule, of whoever asks
+//	pins.go       what the drives must have; extra.go: one more rule, of whoever asks
+//	exists.go     whether there is any drive at all
 //	placement.go  a drive as a placement problem
-//	proposal.go   a finished drive worked out in full, by the plain route
-//	tally.go      why the others were refused
+//	proposal.go   a finished drive worked out in full, by the plain route: penalty.go
+//	              what it is charged, whatif.go and greatest.go what it would bear,
+//	              atwork.go the same of a drive that is built already
+//	tally.go      why the others were refused; lacking.go: what the cupboard lacks
 package design
 
 import (

@@ -54,7 +54,11 @@ func (t *task) useBands() {
 				t.tally.add(no)
 			} else {
 				u.tiers = t.tiersOf(band)
-				t.addToSection(use, b, u)
+				if no := constraints.FittedStretch(t.brief.Limits, band, t.brief.Limits.FittedStretchMin); no != nil && len(u.tiers) == 0 {
+					t.tally.add(no)
+				} else {
+					t.addToSection(use, b, u)
+				}
 			}
 			t.used[use][b] = u
 		}
@@ -134,27 +138,35 @@ const crossedCosLean = 0.866
 // bandNoise covers rounding where a band only just goes round.
 const bandNoise = 1e-6
 
+// arcNoise is what the rule about arcs forgives, and a little more: equal pulleys have
+// just half a turn.
+const arcNoise = 2e-9
+
 // roomFor works out the room for bands between two pulleys whose shafts can be so far
-// apart: they do not touch, and an
-// open band has arc enough on the smaller and a crossed one does not rub itself, which
-// both take no less than they would round the bare groove floors.
+// apart. The pulleys do not touch; an open band has arc enough on the smaller, and a
+// crossed one does not rub itself: either least distance is smallest round the bare
+// groove floors.
 func (t *task) roomFor(driver, driven int, crossed bool, far units.Millimetres) pairRoom {
 	a, b := &t.pulleys[driver].Part, &t.pulleys[driven].Part
 	r := pairRoom{driver: a.GrooveFloor, driven: b.GrooveFloor, crossed: crossed}
 	least := (a.Outside+b.Outside)/2 + t.brief.Limits.Clearance
 	if crossed {
 		least = max(least, constraints.CrossedCentreMin(r.driver, r.driven))
-	} else if arc := constraints.ArcCentreMin(t.brief.Limits, r.driver, r.driven); arc > 0 {
-		least = max(least, arc)
+	} else {
+		l := t.brief.Limits
+		l.ArcMin -= arcNoise
+		least = max(least, constraints.ArcCentreMin(l, r.driver, r.driven))
+	}
+	if far < least {
+		r.shortest, r.longest = units.Millimetres(math.Inf(1)), units.Millimetres(math.Inf(-1)) // no band has any room
+		return r
 	}
 	belt := mechanics.Belt{Driver: r.driver, Driven: r.driven, Centre: least, Crossed: crossed}
 	r.shortest = belt.Length() * (1 - bandNoise)
 	if r.cosLean = crossedCosLean; !crossed {
 		r.cosLean = float64(belt.Span() / least)
 	}
-	if belt.Centre = far; belt.Centre < least {
-		r.shortest = units.Millimetres(math.Inf(1)) // no band has any room
-	}
+	belt.Centre = far
 	r.longest = belt.Length() * (1 + bandNoise)
 	return r
 }
@@ -177,11 +189,23 @@ func (r *pairRoom) stretch(loop *mechanics.Loop, within units.Interval[float64])
 	return s, over
 }
 
-// forgiving is what is left of a range of stretch, all that the rules allow a band, if
+// forgiving bounds what is left of the range of stretch that the rules allow a band, if
 // two holes may be out of place, which moves the centre distance by twice the error
-// either way. The path grows with the centre distance by the cosine of the lean on each
-// side, less what the band gets thinner by. The result bounds it, and may be empty.
+// either way, beyond where the shafts may be drawn as well. It may be empty.
 func (r *pairRoom) forgiving(loop *mechanics.Loop, whole units.Interval[float64], holeError units.Millimetres) units.Interval[float64] {
+	wider := *r
+	wider.longest += 4 * holeError
+	all, _ := wider.stretch(loop, whole)
+	return r.without(loop, all, holeError)
+}
+
+// without takes from each end of a range of stretch, unless it is empty, what twice the
+// error takes from the centre distances. The path grows with the centre distance by the
+// cosine of the lean on each side, less what the band gets thinner by.
+func (r *pairRoom) without(loop *mechanics.Loop, whole units.Interval[float64], holeError units.Millimetres) units.Interval[float64] {
+	if whole.Empty() {
+		return whole
+	}
 	thinning := math.Pi * (loop.ThicknessAt(whole.Lo) - loop.ThicknessAt(whole.Hi))
 	if r.crossed {
 		thinning *= 2
@@ -195,12 +219,12 @@ func (r *pairRoom) someForgiving(s *section, holeError units.Millimetres) units.
 	loop, whole := s.loop, s.whole()
 	reaching := (r.longest + 2*math.Pi*loop.ThicknessAt(whole.Lo)) / units.Millimetres(whole.Lo)
 	loop.Rest = min(s.longest, reaching)
-	return r.forgiving(&loop, whole, holeError)
+	return r.without(&loop, whole, holeError)
 }
 
-// mustForgive leaves of a glance what forgives, if nothing else will do, and else notes
+// keepForgiving leaves of a glance what forgives, if nothing else will do, and notes
 // whether anything does; false if nothing is left.
-func (g *glance) mustForgive(must bool, forgiving units.Interval[float64]) bool {
+func (g *glance) keepForgiving(must bool, forgiving units.Interval[float64]) bool {
 	if must {
 		g.stretch = g.stretch.Meet(forgiving)
 	}

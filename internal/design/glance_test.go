@@ -48,10 +48,9 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 			some := g.room.someForgiving(&tk.sections[o.use][section], tk.brief.Limits.HoleError)
 			g.loop = &tk.used[o.use][o.band].loop
 			g.stretch, _ = g.room.stretch(g.loop, g.stretch)
-			whole, _ := g.room.stretch(g.loop, tk.used[o.use][o.band].whole())
 			if forgiving := tk.forgivingCentres(o); !forgiving.Empty() {
 				forgave++
-				bound := g.room.forgiving(g.loop, whole, tk.brief.Limits.HoleError)
+				bound := g.room.forgiving(g.loop, tk.used[o.use][o.band].whole(), tk.brief.Limits.HoleError)
 				for _, centre := range []units.Millimetres{forgiving.Lo, forgiving.Hi} {
 					f, err := o.stage.Fit(centre)
 					require.NoError(rt, err)

@@ -100,9 +100,9 @@ type onStage struct {
 }
 
 // eachOption goes through the ways to band the pulleys of a stage at a penalty of at
-// most limit, with rigid more for those that do not forgive holes out of place; without
-// those of which worth, if it is asked, thinks nothing at a glance. What share of the
-// speed worth says that creep leaves goes with each.
+// most limit, with rigid more for those that do not forgive holes out of place, leaving
+// out those that worth, if given, rejects at a glance. What share of the speed worth says
+// that creep leaves goes with each.
 func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
 	seen := t.glances(on, limit, rigid)
 	if len(seen) == 0 {
@@ -136,8 +136,7 @@ func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *
 				!t.suits[s.use][on.driver][band] || !t.suits[s.use][on.driven][band] {
 				continue
 			}
-			whole, _ := s.room.stretch(g.loop, t.used[s.use][band].whole())
-			if !g.mustForgive(t.mustForgive || g.cost+rigid > limit, s.room.forgiving(g.loop, whole, t.brief.Limits.HoleError)) {
+			if !g.keepForgiving(t.mustForgive || g.cost+rigid > limit, s.room.forgiving(g.loop, t.used[s.use][band].whole(), t.brief.Limits.HoleError)) {
 				continue
 			}
 			own := share
@@ -178,7 +177,7 @@ func (t *task) glances(on *onStage, limit, rigid score.Points) []sectionGlance {
 			for i := range t.sections[use] {
 				s := &t.sections[use][i]
 				g, ok := s.glance(&room, limit, crossing)
-				if ok && g.mustForgive(t.mustForgive || g.cost+rigid > limit, room.someForgiving(s, t.brief.Limits.HoleError)) {
+				if ok && g.keepForgiving(t.mustForgive || g.cost+rigid > limit, room.someForgiving(s, t.brief.Limits.HoleError)) {
 					seen = append(seen, sectionGlance{g, use, s.bands})
 				}
 			}

@@ -67,11 +67,12 @@ func (p problem) Branch(n node) []node {
 			return
 		}
 		no := p.enough(&n, pulley)
-		if no == nil && !seated(p.seats.at(h, n.nextShaft(h), pulley)) {
-			no = constraints.RoomInFrame(p.brief.Frame.Length, p.brief.Frame.Height)
-		}
 		if wheel, _ := p.outputParts(h.output); no == nil && n.chosen == 0 && wheel != nil {
 			no = constraints.ClearOfFloor(p.brief, wheel, &p.pulleys[pulley].Part)
+		}
+		rigid := !seated(p.forgivingSeats.at(h, n.nextShaft(h), pulley))
+		if no == nil && (rigid && p.mustForgive || !seated(p.seats.at(h, n.nextShaft(h), pulley))) {
+			no = constraints.RoomInFrame(p.brief.Frame.Length, p.brief.Frame.Height)
 		}
 		if no != nil {
 			p.tally.add(no)
@@ -81,10 +82,7 @@ func (p problem) Branch(n node) []node {
 		c.pulleys[n.chosen] = int16(pulley)
 		c.chosen++
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
-		if !seated(p.forgivingSeats.at(h, n.nextShaft(h), pulley)) {
-			if p.mustForgive {
-				return
-			}
+		if rigid {
 			c.flow.unforgiving = score.Forgiveness(p.brief.Weights, false)
 		}
 		if c.chosen%2 == 0 && !p.carry(&c) {
@@ -197,10 +195,10 @@ type ahead struct {
 func (p problem) ahead(n *node, flowing int) ahead {
 	left := p.heads[n.head].stages - flowing
 	a := ahead{left, math.Pow(p.leastSpeedFactor(), float64(left))}
-	if any := &p.anyBand[n.head]; left > 0 && int(n.chosen) > 2*flowing && any.weakest != nil {
+	if bands := &p.anyBand[n.head]; left > 0 && int(n.chosen) > 2*flowing && bands.weakest != nil {
 		driven := int(n.pulleys[2*flowing])
-		most := n.flow.onAxle(loadedPulls(any.pull), p.axleDrag[driven]).Hi / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+any.driven.Lo)/2)
-		a.share *= any.leastShare(units.Newtons(most), p.leastSpeedFactor()) / p.leastSpeedFactor() * (1 - flowPad)
+		most := n.flow.onAxle(loadedPulls(bands.pull), p.axleDrag[driven]).Hi / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+bands.driven.Lo)/2)
+		a.share *= bands.leastShare(units.Newtons(most), p.leastSpeedFactor()) / p.leastSpeedFactor() * (1 - flowPad)
 	}
 	return a
 }

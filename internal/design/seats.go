@@ -86,10 +86,13 @@ func (s *seats) at(h *head, shaft, pulley int) layout.Rect {
 
 func seated(at layout.Rect) bool { return at.X0 <= at.X1 && at.Y0 <= at.Y1 }
 
+// seatNoise covers rounding where shafts are just as far apart as their seats let them.
+const seatNoise = 1e-6
+
 // farthest is the longest distance from one seat to another.
 func farthest(a, b layout.Rect) units.Millimetres {
 	x, y := max(b.X1-a.X0, a.X1-b.X0), max(b.Y1-a.Y0, a.Y1-b.Y0)
-	return units.Millimetres(math.Hypot(float64(x), float64(y)))
+	return units.Millimetres(math.Hypot(float64(x), float64(y)) + seatNoise)
 }
 
 // onStage is a stage of a drive with its pulleys.

@@ -90,21 +90,11 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 	if !s.prepare() {
 		return nil, 0, false, search.Unlimited
 	}
-	anyHow, forgiving := !t.mustForgive, t.mustForgive || !t.anyWillDo // what forgives is among what need not
-	if anyHow && forgiving && s.limit == unsettled {
-		// Of most arrangements that nothing is too dear for there is no drive at all, and
-		// then none that forgives.
-		if s.settle(false); s.best != nil {
-			s.limit = s.best.cost // of equal cost the one that forgives comes first
-			s.settle(true)
-		}
-	} else {
-		if forgiving {
-			s.settle(true)
-		}
-		if anyHow {
-			s.settle(false)
-		}
+	if t.mustForgive || !t.anyWillDo { // what forgives is among what need not
+		s.settle(true)
+	}
+	if !t.mustForgive {
+		s.settle(false)
 	}
 	open := search.Cost(s.open)
 	if s.best == nil {
@@ -325,8 +315,8 @@ func (s *settling) prepareModel() bool {
 
 // flowsOn carries the flow of the present choice through the band of stage i, and at the
 // motor tells whether anything may come of it: most choices of bands ask too much of it
-// at a glance. That is not asked where nothing is too dear, so that the rules can be told
-// of.
+// at a glance. Where nothing is too dear that is not asked, for there every refusal is
+// wanted for the tally.
 func (s *settling) flowsOn(i int) bool {
 	o, reach, f := s.choice.bands[i], s.choice.reach[i], &s.flows[i+1]
 	near, far := o.end(reach.Lo), o.end(reach.Hi)
@@ -342,8 +332,10 @@ func (s *settling) flowsOn(i int) bool {
 	if i > 0 || s.limit >= unsettled-1 {
 		return true
 	}
-	all := node{head: s.node.head, fixed: s.choice.cost, flow: s.flows[0]}
-	return problem{s.task, search.Cost(s.limit), nil}.boundBetween(&all, ahead{share: 1}, units.Interval[float64]{}) <= search.Cost(s.limit)
+	// With no stage ahead the bound does not ask what any band could do.
+	p := problem{task: s.task, ceiling: search.Cost(s.limit)}
+	all, none := node{head: s.node.head, fixed: s.choice.cost, flow: s.flows[0]}, units.Interval[float64]{}
+	return p.boundBetween(&all, ahead{share: 1}, none) <= p.ceiling
 }
 
 // tailRefused bounds the drive when bands are chosen from stage i on to the

@@ -35,8 +35,8 @@ const (
 // through carries a flow back through one more stage, over all ways to band it
 // that cost at most budget and of whose flow pays thinks that it may lead to something:
 // by a glance at each, and of those of the first stage once more when they have been
-// worked out. It gives the rule that refuses them all, if one does; ok is false too if
-// there are none. Creep takes the longest to work out, so it is left
+// worked out. It gives the last rule that refuses one, if nothing is left; ok is false
+// too if there are none. Creep takes the longest to work out, so it is left
 // to crept, and until then it may be anything.
 func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.

@@ -3,7 +3,7 @@
 //
 // The best few are those first in the total order (cost, then the problem's
 // own tie rule). Because the order is total there is exactly one right answer,
-// and because subtrees are worked on in batches whose size does not depend on
+// and because nodes are looked at in batches whose size does not depend on
 // the machine, even the counts come out the same however many threads help.
 package search
 
@@ -101,7 +101,7 @@ type Options struct {
 	// the rest of equal cost lose the tie unseen.
 	InOrder bool
 	Threads int            // 0 means 1; the answer and the counts do not depend on it
-	Watch   func(Progress) // told now and then, from one goroutine; may be nil
+	Watch   func(Progress) // told after every batch, from one goroutine; may be nil
 }
 
 // Progress is what Watch hears between batches.
