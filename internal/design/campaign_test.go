@@ -148,7 +148,8 @@ func requireOptimal(t *testing.T, r *design.Result, opt design.Options) int {
 	t.Helper()
 	step := score.Points(0)
 	if r.Brief.MaxStages > 1 {
-		step = 1000
+		w := r.Brief.Weights
+		step = score.Points(1000 * w.SpeedStep * w.SpeedPerPercent)
 	}
 	want := design.BruteCosts(r.Cupboard, r.Brief)
 	require.Len(t, r.Proposals, min(opt.Keep, len(want)), "enumeration finds %v", want[:min(opt.Keep, len(want))])
