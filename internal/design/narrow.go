@@ -2,6 +2,7 @@ package design
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -95,6 +96,11 @@ func (s *settling) narrow(model *drive.Model, w windows, known *witness, first b
 // try works a placement out and keeps it if it is the best so far.
 func (s *settling) try(found *witness, model *drive.Model) {
 	cost, no := s.assess(found.Drive, model)
+	if image := s.mirrored(found.Drive); image != nil {
+		if c, against := s.assess(image, model); against == nil && (no != nil || c < cost) {
+			found.Drive, cost, no = image, c, nil
+		}
+	}
 	found.tried = true
 	switch {
 	case no != nil:
@@ -109,6 +115,35 @@ func (s *settling) try(found *witness, model *drive.Model) {
 		s.best = &candidate{drive: found.Drive, forgives: forgives, cost: cost}
 		s.limit = cost - 1
 	}
+}
+
+// mirrored is a placement upside down, which lies within the same windows: the motor
+// turning as before, other runs of the bands are tight, so that they pull on the axles
+// otherwise. Nil if it has no room, if nothing changes, or if a weight tells up from
+// down.
+func (s *settling) mirrored(d *drive.Drive) *drive.Drive {
+	if s.stages < 2 || d.Weighted(s.brief) {
+		return nil
+	}
+	lowest, highest := d.Positions[0].Y, d.Positions[0].Y
+	for _, at := range d.Positions {
+		lowest, highest = min(lowest, at.Y), max(highest, at.Y)
+	}
+	if lowest == highest {
+		return nil
+	}
+	image := *d
+	image.Positions = slices.Clone(d.Positions)
+	for i := range image.Positions {
+		image.Positions[i].Y = lowest + highest - d.Positions[i].Y
+	}
+	p := LayoutProblem(&image, s.brief, image.Lanes, s.slack())
+	s.pinHoles(&p)
+	s.extra.Room(&image, &p)
+	if len(layout.Check(p, image.Positions)) > 0 {
+		return nil
+	}
+	return &image
 }
 
 // boundDrawn is the least cost within the windows, or the rule that refuses
