@@ -157,7 +157,9 @@ type Limits struct {
 
 // Weights price what makes one drive better than another, in points.
 type Weights struct {
-	SpeedPerPercent float64 // each whole percent of speed error
+	Classroom       float64 // each tenth of the classrooms in which it does not turn as asked
+	MayStand        float64 // a drive that may not turn at all
+	SpeedPerPercent float64 // each whole percent by which its range leaves out the speed asked
 	SpeedStep       float64 // percent counted as equal
 	Stage           float64 // each stage after the first
 	BandFit         float64 // each 0.05 of stretch outside the comfortable window
@@ -167,7 +169,9 @@ type Weights struct {
 	Crossed         float64 // each crossed band
 	DoubledBand     float64 // each band looped twice or used in pairs
 	Assumption      float64 // each assumed fact relied on
+	IdleStage       float64 // each stage that changes no speed
 	Unforgiving     float64 // a drive that does not forgive HoleError
+	OnEdge          float64 // and more, for one that does not forgive 1 mm
 	Cell            float64 // each cell after the first
 	MotorLoad       float64 // each 5 % of stall begun above Limits.ContinuousShare
 	AnotherDrive    float64 // each different drive of a class after the first

@@ -80,6 +80,8 @@ func readWeights(t *tomlfile.Table, w *Weights) {
 		key string
 		to  *float64
 	}{
+		{"classroom", &w.Classroom},
+		{"may_stand", &w.MayStand},
 		{"speed_per_percent", &w.SpeedPerPercent},
 		{"stage", &w.Stage},
 		{"band_fit", &w.BandFit},
@@ -89,7 +91,9 @@ func readWeights(t *tomlfile.Table, w *Weights) {
 		{"crossed", &w.Crossed},
 		{"doubled_band", &w.DoubledBand},
 		{"assumption", &w.Assumption},
+		{"idle_stage", &w.IdleStage},
 		{"unforgiving", &w.Unforgiving},
+		{"on_edge", &w.OnEdge},
 		{"cell", &w.Cell},
 		{"motor_load", &w.MotorLoad},
 		{"another_drive", &w.AnotherDrive},

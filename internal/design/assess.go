@@ -4,32 +4,8 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
-	"findrive/internal/score"
 	"findrive/internal/units"
 )
-
-// assess works a placed drive out exactly and applies every rule that depends on
-// the places, at the holes as drawn and, if forgiveness is asked, with every
-// hole as far off as Limits.HoleError in the worst direction. A drive dearer than
-// the limit is not looked at further.
-func (s *settling) assess(d *drive.Drive, model *drive.Model) (score.Points, *constraints.Refusal) {
-	speed, torque, no := checkPlaced(d, s.brief, model, 0)
-	if no != nil {
-		return 0, no
-	}
-	if no := s.allowed(d, model); no != nil {
-		return 0, no
-	}
-	cost := s.choice.cost + s.motorLoad(s.head, torque) + score.Speed(s.brief.Weights, speed, model.Demand.Target)
-	if s.choice.forgive && cost <= s.limit {
-		for _, off := range []units.Millimetres{-2 * s.brief.Limits.HoleError, 2 * s.brief.Limits.HoleError} {
-			if _, _, no := checkPlaced(d, s.brief, model, off); no != nil {
-				return 0, no
-			}
-		}
-	}
-	return cost, nil
-}
 
 // checkPlaced works a placed drive out with every centre distance longer by off
 // and returns its likely speed and the motor's running torque, or the first rule

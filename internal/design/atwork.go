@@ -5,6 +5,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/units"
 )
 
@@ -16,9 +17,8 @@ import (
 // 0, and for High the fastest that any one better circumstance would make it.
 func SpeedRangeOf(d *drive.Drive, b *brief.Brief) SpeedRange {
 	t := &task{brief: b}
-	likely := t.speedUnder(d, drive.Conditions{})
-	if likely > 0 {
-		return t.speedRange(d, likely)
+	if n, ok := t.rangeAtHoles(d); ok {
+		return n
 	}
 	var most units.RPM
 	for _, set := range drive.Uncertain() {
@@ -29,6 +29,30 @@ func SpeedRangeOf(d *drive.Drive, b *brief.Brief) SpeedRange {
 		}
 	}
 	return SpeedRange{High: most}
+}
+
+// rangeAtHoles puts a placed drive that turns on the likely day into the classrooms.
+func (t *task) rangeAtHoles(d *drive.Drive) (SpeedRange, bool) {
+	m, err := drive.Prepare(d, t.brief, drive.Conditions{})
+	if err != nil {
+		return SpeedRange{}, false
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return SpeedRange{}, false
+	}
+	running, starting := m.Carry(&g, m.Demand.Steady), m.Carry(&g, m.Demand.Start)
+	likely := m.OutputSpeed(&g, &running)
+	if starting.Slips >= 0 || likely <= 0 {
+		return SpeedRange{}, false
+	}
+	class, err := forecast.NewClass(t.brief, d.Motor, d.Holder, d.Wheel, d.Drum, knownOf(d))
+	if err != nil {
+		return SpeedRange{}, false
+	}
+	w := forecast.WorkOf(&m, &g, &running, &starting)
+	f := class.Of(&w)
+	return SpeedRange{Low: min(f.Low, likely), Likely: likely, High: max(f.High, likely)}, true
 }
 
 // TravelOf is the speed of travel of a vehicle or of the load of a lift; nil for

@@ -27,10 +27,11 @@ type Extra interface {
 	// wherever the others are. One placement is looked at for all that are alike but
 	// for where they stand in the frame, so it had better be one that the rule likes.
 	Room(d *drive.Drive, p *layout.Problem)
-	// Within may refuse an extent if the rule refuses every placement in it.
-	Within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal
-	// Placed decides on a placed drive, with its holes as drawn.
-	Placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal
+	// Works decides on a design that keeps all the other rules, by what it does at its
+	// spacings and lies. The drive has not been placed.
+	Works(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal
+	// Stands decides on its holes. A design whose tidiest holes are refused is given up.
+	Stands(d *drive.Drive) *constraints.Refusal
 }
 
 // Partly bounds what drives can do of which motor, cells and output part are chosen
@@ -61,16 +62,12 @@ func (p problem) reaches(h *head, torque units.NewtonMillimetres, ratio, share u
 // noExtra refuses nothing.
 type noExtra struct{}
 
-func (noExtra) Begun(*drive.Drive) *constraints.Refusal { return nil }
-func (noExtra) Reaches(*Partly) bool                    { return true }
-func (noExtra) Parts(*drive.Drive) *constraints.Refusal { return nil }
-func (noExtra) Room(*drive.Drive, *layout.Problem)      {}
-func (noExtra) Within(*drive.Drive, *drive.Model, *drive.Extent) *constraints.Refusal {
-	return nil
-}
-func (noExtra) Placed(*drive.Drive, *drive.Model, *drive.Geometry) *constraints.Refusal {
-	return nil
-}
+func (noExtra) Begun(*drive.Drive) *constraints.Refusal                                { return nil }
+func (noExtra) Reaches(*Partly) bool                                                   { return true }
+func (noExtra) Parts(*drive.Drive) *constraints.Refusal                                { return nil }
+func (noExtra) Room(*drive.Drive, *layout.Problem)                                     {}
+func (noExtra) Works(*drive.Drive, *drive.Model, *drive.Geometry) *constraints.Refusal { return nil }
+func (noExtra) Stands(*drive.Drive) *constraints.Refusal                               { return nil }
 
 // keep puts a task under an extra rule, if there is one, and drops what it refuses
 // from the beginning.
@@ -88,16 +85,4 @@ func (t *task) keep(extra Extra) {
 		}
 		return no != nil
 	})
-}
-
-// allowed asks the extra rule about a placed drive that keeps all the others.
-func (s *settling) allowed(d *drive.Drive, model *drive.Model) *constraints.Refusal {
-	if s.extra == (noExtra{}) {
-		return nil
-	}
-	g, err := drive.GeometryOf(d, model, 0)
-	if err != nil {
-		return constraints.TooShort(d.Stages[0].Band)
-	}
-	return s.extra.Placed(d, model, &g)
 }

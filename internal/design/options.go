@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"sort"
 	"sync"
 	"sync/atomic"
 
@@ -38,6 +37,7 @@ type bandOption struct {
 	// rising stretch; cost is that of the cheapest and use and assumptions besides.
 	rungs []rung
 	cost  score.Points
+	base  score.Points // of its use and of what is assumed of it
 	// whole is every centre distance the stretch, arc, spacing and touching rules
 	// allow.
 	whole units.Interval[units.Millimetres]
@@ -70,26 +70,6 @@ func (o *bandOption) end(centre units.Millimetres) *drive.End {
 	o.ends.made = slices.Insert(o.ends.made, at, e)
 	o.ends.kept.Add(1)
 	return e
-}
-
-// endGrid is the step of centre distance that windows are shortened by, so that
-// the same ends serve many windows.
-const endGrid units.Millimetres = 0.5
-
-// gripping is the shortest centre distance of lo..hi from which on the band
-// carries an effective pull of need, rounded down to endGrid; grip grows with the
-// centre distance. hi if there is none.
-func (o *bandOption) gripping(need units.Newtons, lo, hi units.Millimetres) units.Millimetres {
-	first, last := int(math.Ceil(float64(lo/endGrid))), int(math.Ceil(float64(hi/endGrid)))
-	at := first + sort.Search(max(0, last-first), func(k int) bool {
-		f, err := o.stage.Fit(units.Millimetres(first+k) * endGrid)
-		if err != nil {
-			return false
-		}
-		greatest, _ := o.stage.Grip(f)
-		return greatest >= need
-	})
-	return min(hi, max(lo, units.Millimetres(at-1)*endGrid))
 }
 
 // onStage is the pulleys of a stage, counted from the motor's, and how far apart their
@@ -352,7 +332,7 @@ func (t *task) bandOption(driver, driven int, as way) (*bandOption, *constraints
 	l, w := t.brief.Limits, t.brief.Weights
 	base := score.BandUse(w, as.use, as.crossed) + score.Assumptions(w, len(b.Assumed))
 	ideal, _ := mech.CentreAtStretch(l.IdealStretch)
-	o := bandOption{way: as, cost: unsettled, whole: whole, ideal: ideal, stage: mech, ends: endStore{kept: &t.keptEnds}}
+	o := bandOption{way: as, base: base, cost: unsettled, whole: whole, ideal: ideal, stage: mech, ends: endStore{kept: &t.keptEnds}}
 	var rungs []rung
 	centre := struct { // where the stretch was asked for last: tiers share their ends
 		stretch float64
@@ -445,7 +425,7 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 			return constraints.ArcCentreMin(l, f.DriverPitch, f.DrivenPitch)
 		}, func(f *mechanics.Fitted) bool { return constraints.ArcOfContact(l, f) == nil })
 	}
-	return units.Interval[units.Millimetres]{Lo: lo, Hi: min(hi, frame)}, nil
+	return units.Interval[units.Millimetres]{Lo: lo, Hi: hi}, nil
 }
 
 // leastCentre is the least centre distance in lo..hi at which a fitted stage is

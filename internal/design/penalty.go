@@ -2,18 +2,19 @@ package design
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
 
 // penalty sums the terms of a finished drive and says of each what it is for.
-func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, share float64, forgives bool) ([]score.Term, score.Points) {
-	l, w := t.brief.Limits, t.brief.Weights
+func (t *task) penalty(d *drive.Drive, at *designed, p *Proposal) ([]score.Term, score.Points) {
+	l, w, g := t.brief.Limits, t.brief.Weights, &at.geometry
+	idle := idleStages(d)
 	var fit, use, joints score.Points
 	for i := range d.Stages {
 		fit += score.BandFit(l, w, g.Fits[i].Stretch)
@@ -23,15 +24,18 @@ func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, s
 	joints += score.Joint(w, d.OutputJoint.Kind)
 	facts := assumptionCount(d)
 	terms := []score.Term{
-		{Name: "speed", Points: score.Speed(w, n, target), Why: offWords(n, target)},
+		{Name: "classrooms", Points: score.Classrooms(w, p.Works, forecast.Rooms), Why: classroomWords(p.Works)},
+		{Name: "may stand", Points: score.MayStand(w, p.Stands, forecast.Rooms), Why: standWords(p.Stands)},
+		{Name: "speed", Points: score.Speed(w, p.Speed.Low, p.Speed.High, p.Target), Why: offWords(p)},
 		{Name: "stages", Points: score.Stages(w, len(d.Stages)), Why: plural(len(d.Stages), "stage")},
 		{Name: "cells", Points: score.Cells(w, d.Holder.Cells), Why: plural(d.Holder.Cells, "cell")},
 		{Name: "band fit", Points: fit, Why: fitWords(l, d, g)},
 		{Name: "joints", Points: joints, Why: jointWords(d)},
 		{Name: "bands", Points: use, Why: bandWords(d)},
 		{Name: "assumptions", Points: score.Assumptions(w, facts), Why: factWords(facts)},
-		{Name: "motor load", Points: score.MotorLoad(l, w, share), Why: fmt.Sprintf("the motor runs at %.0f %% of stall", 100*share)},
-		{Name: "forgiveness", Points: score.Forgiveness(w, forgives), Why: forgivenessWords(l, forgives)},
+		{Name: "idle stages", Points: score.Idle(w, idle), Why: idleWords(idle)},
+		{Name: "motor load", Points: score.MotorLoad(l, w, at.share), Why: fmt.Sprintf("the motor runs at %.0f %% of stall", 100*at.share)},
+		{Name: "forgiveness", Points: score.Forgiveness(w, p.Bears, l.HoleError), Why: forgivenessWords(l, p.Bears)},
 	}
 	var total score.Points
 	for _, term := range terms {
@@ -40,15 +44,44 @@ func (t *task) penalty(d *drive.Drive, g *drive.Geometry, n, target units.RPM, s
 	return terms, total
 }
 
-func offWords(n, target units.RPM) string {
-	off := 100 * math.Abs(float64(n/target)-1)
-	switch {
-	case off < 0.5:
-		return "just the speed wanted"
-	case n > target:
-		return fmt.Sprintf("%.0f %% too fast", off)
+// classroomWords say a share as a class sees it.
+func classroomWords(works int) string {
+	return fmt.Sprintf("it turns as asked in %d of 10 classrooms", score.Tenths(works, forecast.Rooms))
+}
+
+func standWords(stands int) string {
+	if stands == 0 {
+		return "it turns in every one"
 	}
-	return fmt.Sprintf("%.0f %% too slow", off)
+	return fmt.Sprintf("it does not turn in %d of %d", stands, forecast.Rooms)
+}
+
+func offWords(p *Proposal) string {
+	switch {
+	case p.Target < p.Speed.Low:
+		return "even the slowest of ten turns faster than wanted"
+	case p.Target > p.Speed.High:
+		return "even the fastest of ten turns slower than wanted"
+	}
+	return "the speed wanted is within the range"
+}
+
+// idleStages counts the stages of a drive that change no speed.
+func idleStages(d *drive.Drive) int {
+	n := 0
+	for i := range d.Stages {
+		if d.Stages[i].Driver.GrooveFloor == d.Stages[i].Driven.GrooveFloor {
+			n++
+		}
+	}
+	return n
+}
+
+func idleWords(n int) string {
+	if n == 0 {
+		return "every stage changes the speed"
+	}
+	return plural(n, "stage") + " of equal pulleys"
 }
 
 func fitWords(l brief.Limits, d *drive.Drive, g *drive.Geometry) string {
@@ -110,11 +143,14 @@ func factWords(n int) string {
 	return plural(n, "fact") + " nobody measured"
 }
 
-func forgivenessWords(l brief.Limits, forgives bool) string {
-	if forgives {
-		return fmt.Sprintf("a hole may be %s mm out of place", units.Significant(float64(l.HoleError), 3))
+func forgivenessWords(l brief.Limits, bears units.Millimetres) string {
+	switch error := units.Significant(float64(l.HoleError), 3); {
+	case bears >= l.HoleError:
+		return fmt.Sprintf("a hole may be %s mm out of place", error)
+	case bears >= score.Edge:
+		return fmt.Sprintf("a hole %s mm out of place could stop it, one of %s mm could not", error, units.Significant(float64(score.Edge), 3))
 	}
-	return fmt.Sprintf("a hole %s mm out of place could stop it", units.Significant(float64(l.HoleError), 3))
+	return fmt.Sprintf("on the edge: a hole %s mm out of place could stop it", units.Significant(float64(score.Edge), 3))
 }
 
 // orElse joins words into a list, or gives what is said if there are none.

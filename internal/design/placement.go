@@ -11,14 +11,22 @@ import (
 	"findrive/internal/units"
 )
 
+// placeBudget bounds the work of one placement search.
+const placeBudget = 1_000_000
+
+// windows is what is asked of the axles' places.
+type windows struct {
+	centre [drive.MaxStages]units.Interval[units.Millimetres] // of each stage
+	prefer [drive.MaxStages]units.Millimetres                 // tried first
+	lies   *[drive.MaxStages]drive.Lie                        // nil: any
+}
+
 // findPlacement looks for holes for a drive within the windows, lane plan by
 // lane plan. Impossible means that no plan has any.
 func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
 	outcome := layout.Impossible
-	slack := s.slack()
-	if s.laidOut.drive != d {
-		s.layOut(d)
-	}
+	bears := s.choice.bears
+	s.layOut(d)
 	for i := range s.plans {
 		if s.ctx.Err() != nil {
 			return nil, layout.GaveUp
@@ -26,18 +34,13 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 		p := s.laidOut.problems[i]
 		p.Gaps, p.Rises = s.laidOut.gaps[:0], append(s.laidOut.rises[:0], p.Rises...)
 		for stage := range s.stages {
-			// The window already leaves room for the hole error; the layout
+			// The windows already leave room for the hole error; the layout
 			// takes it off again from every rule.
-			c := w.centre[stage].Grow(2 * slack)
-			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 1, Min: c.Lo, Max: c.Hi, Prefer: w.centre[stage].Clamp(s.choice.bands[stage].ideal)})
+			c := w.centre[stage].Grow(2 * bears)
+			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 1, Min: c.Lo, Max: c.Hi, Prefer: w.centre[stage].Clamp(w.prefer[stage])})
 		}
-		for stage := range s.stages - 1 {
-			c := opposite(w.centre[stage], w.centre[stage+1], w.angle[stage]).Grow(2 * slack)
-			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 2, Min: max(0, c.Lo), Max: c.Hi})
-		}
-		if d.Weighted(s.brief) {
-			last := s.stages
-			p.Rises = append(p.Rises, layout.Rise{From: last - 1, To: last, Min: w.rise.Lo, Max: w.rise.Hi})
+		if w.lies != nil {
+			s.holdToLies(&p, w)
 		}
 		s.laidOut.gaps, s.laidOut.rises = p.Gaps, p.Rises // their room is used again
 		positions, got := layout.Place(p, placeBudget)
@@ -53,6 +56,33 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 	return nil, outcome
 }
 
+// holdToLies keeps the shafts either side of each axle at least as far apart as its lie
+// asks with both spacings at the far end of their cells, and the last axle as far below
+// or above the one before. Lies are about holes as drawn.
+func (s *settling) holdToLies(p *layout.Problem, w *windows) {
+	for stage := range s.stages - 1 {
+		a, b, cos := float64(w.centre[stage].Hi), float64(w.centre[stage+1].Hi), w.lies[stage].Cos()
+		if w.lies[stage] == drive.Folded {
+			continue
+		}
+		least := units.Millimetres(math.Sqrt(a*a + b*b - 2*a*b*cos))
+		p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 2, Min: least - 2*s.choice.bears, Max: units.Millimetres(a+b) + 2*s.choice.bears})
+	}
+	last := s.stages - 1
+	weight, lie := s.model.Weight(), w.lies[last]
+	if weight.Size() == 0 || lie == drive.Folded {
+		return
+	}
+	// The band pulls the output axle towards the one before, and that is to be against
+	// the weight: above it for one that hangs down.
+	beyond := units.Millimetres(-lie.Cos()) * w.centre[last].Hi
+	rise := layout.Rise{From: last, To: last + 1, Min: -w.centre[last].Hi, Max: -beyond}
+	if weight.Y > 0 {
+		rise.Min, rise.Max = beyond, w.centre[last].Hi
+	}
+	p.Rises = append(p.Rises, rise)
+}
+
 // laidOut is a drive as a placement problem for each plan of lanes, without the windows.
 type laidOut struct {
 	drive    *drive.Drive
@@ -64,19 +94,11 @@ type laidOut struct {
 func (s *settling) layOut(d *drive.Drive) {
 	s.laidOut.drive, s.laidOut.problems = d, s.laidOut.problems[:0]
 	for _, plan := range s.plans {
-		p := LayoutProblem(d, s.brief, plan, s.slack())
+		p := LayoutProblem(d, s.brief, plan, s.choice.bears)
 		s.pinHoles(&p)
 		s.extra.Room(d, &p)
 		s.laidOut.problems = append(s.laidOut.problems, p)
 	}
-}
-
-// slack is how far a hole may be out of place by the present choice.
-func (s *settling) slack() units.Millimetres {
-	if s.choice.forgive {
-		return s.brief.Limits.HoleError
-	}
-	return 0
 }
 
 // Centres adds to a layout problem the centre distances that a drive's bands

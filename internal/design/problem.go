@@ -7,6 +7,7 @@ import (
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/mechanics"
 	"findrive/internal/score"
 	"findrive/internal/search"
@@ -55,7 +56,7 @@ func (p problem) Branch(n node) []node {
 		out := make([]node, len(p.heads))
 		for i := range p.heads {
 			d := p.heads[i].demand
-			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}}
+			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: flowOf(&d)}
 			out[i].bound = p.bound(&out[i], 0)
 		}
 		return out
@@ -83,10 +84,15 @@ func (p problem) Branch(n node) []node {
 		c.chosen++
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
 		if rigid {
-			c.flow.unforgiving = score.Forgiveness(p.brief.Weights, false)
+			c.flow.unforgiving = p.rigid()
 		}
-		if c.chosen%2 == 0 && !p.carry(&c) {
-			return
+		if c.chosen%2 == 0 {
+			if p.idle(int(c.pulleys[c.chosen-1]), int(c.pulleys[c.chosen-2])) {
+				c.fixed += score.Idle(p.brief.Weights, 1)
+			}
+			if !p.carry(&c) {
+				return
+			}
 		}
 		c.bound = p.bound(&c, int(c.chosen)/2)
 		if c.bound != search.Unlimited {
@@ -108,6 +114,19 @@ func (p problem) Branch(n node) []node {
 		try(pulley, p.axleCost[pulley])
 	}
 	return out
+}
+
+// idle tells whether a stage changes no speed.
+func (t *task) idle(driver, driven int) bool {
+	return t.pulleys[driver].Part.GrooveFloor == t.pulleys[driven].Part.GrooveFloor
+}
+
+// rigid is what a drive is charged at least that does not forgive holes out of place.
+func (t *task) rigid() score.Points {
+	if len(t.bearable) < 2 {
+		return 0
+	}
+	return score.Forgiveness(t.brief.Weights, t.bearable[1], t.brief.Limits.HoleError)
 }
 
 // carry takes the flow of a node through the stage that its last two pulleys make;
@@ -242,38 +261,73 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 	if !p.reaches(h, torque, ratio, n.flow.share) {
 		return search.Unlimited
 	}
-	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, torque, slowest, units.Interval[float64]{
-		Lo: left.share * math.Exp(n.flow.share.Lo-ratio.Hi),
-		Hi: math.Exp(n.flow.share.Hi - ratio.Lo),
-	})
+	most := h.stall / units.NewtonMillimetres(p.brief.Limits.RunMin)
+	if left.stages == 0 {
+		most = min(most, n.flow.most+p.shaftDrag(h, n.flow.pull).Hi)
+	}
+	x := forecast.Extent{
+		Ratio: units.Interval[float64]{Lo: math.Exp(ratio.Lo), Hi: math.Exp(ratio.Hi)},
+		Creep: units.Interval[float64]{Lo: math.Log(left.share) + n.flow.share.Lo, Hi: n.flow.share.Hi},
+	}
+	x.Heavy = units.Interval[float64]{Lo: math.Inf(-1), Hi: x.Creep.Hi}
+	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, slowest, &x)
 }
 
-// atMotor bounds the penalty by what the motor has to do: to carry at least a
-// torque, at no less than its slowest, with the output turning at the given share
-// of its speed. Above the ceiling it may say anything that is.
+// atMotor bounds the penalty by what the motor has to do: to carry a torque within
+// bounds, at no less than its slowest, through a velocity ratio and with creep within
+// those of an extent, whose friction it fills in. Above the ceiling it may say anything
+// that is.
 //
-// A motor that turns the output faster than can be afforded must be pulled down to
-// that speed, which takes torque, and a hard-worked motor costs points, which
-// leaves less to afford: so the two are worked out in turn until nothing changes.
-func (p problem) atMotor(h *head, fixed score.Points, torque units.NewtonMillimetres, slowest units.RPM, share units.Interval[float64]) search.Cost {
-	w, target, ceiling := p.brief.Weights, h.demand.Target, score.Points(p.ceiling)
-	speed := p.speedAllowed(target)
-	speed.Lo = max(speed.Lo, slowest*units.RPM(share.Lo))
-	for {
-		if constraints.MotorRun(p.brief.Limits, "", h.stall, torque) != nil {
-			return search.Unlimited
-		}
-		speed.Hi = min(speed.Hi, h.motorModel.SpeedAt(h.supply, torque)*units.RPM(share.Hi))
-		working := fixed + p.motorLoad(h, torque)
-		if speed = speed.Meet(score.SpeedWindow(w, ceiling-working, target)); speed.Empty() || working > ceiling {
-			return search.Unlimited
-		}
+// A motor that turns the output faster than the rule about the speed allows must be
+// pulled down, which takes torque.
+func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent) search.Cost {
+	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
+	speed := p.speedAllowed(h.demand.Target)
+	if h.demand.Swings() == 0 {
 		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/share.Lo)
-		if pulled <= torque*(1+1e-6) {
-			return search.Cost(working + score.SpeedBound(w, speed, target))
-		}
-		torque = pulled
+		torque.Lo = max(torque.Lo, pulled*(1-1e-9))
+	} else {
+		slowest = p.overTurn(h)
 	}
+	if slowest*units.RPM(share.Lo) > speed.Hi {
+		return search.Unlimited
+	}
+	if torque.Empty() || constraints.MotorRun(p.brief.Limits, "", h.stall, torque.Lo) != nil ||
+		h.motorModel.SpeedAt(h.supply, torque.Lo)*units.RPM(share.Hi) < speed.Lo {
+		return search.Unlimited
+	}
+	working := fixed + p.motorLoad(h, torque.Lo)
+	if search.Cost(working) > p.ceiling || p.brief.Weights.Classroom == 0 {
+		return search.Cost(working)
+	}
+	x.Demand, x.Swing = h.demand.Steady, h.demand.Swings()
+	x.Friction.Lo = max(0, torque.Lo-x.Demand/units.NewtonMillimetres(x.Ratio.Lo))
+	x.Friction.Hi = max(0, torque.Hi-x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
+	return p.inClassrooms(h, x, working)
+}
+
+// overTurn is the least speed of a motor over a turn in which its torque swings, at the
+// limits of the rules about running and starting.
+func (p problem) overTurn(h *head) units.RPM {
+	mean := 1 - 1/p.brief.Limits.RunMin
+	heavy := max(0, min(mean, 1-1/p.brief.Limits.StartMin))
+	return h.free * units.RPM(math.Sqrt(heavy*(2*mean-heavy)))
+}
+
+// inClassrooms adds to a penalty what any of several drives is charged at least for the
+// classrooms in which it does not do what it should.
+func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points) search.Cost {
+	w, need := p.brief.Weights, 0
+	for need < forecast.Rooms && search.Cost(working+score.Classrooms(w, need, forecast.Rooms)) > p.ceiling {
+		need += forecast.Rooms / 10
+	}
+	need -= forecast.Rooms/10 - 1
+	works, stands := h.class.AtMost(x, need)
+	if h.weighed != nil {
+		more, fewer := h.weighed.AtMost(x, need)
+		works, stands = max(works, more), min(stands, fewer)
+	}
+	return search.Cost(working + score.Classrooms(w, works, forecast.Rooms) + score.MayStand(w, stands, forecast.Rooms))
 }
 
 // shaftDrag is the friction torque in the bearings of a motor on whose shaft a band

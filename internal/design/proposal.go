@@ -8,6 +8,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/layout"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
@@ -22,7 +23,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	if err != nil {
 		return Proposal{}, err
 	}
-	if no := t.recheck(d, &model, 0); no != nil {
+	if no := t.bears(d, &model, c.bears); no != nil {
 		return Proposal{}, errors.New(no.Say())
 	}
 	g, err := drive.GeometryOf(d, &model, 0)
@@ -30,8 +31,12 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 		return Proposal{}, err
 	}
 	running, starting := model.Carry(&g, model.Demand.Steady), model.Carry(&g, model.Demand.Start)
-	p := Proposal{Drive: d, Target: model.Demand.Target, Turns: turning(d.OutputTurns()), Ratio: 1, Assumed: assumed(d)}
-	p.Speed = t.speedRange(d, model.OutputSpeed(&g, &running))
+	p := Proposal{Drive: d, Target: model.Demand.Target, Turns: turning(d.OutputTurns()), Ratio: 1, Assumed: assumed(d), Bears: c.bears}
+	p.AtHoles = model.OutputSpeed(&g, &running)
+	designed, err := t.forecast(d, &model, &p)
+	if err != nil {
+		return Proposal{}, err
+	}
 	p.Linear = linear(d, b, p.Speed)
 	if b.Model == brief.Lift {
 		p.Tackle = &Tackle{
@@ -56,19 +61,52 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	p.Forgives = t.forgiveness(d, &model)
 	p.Uses = t.uses(d)
 	p.Fewer, p.Overload = t.fewerCells(d), t.overload(d)
-	forgives := t.recheck(d, &model, b.Limits.HoleError) == nil
-	if forgives {
-		// The brief's own hole error may lie between two steps of the ruler.
-		p.Forgives = max(p.Forgives, b.Limits.HoleError)
-	}
-	p.Penalty, p.Total = t.penalty(d, &g, p.Speed.Likely, p.Target, p.Motor.Share, forgives)
+	p.Penalty, p.Total = t.penalty(d, designed, &p)
 	p.Notes = t.notes(d, &p)
 	return p, nil
 }
 
-// recheck applies every rule about places to a placed drive with every hole off
-// by the given amount in the worst direction.
-func (t *task) recheck(d *drive.Drive, model *drive.Model, off units.Millimetres) *constraints.Refusal {
+// forecast puts a drive as it is designed into the classrooms, and fills in what comes of
+// it. It returns the drive at its spacings and lies.
+func (t *task) forecast(d *drive.Drive, m *drive.Model, p *Proposal) (*designed, error) {
+	g, err := drive.Designed(d, m)
+	if err != nil {
+		return nil, err
+	}
+	at := &designed{geometry: g, running: m.Carry(&g, m.Demand.Steady), starting: m.Carry(&g, m.Demand.Start)}
+	class, err := forecast.NewClass(t.brief, d.Motor, d.Holder, d.Wheel, d.Drum, knownOf(d))
+	if err != nil {
+		return nil, err
+	}
+	w := forecast.WorkOf(m, &g, &at.running, &at.starting)
+	f := class.Of(&w)
+	p.Speed = SpeedRange{Low: f.Low, Likely: m.OutputSpeed(&g, &at.running), High: f.High}
+	p.Works, p.Stands = f.Works, f.Stands
+	at.share = float64(at.running.MotorTorque / m.Motor.StallTorque(m.Supply))
+	return at, nil
+}
+
+// designed is a drive at work as it is designed.
+type designed struct {
+	geometry          drive.Geometry
+	running, starting drive.Flow
+	share             float64 // of the motor's stall torque, running
+}
+
+// knownOf is what is known of the parts of a drive better than usual.
+func knownOf(d *drive.Drive) forecast.Known {
+	for i := range d.Stages {
+		if !d.Stages[i].Band.Calibrated {
+			return forecast.Known{}
+		}
+	}
+	return forecast.Known{Bands: true}
+}
+
+// bears tells whether every hole of a drive may be out of place by so much, in the worst
+// direction for each thing: nothing touches, and every band still lies as the rules
+// about it allow. What it does at work then is part of its range.
+func (t *task) bears(d *drive.Drive, model *drive.Model, off units.Millimetres) *constraints.Refusal {
 	for _, axle := range d.Axles {
 		if no := constraints.HoleInStrip(t.brief, axle); no != nil {
 			return no
@@ -78,9 +116,19 @@ func (t *task) recheck(d *drive.Drive, model *drive.Model, off units.Millimetres
 	if len(layout.Check(l, d.Positions)) > 0 {
 		return constraints.RoomInFrame(t.brief.Frame.Length, t.brief.Frame.Height)
 	}
-	for _, by := range []units.Millimetres{-2 * off, 2 * off} {
-		if _, _, no := checkPlaced(d, t.brief, model, by); no != nil {
+	const noise = 1e-6
+	for i := range d.Stages {
+		allowed, no := t.allowedCentres(&d.Stages[i], &model.Stages[i])
+		if no != nil {
 			return no
+		}
+		at := d.Centre(i)
+		if allowed = allowed.Grow(noise - 2*off); !allowed.Contains(at) {
+			f, _ := model.Stages[i].Fit(allowed.Grow(2 * off).Clamp(at))
+			if no := constraints.FittedStretch(t.brief.Limits, d.Stages[i].Band, f.Stretch); no != nil {
+				return no
+			}
+			return constraints.TooShort(d.Stages[i].Band)
 		}
 	}
 	return nil
@@ -97,7 +145,7 @@ const (
 // found by halving.
 func (t *task) forgiveness(d *drive.Drive, model *drive.Model) units.Millimetres {
 	holds := func(steps int) bool {
-		return t.recheck(d, model, units.Millimetres(steps)*forgivenessStep) == nil
+		return t.bears(d, model, units.Millimetres(steps)*forgivenessStep) == nil
 	}
 	lo, hi := 0, int(forgivenessLimit/forgivenessStep)+1
 	for hi-lo > 1 {
@@ -248,52 +296,6 @@ func linear(d *drive.Drive, b *brief.Brief, n SpeedRange) *LinearRange {
 	}
 	at := func(n units.RPM) units.MetresPerSecond { return n.RimSpeed(r) / units.MetresPerSecond(falls) }
 	return &LinearRange{Low: at(n.Low), Likely: at(n.Likely), High: at(n.High)}
-}
-
-// speedRange moves each uncertain thing to its low and its high end, one at a
-// time, and adds the changes of ln(speed) as independent errors, upward and
-// downward apart: the law of propagation of uncertainty (JCGM 100:2008, 5.1.2)
-// with the ends of the ranges taken alike. A change that stops the drive makes
-// the low end 0.
-func (t *task) speedRange(d *drive.Drive, likely units.RPM) SpeedRange {
-	var up, down float64
-	for _, set := range drive.Uncertain() {
-		for _, l := range []drive.Level{drive.Low, drive.High} {
-			var c drive.Conditions
-			set(&c, l)
-			n := t.speedUnder(d, c)
-			if n <= 0 {
-				return t.upward(d, likely)
-			}
-			change := math.Log(float64(n / likely))
-			if change > 0 {
-				up += change * change
-			} else {
-				down += change * change
-			}
-		}
-	}
-	return SpeedRange{
-		Low:    likely * units.RPM(math.Exp(-math.Sqrt(down))),
-		Likely: likely,
-		High:   likely * units.RPM(math.Exp(math.Sqrt(up))),
-	}
-}
-
-// upward is the range of a drive that may also fail to turn at all.
-func (t *task) upward(d *drive.Drive, likely units.RPM) SpeedRange {
-	var up float64
-	for _, set := range drive.Uncertain() {
-		for _, l := range []drive.Level{drive.Low, drive.High} {
-			var c drive.Conditions
-			set(&c, l)
-			if n := t.speedUnder(d, c); n > likely {
-				change := math.Log(float64(n / likely))
-				up += change * change
-			}
-		}
-	}
-	return SpeedRange{Low: 0, Likely: likely, High: likely * units.RPM(math.Exp(math.Sqrt(up)))}
 }
 
 // speedUnder is the output speed under other conditions; 0 if the drive stops.

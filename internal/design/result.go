@@ -40,9 +40,13 @@ type Proposal struct {
 	Penalty  []score.Term
 	Total    score.Points
 	Target   units.RPM
-	Speed    SpeedRange
-	Linear   *LinearRange // vehicle or lift: the speed of travel
-	Tackle   *Tackle      // lift: what is between drum and load
+	Speed    SpeedRange        // of the design: nine models of ten
+	Works    int               // in how many of a hundred classrooms it turns as asked
+	Stands   int               // in how many it does not turn at all
+	AtHoles  units.RPM         // likely, at the very holes
+	Bears    units.Millimetres // how far holes may be out of place by its design
+	Linear   *LinearRange      // vehicle or lift: the speed of travel
+	Tackle   *Tackle           // lift: what is between drum and load
 	Stages   []StageReport
 	Axles    []AxleReport // of each driven axle, motor side first
 	Motor    MotorReport

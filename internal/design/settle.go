@@ -9,7 +9,6 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
-	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/search"
@@ -18,15 +17,15 @@ import (
 
 // candidate is an arrangement settled as cheaply as it can be.
 type candidate struct {
-	drive    *drive.Drive
-	forgives bool // every rule holds with every hole off by Limits.HoleError
-	cost     score.Points
+	drive *drive.Drive
+	bears units.Millimetres // how far every hole may be out of place
+	cost  score.Points
 }
 
-// Settling an arrangement is a second, smaller branch and bound: choose whether
-// to ask for forgiveness, an axle stock for each axle and a band for each stage,
-// each in order of penalty; then the windows of centre distance are narrowed
-// until the best placement is found.
+// Settling an arrangement is a second, smaller branch and bound: choose how far holes
+// may be out of place, an axle stock for each axle and what each band may cost,
+// each in order of penalty; then halve what is left of spacings, bands and lies
+// (refine.go) down to single designs, work these out and look for holes.
 //
 // Invariant: best is the cheapest design found so far, the first in the order
 // of choices among equals, and limit is what the next must cost at most to
@@ -38,41 +37,28 @@ type settling struct {
 	options [drive.MaxStages][]*bandOption
 	axles   [drive.MaxStages][]axleOption
 	plans   []layout.LanePlan
-	reaches [][]layout.Reach // from shaft to shaft in the frame
 	// axleFloor is what the node has already been charged for joints on axles,
 	// the least on any stock.
 	axleFloor score.Points
-	// bandFloor is what the bands of the first so many stages cost at least.
-	bandFloor [drive.MaxStages + 1]score.Points
 
-	model  drive.Model // of the present choice of axles, bands from the output back
-	choice choice
-	flows  [drive.MaxStages + 1]partFlow // of the present choice, from each stage to the output
-	// reversals is how many bands of the present choice are crossed; unplaced is
-	// its drive, once asked for.
-	reversals int
-	unplaced  *drive.Drive
-	laidOut   laidOut
-	// cell and cellAngle are the size of a cell of the present choice. Placements
-	// within one can hardly be told apart once drilled: every hole may be off by
-	// the brief's hole error, and so every centre distance by twice that. One
-	// placement, the tidiest, stands for all of a cell.
-	cell      units.Millimetres
-	cellAngle units.Radians
-	best      *candidate
-	limit     score.Points
-	open      score.Points // least cost left unsettled
+	states [drive.MaxStages]*cluster // of each stage, at the present hole error
+
+	model   drive.Model // of the present choice of axles
+	choice  choice
+	laidOut laidOut
+	rooms   map[roomKey]bool // what is known of the room for designs
+
+	best  *candidate
+	limit score.Points
+	open  score.Points // least cost left unsettled
 }
 
 // choice is one pick of bands and axles.
 type choice struct {
-	forgive bool
-	axles   [drive.MaxStages]*axleOption
-	bands   [drive.MaxStages]*bandOption
-	// reach is every centre distance of each band that could be afforded when it
-	// was chosen.
-	reach [drive.MaxStages]units.Interval[units.Millimetres]
-	cost  score.Points // everything but the speed and the motor's load
+	bears  units.Millimetres // how far every hole may be out of place
+	axles  [drive.MaxStages]*axleOption
+	states [drive.MaxStages]*state
+	cost   score.Points // everything but what the drive does at work
 }
 
 // axleOption is one way to make one axle: the stock and the joints on it.
@@ -86,15 +72,15 @@ type axleOption struct {
 const unsettled = score.Points(math.MaxInt64)
 
 func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
-	s := settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: score.Points(limit), open: unsettled}
+	s := settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: score.Points(limit), open: unsettled, rooms: map[roomKey]bool{}}
 	if !s.prepare() {
 		return nil, 0, false, search.Unlimited
 	}
-	if t.mustForgive || !t.anyWillDo { // what forgives is among what need not
-		s.settle(true)
-	}
-	if !t.mustForgive {
-		s.settle(false)
+	for level, bears := range t.bearable {
+		if level > 0 && t.mustForgive || s.flow.unforgiving > 0 && level == 0 {
+			continue
+		}
+		s.settle(bears)
 	}
 	open := search.Cost(s.open)
 	if s.best == nil {
@@ -103,12 +89,12 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 	return s.best, search.Cost(s.best.cost), true, open
 }
 
-// settle looks for the cheapest drive, of those that forgive or of all.
-func (s *settling) settle(forgive bool) {
-	if forgive && s.flow.unforgiving > 0 || !s.roomy(forgive) {
+// settle looks for the cheapest drive of those that bear holes so far out of place.
+func (s *settling) settle(bears units.Millimetres) {
+	cost := s.fixed - s.axleFloor + score.Forgiveness(s.brief.Weights, bears, s.brief.Limits.HoleError)
+	if s.choice = (choice{bears: bears, cost: cost}); cost > s.limit || !s.listStates() {
 		return
 	}
-	s.choice = choice{forgive: forgive, cost: s.fixed - s.axleFloor + score.Forgiveness(s.brief.Weights, forgive)}
 	s.chooseAxles(0)
 }
 
@@ -116,7 +102,7 @@ func (s *settling) settle(forgive bool) {
 // that has none for one of them.
 func (s *settling) prepare() bool {
 	widths := make([]units.Millimetres, s.stages)
-	budget := s.limit - s.fixed
+	budget, least := s.limit-s.fixed, score.Points(0)
 	for i := range s.stages {
 		driver, driven := &s.pulleys[s.driver[i]].Part, &s.pulleys[s.driven[i]].Part
 		widths[i] = max(driver.Width, driven.Width)
@@ -128,10 +114,10 @@ func (s *settling) prepare() bool {
 		if len(s.options[i]) == 0 {
 			return false
 		}
-		s.bandFloor[i+1] = s.bandFloor[i] + s.options[i][0].cost
+		least += s.options[i][0].cost
 	}
 	for i, list := range s.options[:s.stages] {
-		others := s.bandFloor[s.stages] - list[0].cost
+		others := least - list[0].cost
 		s.options[i] = slices.DeleteFunc(list, func(o *bandOption) bool { return o.cost+others > budget })
 		if len(s.options[i]) == 0 {
 			return false
@@ -147,10 +133,6 @@ func (s *settling) prepare() bool {
 		if s.axles[i] = s.axleOptions(i); len(s.axles[i]) == 0 {
 			return false
 		}
-	}
-	if s.reaches = s.reachesInFrame(); s.reaches == nil {
-		s.tally.add(constraints.RoomInFrame(s.brief.Frame.Length, s.brief.Frame.Height))
-		return false
 	}
 	return true
 }
@@ -207,9 +189,7 @@ func (s *settling) chooseAxles(i int) {
 			s.tally.add(no)
 			return
 		}
-		if s.prepareModel() {
-			s.chooseBands(s.stages - 1)
-		}
+		s.chooseBands()
 		return
 	}
 	before := s.choice.cost
@@ -263,215 +243,16 @@ func count(list []string, name string) int {
 	return n
 }
 
-// chooseBands picks the band of stage i, from the output back, then the rest.
-func (s *settling) chooseBands(i int) {
-	if i < 0 {
-		s.place()
-		return
-	}
-	before := s.choice.cost
-	for k := range s.options[i] {
-		o := s.options[i][k]
-		if s.choice.cost = before + o.cost; s.choice.cost+s.bandFloor[i] > s.limit {
-			break
-		}
-		reach := s.reachOf(o, s.limit-s.choice.cost-s.bandFloor[i])
-		if reach.Empty() {
-			continue
-		}
-		s.choice.bands[i], s.choice.reach[i] = o, reach
-		if !s.flowsOn(i) {
-			continue
-		}
-		if i > 0 {
-			if no, dear := s.tailRefused(i); no != nil || dear {
-				if no != nil {
-					s.tally.add(no)
-				}
-				continue
-			}
-		}
-		s.chooseBands(i - 1)
-		if s.ctx.Err() != nil {
-			s.open = min(s.open, before)
-			break
-		}
-	}
-	s.choice.cost = before
-}
-
-// prepareModel makes the model of the present axles, on which the bands are put
-// one by one.
-func (s *settling) prepareModel() bool {
-	for i := range s.stages {
-		s.choice.bands[i] = s.options[i][0]
-	}
-	var err error
-	s.model, err = drive.Prepare(s.assemble(0), s.brief, drive.Conditions{})
-	d := s.model.Demand
-	s.flows[s.stages] = partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}
-	return err == nil
-}
-
-// flowsOn carries the flow of the present choice through the band of stage i, and at the
-// motor tells whether anything may come of it: most choices of bands ask too much of it
-// at a glance. Where nothing is too dear that is not asked, for there every refusal is
-// wanted for the tally.
-func (s *settling) flowsOn(i int) bool {
-	o, reach, f := s.choice.bands[i], s.choice.reach[i], &s.flows[i+1]
-	near, far := o.end(reach.Lo), o.end(reach.Hi)
-	if near == nil || far == nil {
-		return false
-	}
-	drag := units.Millimetres(mechanics.BearingTorque(s.model.AxleMu[i], 1, s.model.AxleRadius[i]))
-	own := loadedPulls(units.Interval[units.Newtons]{Lo: near.IdleHub(), Hi: far.IdleHub()})
-	one := f.behind(own, units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}, units.Interval[units.Millimetres]{Lo: drag, Hi: drag})
-	most := f.onAxle(own, units.Interval[units.Millimetres]{Lo: drag, Hi: drag}).Hi / units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)
-	share := promise{weakest: &o.stage.Band, tightest: far.Stretch}
-	s.flows[i] = f.before(one, share.leastShare(units.Newtons(most), s.leastSpeedFactor())*(1-flowPad))
-	if i > 0 || s.limit >= unsettled-1 {
-		return true
-	}
-	// With no stage ahead the bound does not ask what any band could do.
-	p := problem{task: s.task, ceiling: search.Cost(s.limit)}
-	all, none := node{head: s.node.head, fixed: s.choice.cost, flow: s.flows[0]}, units.Interval[float64]{}
-	return p.boundBetween(&all, ahead{share: 1}, none) <= p.ceiling
-}
-
-// tailRefused bounds the drive when bands are chosen from stage i on to the
-// output only. It gives the rule that refuses every way to go on, or says that
-// every way is dearer than the limit.
-//
-// The stages before i are taken as lossless for torque, at any velocity ratio
-// their pulleys can have; for speed they creep not at all, or as much as the
-// running-stretch rule allows.
-func (s *settling) tailRefused(i int) (*constraints.Refusal, bool) {
-	var x drive.Extent
-	for j := i; j < s.stages; j++ {
-		o := s.choice.bands[j]
-		s.model.Stages[j] = o.stage
-		x.Near[j], x.Far[j] = o.end(s.choice.reach[j].Lo), o.end(s.choice.reach[j].Hi)
-		if x.Near[j] == nil || x.Far[j] == nil {
-			return constraints.TooShort(&s.bands[o.band].Part), false
-		}
-		x.Cos[j] = units.Interval[float64]{Lo: -1, Hi: 1}
-		if j > i {
-			x.Cos[j-1].Lo = s.leastCos(j-1, s.choice.reach[j-1], s.choice.reach[j])
-		}
-	}
-	var before units.Interval[float64] // ln velocity ratio
-	for j := range i {
-		r := s.pairRatio(s.driver[j], s.driven[j])
-		before.Lo, before.Hi = before.Lo+r.Lo, before.Hi+r.Hi
-	}
-	gain := units.NewtonMillimetres(math.Exp(before.Hi))
-	l, motor := s.brief.Limits, s.motors[s.head.motor].Part.Name
-	tail := s.model.Tail(&x, i, s.model.Demand.Steady)
-	if no := constraints.MotorRun(l, motor, s.head.stall, tail.LeastTorque/gain); no != nil {
-		return no, false
-	}
-	start := tail
-	if s.model.Demand.Start != s.model.Demand.Steady {
-		start = s.model.Tail(&x, i, s.model.Demand.Start)
-	}
-	if no := constraints.MotorStart(l, motor, s.head.stall, start.LeastTorque/gain); no != nil {
-		return no, false
-	}
-	o := s.choice.bands[i]
-	band := &s.bands[o.band].Part
-	for _, no := range []*constraints.Refusal{
-		constraints.RunningTight(l, band, tail.LeastTight[i]),
-		constraints.GripRunning(l, band, i, constraints.GripMargin(x.Far[i].Greatest, tail.LeastEffective[i])),
-		constraints.GripStarting(l, band, i, constraints.GripMargin(x.Far[i].Greatest, start.LeastEffective[i])),
-	} {
-		if no != nil {
-			return no, false
-		}
-	}
-	fastest := s.head.motorModel.SpeedAt(s.head.supply, tail.LeastTorque/gain)
-	target := s.head.demand.Target
-	speed := units.Interval[units.RPM]{
-		Lo: s.head.slowest * units.RPM(tail.Share.Lo*math.Pow(s.leastSpeedFactor(), float64(i))/math.Exp(before.Hi)),
-		Hi: fastest * units.RPM(tail.Share.Hi/math.Exp(before.Lo)),
-	}
-	allowed := speed.Meet(s.speedAllowed(target))
-	if allowed.Empty() {
-		return constraints.SpeedWithin(speed.Clamp(target), target, s.brief.Tolerance), false
-	}
-	return nil, s.choice.cost+s.bandFloor[i]+s.motorLoad(s.head, tail.LeastTorque/gain)+score.SpeedBound(s.brief.Weights, allowed, target) > s.limit
-}
-
-// reachOf is every centre distance of a band that can be afforded if there is so
-// much to spare.
-func (s *settling) reachOf(o *bandOption, spare score.Points) units.Interval[units.Millimetres] {
-	window, _ := o.reach(span{0, len(o.rungs)}, o.cost+spare)
-	return s.forgiving(o, window)
-}
-
-func (s *settling) forgiving(o *bandOption, window units.Interval[units.Millimetres]) units.Interval[units.Millimetres] {
-	if !s.choice.forgive {
-		return window
-	}
-	return window.Meet(s.forgivingCentres(o))
-}
-
-// forgivingCentres leave room for two holes out of place, which move the centre
-// distance by twice the error.
-func (t *task) forgivingCentres(o *bandOption) units.Interval[units.Millimetres] {
-	return o.whole.Grow(-2 * t.brief.Limits.HoleError)
-}
-
-// place settles where the axles go for the present choice.
-func (s *settling) place() {
-	if no := s.enoughBands(); no != nil {
-		s.tally.add(no)
-		return
-	}
-	reversals := 0
-	for _, o := range s.choice.bands[:s.stages] {
-		if o.crossed {
-			reversals++
-		}
-	}
-	if no := constraints.TurnsRight(s.brief.Direction, reversals); no != nil {
-		s.tally.add(no)
-		return
-	}
-	s.reversals, s.unplaced = reversals, nil
-	if s.extra != (noExtra{}) {
-		if no := s.extra.Parts(s.drive()); no != nil {
-			s.tally.add(no)
-			return
-		}
-	}
-	model := s.model
-	model.Stages[0] = s.choice.bands[0].stage
-	var spans [drive.MaxStages]span
-	for i, o := range s.choice.bands[:s.stages] {
-		spans[i] = span{0, len(o.rungs)}
-	}
-	s.climb(&model, spans, s.choice.cost)
-}
-
-// drive is the drive of the present choice, not yet placed. Most choices are ruled
-// out before it is asked for.
-func (s *settling) drive() *drive.Drive {
-	if s.unplaced == nil {
-		s.unplaced = s.assemble(s.reversals)
-	}
-	return s.unplaced
-}
-
 // enoughBands is the stock rule over all stages' bands.
 func (s *settling) enoughBands() *constraints.Refusal {
-	for i, o := range s.choice.bands[:s.stages] {
+	for i, o := range s.choice.states[:s.stages] {
 		use := 0
-		for _, other := range s.choice.bands[:s.stages] {
+		for _, other := range s.choice.states[:s.stages] {
 			if other.band == o.band {
 				use += other.use.BandsTaken()
 			}
 		}
-		if i == 0 || s.choice.bands[i-1].band != o.band {
+		if i == 0 || s.choice.states[i-1].band != o.band {
 			if no := constraints.EnoughStock(s.bands[o.band].Part.Name, s.bands[o.band].Count, use, s.brief.Sets); no != nil {
 				return no
 			}
@@ -481,15 +262,15 @@ func (s *settling) enoughBands() *constraints.Refusal {
 }
 
 // assemble makes the drive of the present choice, not yet placed.
-func (s *settling) assemble(reversals int) *drive.Drive {
+func (s *settling) assemble() *drive.Drive {
 	d := &drive.Drive{
 		Motor: &s.motors[s.head.motor].Part, Holder: &s.holders[s.head.holder].Part,
 		Stages: make([]drive.Stage, s.stages), Axles: make([]*parts.AxleStock, s.stages),
-		MotorTurns: motorTurns(s.brief.Direction, reversals),
+		MotorTurns: motorTurns(s.brief.Direction, s.reversals()),
 	}
 	d.Wheel, d.Drum = s.outputParts(s.head.output)
 	for i := range s.stages {
-		o, axle := s.choice.bands[i], s.choice.axles[i]
+		o, axle := s.choice.states[i], s.choice.axles[i]
 		d.Stages[i] = drive.Stage{
 			Driver: &s.pulleys[s.driver[i]].Part, Driven: &s.pulleys[s.driven[i]].Part,
 			DrivenJoint: axle.driven, Band: &s.bands[o.band].Part, Use: o.use, Crossed: o.crossed,

@@ -2,12 +2,14 @@ package design
 
 import (
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
@@ -50,14 +52,16 @@ type task struct {
 	suits           [len(uses)][][]bool               // [use][pulley][band]: it lies in the groove
 
 	axleLength  units.Millimetres
+	bearable    []units.Millimetres // how far holes may be out of place, the most first
 	tally       *tally
 	pins        *Pins
 	extra       Extra
 	mustForgive bool
 	anyWillDo   bool // one drive is as good as another
 
-	mu    sync.Mutex
-	pairs map[pair]*pairOptions
+	mu       sync.Mutex
+	pairs    map[pair]*pairOptions
+	clusters map[pairAt]*cluster
 	// How many options of pairs, and ends of those, are kept.
 	keptOptions, keptEnds atomic.Int64
 	mostOptions, mostEnds int64
@@ -69,6 +73,8 @@ type head struct {
 	stages, motor, holder int
 	output                int // wheel or drum, -1 if the model has none
 	motorModel            mechanics.Motor
+	class                 *forecast.Class
+	weighed               *forecast.Class // of drives whose bands have all been weighed; nil if no band has
 	supply                mechanics.Supply
 	demand                drive.Demand
 	free, slowest         units.RPM // motor speed: unloaded, and at the running rule's limit
@@ -104,8 +110,8 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, extra: noExtra{},
-		mostOptions: mostOptions, mostEnds: mostEnds,
+		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, extra: noExtra{},
+		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
 	t.axleLength = t.longestAxle()
 	t.jointsOnAxles()
@@ -350,6 +356,14 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 	hd.slowest = model.SpeedAt(hd.supply, hd.stall/units.NewtonMillimetres(t.brief.Limits.RunMin))
 	if hd.stall <= 0 || hd.free <= 0 {
 		return head{}, false
+	}
+	if hd.class, err = forecast.NewClass(t.brief, motor, holder, wheel, drum, forecast.Known{}); err != nil {
+		return head{}, false
+	}
+	if slices.ContainsFunc(t.bands, func(c class[parts.Band]) bool { return c.Part.Calibrated }) {
+		if hd.weighed, err = forecast.NewClass(t.brief, motor, holder, wheel, drum, forecast.Known{Bands: true}); err != nil {
+			return head{}, false
+		}
 	}
 	hd.leastRatio = math.Log(max(1e-9, float64(hd.demand.Start)*t.brief.Limits.StartMin/float64(hd.stall)))
 	w := t.brief.Weights

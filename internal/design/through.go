@@ -40,7 +40,7 @@ const (
 // to crept, and until then it may be anything.
 func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.
-	rigid := score.Forgiveness(t.brief.Weights, false) - f.unforgiving
+	rigid := t.rigid() - f.unforgiving
 	budget -= f.bands + f.unforgiving
 	drag, share := t.axleDrag[on.driven], 1.0
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
@@ -57,7 +57,7 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*
 	t.eachOption(on, budget, rigid, worth, func(kept float64, o *bandOption) {
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
 		window.Hi = min(window.Hi, on.far)
-		forgiving := window.Meet(t.forgivingCentres(o))
+		forgiving := window.Meet(o.whole.Grow(-2 * t.brief.Limits.HoleError))
 		if o.cost+rigid > budget {
 			window = forgiving // no other can be afforded
 		}

@@ -67,3 +67,6 @@ func BearingFriction(axle parts.Material) mechanics.Range {
 	}
 	return mechanics.DowelInWood()
 }
+
+// Swings is by how much the torque swings up in a turn above the steady one.
+func (d *Demand) Swings() units.NewtonMillimetres { return d.Start - d.Steady }

@@ -107,6 +107,12 @@ type Drive struct {
 	// OutputJoint holds the wheel or drum on the last axle.
 	OutputJoint Joint
 
+	// What the design says of its places: the centre distance of each stage, on the
+	// ruler of docs/model.md, and the lie of the pulls on each axle. Empty for a drive
+	// that nobody has designed but stands on the table.
+	Spacings []units.Millimetres
+	Lies     []Lie
+
 	Positions  []layout.Point // motor shaft first, then the axles
 	Lanes      layout.LanePlan
 	MotorTurns int // seen from the front: +1 anticlockwise, -1 clockwise

@@ -18,6 +18,7 @@ const knots = 9
 type End struct {
 	mechanics.Fitted
 	Greatest units.Newtons // effective pull at which it slips
+	Exponent float64       // at slip the tight run pulls e to this times as much as the slack one
 	stage    *mechanics.Stage
 	cosLean  float64 // of the strands from the line of centres
 	tanLean  float64
@@ -44,6 +45,8 @@ func NewEnd(s *mechanics.Stage, centre units.Millimetres) (*End, error) {
 	}
 	e := &End{Fitted: f, stage: s}
 	e.Greatest, _ = s.Grip(f)
+	driver, driven := s.FrictionExponents(f)
+	e.Exponent = min(driver, driven)
 	strands := belt(&f, s.Crossed).Strands(1).DriverTight
 	e.cosLean, e.tanLean = strands.X, math.Abs(strands.Y/strands.X)
 	e.idleHub = e.hub(e.Pull, e.Pull)
@@ -134,4 +137,22 @@ func (e *End) ShareAt(effective units.Newtons) float64 {
 		return 1 // it carries nothing
 	}
 	return loaded.SpeedFactor
+}
+
+// HubAt is the size of the band's pull on either axle at an effective pull, to within
+// endPad; at rest where the band would slip.
+func (e *End) HubAt(effective units.Newtons) units.Newtons {
+	if l, ok := e.at(effective); ok {
+		return e.hub(l.tight, l.slack)
+	}
+	return e.idleHub
+}
+
+// Share is the speed factor at an effective pull, to within endPad; 1 where the band
+// would slip.
+func (e *End) Share(effective units.Newtons) float64 {
+	if l, ok := e.at(effective); ok {
+		return l.share
+	}
+	return 1
 }

@@ -3,6 +3,7 @@ package drive
 import (
 	"math"
 
+	"findrive/internal/mechanics"
 	"findrive/internal/units"
 )
 
@@ -21,4 +22,20 @@ func GeometryOf(d *Drive, m *Model, off units.Millimetres) (Geometry, error) {
 		g.Along[i] = units.Radians(math.Atan2(float64(b.Y-a.Y), float64(b.X-a.X)))
 	}
 	return g, nil
+}
+
+// Designed is the geometry of a drive as it is designed: at its spacings and lies,
+// wherever its holes are. The error is from mechanics.Stage.Fit.
+func Designed(d *Drive, m *Model) (Geometry, error) {
+	var fits [MaxStages]mechanics.Fitted
+	var lies [MaxStages]Lie
+	copy(lies[:], d.Lies)
+	for i := range d.Stages {
+		f, err := m.Stages[i].Fit(d.Spacings[i])
+		if err != nil {
+			return Geometry{}, err
+		}
+		fits[i] = f
+	}
+	return m.GeometryAt(&fits, &lies), nil
 }

@@ -33,3 +33,10 @@ func belt(f *mechanics.Fitted, crossed bool) mechanics.Belt {
 
 // opposite is the reaction to a force.
 func opposite(f mechanics.Force) mechanics.Force { return mechanics.Force{X: -f.X, Y: -f.Y} }
+
+// HubOf is the size of a fitted band's pull on either axle, by the pulls of its tight and
+// its slack run.
+func HubOf(f *mechanics.Fitted, crossed bool) func(tight, slack units.Newtons) units.Newtons {
+	h := hubOf(f, crossed, 1, 0)
+	return func(tight, slack units.Newtons) units.Newtons { return h.pull(tight, slack).Size() }
+}

@@ -28,15 +28,34 @@ type Term struct {
 	Why    string
 }
 
-// Speed is the penalty for a likely loaded speed n where target was asked:
-// |ln(n/target)| in percent, counted in whole steps of Weights.SpeedStep and
-// rounded down, because no count in a classroom can tell speeds apart that lie
-// within one step. Out of reach at n = 0.
-func Speed(w brief.Weights, n, target units.RPM) Points {
-	if n <= 0 {
-		return math.MaxInt64 / 4
+// Tenths are the classrooms of ten in which a drive turns as asked, of those it was put
+// into, rounded up: it is charged for each whole tenth in which it does not. A finer
+// share could not be told by a class of thirty.
+func Tenths(works, of int) int { return (10*works + of - 1) / of }
+
+// Classrooms is the penalty for a drive that turns as asked in so many classrooms.
+func Classrooms(w brief.Weights, works, of int) Points {
+	return points(w.Classroom * float64(10-Tenths(works, of)))
+}
+
+// MayStand is the penalty for a drive that may not turn at all: more than one in twenty
+// of its models does not.
+func MayStand(w brief.Weights, stands, of int) Points {
+	if 20*stands > of {
+		return points(w.MayStand)
 	}
-	percent := 100 * math.Abs(math.Log(float64(n)/float64(target)))
+	return 0
+}
+
+// Speed is the penalty for a range of speeds low..high that leaves out the one asked:
+// how far that is from the nearer end, as 100 |ln| in percent, counted in whole steps of
+// Weights.SpeedStep and rounded down. Within the range a class cannot tell.
+func Speed(w brief.Weights, low, high, target units.RPM) Points {
+	near := units.Interval[units.RPM]{Lo: low, Hi: high}.Clamp(target)
+	if near <= 0 {
+		return points(w.MayStand)
+	}
+	percent := 100 * math.Abs(math.Log(float64(near)/float64(target)))
 	return points(math.Floor(percent/w.SpeedStep+stepSlack) * w.SpeedStep * w.SpeedPerPercent)
 }
 
@@ -44,24 +63,9 @@ func Speed(w brief.Weights, n, target units.RPM) Points {
 // from falling one step short.
 const stepSlack = 1e-9
 
-// SpeedBound is the least Speed of any n in the range.
-func SpeedBound(w brief.Weights, n units.Interval[units.RPM], target units.RPM) Points {
-	if n.Contains(target) {
-		return 0
-	}
-	return Speed(w, n.Clamp(target), target)
-}
-
-// SpeedWindow is the range of speeds whose Speed penalty is within a budget: a
-// little wider than that, never narrower.
-func SpeedWindow(w brief.Weights, budget Points, target units.RPM) units.Interval[units.RPM] {
-	if w.SpeedPerPercent <= 0 || budget.Float() > 1000*w.SpeedPerPercent {
-		return units.Interval[units.RPM]{Lo: 0, Hi: units.RPM(math.Inf(1))}
-	}
-	steps := math.Floor(budget.Float()/(w.SpeedPerPercent*w.SpeedStep)+stepSlack) + 1
-	reach := units.RPM(math.Exp(steps * w.SpeedStep / 100 * (1 + stepSlack)))
-	return units.Interval[units.RPM]{Lo: target / reach, Hi: target * reach}
-}
+// Idle is the penalty for stages that change no speed: their pulleys are equal. They
+// are worth having only where the room or the way of turning asks for one.
+func Idle(w brief.Weights, stages int) Points { return points(w.IdleStage * float64(stages)) }
 
 // Stages is the penalty for having more than one stage.
 func Stages(w brief.Weights, stages int) Points { return points(w.Stage * float64(stages-1)) }
@@ -123,11 +127,22 @@ func MotorLoad(l brief.Limits, w brief.Weights, share float64) Points {
 	return points(w.MotorLoad * math.Ceil(max(0, share-l.ContinuousShare)/MotorLoadStep-stepSlack))
 }
 
-// Forgiveness is the penalty for a drive that a hole out of place by the
-// brief's HoleError would stop.
-func Forgiveness(w brief.Weights, forgives bool) Points {
-	if forgives {
+// Edge is how far holes may be out of place, in mm, below which a drive is on the edge:
+// hardly a hand drills to that (common practice: a sharp pencil and a bradawl do).
+const Edge units.Millimetres = 1
+
+// Forgiveness is the penalty for a drive that bears holes out of place by no more than
+// so much, where the brief has them out by holeError.
+func Forgiveness(w brief.Weights, bears, holeError units.Millimetres) Points {
+	switch {
+	case bears >= holeError:
 		return 0
+	case bears >= Edge:
+		return points(w.Unforgiving)
 	}
-	return points(w.Unforgiving)
+	return points(w.Unforgiving + w.OnEdge)
 }
+
+// Worth is how many points more than the first a drive may cost to be listed: nobody
+// builds one that is so much worse.
+const Worth Points = 10_000

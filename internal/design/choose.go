@@ -1,0 +1,258 @@
+package design
+
+import (
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/forecast"
+	"findrive/internal/layout"
+	"findrive/internal/mechanics"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// listStates lists the states of every stage at the hole error of the choice; false if a
+// stage has none.
+func (s *settling) listStates() bool {
+	for i := range s.stages {
+		if s.states[i] = s.statesOf(s.onStage(i, s.head, s.driver[i], s.driven[i]), s.choice.bears); s.states[i] == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// flowOf is the flow at the output, before any stage is chosen.
+func flowOf(d *drive.Demand) partFlow {
+	return partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}
+}
+
+// chooseBands looks through the ways to band the arrangement with the axles of the
+// choice.
+func (s *settling) chooseBands() {
+	if !s.prepareModel() {
+		return
+	}
+	r := refining{settling: s, weight: s.model.Weight(), swings: s.head.demand.Swings() > 0}
+	d := &s.model.Demand
+	for of, torque := range [loads]units.NewtonMillimetres{d.Steady, d.Start} {
+		r.flow[of][s.stages] = reckoned{torque: interval(torque), pull: interval(r.weight.Size()), ratio: interval(1.0)}
+	}
+	b := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
+	if r.weight.Size() == 0 {
+		b.worst.output = drive.InLine // nothing else pulls on that axle
+	}
+	if s.stages == 1 {
+		b.worst.inner = drive.InLine
+	}
+	if bound := r.bound(&b); bound <= r.limit {
+		r.refine(&b, bound)
+	}
+}
+
+// prepareModel makes the model of the present axles.
+func (s *settling) prepareModel() bool {
+	for i := range s.stages {
+		s.choice.states[i] = s.states[i].states[0]
+	}
+	var err error
+	s.model, err = drive.Prepare(s.assemble(), s.brief, drive.Conditions{})
+	return err == nil
+}
+
+// workOut works the one design of a box out and looks for holes.
+func (r *refining) workOut(b *box) {
+	ZZ[3].Add(1)
+	before := r.choice.cost
+	defer func() { r.choice.cost = before }()
+	for i := range r.stages {
+		r.choice.states[i] = b.states[i].states[0]
+		r.choice.cost += b.states[i].cost
+	}
+	if no := r.partsDo(); no != nil {
+		r.tally.add(no)
+		return
+	}
+	lies := b.best.lies(r.stages)
+	cost, no := r.atWork(&lies)
+	if no != nil {
+		ZZ[6+min(5, ruleIdx(no.Rule))].Add(1)
+		r.tally.add(no)
+		return
+	}
+	if cost > r.limit {
+		ZZ[11].Add(1)
+	}
+	if cost > r.limit || r.tight && !r.roomFor(b) {
+		return
+	}
+	ZZ[4].Add(1)
+	found, outcome := r.findPlacement(r.assemble(), r.windowsOf(b))
+	switch outcome {
+	case layout.Impossible:
+		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
+		r.tight = true
+		return
+	case layout.GaveUp:
+		r.open = min(r.open, cost)
+		return
+	}
+	if no := r.extra.Stands(found); no != nil {
+		r.tally.add(no)
+		return
+	}
+	for i := range r.stages {
+		found.Spacings = append(found.Spacings, r.choice.states[i].Centre)
+		found.Lies = append(found.Lies, lies[i])
+	}
+	r.best = &candidate{drive: found, bears: r.choice.bears, cost: cost}
+	r.limit = cost - 1
+}
+
+// windowsOf is where the shafts of the designs of a box may be.
+func (r *refining) windowsOf(b *box) *windows {
+	lies := b.worst.lies(r.stages)
+	w := &windows{lies: &lies}
+	for i, c := range b.states[:r.stages] {
+		w.centre[i], w.prefer[i] = c.cell, c.states[0].Centre
+		if len(c.states) > 1 {
+			w.prefer[i] = c.states[0].ideal
+		}
+	}
+	return w
+}
+
+// roomFor tells whether the frame has room for any design of a box.
+func (r *refining) roomFor(b *box) bool {
+	for i := range r.stages {
+		r.choice.states[i] = b.states[i].states[0]
+		for _, s := range b.states[i].states[1:] {
+			if s.crossed != b.states[i].states[0].crossed || r.bands[s.band].Part.Thickness != r.bands[b.states[i].states[0].band].Part.Thickness {
+				return true // their runs lie elsewhere
+			}
+		}
+	}
+	key := roomKey{bears: r.choice.bears, lies: b.worst}
+	for i, c := range b.states[:r.stages] {
+		key.cells[i], key.crossed[i], key.axles[i] = c.cell, c.states[0].crossed, r.choice.axles[i].stock
+		key.thickness[i] = r.bands[c.states[0].band].Part.Thickness
+	}
+	room, known := r.rooms[key]
+	if !known {
+		ZZ[5].Add(1)
+		_, outcome := r.findPlacement(r.assemble(), r.windowsOf(b))
+		room = outcome != layout.Impossible
+		r.rooms[key] = room
+		if !room {
+			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
+		}
+	}
+	return room
+}
+
+// roomKey is what room for designs depends on.
+type roomKey struct {
+	bears     units.Millimetres
+	lies      shape
+	cells     [drive.MaxStages]units.Interval[units.Millimetres]
+	crossed   [drive.MaxStages]bool
+	thickness [drive.MaxStages]units.Millimetres
+	axles     [drive.MaxStages]int
+}
+
+// partsDo are the rules about the parts of the choice together.
+func (s *settling) partsDo() *constraints.Refusal {
+	if no := s.enoughBands(); no != nil {
+		return no
+	}
+	if no := constraints.TurnsRight(s.brief.Direction, s.reversals()); no != nil {
+		return no
+	}
+	if s.extra == (noExtra{}) {
+		return nil
+	}
+	return s.extra.Parts(s.assemble())
+}
+
+// reversals is how many bands of the choice are crossed.
+func (s *settling) reversals() int {
+	n := 0
+	for _, state := range s.choice.states[:s.stages] {
+		if state.crossed {
+			n++
+		}
+	}
+	return n
+}
+
+// atWork works the design of the choice out exactly and charges it, or gives the rule
+// that it breaks. A design dearer than the limit need not be charged in full.
+func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *constraints.Refusal) {
+	var fits [drive.MaxStages]mechanics.Fitted
+	for i, s := range r.choice.states[:r.stages] {
+		fits[i], r.model.Stages[i] = s.Fitted, s.stage
+	}
+	g := r.model.GeometryAt(&fits, lies)
+	running := r.model.Carry(&g, r.model.Demand.Steady)
+	starting := &running
+	if r.swings {
+		flow := r.model.Carry(&g, r.model.Demand.Start)
+		starting = &flow
+	}
+	if no := r.bandsHold(&running, starting); no != nil {
+		return 0, no
+	}
+	l, motor, target := r.brief.Limits, r.motors[r.head.motor].Part.Name, r.head.demand.Target
+	for _, no := range []*constraints.Refusal{
+		constraints.MotorStart(l, motor, r.head.stall, starting.MotorTorque),
+		constraints.MotorRun(l, motor, r.head.stall, running.MotorTorque),
+		constraints.SpeedWithin(r.model.OutputSpeed(&g, &running), target, r.brief.Tolerance),
+	} {
+		if no != nil {
+			return 0, no
+		}
+	}
+	cost := r.choice.cost + r.motorLoad(r.head, running.MotorTorque)
+	if cost > r.limit {
+		return cost, nil
+	}
+	class := r.head.class
+	if r.head.weighed != nil && knownOf(r.assemble()).Bands {
+		class = r.head.weighed
+	}
+	w := forecast.WorkOf(&r.model, &g, &running, starting)
+	if cost += r.charge(class.Of(&w), target); cost > r.limit || r.extra == (noExtra{}) {
+		return cost, nil
+	}
+	return cost, r.extra.Works(r.assemble(), &r.model, &g)
+}
+
+// bandsHold are the rules about every band at work, from the output back: what slips
+// there stops the rest.
+func (r *refining) bandsHold(running, starting *drive.Flow) *constraints.Refusal {
+	l := r.brief.Limits
+	for i := r.stages - 1; i >= 0; i-- {
+		s := r.choice.states[i]
+		band := &r.bands[s.band].Part
+		for _, no := range []*constraints.Refusal{
+			constraints.GripRunning(l, band, i, gripOf(running, i, s.greatest)),
+			constraints.GripStarting(l, band, i, gripOf(starting, i, s.greatest)),
+			constraints.RunningTight(l, band, running.Stages[i].Loaded.TightStretch),
+		} {
+			if no != nil {
+				return no
+			}
+		}
+	}
+	return nil
+}
+
+// charge is the penalty for what a drive does in the classrooms.
+func (t *task) charge(f forecast.Forecast, target units.RPM) score.Points {
+	w := t.brief.Weights
+	return score.Classrooms(w, f.Works, forecast.Rooms) + score.MayStand(w, f.Stands, forecast.Rooms) + score.Speed(w, f.Low, f.High, target)
+}
+
+// motorLoad is the motor-load penalty at a running torque.
+func (t *task) motorLoad(h *head, torque units.NewtonMillimetres) score.Points {
+	return score.MotorLoad(t.brief.Limits, t.brief.Weights, float64(torque/h.stall))
+}

@@ -1,0 +1,111 @@
+package design
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// cluster is several states of one pair of pulleys, or one, with bounds on what they do.
+// It is halved until states are left: by their penalty first, then by how hard they pull.
+type cluster struct {
+	states         []*state
+	lower, upper   *cluster                      // nil for a single state
+	cost           score.Points                  // of the cheapest
+	hub            units.Interval[units.Newtons] // up to slip
+	ratio          units.Interval[float64]
+	driver, driven units.Interval[units.Millimetres] // pitch radii
+	greatest       units.Interval[units.Newtons]
+	exponent       units.Interval[float64]
+	creep          units.Interval[float64] // lost of the speed for each newton of effective pull
+	cell           units.Interval[units.Millimetres]
+}
+
+// clustered makes the tree of clusters of some states, of which there is at least one.
+func clustered(states []*state) *cluster {
+	slices.SortStableFunc(states, func(a, b *state) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.hub[0], b.hub[0]))
+	})
+	return halve(states)
+}
+
+func halve(states []*state) *cluster {
+	c := &cluster{states: states, cost: states[0].cost}
+	if len(states) == 1 {
+		s := states[0]
+		a, b, z := s.hubAt(0), s.hubAt(1), s.hubAt(0.5)
+		c.hub = units.Interval[units.Newtons]{Lo: units.Newtons(min(a, b, z) * (1 - curvePad)), Hi: units.Newtons(max(a, b, z) * (1 + curvePad))}
+		c.ratio = interval(s.Ratio)
+		c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
+		c.greatest, c.exponent, c.cell = interval(s.greatest), interval(s.exponent), s.cell
+		if g := float64(s.greatest); g > 0 {
+			first, last := s.lost[0]/g, s.lostAt(1)/g
+			c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - curvePad), Hi: max(first, last) * (1 + curvePad)}
+		}
+		return c
+	}
+	at := slices.IndexFunc(states, func(s *state) bool { return s.cost != states[0].cost })
+	if at < 0 {
+		// At the middle of the pulls on a scale of ratios, or of the states if that is at
+		// an end.
+		middle := math.Sqrt(states[0].hub[0] * states[len(states)-1].hub[0])
+		at, _ = slices.BinarySearchFunc(states, middle, func(s *state, m float64) int { return cmp.Compare(s.hub[0], m) })
+		if at == 0 || at == len(states) {
+			at = len(states) / 2
+		}
+	}
+	c.lower, c.upper = halve(states[:at]), halve(states[at:])
+	a, b := c.lower, c.upper
+	c.hub, c.ratio, c.driver, c.driven = a.hub.Join(b.hub), a.ratio.Join(b.ratio), a.driver.Join(b.driver), a.driven.Join(b.driven)
+	c.greatest, c.exponent, c.creep, c.cell = a.greatest.Join(b.greatest), a.exponent.Join(b.exponent), a.creep.Join(b.creep), a.cell.Join(b.cell)
+	return c
+}
+
+func interval[T ~float64](v T) units.Interval[T] { return units.Interval[T]{Lo: v, Hi: v} }
+
+// statesOf is all states of a stage's pulleys at a hole error; nil if there are none.
+// They are worked out once for a pair of pulleys.
+func (t *task) statesOf(on *onStage, bears units.Millimetres) *cluster {
+	key := pairAt{on.driver, on.driven, bears}
+	if t.pins == nil {
+		t.mu.Lock()
+		known, ok := t.clusters[key]
+		t.mu.Unlock()
+		if ok {
+			return known
+		}
+	}
+	anywhere := *on
+	if t.pins == nil {
+		anywhere.far = t.longestCentre() + RulerStep/2
+	}
+	var states []*state
+	for _, o := range t.options(&anywhere, unsettled) {
+		states = append(states, t.marks(o, bears)...)
+	}
+	var all *cluster
+	if len(states) > 0 {
+		all = clustered(states)
+	}
+	if t.pins == nil {
+		t.mu.Lock()
+		if len(t.clusters) >= mostClusters {
+			clear(t.clusters)
+		}
+		t.clusters[key] = all
+		t.mu.Unlock()
+	}
+	return all
+}
+
+// pairAt is a pair of pulleys and how far holes may be out of place.
+type pairAt struct {
+	driver, driven int
+	bears          units.Millimetres
+}
+
+// mostClusters is of how many pairs at most the states are kept, which bounds memory.
+const mostClusters = 4000

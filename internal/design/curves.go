@@ -1,0 +1,48 @@
+package design
+
+import (
+	"findrive/internal/drive"
+	"findrive/internal/mechanics"
+	"findrive/internal/units"
+)
+
+// curves are what a band does under load, by the effective pull as a share of that at
+// which it slips: parabolas through three loads, to within curvePad.
+type curves struct {
+	hub  [3]float64 // pull on either axle, in N
+	lost [3]float64 // share of the speed lost to creep, over the share of the pull
+}
+
+// curvePad is how far, as a share, the curves may be from mechanics.Load.
+const curvePad = 0.002
+
+// nearSlip is where, before slip, the last load is taken.
+const nearSlip = 0.98
+
+// curvesOf works a fitted band out at three loads.
+func curvesOf(o *bandOption, f *mechanics.Fitted, greatest units.Newtons) curves {
+	hub := drive.HubOf(f, o.crossed)
+	c := curves{hub: [3]float64{float64(hub(f.Pull, f.Pull))}}
+	loading := o.stage.Loading(f)
+	half, okHalf := loading.At(greatest * nearSlip / 2)
+	most, okMost := loading.At(greatest * nearSlip)
+	if !okHalf || !okMost {
+		return c // it carries nothing
+	}
+	c.hub = parabola(c.hub[0], float64(hub(half.Tight, half.Slack)), float64(hub(most.Tight, most.Slack)))
+	// At rest the lost share over the pull has a limit: that of the softness of the band
+	// as it is stretched.
+	rest := float64(greatest) / (o.stage.Band.Area() * o.stage.Band.PullFactor * float64(o.stage.Band.Rubber.Slope(f.Stretch)) * f.Stretch)
+	c.lost = parabola(rest, (1-half.SpeedFactor)/(nearSlip/2), (1-most.SpeedFactor)/nearSlip)
+	return c
+}
+
+// parabola is the one through values at 0, at half and at the whole of nearSlip.
+func parabola(none, half, whole float64) [3]float64 {
+	square := 2 * (none - 2*half + whole) / (nearSlip * nearSlip)
+	return [3]float64{none, (whole-none)/nearSlip - square*nearSlip, square}
+}
+
+func (c *curves) hubAt(x float64) float64 { return c.hub[0] + x*(c.hub[1]+x*c.hub[2]) }
+
+func (c *curves) lostAt(x float64) float64 { return x * (c.lost[0] + x*(c.lost[1]+x*c.lost[2])) }

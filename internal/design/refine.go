@@ -1,0 +1,271 @@
+package design
+
+import (
+	"math"
+
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/forecast"
+	"findrive/internal/mechanics"
+	"findrive/internal/score"
+	"findrive/internal/search"
+	"findrive/internal/units"
+)
+
+// box is a cluster of states for each stage and a range of shapes: all the designs that
+// are left to look at together.
+type box struct {
+	states      [drive.MaxStages]*cluster
+	best, worst shape
+}
+
+// shape is how the pulls lie on the axles between stages, alike on all of them, and on
+// the output axle under a weight.
+type shape struct{ inner, output drive.Lie }
+
+// lies are those of every axle.
+func (s shape) lies(stages int) [drive.MaxStages]drive.Lie {
+	var out [drive.MaxStages]drive.Lie
+	for i := range stages - 1 {
+		out[i] = s.inner
+	}
+	out[stages-1] = s.output
+	return out
+}
+
+func (s shape) of(i, stages int) drive.Lie {
+	if i == stages-1 {
+		return s.output
+	}
+	return s.inner
+}
+
+// load is what the output asks: to run, or to start.
+type load int
+
+const (
+	running load = iota
+	starting
+	loads
+)
+
+// reckoned bounds what the stages from one on to the output do, in a box.
+type reckoned struct {
+	torque  units.Interval[units.NewtonMillimetres] // asked of the driver chosen last
+	carries units.Interval[units.Newtons]           // effective pull of the band
+	pull    units.Interval[units.Newtons]           // of the band on its axle
+	ratio   units.Interval[float64]                 // velocity ratio so far
+	share   units.Interval[float64]                 // ln of the speed that creep leaves
+}
+
+// refining looks for the cheapest design of a choice of axles and penalties.
+type refining struct {
+	*settling
+	weight mechanics.Force // on the output axle
+	swings bool            // starting asks more than running
+	tight  bool            // some design had no room, so that room is asked for early
+	flow   [loads][drive.MaxStages + 1]reckoned
+	extent forecast.Extent
+}
+
+// refine halves a box until the cheapest design in it is found, as far as any may cost
+// no more than the limit. bound is what they cost at least.
+func (r *refining) refine(b *box, bound score.Points) {
+	if bound > r.limit {
+		return
+	}
+	if r.ctx.Err() != nil {
+		r.open = min(r.open, bound)
+		return
+	}
+	if r.tight && !r.roomFor(b) {
+		return
+	}
+	ZZ[2].Add(1)
+	first, second, ok := r.halves(b)
+	if !ok {
+		r.workOut(b)
+		return
+	}
+	least, most := r.bound(&first), r.bound(&second)
+	if most < least {
+		first, second, least, most = second, first, most, least
+	}
+	r.refine(&first, least)
+	r.refine(&second, most)
+}
+
+// halves cuts a box in two where most friction is in doubt, or between dear and cheap.
+func (r *refining) halves(b *box) (first, second box, ok bool) {
+	r.reckonAll(b)
+	first, second = *b, *b
+	if b.best.inner != b.worst.inner {
+		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
+		return first, second, true
+	}
+	if b.best.output != b.worst.output {
+		first.worst.output, second.best.output = b.best.output, b.best.output+1
+		return first, second, true
+	}
+	widest, most, before := -1, -1.0, 1.0
+	for i := range r.stages {
+		c := b.states[i]
+		if c.lower == nil {
+			before *= c.ratio.Lo
+			continue
+		}
+		// Friction on both its axles, and creep.
+		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / (before * c.ratio.Lo)
+		if i > 0 {
+			drag += r.model.AxleMu[i-1] * float64(r.model.AxleRadius[i-1]) / before
+		}
+		doubt := drag*float64(c.hub.Hi-c.hub.Lo)/float64(r.head.stall) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi)
+		if c.lower.cost != c.upper.cost {
+			doubt += 1
+		}
+		if doubt > most {
+			widest, most = i, doubt
+		}
+		before *= c.ratio.Lo
+	}
+	if widest < 0 {
+		return first, second, false
+	}
+	first.states[widest], second.states[widest] = b.states[widest].lower, b.states[widest].upper
+	return first, second, true
+}
+
+// bound is the least that any design of a box can cost, or something above the limit.
+func (r *refining) bound(b *box) score.Points {
+	if !r.reckonAll(b) {
+		return unsettled
+	}
+	var bands score.Points
+	for _, c := range b.states[:r.stages] {
+		bands += c.cost
+	}
+	return r.atMotor(bands)
+}
+
+// reckonAll reckons a box from the output back; false if no design of it will do.
+func (r *refining) reckonAll(b *box) bool {
+	for i := r.stages - 1; i >= 0; i-- {
+		if !r.reckon(i, b.states[i], b.best.of(i, r.stages), b.worst.of(i, r.stages)) {
+			return false
+		}
+	}
+	return true
+}
+
+// reckonPad covers what a state between others may do beyond their bounds, rounding, and
+// that load takes a little from the pull on the axles.
+const reckonPad = 0.0005
+
+// lostPad covers the curve of creep, which is less near than that of the pull.
+const lostPad = 0.01
+
+// reckon takes what is reckoned from stage i+1 on back through stage i; false if a rule
+// refuses all its states.
+func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
+	drag := mechanics.BearingTorque(r.model.AxleMu[i], 1, r.model.AxleRadius[i])
+	for of := running; of < loads; of++ {
+		if of == starting && !r.swings {
+			break
+		}
+		f, out := &r.flow[of][i+1], &r.flow[of][i]
+		hub := c.hub
+		for round := 0; ; round++ {
+			least, most := hub.Lo, hub.Hi
+			if f.pull.Hi > 0 {
+				least, most = leastSum(hub, f.pull, best.Cos()), mostSum(hub, f.pull, worst.Cos())
+			}
+			out.carries.Lo = units.Newtons((f.torque.Lo + drag*units.NewtonMillimetres(least)) / units.NewtonMillimetres(c.driven.Hi) * (1 - reckonPad))
+			out.carries.Hi = units.Newtons((f.torque.Hi + drag*units.NewtonMillimetres(most)) / units.NewtonMillimetres(c.driven.Lo) * (1 + reckonPad))
+			if c.lower != nil || round == 2 {
+				break
+			}
+			// Of a single state it is known how hard it pulls at that load.
+			s, g := c.states[0], c.greatest.Lo
+			a, b := s.hubAt(min(1, float64(out.carries.Lo/g))), s.hubAt(min(1, float64(out.carries.Hi/g)))
+			hub = units.Interval[units.Newtons]{Lo: units.Newtons(min(a, b) * (1 - curvePad)), Hi: units.Newtons(max(a, b) * (1 + curvePad))}
+		}
+		if out.carries.Hi = min(out.carries.Hi, c.greatest.Hi); out.carries.Empty() {
+			out.carries.Hi = out.carries.Lo // it slips, as the rules will say
+		}
+		margin := constraints.GripMargin(c.greatest.Hi, out.carries.Lo)
+		no := constraints.GripStarting(r.brief.Limits, &r.bands[c.states[0].band].Part, i, margin)
+		if of == running {
+			no = orElseRefusal(no, constraints.GripRunning(r.brief.Limits, &r.bands[c.states[0].band].Part, i, margin))
+		}
+		if no != nil {
+			r.tally.add(no)
+			return false
+		}
+		r.extent.Margin[i], r.extent.Exponent[i] = margin, c.exponent
+		out.pull = hub
+		// Two bounds on the driver's torque: by its own radius, and by the ratio.
+		out.torque.Lo = units.NewtonMillimetres(out.carries.Lo) * units.NewtonMillimetres(c.driver.Lo)
+		out.torque.Hi = units.NewtonMillimetres(out.carries.Hi) * units.NewtonMillimetres(c.driver.Hi)
+		out.ratio = units.Interval[float64]{Lo: f.ratio.Lo * c.ratio.Lo, Hi: f.ratio.Hi * c.ratio.Hi}
+		lost := units.Interval[float64]{Lo: c.creep.Lo * float64(out.carries.Lo), Hi: c.creep.Hi * float64(out.carries.Hi)}
+		if g := float64(c.greatest.Lo); c.lower == nil && g > 0 {
+			s := c.states[0]
+			lost.Lo, lost.Hi = s.lostAt(min(1, float64(out.carries.Lo)/g))*(1-lostPad), s.lostAt(min(1, float64(out.carries.Hi)/g))*(1+lostPad)
+		}
+		lost.Hi = min(lost.Hi, 1-r.leastSpeedFactor())
+		out.share = units.Interval[float64]{Lo: f.share.Lo + math.Log1p(-lost.Hi), Hi: f.share.Hi + math.Log1p(-min(lost.Lo, lost.Hi))}
+	}
+	return true
+}
+
+func orElseRefusal(a, b *constraints.Refusal) *constraints.Refusal {
+	if a != nil {
+		return a
+	}
+	return b
+}
+
+// atMotor is the least that what is reckoned can cost, with so much more to come.
+func (r *refining) atMotor(more score.Points) score.Points {
+	h, f := r.head, &r.flow[running][0]
+	drag := mechanics.BearingTorque(r.model.MotorMu, 1, r.model.ShaftRad)
+	at := func(f *reckoned) units.Interval[units.NewtonMillimetres] {
+		return units.Interval[units.NewtonMillimetres]{
+			Lo: (f.torque.Lo + drag*units.NewtonMillimetres(f.pull.Lo)) * (1 - reckonPad), Hi: (f.torque.Hi + drag*units.NewtonMillimetres(f.pull.Hi)) * (1 + reckonPad),
+		}
+	}
+	torque, start := at(f), f
+	if r.swings {
+		start = &r.flow[starting][0]
+		r.extent.Heavy = start.share
+	}
+	if no := constraints.MotorStart(r.brief.Limits, r.motors[h.motor].Part.Name, h.stall, at(start).Lo); no != nil {
+		r.tally.add(no)
+		return unsettled
+	}
+	r.extent.Ratio, r.extent.Creep, r.extent.Count = f.ratio, f.share, r.stages
+	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
+	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent))
+}
+
+// mostSum is the greatest size of two forces together at an angle of that cosine: it is
+// convex in either, and so greatest at an end of both.
+func mostSum(a, b units.Interval[units.Newtons], cos float64) units.Newtons {
+	if cos >= 0 {
+		return sum(a.Hi, b.Hi, cos)
+	}
+	return max(sum(a.Lo, b.Hi, cos), sum(a.Hi, b.Lo, cos), sum(a.Hi, b.Hi, cos))
+}
+
+// leastSum is the least: with one of them at its least, and the other as near as may be
+// to what cancels most of it.
+func leastSum(a, b units.Interval[units.Newtons], cos float64) units.Newtons {
+	if cos >= 0 {
+		return sum(a.Lo, b.Lo, cos)
+	}
+	return min(sum(a.Lo, b.Clamp(-a.Lo*units.Newtons(cos)), cos), sum(a.Clamp(-b.Lo*units.Newtons(cos)), b.Lo, cos))
+}
+
+func sum(a, b units.Newtons, cos float64) units.Newtons {
+	return units.Newtons(math.Sqrt(max(0, float64(a*a+b*b)+2*float64(a*b)*cos)))
+}

@@ -1,0 +1,86 @@
+package design
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"findrive/internal/mechanics"
+	"findrive/internal/score"
+	"findrive/internal/units"
+)
+
+// RulerStep is the step of the ruler on which spacings are chosen: two holes drilled by
+// hand, each a millimetre or two out of place, stand no nearer to what was meant (common
+// practice). It is the same for every brief, so that nothing a brief changes moves the
+// marks.
+const RulerStep units.Millimetres = 4
+
+// state is a stage's pulleys with a band put on in one way and a mark of the ruler for
+// its spacing. The mark stands for all spacings nearer to it than to any other, as far as
+// the band allows them.
+type state struct {
+	*bandOption
+	mechanics.Fitted                                   // at the mark, or as near to it as the band allows
+	cell             units.Interval[units.Millimetres] // what the mark stands for
+	cost             score.Points                      // of the band: its use, its stretch, what is assumed of it
+	greatest         units.Newtons                     // effective pull at which it slips
+	exponent         float64                           // m theta: at slip the tight run pulls e to this times the slack one
+	curves
+}
+
+// bearable lists how far holes may be out of place, the most first: as far as the brief
+// has them, as far as a careful hand, not at all.
+func bearable(holeError units.Millimetres) []units.Millimetres {
+	out := []units.Millimetres{holeError}
+	if holeError > score.Edge {
+		out = append(out, score.Edge)
+	}
+	if holeError > 0 {
+		out = append(out, 0)
+	}
+	return out
+}
+
+// marks lists the marks for a way to band a stage if holes may be so far out of place,
+// the nearest to the ideal stretch first.
+func (t *task) marks(o *bandOption, bears units.Millimetres) []*state {
+	// Two holes out of place move the spacing by twice the error.
+	window := o.whole.Grow(-2 * bears)
+	if window.Empty() {
+		return nil
+	}
+	var out []*state
+	step := RulerStep * units.Millimetres(max(1, math.Round(float64(o.stage.Band.Rest*coarse/RulerStep))))
+	last := math.Floor(float64(window.Hi/step) + 0.5)
+	for k := math.Floor(float64(window.Lo/step) + 0.5); k <= last; k++ {
+		at := step * units.Millimetres(k)
+		cell := window.Meet(units.Interval[units.Millimetres]{Lo: at - step/2, Hi: at + step/2})
+		if s := t.stateAt(o, window.Clamp(at), cell); s != nil {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *state) int { return cmp.Compare(o.off(a.Centre), o.off(b.Centre)) })
+	return out
+}
+
+// off is how far a spacing is from the one of ideal stretch.
+func (o *bandOption) off(centre units.Millimetres) units.Millimetres {
+	return max(centre-o.ideal, o.ideal-centre)
+}
+
+// stateAt works out a band at a spacing; nil if rounding leaves it loose.
+func (t *task) stateAt(o *bandOption, centre units.Millimetres, cell units.Interval[units.Millimetres]) *state {
+	f, err := o.stage.Fit(centre)
+	if err != nil {
+		return nil
+	}
+	s := &state{bandOption: o, Fitted: f, cell: cell, cost: o.base + score.BandFit(t.brief.Limits, t.brief.Weights, f.Stretch)}
+	s.greatest, _ = o.stage.Grip(f)
+	driver, driven := o.stage.FrictionExponents(f)
+	s.exponent = min(driver, driven)
+	s.curves = curvesOf(o, &f, s.greatest)
+	return s
+}
+
+const coarse = 0.05

@@ -1,0 +1,107 @@
+// Package forecast says how fast the models of a class will turn, of which no two are
+// alike: motors of one packet differ, cells are fresh or tired, a band pulls more or
+// less, an axle runs stiff. A drive is worked out once, on the likely day; what it does
+// in each of a hundred classrooms follows from that to first order. Range, share and
+// rank all come from the same hundred rooms, and the same rooms serve every drive, so
+// that two drives are told apart by what they are and not by luck.
+//
+//	rooms.go   the hundred classrooms
+//	class.go   what a motor, its cells and the load do in each of them
+//	work.go    a drive in them: its range, and in how many it works
+//	bound.go   in how many any of several drives can work at most
+package forecast
+
+import (
+	"math/rand/v2"
+	"slices"
+
+	"findrive/internal/mechanics"
+)
+
+// Rooms is how many classrooms there are. A hundred make shares whole per cent.
+const Rooms = 100
+
+// room is what is different in one classroom. All but open are factors of what is
+// likely.
+type room struct {
+	open       float64 // of a cell's range of open voltage, 0 the low end, 1 the high
+	resistance float64 // of the cells
+	free       float64 // speed of the motor at its rated voltage
+	stall      float64 // torque
+	idle       float64 // current of the motor without load
+	pull       float64 // of every band
+	grip       float64 // coefficient of friction in the grooves
+	bearing    float64 // coefficient of friction in the bearings
+	load       float64 // what is carried
+	rolling    float64 // resistance of wheels on the floor
+}
+
+// spread is how far things differ from room to room, as in classrooms (judgement where
+// nothing else is said).
+var (
+	// gripSpread is mechanics.BandGrip as factors of its likely value.
+	gripSpread = factors(mechanics.BandGrip())
+	// bearingSpread is that of wooden axles in wood, the commonest.
+	bearingSpread = factors(mechanics.DowelInWood())
+	rollingSpread = factors(mechanics.RollingResistance("table"))
+)
+
+func factors(r mechanics.Range) [2]float64 { return [2]float64{r.Low / r.Likely, r.High / r.Likely} }
+
+const (
+	// Every room is a Latin square of these: each thing takes each hundredth of its
+	// range once (McKay, Beckman and Conover 1979), in orders drawn from a generator
+	// with this seed, for which no two things go together by chance by more than a
+	// rank correlation of 0.14.
+	seed = 198
+	// A stronger magnet gives more torque and less speed: the free speed and the stall
+	// torque of a motor have about this rank correlation (Iman and Conover 1982 for the
+	// way to bring it about; the figure is judgement).
+	magnet = -0.5
+)
+
+// rooms lists the classrooms, spreads still to be applied: each thing from 0 to 1.
+func rooms() [Rooms]room {
+	r := rand.New(rand.NewPCG(seed, seed))
+	ranks := func() []float64 {
+		out := make([]float64, Rooms)
+		for i, at := range r.Perm(Rooms) {
+			out[i] = (float64(at) + 0.5) / Rooms
+		}
+		return out
+	}
+	var all [Rooms]room
+	columns := []func(*room) *float64{
+		func(r *room) *float64 { return &r.open }, func(r *room) *float64 { return &r.resistance },
+		func(r *room) *float64 { return &r.free }, func(r *room) *float64 { return &r.stall },
+		func(r *room) *float64 { return &r.idle }, func(r *room) *float64 { return &r.pull },
+		func(r *room) *float64 { return &r.grip }, func(r *room) *float64 { return &r.bearing },
+		func(r *room) *float64 { return &r.load }, func(r *room) *float64 { return &r.rolling },
+	}
+	for _, column := range columns {
+		for i, v := range ranks() {
+			*column(&all[i]) = v
+		}
+	}
+	tie(&all)
+	return all
+}
+
+// tie gives stall torques their correlation with free speeds, keeping their ranks.
+func tie(all *[Rooms]room) {
+	const own = 0.8660254037844386 // so that own² + magnet² is 1
+	mixed := make([]float64, Rooms)
+	order := make([]int, Rooms)
+	for i := range all {
+		mixed[i], order[i] = magnet*(all[i].free-0.5)+own*(all[i].stall-0.5), i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		if mixed[a] < mixed[b] {
+			return -1
+		}
+		return 1
+	})
+	for rank, i := range order {
+		all[i].stall = (float64(rank) + 0.5) / Rooms
+	}
+}
