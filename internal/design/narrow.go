@@ -236,8 +236,15 @@ func (s *settling) boundRules(model *drive.Model, x *drive.Extent, speeds units.
 	if model.Demand.Start != model.Demand.Steady {
 		starting = model.Bound(x, model.Demand.Start)
 	}
-	slow := float64(speeds.Hi) / env.LeastShare / float64(s.head.free)
-	torque = max(torque, stall*units.NewtonMillimetres(1-slow))
+	if model.Demand.Swing > 0 {
+		// The mean over a turn grows with the speed at the mean torque and at the
+		// heaviest moment. It says nothing of the torque.
+		env.Speed.Lo = drive.MeanOverTurn(env.Speed.Lo, min(env.Speed.Lo, starting.Speed.Lo))
+		env.Speed.Hi = drive.MeanOverTurn(env.Speed.Hi, min(env.Speed.Hi, starting.Speed.Hi))
+	} else {
+		slow := float64(speeds.Hi) / env.LeastShare / float64(s.head.free)
+		torque = max(torque, stall*units.NewtonMillimetres(1-slow))
+	}
 	env.LeastTorque = max(env.LeastTorque, torque)
 	starting.LeastTorque = max(starting.LeastTorque, env.LeastTorque)
 	if no := constraints.MotorRun(l, motor, stall, env.LeastTorque); no != nil {
@@ -282,11 +289,12 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres,
 		}
 	}
 	last := s.stages - 1
-	if model.Demand.Radial == 0 {
+	weight := model.Demand.Weight
+	if weight.Size() == 0 {
 		return true // nothing else pulls on the output axle
 	}
-	// The band pulls the output axle towards the one before; the weight pulls
-	// it down. The cosine between them is the rise over the centre distance.
+	// The band pulls the output axle towards the one before. Where the weight pulls
+	// it down, the cosine between them is the rise over the centre distance.
 	rise := w.rise.Meet(units.Interval[units.Millimetres]{Lo: s.reaches[last][last+1].RiseLeast, Hi: s.reaches[last][last+1].RiseMost}.Grow(reachPad))
 	if rise.Empty() {
 		return false
@@ -294,6 +302,12 @@ func (s *settling) extent(model *drive.Model, w *windows, off units.Millimetres,
 	x.Cos[last] = units.Interval[float64]{
 		Lo: max(-1, min(float64(rise.Lo/w.centre[last].Lo), float64(rise.Lo/w.centre[last].Hi))),
 		Hi: min(1, max(float64(rise.Hi/w.centre[last].Lo), float64(rise.Hi/w.centre[last].Hi))),
+	}
+	switch {
+	case weight.X != 0:
+		x.Cos[last] = units.Interval[float64]{Lo: -1, Hi: 1}
+	case weight.Y > 0:
+		x.Cos[last] = units.Interval[float64]{Lo: -x.Cos[last].Hi, Hi: -x.Cos[last].Lo}
 	}
 	return !x.Cos[last].Empty()
 }
@@ -335,7 +349,7 @@ func (s *settling) split(model *drive.Model, w *windows) (first, second windows,
 			halve = func() { first.angle[i], second.angle[i] = halves(w.angle[i], true) }
 		}
 	}
-	if model.Demand.Radial > 0 {
+	if model.Demand.Weight.Size() > 0 {
 		if times := float64(w.rise.Length() / (cellTurn * s.cell)); times > widest {
 			halve = func() { first.rise, second.rise = halves(w.rise, w.rise.Mid() < 0) }
 		}

@@ -55,7 +55,7 @@ func (p problem) Branch(n node) []node {
 		out := make([]node, len(p.heads))
 		for i := range p.heads {
 			d := p.heads[i].demand
-			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}}
+			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: outputFlow(&d, p.heads[i].most, p.mostOwn)}
 			out[i].bound = p.bound(&out[i], 0)
 		}
 		return out
@@ -234,8 +234,9 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
 	if left.stages == 0 {
 		drag := p.shaftDrag(h, n.flow.pull)
-		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
-		torque += drag.Lo
+		if torque += drag.Lo; h.demand.Swing == 0 {
+			slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
+		}
 	} else {
 		torque += p.shaftDrag(h, loadedPulls(p.anyBand[n.head].pull)).Lo
 	}
@@ -267,6 +268,9 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.NewtonMillime
 		working := fixed + p.motorLoad(h, torque)
 		if speed = speed.Meet(score.SpeedWindow(w, ceiling-working, target)); speed.Empty() || working > ceiling {
 			return search.Unlimited
+		}
+		if h.demand.Swing > 0 { // the mean over a turn says nothing of the torque
+			return search.Cost(working + score.SpeedBound(w, speed, target))
 		}
 		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/share.Lo)
 		if pulled <= torque*(1+1e-6) {

@@ -309,7 +309,7 @@ func (s *settling) prepareModel() bool {
 	var err error
 	s.model, err = drive.Prepare(s.assemble(0), s.brief, drive.Conditions{})
 	d := s.model.Demand
-	s.flows[s.stages] = partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}
+	s.flows[s.stages] = outputFlow(&d, d.Steady, s.mostOwn)
 	return err == nil
 }
 
