@@ -16,6 +16,17 @@ const (
 	PlainShaft  Model = "plain shaft"
 )
 
+// Way is a way in the drawing, seen from the front.
+type Way string
+
+// The ways a cord may leave its drum. A crane's goes up to its jib.
+const (
+	Down  Way = "down"
+	Up    Way = "up"
+	Left  Way = "left"
+	Right Way = "right"
+)
+
 // Sense is a way of turning, seen from the brief's named side.
 type Sense string
 
@@ -75,6 +86,7 @@ type Load struct {
 	Slope              units.Radians           // vehicle
 	DrivenShare        float64                 // vehicle: share of the weight on the driven axle
 	CordDiameter       units.Millimetres       // lift
+	CordLeaves         Way                     // lift: which way the cord leaves its drum
 	Torque             units.NewtonMillimetres // plain shaft
 	// Tackles are those that may be between drum and load of a lift, fewest rope
 	// parts first; more than one leaves the choice to the search, and there are

@@ -40,6 +40,7 @@ var loadKeys = []struct {
 	{"driven_share", []Model{Vehicle}},
 	{"drum", []Model{Lift}},
 	{"cord", []Model{Lift}},
+	{"cord_leaves", []Model{Lift}},
 	{"tackle_parts", []Model{Lift}},
 	{"tackle_efficiency", []Model{Lift}},
 	{"torque", []Model{PlainShaft}},
@@ -59,7 +60,9 @@ var loadKeys = []struct {
 //	                  "table" (otherwise) or "carpet"; slope, otherwise level;
 //	                  driven_share of the weight on the driven axle, otherwise 50 %
 //	lift              drum: a name in the cupboard, otherwise any; cord: its
-//	                  diameter, otherwise 1 mm; tackle_parts, otherwise 1, or
+//	                  diameter, otherwise 1 mm; cord_leaves: which way it leaves
+//	                  the drum seen from the front, "down" (otherwise), "up",
+//	                  "left" or "right"; tackle_parts, otherwise 1, or
 //	                  a list to choose from; tackle_efficiency, otherwise 100 %
 //	                  with 1 part and as observed with more
 //	plain shaft       torque; needed
@@ -89,6 +92,7 @@ func readLoad(t *tomlfile.Table, m Model) Load {
 	case Lift:
 		l.Drum = t.Text("drum", "")
 		l.CordDiameter = length("cord", 1)
+		l.CordLeaves = Way(t.Choice("cord_leaves", string(Down), string(Down), string(Up), string(Left), string(Right)))
 		l.Tackles = readTackles(t)
 		l.TackleParts, l.TackleEfficiency = l.Tackles[0].Parts, l.Tackles[0].Efficiency
 	case PlainShaft:

@@ -141,9 +141,9 @@ func TestReadModels(t *testing.T) {
 		{"vehicle", "3 m in 10 s", "mass = \"0.25 kg\"\nwheel = \"w\"\nsurface = \"carpet\"\nslope = \"180 deg\"", brief.Load{}},
 		{"vehicle", "3 m in 10 s", "mass = \"0.25 kg\"\nwheel = \"w\"\nsurface = \"carpet\"", brief.Load{Mass: 250, Wheel: "w", Surface: "carpet", DrivenShare: 0.5, TackleParts: 1, TackleEfficiency: 1}},
 		{"vehicle", "200 rpm", "mass = \"250 g\"\ndriven_share = \"60 %\"", brief.Load{Mass: 250, Surface: "table", DrivenShare: 0.6, TackleParts: 1, TackleEfficiency: 1}},
-		{"lift", "30 mm/s", "mass = \"100 g\"\ndrum = \"d\"\ntackle_parts = 2\ntackle_efficiency = \"81 %\"", brief.Load{Mass: 100, Drum: "d", CordDiameter: 1, Tackles: []brief.Tackle{{Parts: 2, Efficiency: 0.81}}, TackleParts: 2, TackleEfficiency: 0.81}},
-		{"lift", "30 mm/s", "mass = \"100 g\"", brief.Load{Mass: 100, CordDiameter: 1, Tackles: []brief.Tackle{{Parts: 1, Efficiency: 1}}, TackleParts: 1, TackleEfficiency: 1}},
-		{"lift", "30 mm/s", "mass = \"100 g\"\ntackle_parts = [3, 1, 3]\ntackle_efficiency = \"50 %\"", brief.Load{Mass: 100, CordDiameter: 1, Tackles: []brief.Tackle{{Parts: 1, Efficiency: 0.5}, {Parts: 3, Efficiency: 0.5}}, TackleParts: 1, TackleEfficiency: 0.5}},
+		{"lift", "30 mm/s", "mass = \"100 g\"\ndrum = \"d\"\ntackle_parts = 2\ntackle_efficiency = \"81 %\"", brief.Load{Mass: 100, Drum: "d", CordDiameter: 1, CordLeaves: brief.Down, Tackles: []brief.Tackle{{Parts: 2, Efficiency: 0.81}}, TackleParts: 2, TackleEfficiency: 0.81}},
+		{"lift", "30 mm/s", "mass = \"100 g\"", brief.Load{Mass: 100, CordDiameter: 1, CordLeaves: brief.Down, Tackles: []brief.Tackle{{Parts: 1, Efficiency: 1}}, TackleParts: 1, TackleEfficiency: 1}},
+		{"lift", "30 mm/s", "mass = \"100 g\"\ntackle_parts = [3, 1, 3]\ntackle_efficiency = \"50 %\"", brief.Load{Mass: 100, CordDiameter: 1, CordLeaves: brief.Down, Tackles: []brief.Tackle{{Parts: 1, Efficiency: 0.5}, {Parts: 3, Efficiency: 0.5}}, TackleParts: 1, TackleEfficiency: 0.5}},
 		{"plain shaft", "60 rpm", `torque = "20 g.cm"`, brief.Load{Torque: 20 * units.NewtonMillimetresPerGramCentimetre, TackleParts: 1, TackleEfficiency: 1}},
 	} {
 		b, err := brief.Read("b.toml", []byte("model = \""+c.name+"\"\nspeed = \""+c.speed+"\"\n[load]\n"+c.load+frame))

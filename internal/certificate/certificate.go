@@ -53,6 +53,11 @@ type Constants struct {
 	BandShare         Number `json:"band_uncertainty_share"`
 	WeighedShare      Number `json:"weighed_band_uncertainty_share"`
 	CellShare         Number `json:"cell_uncertainty_share"`
+	MeasuredShare     Number `json:"measured_cell_uncertainty_share"`
+	FreeCurrentShare  Number `json:"free_current_uncertainty_share"`
+	LoadShare         Number `json:"load_uncertainty_share"`
+	// Densities are by material.
+	Densities map[string]Number `json:"density_kg_per_m3"`
 }
 
 // Range is a figure with what it may be at least and at most.
@@ -108,6 +113,7 @@ type Load struct {
 	Slope              Number `json:"slope_deg"`
 	DrivenShare        Number `json:"driven_weight_share"`
 	CordDiameter       Number `json:"cord_diameter_mm"`
+	CordLeaves         string `json:"cord_leaves"`
 	Torque             Number `json:"torque_mNm"`
 	TackleParts        int    `json:"tackle_parts"`
 	TackleEfficiency   Number `json:"tackle_efficiency"`

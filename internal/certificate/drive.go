@@ -64,7 +64,14 @@ type Term struct {
 type Demand struct {
 	Steady Number `json:"steady_torque_mNm"`
 	Start  Number `json:"start_torque_mNm"`
-	Radial Number `json:"radial_pull_N"`
+	Swing  Number `json:"swing_torque_mNm"`
+	Weight Force  `json:"axle_force_N"`
+}
+
+// Force is a force in the drawing.
+type Force struct {
+	X Number `json:"x"`
+	Y Number `json:"y"`
 }
 
 // Traction is what a vehicle needs of the floor.
@@ -108,7 +115,10 @@ type Cells struct {
 	Name       string   `json:"name"`
 	Cells      int      `json:"cells"`
 	Chemistry  string   `json:"chemistry"`
+	Condition  string   `json:"condition"`
 	Open       Number   `json:"cell_open_V"`
+	Measured   bool     `json:"measured"`
+	OpenRange  Range    `json:"cell_open_range_V"`
 	Resistance Number   `json:"cell_resistance_ohm"`
 	Capacity   Number   `json:"capacity_mAh"`
 	Assumed    []string `json:"assumed"`
@@ -224,6 +234,7 @@ type Axle struct {
 	RodSize  Number   `json:"rod_length_mm"`
 	Length   Number   `json:"length_mm"`
 	Hole     *Number  `json:"hole_diameter_mm"`
+	Weight   Number   `json:"own_weight_N"`
 	Load     Number   `json:"load_N"`
 	Friction Number   `json:"friction_torque_mNm"`
 	Turns    Number   `json:"speed_rpm"`

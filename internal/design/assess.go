@@ -22,6 +22,11 @@ func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.M
 		starting = &flow
 	}
 	l := b.Limits
+	if t := drive.TractionOf(b, d.Wheel, model.Demand); b.Model == brief.Vehicle {
+		if no := constraints.WheelTraction(t.Needed, t.Holds); no != nil {
+			return 0, 0, no
+		}
+	}
 	for i := len(d.Stages) - 1; i >= 0; i-- { // from the output: what slips there stops the rest
 		stage, f := &d.Stages[i], &g.Fits[i]
 		if no := constraints.FittedStretch(l, stage.Band, f.Stretch); no != nil {
@@ -42,7 +47,12 @@ func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.M
 		if no := constraints.GripStarting(l, stage.Band, i, gripOf(starting, i, greatest)); no != nil {
 			return 0, 0, no
 		}
-		if no := constraints.RunningTight(l, stage.Band, running.Stages[i].Loaded.TightStretch); no != nil {
+		// A level ride asks most of its bands at the heaviest moment of every turn.
+		tight := running.Stages[i].Loaded.TightStretch
+		if model.Demand.Swing > 0 && starting.Slips < 0 {
+			tight = max(tight, starting.Stages[i].Loaded.TightStretch)
+		}
+		if no := constraints.RunningTight(l, stage.Band, tight); no != nil {
 			return 0, 0, no
 		}
 	}

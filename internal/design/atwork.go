@@ -50,7 +50,7 @@ func (t *task) rangeAtHoles(d *drive.Drive) (SpeedRange, bool) {
 	if err != nil {
 		return SpeedRange{}, false
 	}
-	w := forecast.WorkOf(&m, &g, &running, &starting)
+	w := class.WorkOf(&m, &g, &running, &starting)
 	f := class.Of(&w)
 	return SpeedRange{Low: min(f.Low, likely), Likely: likely, High: max(f.High, likely)}, true
 }

@@ -62,7 +62,7 @@ func (t *task) bruteOutputs() []int {
 	case brief.Vehicle:
 		return slices.DeleteFunc(named(t.wheels, t.brief.Load.Wheel), func(o int) bool {
 			wheel := &t.wheels[o].Part
-			traction := drive.TractionOf(t.brief, wheel, drive.DemandOf(t.brief, wheel, nil, drive.Likely))
+			traction := drive.TractionOf(t.brief, wheel, drive.DemandOf(t.brief, wheel, nil, nil, drive.Likely))
 			return constraints.WheelsStand(t.brief, wheel) != nil || constraints.WheelTraction(traction.Needed, traction.Holds) != nil
 		})
 	case brief.Lift:

@@ -21,18 +21,13 @@ func (s *settling) listStates() bool {
 	return true
 }
 
-// flowOf is the flow at the output, before any stage is chosen.
-func flowOf(d *drive.Demand) partFlow {
-	return partFlow{least: d.Steady, most: d.Steady, pull: units.Interval[units.Newtons]{Lo: d.Radial, Hi: d.Radial}}
-}
-
 // chooseBands looks through the ways to band the arrangement with the axles of the
 // choice.
 func (s *settling) chooseBands() {
 	if !s.prepareModel() {
 		return
 	}
-	r := refining{settling: s, weight: s.model.Weight(), swings: s.head.demand.Swings() > 0}
+	r := refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0}
 	d := &s.model.Demand
 	for of, torque := range [loads]units.NewtonMillimetres{d.Steady, d.Start} {
 		r.flow[of][s.stages] = reckoned{torque: interval(torque), pull: interval(r.weight.Size()), ratio: interval(1.0)}
@@ -40,11 +35,13 @@ func (s *settling) chooseBands() {
 	b := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
 	if r.weight.Size() == 0 {
 		b.worst.output = drive.InLine // nothing else pulls on that axle
+	} else if r.weight.X != 0 {
+		b.best.output = drive.Folded // a cord sideways: holes are not asked to mind it
 	}
 	if s.stages == 1 {
 		b.worst.inner = drive.InLine
 	}
-	if bound := r.bound(&b); bound <= r.limit {
+	if bound := r.bound(&b); bound <= r.limit && bound != unsettled {
 		r.refine(&b, bound)
 	}
 }
@@ -110,8 +107,7 @@ func (r *refining) workOut(b *box) {
 
 // windowsOf is where the shafts of the designs of a box may be.
 func (r *refining) windowsOf(b *box) *windows {
-	lies := b.worst.lies(r.stages)
-	w := &windows{lies: &lies}
+	w := &windows{shape: b.worst}
 	for i, c := range b.states[:r.stages] {
 		w.centre[i], w.prefer[i] = c.cell, c.states[0].Centre
 		if len(c.states) > 1 {
@@ -119,44 +115,6 @@ func (r *refining) windowsOf(b *box) *windows {
 		}
 	}
 	return w
-}
-
-// roomFor tells whether the frame has room for any design of a box.
-func (r *refining) roomFor(b *box) bool {
-	for i := range r.stages {
-		r.choice.states[i] = b.states[i].states[0]
-		for _, s := range b.states[i].states[1:] {
-			if s.crossed != b.states[i].states[0].crossed || r.bands[s.band].Part.Thickness != r.bands[b.states[i].states[0].band].Part.Thickness {
-				return true // their runs lie elsewhere
-			}
-		}
-	}
-	key := roomKey{bears: r.choice.bears, lies: b.worst}
-	for i, c := range b.states[:r.stages] {
-		key.cells[i], key.crossed[i], key.axles[i] = c.cell, c.states[0].crossed, r.choice.axles[i].stock
-		key.thickness[i] = r.bands[c.states[0].band].Part.Thickness
-	}
-	room, known := r.rooms[key]
-	if !known {
-		ZZ[5].Add(1)
-		_, outcome := r.findPlacement(r.assemble(), r.windowsOf(b))
-		room = outcome != layout.Impossible
-		r.rooms[key] = room
-		if !room {
-			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
-		}
-	}
-	return room
-}
-
-// roomKey is what room for designs depends on.
-type roomKey struct {
-	bears     units.Millimetres
-	lies      shape
-	cells     [drive.MaxStages]units.Interval[units.Millimetres]
-	crossed   [drive.MaxStages]bool
-	thickness [drive.MaxStages]units.Millimetres
-	axles     [drive.MaxStages]int
 }
 
 // partsDo are the rules about the parts of the choice together.
@@ -191,7 +149,7 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 	for i, s := range r.choice.states[:r.stages] {
 		fits[i], r.model.Stages[i] = s.Fitted, s.stage
 	}
-	g := r.model.GeometryAt(&fits, lies)
+	g := drive.GeometryAt(&fits, lies)
 	running := r.model.Carry(&g, r.model.Demand.Steady)
 	starting := &running
 	if r.swings {
@@ -219,7 +177,7 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 	if r.head.weighed != nil && knownOf(r.assemble()).Bands {
 		class = r.head.weighed
 	}
-	w := forecast.WorkOf(&r.model, &g, &running, starting)
+	w := class.WorkOf(&r.model, &g, &running, starting)
 	if cost += r.charge(class.Of(&w), target); cost > r.limit || r.extra == (noExtra{}) {
 		return cost, nil
 	}
@@ -236,7 +194,7 @@ func (r *refining) bandsHold(running, starting *drive.Flow) *constraints.Refusal
 		for _, no := range []*constraints.Refusal{
 			constraints.GripRunning(l, band, i, gripOf(running, i, s.greatest)),
 			constraints.GripStarting(l, band, i, gripOf(starting, i, s.greatest)),
-			constraints.RunningTight(l, band, running.Stages[i].Loaded.TightStretch),
+			constraints.RunningTight(l, band, tightest(running, starting, i)),
 		} {
 			if no != nil {
 				return no
@@ -255,4 +213,14 @@ func (t *task) charge(f forecast.Forecast, target units.RPM) score.Points {
 // motorLoad is the motor-load penalty at a running torque.
 func (t *task) motorLoad(h *head, torque units.NewtonMillimetres) score.Points {
 	return score.MotorLoad(t.brief.Limits, t.brief.Weights, float64(torque/h.stall))
+}
+
+// tightest is how far a stage's band is stretched at work. A level ride asks most of its
+// bands at the heaviest moment of every turn; other loads start once.
+func tightest(running, starting *drive.Flow, i int) float64 {
+	tight := running.Stages[i].Loaded.TightStretch
+	if starting != running && starting.Slips < 0 {
+		tight = max(tight, starting.Stages[i].Loaded.TightStretch)
+	}
+	return tight
 }

@@ -74,7 +74,7 @@ func motorClasses(list []parts.Motor) []class[parts.Motor] {
 
 func holderClasses(list []parts.CellHolder) []class[parts.CellHolder] {
 	return classes(list, func(p *parts.CellHolder) *parts.Item { return &p.Item }, func(a, b *parts.CellHolder) int {
-		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(a.OpenVoltage, b.OpenVoltage),
+		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(a.OpenVoltage, b.OpenVoltage), cmp.Compare(a.Condition, b.Condition), compareBool(a.Measured, b.Measured),
 			cmp.Compare(a.CellResistance, b.CellResistance), cmp.Compare(a.Capacity, b.Capacity), cmp.Compare(a.Chemistry, b.Chemistry))
 	})
 }

@@ -117,7 +117,7 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 // many worse ways; only if there are not is the next tried. The last is most, unless
 // that is 0.
 func ceilings(most search.Cost) []search.Cost {
-	all := []search.Cost{1_000, 2_000, 3_000, 4_000, 4_500, 5_000, 5_500, 6_000, 7_000, 8_000, 9_000, 10_000, 12_000, 16_000, 24_000, search.Unlimited}
+	all := []search.Cost{2_000, 4_000, 6_000, 8_000, 10_000, 12_000, 16_000, 20_000, 25_000, 30_000, 40_000, 60_000, search.Unlimited}
 	if most > 0 {
 		all = append(slices.DeleteFunc(all, func(c search.Cost) bool { return c >= most }), most)
 	}
@@ -142,6 +142,13 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 	for len(rounds) > 0 {
 		ceiling := rounds[0]
 		rounds = rounds[1:]
+		if len(last.Best) > 0 {
+			// Nothing dearer is worth building.
+			worth := last.Best[0].Cost + search.Cost(score.Worth)
+			if ceiling = min(ceiling, worth); ceiling == worth {
+				rounds = nil
+			}
+		}
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
 		found := search.Best(ctx, under(ceiling), search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
@@ -163,11 +170,8 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		if len(found.Best) == opt.Keep {
 			break
 		}
-		if len(found.Best) == 0 && ceiling > 4_000 && len(rounds) > 1 {
-			rounds = rounds[1:] // where there is nothing so far, it is a long way to enough
-		}
 		if ctx.Err() != nil {
-			if found.Proved && ceiling < search.Unlimited {
+			if found.Proved && len(rounds) > 0 {
 				// All is known up to this ceiling and nothing of what lies above.
 				last.Proved, last.Open = false, ceiling
 			}
@@ -175,5 +179,8 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 	}
 	last.Stats = stats
+	for len(last.Best) > 1 && last.Best[len(last.Best)-1].Cost > last.Best[0].Cost+search.Cost(score.Worth) {
+		last.Best = last.Best[:len(last.Best)-1]
+	}
 	return last
 }

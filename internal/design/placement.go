@@ -14,35 +14,23 @@ import (
 // placeBudget bounds the work of one placement search.
 const placeBudget = 1_000_000
 
-// windows is what is asked of the axles' places.
-type windows struct {
-	centre [drive.MaxStages]units.Interval[units.Millimetres] // of each stage
-	prefer [drive.MaxStages]units.Millimetres                 // tried first
-	lies   *[drive.MaxStages]drive.Lie                        // nil: any
-}
-
 // findPlacement looks for holes for a drive within the windows, lane plan by
 // lane plan. Impossible means that no plan has any.
 func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
 	outcome := layout.Impossible
-	bears := s.choice.bears
 	s.layOut(d)
 	for i := range s.plans {
 		if s.ctx.Err() != nil {
 			return nil, layout.GaveUp
 		}
-		p := s.laidOut.problems[i]
-		p.Gaps, p.Rises = s.laidOut.gaps[:0], append(s.laidOut.rises[:0], p.Rises...)
-		for stage := range s.stages {
+		p := s.laidOut[i]
+		s.gaps, s.rises = s.ask(w, s.gaps[:0], append(s.rises[:0], p.Rises...))
+		p.Gaps, p.Rises = append(s.gaps, p.Gaps...), s.rises
+		for k := range p.Gaps[:len(s.gaps)] {
 			// The windows already leave room for the hole error; the layout
 			// takes it off again from every rule.
-			c := w.centre[stage].Grow(2 * bears)
-			p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 1, Min: c.Lo, Max: c.Hi, Prefer: w.centre[stage].Clamp(w.prefer[stage])})
+			p.Gaps[k].Min, p.Gaps[k].Max = p.Gaps[k].Min-2*s.choice.bears, p.Gaps[k].Max+2*s.choice.bears
 		}
-		if w.lies != nil {
-			s.holdToLies(&p, w)
-		}
-		s.laidOut.gaps, s.laidOut.rises = p.Gaps, p.Rises // their room is used again
 		positions, got := layout.Place(p, placeBudget)
 		switch got {
 		case layout.Placed:
@@ -56,48 +44,45 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 	return nil, outcome
 }
 
-// holdToLies keeps the shafts either side of each axle at least as far apart as its lie
-// asks with both spacings at the far end of their cells, and the last axle as far below
-// or above the one before. Lies are about holes as drawn.
-func (s *settling) holdToLies(p *layout.Problem, w *windows) {
-	for stage := range s.stages - 1 {
-		a, b, cos := float64(w.centre[stage].Hi), float64(w.centre[stage+1].Hi), w.lies[stage].Cos()
-		if w.lies[stage] == drive.Folded {
-			continue
-		}
-		least := units.Millimetres(math.Sqrt(a*a + b*b - 2*a*b*cos))
-		p.Gaps = append(p.Gaps, layout.Gap{A: stage, B: stage + 2, Min: least - 2*s.choice.bears, Max: units.Millimetres(a+b) + 2*s.choice.bears})
+// ask says how far apart shafts are to stand, and how far above one another, to lie
+// within windows with the holes as drawn. The shafts either side of an axle stand at
+// least as far apart as its lie has them with both spacings at the far end, and the last
+// axle as far below or above the one before.
+func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]layout.Gap, []layout.Rise) {
+	for i := range s.stages {
+		c := w.centre[i]
+		gaps = append(gaps, layout.Gap{A: i, B: i + 1, Min: c.Lo, Max: c.Hi, Prefer: c.Clamp(w.prefer[i])})
 	}
-	last := s.stages - 1
-	weight, lie := s.model.Weight(), w.lies[last]
-	if weight.Size() == 0 || lie == drive.Folded {
-		return
+	if w.shape.inner != drive.Folded {
+		for i := range s.stages - 1 {
+			a, b, cos := float64(w.centre[i].Hi), float64(w.centre[i+1].Hi), w.shape.inner.Cos()
+			gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: units.Millimetres(math.Sqrt(a*a + b*b - 2*a*b*cos)), Max: units.Millimetres(a + b)})
+		}
+	}
+	weight, lie := s.head.demand.Weight, w.shape.output
+	if weight.Y == 0 || lie == drive.Folded {
+		return gaps, rises
 	}
 	// The band pulls the output axle towards the one before, and that is to be against
 	// the weight: above it for one that hangs down.
-	beyond := units.Millimetres(-lie.Cos()) * w.centre[last].Hi
-	rise := layout.Rise{From: last, To: last + 1, Min: -w.centre[last].Hi, Max: -beyond}
+	last := s.stages - 1
+	far := w.centre[last].Hi
+	beyond := units.Millimetres(-lie.Cos()) * far
+	rise := layout.Rise{From: last, To: last + 1, Min: -far, Max: -beyond}
 	if weight.Y > 0 {
-		rise.Min, rise.Max = beyond, w.centre[last].Hi
+		rise.Min, rise.Max = beyond, far
 	}
-	p.Rises = append(p.Rises, rise)
+	return gaps, append(rises, rise)
 }
 
-// laidOut is a drive as a placement problem for each plan of lanes, without the windows.
-type laidOut struct {
-	drive    *drive.Drive
-	problems []layout.Problem
-	gaps     []layout.Gap
-	rises    []layout.Rise
-}
-
+// layOut makes a drive a placement problem for each plan of lanes, without the windows.
 func (s *settling) layOut(d *drive.Drive) {
-	s.laidOut.drive, s.laidOut.problems = d, s.laidOut.problems[:0]
+	s.laidOut = s.laidOut[:0]
 	for _, plan := range s.plans {
 		p := LayoutProblem(d, s.brief, plan, s.choice.bears)
 		s.pinHoles(&p)
 		s.extra.Room(d, &p)
-		s.laidOut.problems = append(s.laidOut.problems, p)
+		s.laidOut = append(s.laidOut, p)
 	}
 }
 

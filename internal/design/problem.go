@@ -56,7 +56,7 @@ func (p problem) Branch(n node) []node {
 		out := make([]node, len(p.heads))
 		for i := range p.heads {
 			d := p.heads[i].demand
-			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: flowOf(&d)}
+			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: outputFlow(&d, p.heads[i].most, p.mostOwn)}
 			out[i].bound = p.bound(&out[i], 0)
 		}
 		return out
@@ -253,8 +253,9 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
 	if left.stages == 0 {
 		drag := p.shaftDrag(h, n.flow.pull)
-		slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
-		torque += drag.Lo
+		if torque += drag.Lo; h.demand.Swing == 0 {
+			slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
+		}
 	} else {
 		torque += p.shaftDrag(h, loadedPulls(p.anyBand[n.head].pull)).Lo
 	}
@@ -283,7 +284,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent) search.Cost {
 	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
 	speed := p.speedAllowed(h.demand.Target)
-	if h.demand.Swings() == 0 {
+	if h.demand.Swing == 0 {
 		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/share.Lo)
 		torque.Lo = max(torque.Lo, pulled*(1-1e-9))
 	} else {
@@ -300,7 +301,7 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 	if search.Cost(working) > p.ceiling || p.brief.Weights.Classroom == 0 {
 		return search.Cost(working)
 	}
-	x.Demand, x.Swing = h.demand.Steady, h.demand.Swings()
+	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
 	x.Friction.Lo = max(0, torque.Lo-x.Demand/units.NewtonMillimetres(x.Ratio.Lo))
 	x.Friction.Hi = max(0, torque.Hi-x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
 	return p.inClassrooms(h, x, working)

@@ -78,7 +78,7 @@ func (t *task) forecast(d *drive.Drive, m *drive.Model, p *Proposal) (*designed,
 	if err != nil {
 		return nil, err
 	}
-	w := forecast.WorkOf(m, &g, &at.running, &at.starting)
+	w := class.WorkOf(m, &g, &at.running, &at.starting)
 	f := class.Of(&w)
 	p.Speed = SpeedRange{Low: f.Low, Likely: m.OutputSpeed(&g, &at.running), High: f.High}
 	p.Works, p.Stands = f.Works, f.Stands

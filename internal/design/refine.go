@@ -71,7 +71,7 @@ type refining struct {
 // refine halves a box until the cheapest design in it is found, as far as any may cost
 // no more than the limit. bound is what they cost at least.
 func (r *refining) refine(b *box, bound score.Points) {
-	if bound > r.limit {
+	if bound > r.limit || bound == unsettled {
 		return
 	}
 	if r.ctx.Err() != nil {
@@ -179,6 +179,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 			if f.pull.Hi > 0 {
 				least, most = leastSum(hub, f.pull, best.Cos()), mostSum(hub, f.pull, worst.Cos())
 			}
+			least, most = least+r.model.AxleWeight[i], most+r.model.AxleWeight[i]
 			out.carries.Lo = units.Newtons((f.torque.Lo + drag*units.NewtonMillimetres(least)) / units.NewtonMillimetres(c.driven.Hi) * (1 - reckonPad))
 			out.carries.Hi = units.Newtons((f.torque.Hi + drag*units.NewtonMillimetres(most)) / units.NewtonMillimetres(c.driven.Lo) * (1 + reckonPad))
 			if c.lower != nil || round == 2 {
@@ -243,9 +244,26 @@ func (r *refining) atMotor(more score.Points) score.Points {
 		r.tally.add(no)
 		return unsettled
 	}
+	if r.swings && !r.turnsAsWanted(torque, at(start)) {
+		return unsettled
+	}
 	r.extent.Ratio, r.extent.Creep, r.extent.Count = f.ratio, f.share, r.stages
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
 	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent))
+}
+
+// turnsAsWanted tells whether the likely speed over a turn in which the torque swings may
+// be within the tolerance.
+func (r *refining) turnsAsWanted(mean, heaviest units.Interval[units.NewtonMillimetres]) bool {
+	f, g := &r.flow[running][0], &r.flow[starting][0]
+	speed := func(torque units.NewtonMillimetres, share, ratio float64) units.RPM {
+		return max(0, r.head.motorModel.SpeedAt(r.head.supply, torque)) * units.RPM(math.Exp(share)/ratio)
+	}
+	most := drive.MeanOverTurn(speed(mean.Lo, f.share.Hi, f.ratio.Lo), min(speed(mean.Lo, f.share.Hi, f.ratio.Lo), speed(heaviest.Lo, g.share.Hi, g.ratio.Lo)))
+	low := speed(mean.Hi, f.share.Lo, f.ratio.Hi)
+	least := drive.MeanOverTurn(low, min(low, speed(heaviest.Hi, g.share.Lo, g.ratio.Hi)))
+	allowed := (problem{task: r.task}).speedAllowed(r.head.demand.Target)
+	return most >= allowed.Lo*(1-1e-9) && least <= allowed.Hi*(1+1e-9)
 }
 
 // mostSum is the greatest size of two forces together at an angle of that cosine: it is

@@ -45,8 +45,9 @@ type settling struct {
 
 	model   drive.Model // of the present choice of axles
 	choice  choice
-	laidOut laidOut
-	rooms   map[roomKey]bool // what is known of the room for designs
+	laidOut []layout.Problem // of the drive last placed, for each plan of lanes
+	gaps    []layout.Gap     // room that is used again
+	rises   []layout.Rise
 
 	best  *candidate
 	limit score.Points
@@ -72,7 +73,7 @@ type axleOption struct {
 const unsettled = score.Points(math.MaxInt64)
 
 func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
-	s := settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: score.Points(limit), open: unsettled, rooms: map[roomKey]bool{}}
+	s := settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: score.Points(limit), open: unsettled}
 	if !s.prepare() {
 		return nil, 0, false, search.Unlimited
 	}

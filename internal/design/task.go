@@ -20,8 +20,9 @@ import (
 // task is a cupboard and a brief made ready for searching. After newTask
 // nothing in it changes except the caches and the tally, which are guarded.
 type task struct {
-	cup   *parts.Cupboard
-	brief *brief.Brief
+	cup     *parts.Cupboard
+	brief   *brief.Brief
+	mostOwn units.Newtons // the most that what turns with one axle weighs
 
 	pulleys []class[parts.Pulley]
 	bands   []class[parts.Band]
@@ -62,6 +63,7 @@ type task struct {
 	mu       sync.Mutex
 	pairs    map[pair]*pairOptions
 	clusters map[pairAt]*cluster
+	memories map[roomKey]*memory
 	// How many options of pairs, and ends of those, are kept.
 	keptOptions, keptEnds atomic.Int64
 	mostOptions, mostEnds int64
@@ -77,7 +79,8 @@ type head struct {
 	weighed               *forecast.Class // of drives whose bands have all been weighed; nil if no band has
 	supply                mechanics.Supply
 	demand                drive.Demand
-	free, slowest         units.RPM // motor speed: unloaded, and at the running rule's limit
+	most                  units.NewtonMillimetres // steady torque on the axle that rubs most
+	free, slowest         units.RPM               // motor speed: unloaded, and at the running rule's limit
 	stall                 units.NewtonMillimetres
 	fixed                 score.Points
 	// leastRatio is the ln velocity ratio below which the motor cannot start.
@@ -110,7 +113,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, extra: noExtra{},
+		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, extra: noExtra{},
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
 	t.axleLength = t.longestAxle()
@@ -119,9 +122,31 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 	t.reaches()
 	t.useBands()
 	t.suitBands()
+	t.weigh()
 	t.buildHeads()
 	t.seats, t.forgivingSeats = t.findSeats(0), t.findSeats(b.Limits.HoleError)
 	return t
+}
+
+// weigh finds the most that what turns with one axle can weigh.
+func (t *task) weigh() {
+	if t.brief.Model == brief.UprightRide {
+		return
+	}
+	var pulley, rod, output units.Newtons
+	for i := range t.pulleys {
+		pulley = max(pulley, drive.PulleyWeight(&t.pulleys[i].Part))
+	}
+	for i := range t.axles {
+		rod = max(rod, drive.RodWeight(&t.axles[i].Part, &t.brief.Frame))
+	}
+	for i := range t.wheels {
+		output = max(output, drive.OutputWeight(&t.wheels[i].Part, nil))
+	}
+	for i := range t.drums {
+		output = max(output, drive.OutputWeight(nil, &t.drums[i].Part))
+	}
+	t.mostOwn = rod + pulley + max(pulley, output)
 }
 
 // axleEnds is how far an axle stands out of each side of the frame, so that it
@@ -345,7 +370,10 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 	}
 	hd := head{stages: stages, motor: m, holder: h, output: o, motorModel: model, supply: drive.SupplyOf(holder, drive.Conditions{})}
 	wheel, drum := t.outputParts(o)
-	hd.demand = drive.DemandOf(t.brief, wheel, drum, drive.Likely)
+	hd.demand = drive.DemandOf(t.brief, wheel, drum, nil, drive.Likely)
+	for a := range t.axles {
+		hd.most = max(hd.most, drive.DemandOf(t.brief, wheel, drum, &t.axles[a].Part, drive.Likely).Steady)
+	}
 	traction := drive.TractionOf(t.brief, wheel, hd.demand)
 	if no := constraints.WheelTraction(traction.Needed, traction.Holds); no != nil {
 		t.tally.add(no)
@@ -354,6 +382,10 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 	hd.stall = model.StallTorque(hd.supply)
 	hd.free = model.FreeSpeed(hd.supply)
 	hd.slowest = model.SpeedAt(hd.supply, hd.stall/units.NewtonMillimetres(t.brief.Limits.RunMin))
+	if hd.demand.Swing > 0 {
+		// The mean over a turn is not below the speed at its heaviest moment.
+		hd.slowest = min(hd.slowest, model.SpeedAt(hd.supply, hd.stall/units.NewtonMillimetres(t.brief.Limits.StartMin)))
+	}
 	if hd.stall <= 0 || hd.free <= 0 {
 		return head{}, false
 	}

@@ -15,11 +15,19 @@ import (
 type partFlow struct {
 	least, most units.NewtonMillimetres       // torque asked of that driver
 	pull        units.Interval[units.Newtons] // of a band on its axle
+	own         units.Newtons                 // the most that turns with an axle weighs
 	ratio       units.Interval[float64]       // ln of the velocity ratio
 	share       units.Interval[float64]       // ln of the speed that creep leaves
 	// What is charged for certain: each stage's cheapest band; and that some stage
 	// has none that forgives.
 	bands, unforgiving score.Points
+}
+
+// outputFlow is where a flow begins: at an output that is asked at most so much
+// torque.
+func outputFlow(d *drive.Demand, most units.NewtonMillimetres, own units.Newtons) partFlow {
+	load := d.Weight.Size()
+	return partFlow{least: d.Steady, most: most, pull: units.Interval[units.Newtons]{Lo: load, Hi: load}, own: own}
 }
 
 // The bounds are taken from the ends of windows, between which a band's pull and
@@ -110,8 +118,8 @@ func loadedPulls(idle units.Interval[units.Newtons]) units.Interval[units.Newton
 // which a band pulls too. At best the two pulls are against each other.
 func (f *partFlow) onAxle(own units.Interval[units.Newtons], drag units.Interval[units.Millimetres]) units.Interval[units.NewtonMillimetres] {
 	return units.Interval[units.NewtonMillimetres]{
-		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi, f.pull.Lo-own.Hi))),
-		Hi: f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi)),
+		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi-f.own, f.pull.Lo-own.Hi-f.own))),
+		Hi: f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi+f.own)),
 	}
 }
 
@@ -122,7 +130,7 @@ func (f *partFlow) behind(own units.Interval[units.Newtons], ratio units.Interva
 	return partFlow{
 		least: torque.Lo / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
 		most:  torque.Hi / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
-		pull:  own, ratio: ratio,
+		pull:  own, ratio: ratio, own: f.own,
 		bands: f.bands, unforgiving: f.unforgiving,
 	}
 }

@@ -164,7 +164,7 @@ func (t *task) overload(d *drive.Drive) *Overload {
 		default:
 			b.Load.Mass *= units.Grams(times)
 		}
-		m.Demand = drive.DemandOf(&b, d.Wheel, d.Drum, drive.Likely)
+		m.Demand = d.DemandAt(&b, drive.Likely)
 		return m.Carry(&g, m.Demand.Start)
 	}
 	var grips [drive.MaxStages]units.Newtons

@@ -142,6 +142,21 @@ func (d *Drive) OutputTurns() int {
 // Centre is the centre distance of stage i.
 func (d *Drive) Centre(i int) units.Millimetres { return Distance(d.Positions[i], d.Positions[i+1]) }
 
-// Weighted reports whether a weight hangs on the output axle, so that its
-// friction depends on which way the last band pulls.
-func (d *Drive) Weighted(b *brief.Brief) bool { return DemandOf(b, d.Wheel, d.Drum, Likely).Radial > 0 }
+// OutputAxle is the stock of the last axle; nil for a drive without one.
+func (d *Drive) OutputAxle() *parts.AxleStock {
+	if len(d.Axles) == 0 {
+		return nil
+	}
+	return d.Axles[len(d.Axles)-1]
+}
+
+// DemandAt is what the brief asks of the drive's output axle at the given friction of
+// the load.
+func (d *Drive) DemandAt(b *brief.Brief, at Level) Demand {
+	return DemandOf(b, d.Wheel, d.Drum, d.OutputAxle(), at)
+}
+
+// Weighted reports whether something besides the band presses on the output axle, so
+// that its friction depends on which way the last band pulls. The weight of what sits
+// on the axle is not counted.
+func (d *Drive) Weighted(b *brief.Brief) bool { return d.DemandAt(b, Likely).Weight.Size() > 0 }

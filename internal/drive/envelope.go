@@ -15,7 +15,7 @@ type Extent struct {
 	// Cos bounds, for the axle that carries stage i's driven pulley, the cosine
 	// of the angle between the line of centres back to stage i's driver and
 	// the other pull on the axle: the next stage's line of centres, or at the
-	// output the weight, straight down.
+	// output Demand.Weight.
 	Cos [MaxStages]units.Interval[float64]
 }
 
@@ -173,7 +173,8 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 		pad = -pad
 	}
 	torque := output
-	next := sweepStage{hub: m.Demand.Radial, low: m.Demand.Radial, tilt: upright} // what else pulls on the axle
+	load := m.Demand.Weight.Size()
+	next := sweepStage{hub: load, low: load, tilt: upright} // what else pulls on the axle
 	nextMost := next
 	for i := m.Count - 1; i >= first; i-- {
 		f := ends[i]
@@ -189,6 +190,12 @@ func (m *Model) sweep(ends *[MaxStages]*End, x *Extent, first int, output units.
 				upper := &most.stages[i]
 				tilt := upper.tilt.plus(nextMost.tilt)
 				bearing = smallestSum(min(own.hub, upper.low), max(own.hub, upper.hub), min(next.hub, nextMost.low), max(next.hub, nextMost.hub), spread(x.Cos[i], tilt))
+			}
+			// The weight of what sits on the axle, whichever way it comes.
+			if most == nil {
+				bearing += m.AxleWeight[i]
+			} else {
+				bearing = max(0, bearing-m.AxleWeight[i])
 			}
 			friction := mechanics.BearingTorque(m.AxleMu[i], bearing, m.AxleRadius[i])
 			own.effective = units.Newtons(float64(torque+friction) / float64(f.DrivenPitch/2))

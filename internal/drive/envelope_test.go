@@ -37,7 +37,14 @@ func drawModel(t *rapid.T) Model {
 	m.Demand.Steady = units.NewtonMillimetres(rapid.Float64Range(0, 4).Draw(t, "torque"))
 	m.Demand.Start = m.Demand.Steady
 	if rapid.Bool().Draw(t, "weighted") {
-		m.Demand.Radial = units.Newtons(rapid.Float64Range(0.1, 3).Draw(t, "weight"))
+		way := rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "way")
+		weight := rapid.Float64Range(0.1, 3).Draw(t, "weight")
+		m.Demand.Weight = mechanics.Force{X: units.Newtons(weight * math.Cos(way)), Y: units.Newtons(weight * math.Sin(way))}
+	}
+	if rapid.Bool().Draw(t, "level") {
+		for i := range m.Count {
+			m.AxleWeight[i] = units.Newtons(rapid.Float64Range(0, 0.6).Draw(t, "own"))
+		}
 	}
 	return m
 }
@@ -95,7 +102,8 @@ func TestEnvelopeHoldsEveryPlacement(t *testing.T) {
 				if i < m.Count-1 {
 					cos = -math.Cos(float64(g.Along[i+1] - g.Along[i])) // back along i against on along i+1
 				} else {
-					cos = math.Sin(float64(g.Along[i])) // towards the driver against straight down
+					w, along := m.Demand.Weight, float64(g.Along[i]) // towards the driver against the weight
+					cos = -(float64(w.X)*math.Cos(along) + float64(w.Y)*math.Sin(along)) / max(1e-9, float64(w.Size()))
 				}
 				x.Cos[i] = units.Interval[float64]{Lo: min(x.Cos[i].Lo, cos), Hi: max(x.Cos[i].Hi, cos)}
 			}

@@ -37,5 +37,5 @@ func Designed(d *Drive, m *Model) (Geometry, error) {
 		}
 		fits[i] = f
 	}
-	return m.GeometryAt(&fits, &lies), nil
+	return GeometryAt(&fits, &lies), nil
 }

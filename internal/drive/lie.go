@@ -35,32 +35,14 @@ func (l Lie) Apart() units.Radians { return [...]units.Radians{3 * math.Pi / 4, 
 func (l Lie) Cos() float64 { return [...]float64{-math.Sqrt2 / 2, 0, 1}[l] }
 
 // GeometryAt is where the axles of a design sit as far as forces care, though no hole
-// has been chosen yet: the stages fitted, every axle with its pulls at the least angle
-// that its lie allows, and a motor that turns anticlockwise. lies[i] is of the axle of
-// stage i's driven pulley; the last one matters only under a weight.
-func (m *Model) GeometryAt(fits *[MaxStages]mechanics.Fitted, lies *[MaxStages]Lie) Geometry {
-	g := Geometry{Fits: *fits, Turns: 1}
-	// The band pulls the output axle towards its driver, at that angle to the weight.
-	along := units.Radians(math.Pi)
-	if w := m.Weight(); w.Size() > 0 {
-		along = units.Radians(math.Atan2(float64(w.Y), float64(w.X))) + lies[m.Count-1].Apart() + math.Pi
-	}
-	for i := m.Count - 1; i >= 0; i-- {
-		g.Along[i] = along
-		if i > 0 {
-			along += math.Pi - lies[i-1].Apart()
-		}
-	}
-	return g
+// has been chosen yet: the stages fitted, and on every axle the pulls at the least angle
+// that its lie allows. lies[i] is of the axle of stage i's driven pulley; the last one
+// matters only under a weight.
+func GeometryAt(fits *[MaxStages]mechanics.Fitted, lies *[MaxStages]Lie) Geometry {
+	return Geometry{Fits: *fits, Turns: 1, Lies: lies}
 }
 
-// Back takes the torque on stage i's driven pulley back to its driver: what Carry
-// does for one stage after another. other is what pulls on the driven axle besides
-// the stage's band. It fills in the stage's part of the flow and returns the band's
-// pull on the driver's axle; false if the band slips.
-func (m *Model) Back(flow *Flow, g *Geometry, i int, torque units.NewtonMillimetres, other mechanics.Force) (mechanics.Force, bool) {
-	return m.settle(flow, g, i, torque, other)
+// together is the size of two pulls at the angle of the lie.
+func (l Lie) together(a, b units.Newtons) units.Newtons {
+	return units.Newtons(math.Sqrt(max(0, float64(a*a+b*b)+2*float64(a*b)*l.Cos())))
 }
-
-// Weight is what presses on the output axle besides its band.
-func (m *Model) Weight() mechanics.Force { return mechanics.Force{Y: -m.Demand.Radial} }

@@ -9,21 +9,19 @@ import (
 
 // MotorModel is a motor as mechanics sees it under the given conditions.
 func MotorModel(m *parts.Motor, c Conditions) (mechanics.Motor, error) {
-	speed, torque := MotorUncertainty, MotorUncertainty
-	if m.Calibrated {
-		speed = CountedUncertainty
-	}
-	free := m.FreeSpeed * units.RPM(c.MotorSpeed.factor(speed))
+	free := m.FreeSpeed * units.RPM(c.MotorSpeed.of(FreeSpeedSpread(m)))
+	idle := m.FreeCurrent * units.Amps(c.FreeCurrent.of(FreeCurrentSpread()))
 	// The stall current goes with the stall torque, so that the sheet's own
 	// consistency is kept.
-	scale := c.MotorTorque.factor(torque)
-	return mechanics.NewMotor(m.Rated, free, m.FreeCurrent,
+	scale := c.MotorTorque.of(StallTorqueSpread())
+	return mechanics.NewMotor(m.Rated, free, idle,
 		m.StallTorque*units.NewtonMillimetres(scale), m.StallCurrent*units.Amps(scale))
 }
 
 // SupplyOf is a holder's cells in series under the given conditions.
 func SupplyOf(h *parts.CellHolder, c Conditions) mechanics.Supply {
-	return mechanics.CellsInSeries(h.Cells, h.OpenVoltage, h.CellResistance*units.Ohms(c.Cells.factor(CellUncertainty)))
+	return mechanics.CellsInSeries(h.Cells, units.Volts(c.CellVoltage.of(CellVoltage(h))),
+		h.CellResistance*units.Ohms(c.Cells.of(CellResistanceSpread())))
 }
 
 // wheelGrip is the friction of hard wheels on a table or carpet (judgement:
@@ -49,19 +47,28 @@ func Prepare(d *Drive, b *brief.Brief, c Conditions) (Model, error) {
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		m.Stages[i] = s.Mechanics(c.Grip.of(mechanics.BandGrip()))
-		spread := BandUncertainty
-		if s.Band.Calibrated {
-			spread = WeighedBandUncertainty
-		}
-		m.Stages[i].Band.PullFactor *= c.BandPull.factor(spread)
+		m.Stages[i].Band.PullFactor *= c.BandPull.of(BandPullSpread(s.Band))
 		m.AxleRadius[i] = d.Axles[i].Diameter / 2
 		m.AxleMu[i] = c.Bearings.of(BearingFriction(d.Axles[i].Material))
+		m.AxleWeight[i] = AxleWeight(d, b, i)
 	}
 	var err error
 	if m.Motor, err = MotorModel(d.Motor, c); err != nil {
 		return Model{}, err
 	}
 	m.Supply = SupplyOf(d.Holder, c)
-	m.Demand = DemandOf(b, d.Wheel, d.Drum, c.LoadFriction)
+	m.Demand = demandOf(carrying(b, c.Load.of(LoadSpread())), d.Wheel, d.Drum, d.OutputAxle(), c.LoadFriction, c.Bearings)
 	return m, nil
+}
+
+// carrying is a brief whose load is so many times as large.
+func carrying(b *brief.Brief, times float64) *brief.Brief {
+	if times == 1 {
+		return b
+	}
+	out := *b
+	out.Load.Mass *= units.Grams(times)
+	out.Load.OutOfBalance *= units.Grams(times)
+	out.Load.Torque *= units.NewtonMillimetres(times)
+	return &out
 }

@@ -29,8 +29,8 @@ func (m *Model) Tightened(loose, tight *Extent, torque, output units.NewtonMilli
 		losslessTight /= max(tight.Near[i].Ratio, tight.Far[i].Ratio)
 		slip *= min(loose.Near[i].Ratio/tight.Near[i].Ratio, loose.Far[i].Ratio/tight.Far[i].Ratio, 1)
 	}
-	if m.Demand.Radial > 0 {
-		least = min(least, 1) // the weight does not grow
+	if m.Demand.Weight.Size() > 0 || m.AxleWeight != [MaxStages]units.Newtons{} {
+		least = min(least, 1) // weights do not grow
 	}
 	least, most = least*(1-loadedPullPad), most*(1+loadedPullPad)
 
@@ -42,8 +42,9 @@ func (m *Model) Tightened(loose, tight *Extent, torque, output units.NewtonMilli
 		case i < m.Count-1:
 			smaller = min(smaller, loose.Far[i+1].idleHub*(1+hubPad))
 		default:
-			smaller = min(smaller, m.Demand.Radial)
+			smaller = min(smaller, m.Demand.Weight.Size())
 		}
+		smaller += m.AxleWeight[i]
 		cancelled += m.AxleMu[i] * float64(m.AxleRadius[i]) * (most - least) * float64(smaller) / before
 	}
 	friction := max(0, float64(torque)-lossless)

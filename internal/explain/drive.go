@@ -121,7 +121,7 @@ func FromBuilt(w *built.Working) (*Drive, error) {
 	if w.Stops == built.OffBand {
 		return nil, fmt.Errorf("%s: a band does not go round as it should, so there is nothing to explain yet: findrive try says what is wrong", b.Name)
 	}
-	demand := drive.DemandOf(b.Brief, b.Drive.Wheel, b.Drive.Drum, drive.Likely)
+	demand := b.Drive.DemandAt(b.Brief, drive.Likely)
 	d := &Drive{Name: b.Name, Model: b.Brief.Model, Ratio: w.Ratio, Speed: Range{float64(w.Speed.Low), float64(w.Speed.Likely), float64(w.Speed.High)},
 		Motor:       Motor{Name: b.Drive.Motor.Name, Speed: w.Motor.Speed, Share: w.Motor.Share, Current: w.Motor.Current, Minutes: w.Motor.Minutes},
 		MotorTorque: w.Motor.Torque, OutputTorque: demand.Steady, Cells: b.Drive.Holder.Cells, Turns: w.Stops == built.Turns, FrameDrilled: b.Brief.Making.DrillFrame}

@@ -30,10 +30,11 @@ type Extent struct {
 // it reduces, and else it has one fastest ratio and is slower to both sides of it.
 func (c *Class) AtMost(x *Extent, need int) (works, stands int) {
 	works = Rooms
-	low, high := float64(c.Target)*(1-c.tolerance-2*toleranceNoise), float64(c.Target)*(1+c.tolerance+2*toleranceNoise)
-	demand, swing := float64(x.Demand), float64(x.Swing)
-	for _, i := range c.order {
-		can, turns := c.mayWork(x, i, demand*c.steady[i], swing*c.swing[i], low, high)
+	e := edges{Extent: x, most: 1 / x.Ratio.Lo, least: 1 / x.Ratio.Hi, load: float64(x.Demand), turn: float64(x.Swing),
+		slight: float64(x.Friction.Lo), heavy: float64(x.Friction.Hi),
+		low: float64(c.Target) * (1 - c.tolerance - 2*toleranceNoise), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
+	for i := range c.rooms {
+		can, turns := e.mayWork(&c.rooms[i])
 		if !turns {
 			stands++
 		}
@@ -46,60 +47,68 @@ func (c *Class) AtMost(x *Extent, need int) (works, stands int) {
 	return works, stands
 }
 
+// edges are an extent in bare numbers.
+type edges struct {
+	*Extent
+	most, least   float64 // turns of the output for one of the motor
+	load, turn    float64 // demand and swing
+	slight, heavy float64 // friction
+	low, high     float64 // speeds within the tolerance
+}
+
 // mayWork tells whether any of the drives may work in a room, and whether any may turn.
-func (c *Class) mayWork(x *Extent, i int, load, swing, low, high float64) (works, turns bool) {
-	rub := c.friction[i] * c.pull[i]
-	slight, heavy := float64(x.Friction.Lo)*rub, float64(x.Friction.Hi)*rub
-	spare := c.free[i] - c.slope[i]*slight
-	if spare <= c.slope[i]*(load+swing)/x.Ratio.Hi {
-		return false, false // it stalls, or does not start
+func (e *edges) mayWork(o *member) (works, turns bool) {
+	load, turn := e.load*o.steady, e.turn*o.swing
+	spare := o.free - o.slope*e.slight*o.rub
+	if spare <= o.slope*(load+turn)*e.least || e.mustSlip(o) {
+		return false, false // it stalls, does not start, or slips
 	}
-	if x.Count > 0 && c.mustSlip(x, i) {
-		return false, false
-	}
-	// The fastest: torque load/ratio + slight.
-	at := min(max(2*c.slope[i]*load/spare, x.Ratio.Lo), x.Ratio.Hi)
-	fastest := (spare - c.slope[i]*load/at) / at
-	// Creep goes with the torque, which is between that of the load and that of friction,
-	// each as a share of the likely.
-	lightly, heavily := min(c.steady[i], rub)/c.pull[i], max(c.steady[i], rub)/c.pull[i]
-	if fastest *= expAtMost(x.Creep.Hi * lightly); fastest < low {
+	fastest := fastestOf(spare, o.slope*load, e.least, e.most) * expAtMost(e.Creep.Hi*o.creepsLeast)
+	if fastest < e.low {
 		return false, true
 	}
-	if swing > 0 {
-		most := max(2*c.slope[i]*(load+swing)/spare, x.Ratio.Lo)
-		most = min(most, x.Ratio.Hi)
-		slow := (spare - c.slope[i]*(load+swing)/most) / most * expAtMost(x.Heavy.Hi*min(c.steady[i], c.swing[i], rub)/c.pull[i])
-		if overTurn(fastest, slow) < low {
+	slowest := max(0, min(o.slowest(load, e.heavy, e.least), o.slowest(load, e.heavy, e.most))) * expAtLeast(e.Creep.Lo*o.creepsMost)
+	if turn > 0 {
+		slow := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*o.creepsLeast)
+		if overTurn(fastest, slow) < e.low {
 			return false, true
 		}
+		least := max(0, min(o.slowest(load+turn, e.heavy, e.least), o.slowest(load+turn, e.heavy, e.most)))
+		slowest = overTurn(slowest, least*expAtLeast(e.Heavy.Lo*o.creepsMost))
 	}
-	slowest, least := math.Inf(1), math.Inf(1)
-	for _, ratio := range [2]float64{x.Ratio.Lo, x.Ratio.Hi} {
-		slowest = min(slowest, (c.free[i]-c.slope[i]*(load/ratio+heavy))/ratio)
-		least = min(least, (c.free[i]-c.slope[i]*((load+swing)/ratio+heavy))/ratio)
+	return slowest <= e.high, true
+}
+
+// fastestOf is the fastest that the output turns, for a motor with so much speed to spare
+// of which an output torque takes so much, with so many turns of the output for one of
+// its own: a parabola in these.
+func fastestOf(spare, takes, least, most float64) float64 {
+	at := most
+	if 2*takes*most > spare {
+		at = max(least, spare/(2*takes))
 	}
-	slowest = max(0, slowest) * expAtLeast(x.Creep.Lo*heavily)
-	if swing > 0 {
-		slowest = overTurn(slowest, max(0, least)*expAtLeast(x.Heavy.Lo*max(c.steady[i], c.swing[i], rub)/c.pull[i]))
-	}
-	return slowest <= high, true
+	return (spare - takes*at) * at
+}
+
+// slowest is the speed at a load, friction and turns of the output for one of the motor.
+func (o *member) slowest(load, friction, by float64) float64 {
+	return (o.free - o.slope*(load*by+friction*o.rub)) * by
 }
 
 // mustSlip tells whether in a room a band of every one of the drives slips. Starting asks
 // at least the lesser of load and friction of what it asks on the likely day.
-func (c *Class) mustSlip(x *Extent, i int) bool {
-	asked := min(c.steady[i], c.swing[i], c.friction[i]*c.pull[i])
-	for k := range x.Count {
-		held := x.Margin[k] * c.pull[i]
+func (e *edges) mustSlip(o *member) bool {
+	asked := o.creepsLeast
+	for k := range e.Count {
+		held := e.Margin[k]
 		if held >= sureToGrip*asked {
 			continue
 		}
-		e := x.Exponent[k].Lo
-		if c.grip[i] < 1 {
-			e = x.Exponent[k].Hi // the steeper the exponent, the less is lost with grip
+		x := e.Exponent[k].Lo
+		if o.grip < 1 {
+			x = e.Exponent[k].Hi // the larger the exponent, the less is lost with grip
 		}
-		if held*math.Tanh(e*c.grip[i]/2) < asked*math.Tanh(e/2)*(1-1e-9) {
+		if held*math.Tanh(x*o.grip/2) < asked*math.Tanh(x/2)*(1-1e-9) {
 			return true
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
+	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -15,15 +16,22 @@ import (
 // the stages between them are.
 type Class struct {
 	Target    units.RPM
-	tolerance float64 // of the brief
-	// The straight line of the motor in each room, in rpm and N·mm.
-	free, slope, stall [Rooms]float64
-	// What is asked of the output, as a share of what is asked on the likely day.
-	steady, start, swing [Rooms]float64
-	// Friction of the axles, and pull of the bands and grip in the grooves, as a share
-	// of the likely.
-	friction, pull, grip [Rooms]float64
-	order                [Rooms]int // the rooms, those first in which things go furthest from the likely
+	tolerance float64                 // of the brief
+	demand    units.NewtonMillimetres // steady, on the likely day, a free axle's friction left out
+	rooms     [Rooms]member           // those first in which things go furthest from the likely
+}
+
+// member is one classroom.
+type member struct {
+	free, slope, stall float64 // the straight line of the motor, in rpm and N·mm
+	// What is asked of the output, steadily and by the swing of a turn, and the friction
+	// of the axles, but for the pull on them, as a share of the likely.
+	steady, swing, friction float64
+	pull, grip              float64 // of the bands, and in the grooves, likewise
+	rub                     float64 // friction times pull: that of axles on which bands pull
+	// The least and the most that creep is of the likely one, however much of the torque
+	// is load and how much friction.
+	creepsLeast, creepsMost float64
 }
 
 // Known is what is known of a drive's bands better than usual.
@@ -34,33 +42,30 @@ type Known struct {
 // NewClass puts a motor and its cells before a brief's load into the classrooms. The
 // wheel or drum is nil if the model has none. The error is from mechanics.NewMotor.
 func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, wheel *parts.Wheel, drum *parts.Drum, known Known) (*Class, error) {
-	likely := drive.DemandOf(b, wheel, drum, drive.Likely)
-	low, high := drive.DemandOf(b, wheel, drum, drive.Low), drive.DemandOf(b, wheel, drum, drive.High)
-	c := &Class{Target: likely.Target, tolerance: b.Tolerance}
-	pulls := drive.BandUncertainty
-	if known.Bands {
-		pulls = drive.WeighedBandUncertainty
-	}
+	demand := func(at drive.Level) drive.Demand { return drive.DemandOf(b, wheel, drum, nil, at) }
+	likely, low, high := demand(drive.Likely), demand(drive.Low), demand(drive.High)
+	c := &Class{Target: likely.Target, tolerance: b.Tolerance, demand: likely.Steady}
+	pulls := drive.BandPullSpread(&parts.Band{Calibrated: known.Bands})
 	for i, r := range rooms() {
 		m, supply, err := motorIn(&r, motor, holder)
 		if err != nil {
 			return nil, err
 		}
-		c.free[i], c.stall[i] = float64(m.FreeSpeed(supply)), float64(m.StallTorque(supply))
-		if c.stall[i] > 0 {
-			c.slope[i] = c.free[i] / c.stall[i]
+		o := &c.rooms[i]
+		o.free, o.stall = float64(m.FreeSpeed(supply)), float64(m.StallTorque(supply))
+		if o.stall > 0 {
+			o.slope = o.free / o.stall
 		}
-		load := between(r.load, [2]float64{1 - loadSpread, 1 + loadSpread})
+		load := between(r.load, drive.LoadSpread())
 		at := r.bearing
 		if b.Model == brief.Vehicle {
 			at = r.rolling
 		}
-		c.steady[i] = load * share(at, low.Steady, likely.Steady, high.Steady)
-		c.start[i] = load * share(at, low.Start, likely.Start, high.Start)
-		c.swing[i] = load
-		c.friction[i] = between(r.bearing, bearingSpread)
-		c.pull[i] = between(r.pull, [2]float64{1 - pulls, 1 + pulls})
-		c.grip[i] = between(r.grip, gripSpread)
+		o.steady, o.swing = load*share(at, low.Steady, likely.Steady, high.Steady), load
+		o.friction = between(r.bearing, factors(mechanics.DowelInWood()))
+		o.pull, o.grip = between(r.pull, pulls), between(r.grip, factors(mechanics.BandGrip()))
+		o.rub = o.friction * o.pull
+		o.creepsLeast, o.creepsMost = min(o.steady, o.swing, o.rub)/o.pull, max(o.steady, o.swing, o.rub)/o.pull
 	}
 	c.sort()
 	return c, nil
@@ -68,17 +73,21 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 
 // sort orders the rooms by how far the motor's free speed is from the middle one's.
 func (c *Class) sort() {
-	for i := range c.order {
-		c.order[i] = i
-	}
-	free := slices.Sorted(slices.Values(c.free[:]))[Rooms/2]
-	slices.SortStableFunc(c.order[:], func(a, b int) int {
-		return cmp.Compare(math.Abs(c.free[b]/free-1), math.Abs(c.free[a]/free-1))
+	byFree := func(a, b member) int { return cmp.Compare(a.free, b.free) }
+	slices.SortStableFunc(c.rooms[:], byFree)
+	middle := c.rooms[Rooms/2].free
+	slices.SortStableFunc(c.rooms[:], func(a, b member) int {
+		return cmp.Compare(math.Abs(b.free/middle-1), math.Abs(a.free/middle-1))
 	})
 }
 
-// between is the value at a share of the way through a spread.
-func between(at float64, spread [2]float64) float64 { return spread[0] + at*(spread[1]-spread[0]) }
+// between is the value at a share of the way through a range.
+func between(at float64, r mechanics.Range) float64 { return r.Low + at*(r.High-r.Low) }
+
+// factors are a range as shares of its likely value.
+func factors(r mechanics.Range) mechanics.Range {
+	return mechanics.Range{Low: r.Low / r.Likely, Likely: 1, High: r.High / r.Likely}
+}
 
 // share is what is asked at a share of the way from the low to the high end, over what
 // is asked on the likely day; 1 where nothing is.
@@ -86,5 +95,5 @@ func share(at float64, low, likely, high units.NewtonMillimetres) float64 {
 	if likely <= 0 {
 		return 1
 	}
-	return between(at, [2]float64{float64(low / likely), float64(high / likely)})
+	return between(at, mechanics.Range{Low: float64(low / likely), High: float64(high / likely)})
 }

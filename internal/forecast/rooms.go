@@ -12,19 +12,20 @@
 package forecast
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 
-	"findrive/internal/mechanics"
+	"findrive/internal/drive"
 )
 
 // Rooms is how many classrooms there are. A hundred make shares whole per cent.
 const Rooms = 100
 
-// room is what is different in one classroom. All but open are factors of what is
-// likely.
+// room is what is different in one classroom: how far each thing is through its range,
+// 0 the low end, 1 the high. The ranges are those of drive's spreads.go.
 type room struct {
-	open       float64 // of a cell's range of open voltage, 0 the low end, 1 the high
+	open       float64 // voltage of a cell
 	resistance float64 // of the cells
 	free       float64 // speed of the motor at its rated voltage
 	stall      float64 // torque
@@ -36,28 +37,12 @@ type room struct {
 	rolling    float64 // resistance of wheels on the floor
 }
 
-// spread is how far things differ from room to room, as in classrooms (judgement where
-// nothing else is said).
-var (
-	// gripSpread is mechanics.BandGrip as factors of its likely value.
-	gripSpread = factors(mechanics.BandGrip())
-	// bearingSpread is that of wooden axles in wood, the commonest.
-	bearingSpread = factors(mechanics.DowelInWood())
-	rollingSpread = factors(mechanics.RollingResistance("table"))
-)
-
-func factors(r mechanics.Range) [2]float64 { return [2]float64{r.Low / r.Likely, r.High / r.Likely} }
-
 const (
 	// Every room is a Latin square of these: each thing takes each hundredth of its
 	// range once (McKay, Beckman and Conover 1979), in orders drawn from a generator
 	// with this seed, for which no two things go together by chance by more than a
 	// rank correlation of 0.14.
 	seed = 198
-	// A stronger magnet gives more torque and less speed: the free speed and the stall
-	// torque of a motor have about this rank correlation (Iman and Conover 1982 for the
-	// way to bring it about; the figure is judgement).
-	magnet = -0.5
 )
 
 // rooms lists the classrooms, spreads still to be applied: each thing from 0 to 1.
@@ -87,9 +72,11 @@ func rooms() [Rooms]room {
 	return all
 }
 
-// tie gives stall torques their correlation with free speeds, keeping their ranks.
+// tie gives stall torques their rank correlation with free speeds, keeping their ranks
+// (Iman and Conover 1982).
 func tie(all *[Rooms]room) {
-	const own = 0.8660254037844386 // so that own² + magnet² is 1
+	const magnet = drive.MagnetCorrelation
+	own := math.Sqrt(1 - magnet*magnet)
 	mixed := make([]float64, Rooms)
 	order := make([]int, Rooms)
 	for i := range all {

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"findrive/internal/drive"
-	"findrive/internal/mechanics"
 	"findrive/internal/units"
 )
 
@@ -13,7 +12,6 @@ import (
 type Work struct {
 	Ratio    float64                 // turns of the motor for one of the output, creep left out; above 0
 	Demand   units.NewtonMillimetres // steady, at the output
-	Start    units.NewtonMillimetres // at starting, at the output
 	Swing    units.NewtonMillimetres // by which the torque of the output swings in a turn
 	Friction units.NewtonMillimetres // of all axles, as the motor feels it
 	Creep    float64                 // ln of the share of speed that the bands leave, 0 or less
@@ -28,10 +26,10 @@ type Grip struct {
 	Exponent float64 // m theta: at slip the tight run pulls e to this times as much as the slack one
 }
 
-// WorkOf sums up a drive worked out on the likely day, running and starting.
-func WorkOf(m *drive.Model, g *drive.Geometry, running, starting *drive.Flow) Work {
-	w := Work{Ratio: 1, Demand: m.Demand.Steady, Start: m.Demand.Start, Count: m.Count}
-	w.Swing = w.Start - w.Demand
+// WorkOf sums up a drive worked out on the likely day, running and starting. What a
+// vehicle's free axle asks is friction.
+func (c *Class) WorkOf(m *drive.Model, g *drive.Geometry, running, starting *drive.Flow) Work {
+	w := Work{Ratio: 1, Demand: c.demand, Swing: m.Demand.Swing, Count: m.Count}
 	for i := range m.Count {
 		w.Ratio *= g.Fits[i].Ratio
 		w.Creep += math.Log(running.Stages[i].Loaded.SpeedFactor)
@@ -61,7 +59,7 @@ func (c *Class) Of(w *Work) Forecast {
 	var speeds [Rooms]float64
 	f := Forecast{}
 	for i := range speeds {
-		speeds[i] = c.speed(w, i)
+		speeds[i] = c.rooms[i].speed(w)
 		switch {
 		case speeds[i] <= 0:
 			f.Stands++
@@ -84,18 +82,17 @@ const toleranceNoise = 1e-9
 
 // speed is the output speed in a room; 0 if the motor stalls, does not start, or a band
 // slips.
-func (c *Class) speed(w *Work, i int) float64 {
-	likely := float64(w.Demand)/w.Ratio + float64(w.Friction)
-	friction := float64(w.Friction) * c.friction[i] * c.pull[i]
-	torque := float64(w.Demand)/w.Ratio*c.steady[i] + friction
-	start := float64(w.Demand)/w.Ratio*c.steady[i] + float64(w.Swing)/w.Ratio*c.swing[i] + friction
-	if start >= c.stall[i] || c.slips(w, i, start/(likely+float64(w.Swing)/w.Ratio)) {
+func (o *member) speed(w *Work) float64 {
+	load, swing := float64(w.Demand)/w.Ratio, float64(w.Swing)/w.Ratio
+	likely := load + float64(w.Friction)
+	torque := load*o.steady + float64(w.Friction)*o.rub
+	start := torque + swing*o.swing
+	if start >= o.stall || o.slips(w, start/(likely+swing)) {
 		return 0
 	}
-	mean := (c.free[i] - c.slope[i]*torque) * math.Exp(w.Creep*torque/(likely*c.pull[i])) / w.Ratio
+	mean := (o.free - o.slope*torque) * math.Exp(w.Creep*torque/(likely*o.pull)) / w.Ratio
 	if w.Swing > 0 {
-		heavy := (c.free[i] - c.slope[i]*start) * math.Exp(w.Heavy*start/((likely+float64(w.Swing)/w.Ratio)*c.pull[i])) / w.Ratio
-		return overTurn(mean, heavy)
+		return overTurn(mean, (o.free-o.slope*start)*math.Exp(w.Heavy*start/((likely+swing)*o.pull))/w.Ratio)
 	}
 	return mean
 }
@@ -112,13 +109,10 @@ func overTurn(mean, heavy float64) float64 {
 // slips tells whether a band slips in a room where starting asks so many times as much
 // of it as on the likely day. The greatest pull that a band carries goes with its own
 // pull and with tanh(m theta/2), to first order in the change of its runs.
-func (c *Class) slips(w *Work, i int, asked float64) bool {
+func (o *member) slips(w *Work, asked float64) bool {
 	for k := range w.Count {
 		g := &w.Grips[k]
-		if g.Margin*c.pull[i] >= sureToGrip*asked {
-			continue
-		}
-		if g.Margin*c.pull[i]*math.Tanh(g.Exponent*c.grip[i]/2) < asked*math.Tanh(g.Exponent/2) {
+		if held := g.Margin * o.pull; held < sureToGrip*asked && held*math.Tanh(g.Exponent*o.grip/2) < asked*math.Tanh(g.Exponent/2) {
 			return true
 		}
 	}
@@ -129,9 +123,3 @@ func (c *Class) slips(w *Work, i int, asked float64) bool {
 // coefficient of friction is 0.6 of the likely, and tanh falls by less than its
 // argument.
 const sureToGrip = 1.7
-
-// GripExponent is the exponent of the capstan equation of a fitted stage.
-func GripExponent(s *mechanics.Stage, f *mechanics.Fitted) float64 {
-	driver, driven := s.FrictionExponents(*f)
-	return min(driver, driven)
-}

@@ -85,7 +85,7 @@ func (r runRule) reaches(p *design.Partly) bool {
 }
 
 func (r runRule) parts(d *drive.Drive) *constraints.Refusal {
-	demand := drive.DemandOf(r.brief, d.Wheel, nil, drive.Likely)
+	demand := d.DemandAt(r.brief, drive.Likely)
 	v := &vehicle{mass: r.brief.Load.Mass, radius: d.Wheel.Diameter / 2, holds: drive.TractionOf(r.brief, d.Wheel, demand).Holds}
 	resistance := units.Newtons(demand.Steady) / units.Newtons(v.radius)
 	quick, moves := mechanics.FromRest(pushLossless(v, d, r.brief), resistance, r.distance)

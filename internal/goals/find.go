@@ -265,7 +265,7 @@ func (s *seeker) entries(r *design.Result, step int) []Entry {
 
 // traction is what the floor holds over what the start needs.
 func traction(p *design.Proposal, score Score) float64 {
-	d := drive.DemandOf(score.Asked, p.Drive.Wheel, nil, drive.Likely)
+	d := p.Drive.DemandAt(score.Asked, drive.Likely)
 	t := drive.TractionOf(score.Asked, p.Drive.Wheel, d)
 	return float64(t.Holds / t.Needed)
 }

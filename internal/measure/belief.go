@@ -54,8 +54,8 @@ func unknowns(b *built.Build, bands []string) []unknown {
 			}
 		}},
 	}
-	low := drive.DemandOf(b.Brief, b.Drive.Wheel, b.Drive.Drum, drive.Low).Steady
-	high := drive.DemandOf(b.Brief, b.Drive.Wheel, b.Drive.Drum, drive.High).Steady
+	low := b.Drive.DemandAt(b.Brief, drive.Low).Steady
+	high := b.Drive.DemandAt(b.Brief, drive.High).Steady
 	if low > 0 && high > low {
 		out = append(out, unknown{name: "load friction", sigma: math.Log(float64(high/low)) / 2 / perRange,
 			apply: func(m *drive.Model, f float64) { m.Demand.Steady *= units.NewtonMillimetres(f) }})

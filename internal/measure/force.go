@@ -133,8 +133,9 @@ func restFriction(m *drive.Model, g *drive.Geometry, i int, b *built.Build) unit
 		nx, ny := pull(i+1, 1)
 		x, y = x+nx, y+ny
 	} else if b.Brief.Model == brief.LevelRide || b.Brief.Model == brief.PlainShaft {
-		y -= float64(m.Demand.Radial)
+		x, y = x+float64(m.Demand.Weight.X), y+float64(m.Demand.Weight.Y)
 	}
+	y -= float64(m.AxleWeight[i])
 	return mechanics.BearingTorque(m.AxleMu[i], units.Newtons(math.Hypot(x, y)), m.AxleRadius[i])
 }
 
@@ -145,7 +146,8 @@ func dragging(b *built.Build, all []unknown, x []float64) (float64, bool) {
 		return 0, false
 	}
 	last := m.Count - 1
-	torque := m.Demand.Steady + mechanics.BearingTorque(m.AxleMu[last], m.Demand.Radial, m.AxleRadius[last])
+	pressing := m.Demand.Weight.Plus(mechanics.Force{Y: -m.AxleWeight[last]})
+	torque := m.Demand.Steady + mechanics.BearingTorque(m.AxleMu[last], pressing.Size(), m.AxleRadius[last])
 	if !(torque > 0) {
 		return 0, false
 	}

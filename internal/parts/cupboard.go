@@ -130,12 +130,24 @@ type Motor struct {
 // CellHolder carries cells in series.
 type CellHolder struct {
 	Item
-	Cells          int
-	Chemistry      string
-	OpenVoltage    units.Volts // of one cell
-	CellResistance units.Ohms  // of one cell
+	Cells       int
+	Chemistry   string
+	Condition   Condition   // fresh, used, or empty for not known
+	OpenVoltage units.Volts // of one cell: what is printed on it, or Measured
+	// Measured is true when the open voltage was measured on the cells at hand.
+	Measured       bool
+	CellResistance units.Ohms // of one cell
 	Capacity       units.MilliampHours
 }
+
+// Condition is how far cells are used up.
+type Condition string
+
+// The conditions of cells.
+const (
+	Fresh Condition = "fresh"
+	Used  Condition = "used"
+)
 
 // AxleStock is rod or dowel to cut axles from.
 type AxleStock struct {
@@ -188,5 +200,8 @@ const (
 	Alloy   Material = "aluminium"
 )
 
-// Materials lists the names a file may use.
+// Materials lists them.
+func Materials() []Material { return append([]Material(nil), materials...) }
+
+// materials lists the names a file may use.
 var materials = []Material{Wood, Card, Plastic, Rubber, Steel, Brass, Alloy}

@@ -29,17 +29,23 @@ var refusedChemistries = map[string]string{
 	"coin":         "button cells kill children who swallow them",
 }
 
+// printedVoltage is what is printed on every cell of these chemistries.
+const printedVoltage units.Volts = 1.5
+
 // readHolder reads a [cells.NAME] table.
 //
 //	cells         how many in series; needed
 //	chemistry     "zinc-carbon" (otherwise), "zinc-chloride" or "alkaline"
-//	open_voltage  of one cell without load; otherwise 1.5 V
+//	condition     "fresh" or "used"; without it they may be either
+//	open_voltage  of one cell without load, measured; without it, or at the 1.5 V
+//	              that is printed on them, it depends on their condition
 //	resistance    of one cell; otherwise 0.4 ohm, alkaline 0.2 ohm
 //	capacity      of one cell; without it running times are not said
 func readHolder(it Item, t *tomlfile.Table) CellHolder {
 	t.Need("cells", "2")
 	h := CellHolder{Cells: t.Whole("cells", 1, 1, 8)}
 	h.Chemistry = readChemistry(t, &it)
+	h.Condition = Condition(t.Choice("condition", "", string(Fresh), string(Used)))
 	resistance := units.Ohms(0)
 	for _, c := range chemistries {
 		if c.name == h.Chemistry {
@@ -49,7 +55,8 @@ func readHolder(it Item, t *tomlfile.Table) CellHolder {
 	if !t.Has("resistance") && t.Good("chemistry") {
 		it.Assumed = append(it.Assumed, fmt.Sprintf("resistance of a cell taken as %s", units.Resistances.Format(resistance)))
 	}
-	h.OpenVoltage = tomlfile.Quantity(t, "open_voltage", &units.Voltages, 1.5, tomlfile.Range[units.Volts]{Least: 0.8, Most: 1.8})
+	h.OpenVoltage = tomlfile.Quantity(t, "open_voltage", &units.Voltages, printedVoltage, tomlfile.Range[units.Volts]{Least: 0.8, Most: 1.8})
+	h.Measured = t.Has("open_voltage") && h.OpenVoltage != printedVoltage
 	h.CellResistance = tomlfile.Quantity(t, "resistance", &units.Resistances, resistance, tomlfile.Range[units.Ohms]{Least: 0.01, Most: 10})
 	h.Capacity = tomlfile.Quantity(t, "capacity", &units.Capacities, 0, tomlfile.Range[units.MilliampHours]{Least: 1, Most: 50_000})
 	h.Item = it

@@ -29,7 +29,7 @@ func (c *choice) axes() int {
 
 // weighted reports whether a weight hangs on the output axle. Without one the rise
 // makes no difference.
-func (c *choice) weighted() bool { return c.n.hd.demand.Radial > 0 }
+func (c *choice) weighted() bool { return c.n.hd.demand.Weight.Size() > 0 }
 
 // get is a box's window along an axis, as bare numbers.
 func (b *box) get(axis, stages int) span {
@@ -170,11 +170,19 @@ func (c *choice) cosines(b *box) [drive.MaxStages]span {
 		out[k-1] = span{Lo: -1, Hi: 1}
 		return out
 	}
+	weight := c.n.hd.demand.Weight
+	if weight.X != 0 {
+		out[k-1] = span{Lo: -1, Hi: 1}
+		return out
+	}
 	// The last band pulls towards the axle before, which lies below by the rise.
 	near, far := b.centre[k-1].Lo, b.centre[k-1].Hi
 	out[k-1] = span{
 		Lo: max(-1, float64(min(b.rise.Lo/near, b.rise.Lo/far))),
 		Hi: min(1, float64(max(b.rise.Hi/near, b.rise.Hi/far))),
+	}
+	if weight.Y > 0 { // a vehicle's floor pushes up
+		out[k-1] = span{Lo: -out[k-1].Hi, Hi: -out[k-1].Lo}
 	}
 	return out
 }

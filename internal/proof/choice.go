@@ -208,6 +208,11 @@ func (c *choice) works(d *drive.Drive, off mm) (units.RPM, units.NewtonMillimetr
 	if err != nil {
 		return 0, 0, reason{rule: string(constraints.Stretch)}
 	}
+	if t := drive.TractionOf(b, d.Wheel, c.model.Demand); b.Model == brief.Vehicle {
+		if no := constraints.WheelTraction(t.Needed, t.Holds); no != nil {
+			return 0, 0, broken(no)
+		}
+	}
 	run, start := c.model.Carry(&g, c.model.Demand.Steady), c.model.Carry(&g, c.model.Demand.Start)
 	for i := len(d.Stages) - 1; i >= 0; i-- {
 		s, f := &d.Stages[i], &g.Fits[i]
@@ -235,7 +240,11 @@ func (c *choice) works(d *drive.Drive, off mm) (units.RPM, units.NewtonMillimetr
 		if no := constraints.GripStarting(l, s.Band, i, constraints.GripMargin(greatest, start.Stages[i].Effective)); no != nil {
 			return 0, 0, broken(no)
 		}
-		if no := constraints.RunningTight(l, s.Band, run.Stages[i].Loaded.TightStretch); no != nil {
+		tight := run.Stages[i].Loaded.TightStretch
+		if c.model.Demand.Swing > 0 {
+			tight = max(tight, start.Stages[i].Loaded.TightStretch)
+		}
+		if no := constraints.RunningTight(l, s.Band, tight); no != nil {
 			return 0, 0, broken(no)
 		}
 	}

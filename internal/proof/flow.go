@@ -17,16 +17,17 @@ type flow struct {
 	hub          span    // pull on that driver's axle; before any stage, the weight
 	tilt         float64 // how far that pull may lean from the line of centres
 	ratio, share span    // of all the stages so far
+	own          float64 // the most that what turns with one axle weighs
 }
 
-func outputFlow(d *drive.Demand, torque units.NewtonMillimetres) flow {
-	one := span{Lo: 1, Hi: 1}
-	return flow{torque: span{Lo: float64(torque), Hi: float64(torque)}, hub: span{Lo: float64(d.Radial), Hi: float64(d.Radial)}, ratio: one, share: one}
+func (s *space) outputFlow(hd *head, torque units.NewtonMillimetres) flow {
+	one, load := span{Lo: 1, Hi: 1}, float64(hd.demand.Weight.Size())
+	return flow{torque: span{Lo: float64(torque), Hi: float64(torque + hd.freeAxle)}, hub: span{Lo: load, Hi: load}, ratio: one, share: one, own: s.mostOwn}
 }
 
 // flowsAt begins a drive: running, and starting.
-func flowsAt(d *drive.Demand) [2]flow {
-	return [2]flow{outputFlow(d, d.Steady), outputFlow(d, d.Start)}
+func (s *space) flowsAt(hd *head) [2]flow {
+	return [2]flow{s.outputFlow(hd, hd.demand.Steady), s.outputFlow(hd, hd.demand.Start)}
 }
 
 // friction is an axle's coefficient of friction times its radius, in mm.
@@ -52,6 +53,7 @@ func (p pair) through(f flow, rubs, cos span, least float64) (flow, bounds, floa
 		}
 		b = p.bounds(pull)
 		bearing := together(b.hub, f.hub, widened(cos, b.tilt+f.tilt))
+		bearing = span{Lo: max(0, bearing.Lo-f.own), Hi: bearing.Hi + f.own}
 		next := span{Lo: (f.torque.Lo + rubs.Lo*bearing.Lo) / radius.Hi, Hi: min(most, (f.torque.Hi+rubs.Hi*bearing.Hi)/radius.Lo)}
 		before := pull
 		pull = span{Lo: max(pull.Lo, next.Lo), Hi: min(pull.Hi, next.Hi)}
@@ -66,7 +68,7 @@ func (p pair) through(f flow, rubs, cos span, least float64) (flow, bounds, floa
 	b = p.bounds(pull)
 	return flow{
 		torque: span{Lo: pull.Lo * max(r1.Lo, radius.Lo/ratio.Hi), Hi: pull.Hi * min(r1.Hi, radius.Hi/ratio.Lo)},
-		hub:    b.hub, tilt: b.tilt,
+		hub:    b.hub, tilt: b.tilt, own: f.own,
 		ratio: span{Lo: f.ratio.Lo * ratio.Lo, Hi: f.ratio.Hi * ratio.Hi},
 		share: span{Lo: f.share.Lo * b.share.Lo, Hi: f.share.Hi * b.share.Hi},
 	}, b, math.Inf(1), true
@@ -161,7 +163,7 @@ func (s *space) throughAny(flows [2]flow, stage, driver, driven int, hd *head, b
 
 func (f flow) hull(o flow) flow {
 	join := func(a, b span) span { return span{Lo: min(a.Lo, b.Lo), Hi: max(a.Hi, b.Hi)} }
-	return flow{torque: join(f.torque, o.torque), hub: join(f.hub, o.hub), tilt: max(f.tilt, o.tilt), ratio: join(f.ratio, o.ratio), share: join(f.share, o.share)}
+	return flow{torque: join(f.torque, o.torque), hub: join(f.hub, o.hub), tilt: max(f.tilt, o.tilt), own: max(f.own, o.own), ratio: join(f.ratio, o.ratio), share: join(f.share, o.share)}
 }
 
 // toMotor bounds a whole drive: the flows as far as they go, and the velocity ratio
@@ -193,6 +195,10 @@ func (s *space) toMotor(hd *head, flows [2]flow, before span, left int, cost sco
 		return max(0, float64(hd.model.SpeedAt(hd.supply, units.NewtonMillimetres(torque))))
 	}
 	speed := span{Lo: motor(torque.Hi) * share.Lo / ratio.Hi, Hi: motor(torque.Lo) * share.Hi / ratio.Lo}
+	if hd.demand.Swing > 0 { // the mean over a turn is between the slowest and the mean torque's
+		slow := max(0, motor(stall/l.StartMin)*share.Lo/ratio.Hi)
+		speed.Lo = min(speed.Lo, slow)
+	}
 	allowed := speedAllowed(s.brief, target)
 	if speed.Lo > allowed.Hi*(1+tolerance) {
 		return 0, reason{rule: string(constraints.Speed), figure: speed.Lo}
@@ -201,7 +207,7 @@ func (s *space) toMotor(hd *head, flows [2]flow, before span, left int, cost sco
 		return 0, reason{rule: string(constraints.Speed), figure: speed.Hi}
 	}
 	kept := speed.Meet(eased(allowed, tolerance))
-	if share.Lo > 0 {
+	if share.Lo > 0 && hd.demand.Swing == 0 {
 		// To turn as slowly as asked the motor must be held back so far.
 		held := stall * (1 - kept.Hi*ratio.Hi/share.Lo/float64(hd.free))
 		torque.Lo = max(torque.Lo, held)

@@ -154,7 +154,7 @@ func (c *choice) judgeBox(b *box, limit score.Points) reason {
 // windows and longer by off.
 func (c *choice) bound(first int, windows *[drive.MaxStages]gap, cos *[drive.MaxStages]span, off mm) (score.Points, reason) {
 	n, l := c.n, c.n.brief.Limits
-	flows := flowsAt(&n.hd.demand)
+	flows := n.flowsAt(n.hd)
 	for i := n.hd.stages - 1; i >= first; i-- {
 		w := c.ways[i]
 		p := pair{w.at(windows[i].Lo + off), w.at(windows[i].Hi + off)}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -93,7 +94,8 @@ func motorKinds(list []parts.Motor) []kind[parts.Motor] {
 
 func holderKinds(list []parts.CellHolder) []kind[parts.CellHolder] {
 	return kindsOf(list, func(p *parts.CellHolder) *parts.Item { return &p.Item }, func(p *parts.CellHolder) traits {
-		return traits{floats(float64(p.Cells), float64(p.OpenVoltage), float64(p.CellResistance), float64(p.Capacity)), p.Chemistry, false}
+		v := drive.CellVoltage(p)
+		return traits{floats(float64(p.Cells), v.Low, v.Likely, v.High, float64(p.CellResistance), float64(p.Capacity)), p.Chemistry, false}
 	})
 }
 

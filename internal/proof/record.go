@@ -67,7 +67,7 @@ func (r *recorder) spaces(all []*space) error {
 // root is a head with no pulley chosen.
 func (s *space) root(h int) *node {
 	hd := &s.heads[h]
-	return &node{space: s, hd: hd, fixed: hd.fixed, flows: flowsAt(&hd.demand), ok: true}
+	return &node{space: s, hd: hd, fixed: hd.fixed, flows: s.flowsAt(hd), ok: true}
 }
 
 func key(letter string, i int) string { return letter + strconv.Itoa(i) }

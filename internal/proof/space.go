@@ -49,6 +49,7 @@ type space struct {
 	heads      []head
 	onAxle     [][][]drive.Joint // [pulley][axle stock]
 	axleLength mm
+	mostOwn    float64           // N; the most that what turns with one axle weighs
 	ways       map[[2]int][]*way // of a driver and a driven pulley
 	answers    remembered
 	queue      [][drive.MaxStages + 1]steps // room for placing.visit, used again each time
@@ -60,7 +61,8 @@ type head struct {
 	stages, motor, holder, output int // output: wheel or drum, -1 for neither
 	model                         mechanics.Motor
 	supply                        mechanics.Supply
-	demand                        drive.Demand
+	demand                        drive.Demand            // a vehicle's free axle left out
+	freeAxle                      units.NewtonMillimetres // the most that it adds
 	stall                         units.NewtonMillimetres
 	free                          units.RPM
 	fixed                         score.Points
@@ -88,6 +90,7 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 			}
 		}
 	}
+	s.weigh()
 	for stages := 1; stages <= min(b.MaxStages, drive.MaxStages); stages++ {
 		for h := range s.holders {
 			for m := range s.motors {
@@ -100,6 +103,27 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 		}
 	}
 	return s
+}
+
+// weigh finds the most that what turns with one axle can weigh.
+func (s *space) weigh() {
+	if s.brief.Model == brief.UprightRide {
+		return
+	}
+	var pulley, rod, output units.Newtons
+	for i := range s.pulleys {
+		pulley = max(pulley, drive.PulleyWeight(&s.pulleys[i].part))
+	}
+	for i := range s.axles {
+		rod = max(rod, drive.RodWeight(&s.axles[i].part, &s.brief.Frame))
+	}
+	for i := range s.wheels {
+		output = max(output, drive.OutputWeight(&s.wheels[i].part, nil))
+	}
+	for i := range s.drums {
+		output = max(output, drive.OutputWeight(nil, &s.drums[i].part))
+	}
+	s.mostOwn = float64(rod + pulley + max(pulley, output))
 }
 
 // outputs lists the wheels or drums that the brief allows; -1 if it takes neither.
@@ -166,7 +190,10 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 		return head{}, false
 	}
 	hd := head{stages: stages, motor: m, holder: h, output: o, model: model, supply: drive.SupplyOf(holder, drive.Conditions{}),
-		demand: drive.DemandOf(b, wheel, drum, drive.Likely)}
+		demand: drive.DemandOf(b, wheel, drum, nil, drive.Likely)}
+	for a := range s.axles {
+		hd.freeAxle = max(hd.freeAxle, drive.DemandOf(b, wheel, drum, &s.axles[a].part, drive.Likely).Steady-hd.demand.Steady)
+	}
 	hd.stall, hd.free = model.StallTorque(hd.supply), model.FreeSpeed(hd.supply)
 	traction := drive.TractionOf(b, wheel, hd.demand)
 	if hd.stall <= 0 || hd.free <= 0 || constraints.WheelTraction(traction.Needed, traction.Holds) != nil {

@@ -24,6 +24,11 @@ type certificate struct {
 		BandShare     float64 `json:"band_uncertainty_share"`
 		WeighedShare  float64 `json:"weighed_band_uncertainty_share"`
 		CellShare     float64 `json:"cell_uncertainty_share"`
+		MeasuredShare float64 `json:"measured_cell_uncertainty_share"`
+		IdleShare     float64 `json:"free_current_uncertainty_share"`
+		LoadShare     float64 `json:"load_uncertainty_share"`
+
+		Density map[string]float64 `json:"density_kg_per_m3"`
 	} `json:"constants"`
 	Brief     brief      `json:"brief"`
 	Proposals []proposal `json:"proposals"`
@@ -60,6 +65,7 @@ type brief struct {
 		Slope              float64 `json:"slope_deg"`
 		DrivenShare        float64 `json:"driven_weight_share"`
 		CordDiameter       float64 `json:"cord_diameter_mm"`
+		CordLeaves         string  `json:"cord_leaves"`
 		Torque             float64 `json:"torque_mNm"`
 		TackleParts        float64 `json:"tackle_parts"`
 		TackleEfficiency   float64 `json:"tackle_efficiency"`
@@ -138,7 +144,11 @@ type proposal struct {
 	Demand      struct {
 		Steady float64 `json:"steady_torque_mNm"`
 		Start  float64 `json:"start_torque_mNm"`
-		Radial float64 `json:"radial_pull_N"`
+		Swing  float64 `json:"swing_torque_mNm"`
+		Force  struct {
+			X float64 `json:"x"`
+			Y float64 `json:"y"`
+		} `json:"axle_force_N"`
 	} `json:"demand"`
 	Traction *struct {
 		Needed float64 `json:"needed_torque_mNm"`
@@ -236,7 +246,11 @@ func (c *certificate) tackleOf(p *proposal) tackle {
 type cells struct {
 	Name       string   `json:"name"`
 	Cells      int      `json:"cells"`
+	Chemistry  string   `json:"chemistry"`
+	Condition  string   `json:"condition"`
+	Measured   bool     `json:"measured"`
 	Open       float64  `json:"cell_open_V"`
+	OpenRange  spread   `json:"cell_open_range_V"`
 	Resistance float64  `json:"cell_resistance_ohm"`
 	Capacity   float64  `json:"capacity_mAh"`
 	Assumed    []string `json:"assumed"`
@@ -251,6 +265,7 @@ type pulley struct {
 	GrooveAngle float64  `json:"groove_angle_deg"`
 	Width       float64  `json:"width_mm"`
 	Bore        float64  `json:"bore_mm"`
+	Material    string   `json:"material"`
 	CanDrill    bool     `json:"can_drill"`
 	Assumed     []string `json:"assumed"`
 	Pitch       float64  `json:"pitch_diameter_mm"`
@@ -323,6 +338,7 @@ type axle struct {
 	RodLength float64  `json:"rod_length_mm"`
 	Length    float64  `json:"length_mm"`
 	Hole      *float64 `json:"hole_diameter_mm"`
+	Weight    float64  `json:"own_weight_N"`
 	Load      float64  `json:"load_N"`
 	Friction  float64  `json:"friction_torque_mNm"`
 	Turns     float64  `json:"speed_rpm"`
@@ -332,7 +348,9 @@ type axle struct {
 type round struct {
 	Name     string   `json:"name"`
 	Diameter float64  `json:"diameter_mm"`
+	Width    float64  `json:"width_mm"`
 	Bore     float64  `json:"bore_mm"`
+	Material string   `json:"material"`
 	CanDrill bool     `json:"can_drill"`
 	Assumed  []string `json:"assumed"`
 }

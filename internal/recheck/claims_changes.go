@@ -14,10 +14,10 @@ func (r *report) oneCellLess(c *certificate, p *proposal) {
 	m := c.machineOf(&less, day{})
 	speed := 0.0
 	if w, ok := m.carry(m.steady, 0); ok {
-		speed = m.outputSpeed(&w)
+		speed = m.outputSpeed(&w, 0)
 	}
 	r.same("speed on one cell less", f.Speed, speed)
-	w, ok := m.carry(m.start, 0)
+	w, ok := m.carry(m.heaviest(), 0)
 	r.hold(f.Starts == (ok && m.stall() > w.torque), "whether it starts on one cell less is given as %v", f.Starts)
 }
 
@@ -54,7 +54,7 @@ func (r *report) overload(c *certificate, p *proposal) {
 			d.Brief.Load.Mass = load
 		}
 		m := d.machineOf(p, day{})
-		w, ok := m.carry(m.start, 0)
+		w, ok := m.carry(m.heaviest(), 0)
 		// Stages from the output that carried it have a pull.
 		for i := range w.tight {
 			if w.tight[i] == 0 {

@@ -10,10 +10,24 @@ func stageName(i int) string { return fmt.Sprintf("stage %d: ", i+1) }
 // forces checks the drive at work, running and starting.
 func (r *report) forces(c *certificate, p *proposal, m *machine) {
 	r.same("steady torque", p.Demand.Steady, m.steady)
-	r.same("starting torque", p.Demand.Start, m.start)
-	r.same("weight on the output axle", p.Demand.Radial, m.hanging)
+	r.same("starting torque", p.Demand.Start, m.heaviest())
+	r.same("swing of the torque", p.Demand.Swing, m.swing)
+	r.same("sideways force on the output axle", p.Demand.Force.X, m.load.x)
+	r.same("upward force on the output axle", p.Demand.Force.Y, m.load.y)
+	for i := range p.Axles {
+		r.same("weight of an axle", p.Axles[i].Weight, m.own[i].size())
+	}
+	switch p.Cells.Condition {
+	case "", "fresh", "used":
+	default:
+		r.fail("the condition of the cells is neither fresh nor used: %q", p.Cells.Condition)
+	}
+	open := c.openVolts(&p.Cells)
+	r.same("least open voltage of a cell", p.Cells.OpenRange.Low, open.Low)
+	r.same("likely open voltage of a cell", p.Cells.OpenRange.Likely, open.Likely)
+	r.same("most open voltage of a cell", p.Cells.OpenRange.High, open.High)
 	running, ok := m.carry(m.steady, 0)
-	starting, started := m.carry(m.start, 0)
+	starting, started := m.carry(m.heaviest(), 0)
 	if !ok || !started {
 		r.fail("a band slips, running or starting")
 		return
@@ -87,7 +101,11 @@ func (m *machine) brokenAtWork(c *certificate, p *proposal, running, starting *w
 		if greatest < l.GripStart*starting.effective[i]*(1-slackRule) {
 			out = append(out, stageName(i)+"the grip is below the limit when starting")
 		}
-		if running.tightStretch[i] > runningLimit(c, &p.Stages[i])+slackRule {
+		tight := running.tightStretch[i]
+		if m.swing > 0 { // in every turn
+			tight = math.Max(tight, starting.tightStretch[i])
+		}
+		if tight > runningLimit(c, &p.Stages[i])+slackRule {
 			out = append(out, stageName(i)+"the tight side is stretched beyond the limit")
 		}
 	}
@@ -105,7 +123,7 @@ func (m *machine) brokenAtWork(c *certificate, p *proposal, running, starting *w
 func (r *report) forgiveness(c *certificate, p *proposal, m *machine) {
 	for _, off := range []float64{-2 * p.Forgives, 2 * p.Forgives} {
 		running, ok := m.carry(m.steady, off)
-		starting, started := m.carry(m.start, off)
+		starting, started := m.carry(m.heaviest(), off)
 		if !ok || !started {
 			r.fail("with every centre distance %+.3g mm off a band slips or hangs loose", off)
 			continue
@@ -116,7 +134,7 @@ func (r *report) forgiveness(c *certificate, p *proposal, m *machine) {
 				broken = append(broken, stageName(i)+b)
 			}
 		}
-		if n := m.outputSpeed(&running); math.Abs(n/m.target-1) > c.Brief.Tolerance+slackRule {
+		if n := m.outputSpeed(&running, off); math.Abs(n/m.target-1) > c.Brief.Tolerance+slackRule {
 			broken = append(broken, "the speed is outside the tolerance")
 		}
 		for _, b := range broken {

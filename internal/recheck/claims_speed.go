@@ -18,7 +18,7 @@ func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 		n *= w.slackStretch[i] / w.tightStretch[i] * f.r1 / f.r2
 		r.same(stageName(i)+"axle speed", p.Axles[i].Turns, n)
 	}
-	likely := m.outputSpeed(&w)
+	likely := m.outputSpeed(&w, 0)
 	r.same("likely speed", p.Speed.Likely, likely)
 	r.hold(math.Abs(likely/m.target-1) <= c.Brief.Tolerance+slackRule, "the likely speed is outside the tolerance")
 	low, high := c.speedRange(p, likely)
@@ -36,7 +36,7 @@ func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 		radius, parts = (p.Drum.Diameter+c.Brief.Load.CordDiameter)/2, c.tackleOf(p).Parts
 	}
 	if t := p.Tackle; t != nil {
-		r.same("pull at the drum", t.Pull, m.hanging)
+		r.same("pull at the drum", t.Pull, m.load.size())
 		allowed := false
 		for _, a := range c.Brief.Load.Tackles {
 			allowed = allowed || a.Parts == t.Parts && a.Efficiency == t.Efficiency
@@ -48,7 +48,7 @@ func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 	r.same("likely speed of travel", p.Travel.Likely, travel(likely))
 	r.same("high speed of travel", p.Travel.High, travel(high))
 	if t := p.Traction; t != nil && p.Wheel != nil {
-		r.same("torque needed at the wheels", t.Needed, m.start)
+		r.same("torque needed at the wheels", t.Needed, m.steady)
 		l := &c.Brief.Load
 		r.same("torque the floor holds", t.Holds, wheelGrip*l.Mass/1000*c.Constants.Gravity*math.Cos(radians(l.Slope))*l.DrivenShare*p.Wheel.Diameter/2)
 		r.hold(t.Needed <= t.Holds*(1+slackRule), "the wheels would spin")
@@ -64,10 +64,13 @@ func (c *certificate) speedRange(p *proposal, likely float64) (low, high float64
 	for _, set := range []func(*day, int){
 		func(d *day, l int) { d.motorSpeed = l },
 		func(d *day, l int) { d.motorTorque = l },
+		func(d *day, l int) { d.idle = l },
 		func(d *day, l int) { d.bandPull = l },
 		func(d *day, l int) { d.grip = l },
 		func(d *day, l int) { d.bearings = l },
-		func(d *day, l int) { d.load = l },
+		func(d *day, l int) { d.rubbing = l },
+		func(d *day, l int) { d.carried = l },
+		func(d *day, l int) { d.volts = l },
 		func(d *day, l int) { d.cells = l },
 	} {
 		for _, level := range []int{-1, 1} {
@@ -75,11 +78,11 @@ func (c *certificate) speedRange(p *proposal, likely float64) (low, high float64
 			set(&d, level)
 			m := c.machineOf(p, d)
 			w, ok := m.carry(m.steady, 0)
-			if !ok || !(m.outputSpeed(&w) > 0) {
+			if !ok || !(m.outputSpeed(&w, 0) > 0) {
 				stops = true
 				continue
 			}
-			change := math.Log(m.outputSpeed(&w) / likely)
+			change := math.Log(m.outputSpeed(&w, 0) / likely)
 			if change > 0 {
 				up += change * change
 			} else {

@@ -19,7 +19,7 @@ func certificateFile(t testing.TB, name string) []byte {
 }
 
 func TestGoodCertificatesHold(t *testing.T) {
-	for _, name := range []string{"lift.json", "vehicle.json", "none.json", "../../views/testdata/buggy.json", "../../views/testdata/three-stages.json"} {
+	for _, name := range []string{"lift.json", "vehicle.json", "none.json"} {
 		require.Empty(t, Recheck(certificateFile(t, name)), name)
 	}
 }
@@ -27,7 +27,7 @@ func TestGoodCertificatesHold(t *testing.T) {
 // told are the keys that are only told, and claim nothing that can be checked
 // from the certificate alone.
 var told = []string{
-	".cells.chemistry", ".drum.material", ".drum.width_mm", ".wheel.material", ".wheel.width_mm",
+	".cells.chemistry",
 	".motor.contradiction", ".motor.mass_g", ".motor.sheet_stall_current_A", ".output_joint.sleeve.length_mm", ".penalty.why", ".positions.shaft",
 	".stages.band.size", ".stages.driver.material", ".stages.driven.material",
 	".stages.next_bands.longer", ".stages.next_bands.name", ".stages.next_bands.refusal", ".stages.next_bands.speed_rpm", ".stages.next_bands.stretch",

@@ -72,7 +72,17 @@ func constantsOf(b *brief.Brief) constantsJSON {
 		MotorLoadStep:     score.MotorLoadStep,
 		MotorShare:        drive.MotorUncertainty, CountedShare: drive.CountedUncertainty,
 		BandShare: drive.BandUncertainty, WeighedShare: drive.WeighedBandUncertainty, CellShare: drive.CellUncertainty,
+		MeasuredShare: drive.MeasuredCellUncertainty, FreeCurrentShare: drive.FreeCurrentUncertainty, LoadShare: drive.LoadUncertainty,
+		Densities: densities(),
 	}
+}
+
+func densities() map[string]number {
+	out := map[string]number{}
+	for _, m := range parts.Materials() {
+		out[string(m)] = number(drive.Density(m))
+	}
+	return out
 }
 
 func rangeOf(r mechanics.Range) rangeJSON {
@@ -89,7 +99,7 @@ func briefOf(r *design.Result) briefJSON {
 			Mass: number(l.Mass), PivotRadius: number(l.PivotRadius), LoadRadius: number(l.LoadRadius),
 			OutOfBalance: number(l.OutOfBalance), OutOfBalanceRadius: number(l.OutOfBalanceRadius),
 			Wheel: l.Wheel, Drum: l.Drum, Surface: l.Surface, Slope: number(l.Slope.Degrees()), DrivenShare: number(l.DrivenShare),
-			CordDiameter: number(l.CordDiameter), Torque: number(l.Torque), TackleParts: l.TackleParts, TackleEfficiency: number(l.TackleEfficiency),
+			CordDiameter: number(l.CordDiameter), CordLeaves: string(l.CordLeaves), Torque: number(l.Torque), TackleParts: l.TackleParts, TackleEfficiency: number(l.TackleEfficiency),
 			Tackles: []tackleJSON{},
 		},
 		Frame:  frameOf(&b.Frame),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"findrive/internal/brief"
+	"findrive/internal/certificate"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
@@ -15,13 +16,14 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	if p.Tackle != nil {
 		b = b.With(p.Tackle.Tackle)
 	}
-	demand := drive.DemandOf(b, d.Wheel, d.Drum, drive.Likely)
+	demand := d.DemandAt(b, drive.Likely)
 	out := proposalJSON{
 		Rank: p.Rank, Total: number(p.Total.Float()), Penalty: []termJSON{}, Target: number(p.Target),
 		Speed:       rangeJSON{Low: number(p.Speed.Low), Likely: number(p.Speed.Likely), High: number(p.Speed.High)},
 		OutputTurns: string(p.Turns), Ratio: number(p.Ratio),
-		Demand: demandJSON{Steady: number(demand.Steady), Start: number(demand.Start), Radial: number(demand.Radial)},
-		Motor:  motorOf(p), Cells: cellsOf(d.Holder), Stages: []stageJSON{}, Axles: []axleJSON{},
+		Demand: demandJSON{Steady: number(demand.Steady), Start: number(demand.Start), Swing: number(demand.Swing),
+			Weight: certificate.Force{X: number(demand.Weight.X), Y: number(demand.Weight.Y)}},
+		Motor: motorOf(p), Cells: cellsOf(d.Holder), Stages: []stageJSON{}, Axles: []axleJSON{},
 		Positions: []holeJSON{}, Forgives: number(p.Forgives), Uses: []useJSON{}, Assumed: list(p.Assumed), Notes: list(p.Notes),
 		Lanes: lanesJSON{Lane: list(d.Lanes.Lane), Centre: numbers(d.Lanes.Centre), BodyLanes: list(d.Lanes.BodyLanes),
 			BodyFront: number(d.Lanes.BodyFront), Depth: number(d.Lanes.Depth)},
@@ -37,6 +39,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	}
 	for i := range p.Axles {
 		out.Axles = append(out.Axles, axleOf(&p.Axles[i], d.Axles[i]))
+		out.Axles[i].Weight = number(drive.AxleWeight(d, b, i))
 	}
 	if w := d.Wheel; w != nil {
 		out.Wheel = &roundJSON{Name: w.Name, Diameter: number(w.Diameter), Width: number(w.Width), Bore: number(w.Bore), Material: string(w.Material), CanDrill: w.CanDrill, Assumed: list(w.Assumed)}
@@ -105,7 +108,8 @@ func motorOf(p *design.Proposal) motorJSON {
 }
 
 func cellsOf(h *parts.CellHolder) cellsJSON {
-	return cellsJSON{Name: h.Name, Cells: h.Cells, Chemistry: h.Chemistry, Open: number(h.OpenVoltage),
+	return cellsJSON{Name: h.Name, Cells: h.Cells, Chemistry: h.Chemistry, Condition: string(h.Condition),
+		Open: number(h.OpenVoltage), Measured: h.Measured, OpenRange: rangeOf(drive.CellVoltage(h)),
 		Resistance: number(h.CellResistance), Capacity: number(h.Capacity), Assumed: list(h.Assumed)}
 }
 

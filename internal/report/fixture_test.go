@@ -207,10 +207,10 @@ func bandRulesHold(s *mechanics.Stage, c units.Millimetres, l brief.Limits) bool
 // rangeBy is the documented rule for the speed range, written out again.
 func rangeBy(t testing.TB, d *drive.Drive, b *brief.Brief, likely units.RPM) design.SpeedRange {
 	var up, down float64
-	for k := range 7 {
+	for k := range 10 {
 		for _, l := range []drive.Level{drive.Low, drive.High} {
 			var c drive.Conditions
-			*[]*drive.Level{&c.MotorSpeed, &c.MotorTorque, &c.BandPull, &c.Grip, &c.Bearings, &c.LoadFriction, &c.Cells}[k] = l
+			*[]*drive.Level{&c.MotorSpeed, &c.MotorTorque, &c.FreeCurrent, &c.BandPull, &c.Grip, &c.Bearings, &c.LoadFriction, &c.Load, &c.CellVoltage, &c.Cells}[k] = l
 			m, err := drive.Prepare(d, b, c)
 			require.NoError(t, err)
 			g, err := drive.GeometryOf(d, &m, 0)

@@ -51,7 +51,7 @@ func briefOf(c *certificate.Brief) *brief.Brief {
 		Load: brief.Load{
 			Mass: units.Grams(l.Mass), PivotRadius: mm(l.PivotRadius), LoadRadius: mm(l.LoadRadius),
 			OutOfBalance: units.Grams(l.OutOfBalance), OutOfBalanceRadius: mm(l.OutOfBalanceRadius), Wheel: l.Wheel, Drum: l.Drum,
-			Surface: l.Surface, Slope: units.Degrees(float64(l.Slope)), DrivenShare: float64(l.DrivenShare), CordDiameter: mm(l.CordDiameter),
+			Surface: l.Surface, Slope: units.Degrees(float64(l.Slope)), DrivenShare: float64(l.DrivenShare), CordDiameter: mm(l.CordDiameter), CordLeaves: brief.Way(l.CordLeaves),
 			Torque: units.NewtonMillimetres(l.Torque), TackleParts: l.TackleParts, TackleEfficiency: float64(l.TackleEfficiency),
 		},
 		Frame: brief.Frame{
@@ -106,7 +106,7 @@ func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 		},
 		Holder: &parts.CellHolder{
 			Item: parts.Item{Name: p.Cells.Name, Assumed: p.Cells.Assumed}, Cells: p.Cells.Cells, Chemistry: p.Cells.Chemistry,
-			OpenVoltage: units.Volts(p.Cells.Open), CellResistance: units.Ohms(p.Cells.Resistance), Capacity: units.MilliampHours(p.Cells.Capacity),
+			Condition: parts.Condition(p.Cells.Condition), Measured: p.Cells.Measured, OpenVoltage: units.Volts(p.Cells.Open), CellResistance: units.Ohms(p.Cells.Resistance), Capacity: units.MilliampHours(p.Cells.Capacity),
 		},
 	}
 	for i := range p.Stages {

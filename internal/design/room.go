@@ -1,0 +1,134 @@
+package design
+
+import (
+	"sync"
+
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/layout"
+	"findrive/internal/units"
+)
+
+// roomKey is all that the room for an arrangement depends on, but for its spacings and
+// lies.
+type roomKey struct {
+	motor, output int
+	pulleys       [2 * drive.MaxStages]int16
+	stages        int
+	axles         [drive.MaxStages]units.Millimetres // diameters
+	thickness     [drive.MaxStages]units.Millimetres // of the bands
+	crossed       [drive.MaxStages]bool
+	bears         units.Millimetres
+}
+
+// memory is what is known of the room for an arrangement: for which spacings and lies
+// there is none, and places that have been found. Both spare looking again, whatever is
+// asked in which order.
+type memory struct {
+	mu    sync.Mutex
+	none  []windows
+	found [][]layout.Point
+}
+
+// windows is what is asked of the axles' places.
+type windows struct {
+	centre [drive.MaxStages]units.Interval[units.Millimetres] // of each stage
+	prefer [drive.MaxStages]units.Millimetres                 // tried first
+	shape  shape
+}
+
+// within tells whether all that lies in some windows lies in others too.
+func (w *windows) within(o *windows, stages int) bool {
+	if w.shape.inner > o.shape.inner || w.shape.output > o.shape.output {
+		return false
+	}
+	for i := range stages {
+		if w.centre[i].Lo < o.centre[i].Lo || w.centre[i].Hi > o.centre[i].Hi {
+			return false
+		}
+	}
+	return true
+}
+
+// roomFor tells whether the frame has room for any design of a box. Of bands of several
+// thicknesses the thinnest is taken; where some are crossed and others not, it is not
+// looked at.
+func (r *refining) roomFor(b *box) bool {
+	thinnest := [drive.MaxStages]*state{}
+	for i, c := range b.states[:r.stages] {
+		thinnest[i] = c.states[0]
+		for _, s := range c.states[1:] {
+			if s.crossed != thinnest[i].crossed {
+				return true
+			}
+			if r.bands[s.band].Part.Thickness < r.bands[thinnest[i].band].Part.Thickness {
+				thinnest[i] = s
+			}
+		}
+	}
+	w := r.windowsOf(b)
+	m := r.memoryOf(&thinnest)
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for i := range m.none {
+		if w.within(&m.none[i], r.stages) {
+			return false
+		}
+	}
+	for _, at := range m.found {
+		if r.holds(w, at) {
+			return true
+		}
+	}
+	r.choice.states = thinnest
+	found, outcome := r.findPlacement(r.assemble(), w)
+	switch outcome {
+	case layout.Placed:
+		m.found = append(m.found, found.Positions)
+	case layout.Impossible:
+		m.none = append(m.none, *w)
+		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
+		return false
+	}
+	return true
+}
+
+// memoryOf is what is known of the room for the arrangement with some bands.
+func (r *refining) memoryOf(states *[drive.MaxStages]*state) *memory {
+	key := roomKey{motor: r.head.motor, output: r.head.output, pulleys: r.node.pulleys, stages: r.stages, bears: r.choice.bears}
+	for i := range r.stages {
+		key.axles[i] = r.task.axles[r.choice.axles[i].stock].Part.Diameter
+		key.thickness[i], key.crossed[i] = r.bands[states[i].band].Part.Thickness, states[i].crossed
+	}
+	r.task.mu.Lock()
+	defer r.task.mu.Unlock()
+	m := r.task.memories[key]
+	if m == nil {
+		if len(r.task.memories) >= mostMemories {
+			clear(r.task.memories)
+		}
+		m = &memory{}
+		r.task.memories[key] = m
+	}
+	return m
+}
+
+// mostMemories is of how many arrangements at most it is remembered what room there is.
+const mostMemories = 20_000
+
+// holds tells whether places lie within windows, all else being as it should.
+func (s *settling) holds(w *windows, at []layout.Point) bool {
+	const noise = 1e-9
+	s.gaps, s.rises = s.ask(w, s.gaps[:0], s.rises[:0])
+	for _, g := range s.gaps {
+		if d := drive.Distance(at[g.A], at[g.B]); d < g.Min-noise || d > g.Max+noise {
+			return false
+		}
+	}
+	for _, rise := range s.rises {
+		if y := at[rise.To].Y - at[rise.From].Y; y < rise.Min-noise || y > rise.Max+noise {
+			return false
+		}
+	}
+	return true
+}
