@@ -158,6 +158,7 @@ type Limits struct {
 	GripStartMin      float64           // the same at starting torque
 	StartMin          float64           // stall torque / starting torque at the motor
 	RunMin            float64           // stall torque / running torque at the motor
+	KeptSpeedMin      float64           // share of the speed without load that must be left, running
 	ContinuousShare   float64           // warn when running torque / stall torque is above
 	Clearance         units.Millimetres // between moving things
 	LaneGap           units.Millimetres // between lanes along the axle

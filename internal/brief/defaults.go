@@ -17,6 +17,8 @@ func DefaultLimits() Limits {
 		GripMin: 1.2, GripStartMin: 1.0,
 		// Judgement; half of stall is the motor's greatest power.
 		StartMin: 1.5, RunMin: 2.0,
+		// Judgement; see constraints.SpeedKept.
+		KeptSpeedMin: 0.5,
 		// Hobby guidance: a quarter of stall for long running.
 		ContinuousShare: 0.25,
 		// Common practice.

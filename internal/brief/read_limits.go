@@ -28,6 +28,7 @@ func readLimits(t *tomlfile.Table, l *Limits) {
 	} {
 		*n.to = t.Number(n.key, *n.to, n.least, n.most)
 	}
+	l.KeptSpeedMin = tomlfile.Quantity(t, "kept_speed_min", &units.Shares, l.KeptSpeedMin, tomlfile.Range[float64]{Least: 0, Most: 1})
 	l.ContinuousShare = tomlfile.Quantity(t, "continuous_share", &units.Shares, l.ContinuousShare, tomlfile.Range[float64]{Least: 0.01, Most: 1})
 	arcs := tomlfile.Range[units.Radians]{Least: units.Degrees(30), Most: math.Pi}
 	l.ArcMin = tomlfile.Quantity(t, "arc_min", &units.Angles, l.ArcMin, arcs)

@@ -20,6 +20,7 @@ const (
 	GripStart      Rule = "grip at starting"
 	MotorStarts    Rule = "motor starts"
 	MotorRuns      Rule = "motor runs"
+	HeldBack       Rule = "held back"
 	Traction       Rule = "traction"
 	Direction      Rule = "direction"
 	Depth          Rule = "lanes in the depth"
@@ -33,7 +34,7 @@ const (
 // Rules lists every rule.
 func Rules() []Rule {
 	return []Rule{Stock, Fit, Groove, SmallGroove, Stretch, Arc, CrossedSpacing, RunningStretch,
-		Grip, GripStart, MotorStarts, MotorRuns, Traction, Direction, Depth, HoleWall, Floor, Room, Speed, Contest}
+		Grip, GripStart, MotorStarts, MotorRuns, HeldBack, Traction, Direction, Depth, HoleWall, Floor, Room, Speed, Contest}
 }
 
 // Refusal is a rule saying no.

@@ -64,6 +64,9 @@ func checkPlaced(d *drive.Drive, b *brief.Brief, model *drive.Model, off units.M
 		return 0, 0, no
 	}
 	speed := model.OutputSpeed(&g, &running)
+	if no := constraints.SpeedKept(l, kept(model, &g, speed)); no != nil {
+		return 0, 0, no
+	}
 	return speed, running.MotorTorque, constraints.SpeedWithin(speed, model.Demand.Target, b.Tolerance)
 }
 

@@ -58,7 +58,6 @@ func (s *settling) prepareModel() bool {
 
 // workOut works the one design of a box out and looks for holes.
 func (r *refining) workOut(b *box) {
-	ZZ[3].Add(1)
 	before := r.choice.cost
 	defer func() { r.choice.cost = before }()
 	for i := range r.stages {
@@ -72,17 +71,12 @@ func (r *refining) workOut(b *box) {
 	lies := b.best.lies(r.stages)
 	cost, no := r.atWork(&lies)
 	if no != nil {
-		ZZ[6+min(5, ruleIdx(no.Rule))].Add(1)
 		r.tally.add(no)
 		return
-	}
-	if cost > r.limit {
-		ZZ[11].Add(1)
 	}
 	if cost > r.limit || r.tight && !r.roomFor(b) {
 		return
 	}
-	ZZ[4].Add(1)
 	found, outcome := r.findPlacement(r.assemble(), r.windowsOf(b))
 	switch outcome {
 	case layout.Impossible:
@@ -160,10 +154,12 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 		return 0, no
 	}
 	l, motor, target := r.brief.Limits, r.motors[r.head.motor].Part.Name, r.head.demand.Target
+	speed := r.model.OutputSpeed(&g, &running)
 	for _, no := range []*constraints.Refusal{
 		constraints.MotorStart(l, motor, r.head.stall, starting.MotorTorque),
 		constraints.MotorRun(l, motor, r.head.stall, running.MotorTorque),
-		constraints.SpeedWithin(r.model.OutputSpeed(&g, &running), target, r.brief.Tolerance),
+		constraints.SpeedKept(l, kept(&r.model, &g, speed)),
+		constraints.SpeedWithin(speed, target, r.brief.Tolerance),
 	} {
 		if no != nil {
 			return 0, no
@@ -223,4 +219,13 @@ func tightest(running, starting *drive.Flow, i int) float64 {
 		tight = max(tight, starting.Stages[i].Loaded.TightStretch)
 	}
 	return tight
+}
+
+// kept is what is left of the speed that the motor without load would give the output.
+func kept(m *drive.Model, g *drive.Geometry, n units.RPM) float64 {
+	ratio := 1.0
+	for i := range m.Count {
+		ratio *= g.Fits[i].Ratio
+	}
+	return float64(n) * ratio / float64(m.Motor.FreeSpeed(m.Supply))
 }

@@ -297,6 +297,10 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 		h.motorModel.SpeedAt(h.supply, torque.Lo)*units.RPM(share.Hi) < speed.Lo {
 		return search.Unlimited
 	}
+	least := p.brief.Limits.KeptSpeedMin * (1 - keptPad)
+	if float64(speed.Hi)*x.Ratio.Hi < least*float64(h.free) || math.Exp(x.Creep.Hi)*float64(h.motorModel.SpeedAt(h.supply, torque.Lo)) < least*float64(h.free) {
+		return search.Unlimited // held back too much
+	}
 	working := fixed + p.motorLoad(h, torque.Lo)
 	if search.Cost(working) > p.ceiling || p.brief.Weights.Classroom == 0 {
 		return search.Cost(working)
@@ -306,6 +310,9 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 	x.Friction.Hi = max(0, torque.Hi-x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
 	return p.inClassrooms(h, x, working)
 }
+
+// keptPad covers rounding in the rule about what is held back.
+const keptPad = 1e-6
 
 // overTurn is the least speed of a motor over a turn in which its torque swings, at the
 // limits of the rules about running and starting.

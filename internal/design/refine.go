@@ -81,7 +81,6 @@ func (r *refining) refine(b *box, bound score.Points) {
 	if r.tight && !r.roomFor(b) {
 		return
 	}
-	ZZ[2].Add(1)
 	first, second, ok := r.halves(b)
 	if !ok {
 		r.workOut(b)

@@ -175,24 +175,17 @@ func (c *contest) Room(d *drive.Drive, p *layout.Problem) {
 	zone.X0, zone.X1 = max(zone.X0, reach), min(zone.X1, c.brief.Frame.Length-reach)
 }
 
-// Within asks the goal; the rules of the contest have nothing to say of places that
-// are not known.
-func (c *contest) Within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal {
+// Works holds a design to what the goal asks.
+func (c *contest) Works(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
 	if c.goal == nil {
 		return nil
 	}
-	return c.goal.within(d, m, x)
+	return c.goal.works(d, m, g)
 }
 
-// Placed holds a placed drive to the footprint and to what the goal asks.
-func (c *contest) Placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
-	if no := c.standsOn(stands(d, c.brief), "just"); no != nil {
-		return no
-	}
-	if c.goal == nil {
-		return nil
-	}
-	return c.goal.placed(d, m, g)
+// Stands holds a placed drive to the footprint.
+func (c *contest) Stands(d *drive.Drive) *constraints.Refusal {
+	return c.standsOn(stands(d, c.brief), "just")
 }
 
 // standsOn refuses what is too large for the sheet, if there is one.

@@ -95,29 +95,13 @@ func (r runRule) parts(d *drive.Drive) *constraints.Refusal {
 	return r.refuse(quick.Time, r.times.Hi, "at least")
 }
 
-// boundLevels is at how many torques above the steady one the push within an extent
-// is bounded; 16 of them bound a run only a thousandth closer.
-const boundLevels = 4
-
-func (r runRule) within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal {
-	v := vehicleOf(r.brief, d, m)
-	quick, moves := mechanics.FromRest(pushWithin(v, m, x, boundLevels), v.resistance(m), r.distance)
-	if !moves {
-		return nil // no push is known; the rules about the motor decide
-	}
-	if least := quick.Time * (1 - runPad); least > r.times.Hi {
-		return r.refuse(least, r.times.Hi, "at least")
-	}
-	return nil
-}
-
 func (r runRule) refuse(is, limit units.Seconds, how string) *constraints.Refusal {
 	return refused(math.Abs(float64(is/limit)-1), func() string {
 		return fmt.Sprintf("a run would take %s %.1f s, and %.1f s are asked", how, float64(is), float64(limit))
 	})
 }
 
-func (r runRule) placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
+func (r runRule) works(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal {
 	v := vehicleOf(r.brief, d, m)
 	// Most are refused, and for most of those a look at the steady run is enough.
 	if quick, moves := mechanics.FromRest(pushQuick(v, m, g), v.resistance(m), r.distance); moves && quick.Time*(1-runPad) > r.times.Hi {
@@ -186,7 +170,7 @@ func runUnder(d *drive.Drive, b *brief.Brief, distance units.Millimetres, c driv
 	if err != nil {
 		return mechanics.Run{}, m, drive.Geometry{}, false
 	}
-	g, err := drive.GeometryOf(d, &m, 0)
+	g, err := drive.Designed(d, &m)
 	if err != nil {
 		return mechanics.Run{}, m, g, false
 	}

@@ -41,8 +41,7 @@ type asked struct {
 type rule interface {
 	reaches(p *design.Partly) bool
 	parts(d *drive.Drive) *constraints.Refusal
-	within(d *drive.Drive, m *drive.Model, x *drive.Extent) *constraints.Refusal
-	placed(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal
+	works(d *drive.Drive, m *drive.Model, g *drive.Geometry) *constraints.Refusal
 }
 
 // Score is what a drive comes to in the contest. Only what belongs to the kind of
@@ -95,7 +94,7 @@ func travelling(c *Challenge, window units.Interval[units.MetresPerSecond]) *bri
 	b := *c.Brief
 	middle, tolerance := about(float64(window.Lo), float64(window.Hi))
 	b.Speed = brief.Speed{Linear: units.MetresPerSecond(middle)}
-	b.Tolerance, b.Weights.SpeedPerPercent = tolerance, 0
+	b.Tolerance, b.Weights.Classroom, b.Weights.SpeedPerPercent = tolerance, 0, 0
 	return &b
 }
 
@@ -104,7 +103,7 @@ func turning(c *Challenge, window units.Interval[units.RPM]) *brief.Brief {
 	b := *c.Brief
 	middle, tolerance := about(float64(window.Lo), float64(window.Hi))
 	b.Speed = brief.Speed{Turning: units.RPM(middle)}
-	b.Tolerance, b.Weights.SpeedPerPercent = tolerance, 0
+	b.Tolerance, b.Weights.Classroom, b.Weights.SpeedPerPercent = tolerance, 0, 0
 	return &b
 }
 

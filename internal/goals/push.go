@@ -100,89 +100,11 @@ func greatest(lo, hi units.NewtonMillimetres, holds func(units.NewtonMillimetres
 }
 
 // frictionFall of what the motor's torque rises by covers that load takes a little
-// from the bands' pull on their axles, and so from friction (see drive.Envelope).
+// from the bands' pull on their axles, and so from friction .
 const frictionFall = 0.05
 
-// pushWithin bounds from above the push of every placement within an extent.
-//
-// drive.Model.Bound bounds, at an output torque, from below the motor's torque and
-// from above the speed of every placement in which no band slips at it; where one
-// does, the push never comes to that torque. From there to a greater torque the
-// motor's rises by what is added over the greatest velocity ratio at least, and no
-// more of its speed arrives, as bands creep more at more torque. So from each of a few
-// torques a straight line goes up to the next that no placement's push is above. More
-// of them bound closer and take longer. No push is above what the bands hold.
-//
-// While a band or the wheels slip the rotor does not count; where none can, it does.
-func pushWithin(v *vehicle, m *drive.Model, x *drive.Extent, levels int) mechanics.Push {
-	least, most, steady := 1.0, 1.0, m.Demand.Steady
-	for i := range m.Count {
-		least *= min(x.Near[i].Ratio, x.Far[i].Ratio)
-		most *= max(x.Near[i].Ratio, x.Far[i].Ratio)
-	}
-	stalls := m.Motor.StallTorque(m.Supply) * units.NewtonMillimetres(most)
-	top := max(steady, min(v.holds, stalls, heldWithin(m, x)))
-	torque := func(level int) units.NewtonMillimetres {
-		return steady + (top-steady)*units.NewtonMillimetres(level)/units.NewtonMillimetres(levels)
-	}
-	// share is the most of the motor's speed that arrives, as far as is known so far:
-	// from the steady torque up it falls, and what is known of one torque holds for all
-	// above it.
-	share := 1 / least
-	at := make([]units.MetresPerSecond, levels+1)    // the most speed at each torque
-	falls := make([]units.MetresPerSecond, levels+1) // for each newton millimetre more
-	holds := false
-	for level := range at {
-		env := m.Bound(x, torque(level))
-		n := m.Motor.SpeedAt(m.Supply, env.LeastTorque)
-		if n > 0 {
-			share = min(share, float64(env.Speed.Hi/n))
-		}
-		at[level] = (max(0, n) * units.RPM(share)).RimSpeed(v.radius)
-		falls[level] = (m.Motor.FreeSpeed(m.Supply) * units.RPM(share)).RimSpeed(v.radius) / units.MetresPerSecond(stalls) * (1 - frictionFall)
-		holds = env.Holds && stalls <= v.holds
-	}
-	force := func(t units.NewtonMillimetres) units.Newtons { return units.Newtons(t) / units.Newtons(v.radius) }
-
-	from, moved := at[levels], v.mass
-	if holds {
-		moved = v.moved(least)
-	}
-	push := mechanics.Push{{From: 0, To: from, AtFrom: force(top), AtTo: force(top), Moved: moved}}
-	for level := levels - 1; level >= 0; level-- {
-		to := at[level]
-		if to <= from {
-			continue
-		}
-		lower, upper := torque(level), torque(level+1)
-		bend := max(from, to-falls[level]*units.MetresPerSecond(upper-lower))
-		push = append(push,
-			mechanics.PushPiece{From: from, To: bend, AtFrom: force(upper), AtTo: force(upper), Moved: moved},
-			mechanics.PushPiece{From: bend, To: to, AtFrom: force(lower + units.NewtonMillimetres((to-bend)/falls[level])), AtTo: force(lower), Moved: moved})
-		from = to
-	}
-	return push
-}
-
-// gripPad covers that a band may hold most a little inside an extent.
-const gripPad = 0.01
-
-// heldWithin bounds from above the output torque that the bands hold within an
-// extent: each what it holds at the better end, friction left out, through the best
-// velocity ratios from there on.
-func heldWithin(m *drive.Model, x *drive.Extent) units.NewtonMillimetres {
-	held, ratio := math.Inf(1), 1.0
-	for i := m.Count - 1; i >= 0; i-- {
-		near, far := x.Near[i], x.Far[i]
-		pull := float64(max(near.Greatest, far.Greatest)) * (1 + gripPad)
-		held = min(held, pull*float64(max(near.DrivenPitch, far.DrivenPitch)/2)*ratio)
-		ratio *= max(near.Ratio, far.Ratio)
-	}
-	return units.NewtonMillimetres(held)
-}
-
 // pushQuick bounds from above the push of a placed drive from what it does at the
-// steady torque alone: from there up a straight line as in pushWithin, as far as the
+// steady torque alone: from there up a straight line, as far as the
 // bands and the wheels hold. Nil if it does not run.
 func pushQuick(v *vehicle, m *drive.Model, g *drive.Geometry) mechanics.Push {
 	steady, stall := m.Demand.Steady, m.Motor.StallTorque(m.Supply)
