@@ -17,7 +17,21 @@ import (
 type box struct {
 	states      [drive.MaxStages]*cluster
 	best, worst shape
+	// asked is of how many designs there were when room was last asked for; 0: never.
+	asked int
 }
+
+// many is how many designs a box holds, lies apart.
+func (b *box) many(stages int) int {
+	n := 1
+	for _, c := range b.states[:stages] {
+		n *= len(c.states)
+	}
+	return n
+}
+
+// askAgain is how many times fewer designs a box must hold for room to be asked for again.
+const askAgain = 50
 
 // shape is how the pulls lie on the axles between stages, alike on all of them, and on
 // the output axle under a weight.
@@ -61,6 +75,7 @@ type reckoned struct {
 // refining looks for the cheapest design of a choice of axles and penalties.
 type refining struct {
 	*settling
+	later  []pending
 	weight mechanics.Force // on the output axle
 	swings bool            // starting asks more than running
 	tight  bool            // some design had no room, so that room is asked for early
@@ -69,17 +84,22 @@ type refining struct {
 }
 
 // refine halves a box until the cheapest design in it is found, as far as any may cost
-// no more than the limit. bound is what they cost at least.
+// no more than the limit. bound is what they cost at least. What may cost more is left
+// for later.
 func (r *refining) refine(b *box, bound score.Points) {
-	if bound > r.limit || bound == unsettled {
+	if bound == unsettled {
 		return
 	}
-	if r.ctx.Err() != nil {
-		r.open = min(r.open, bound)
+	if bound > r.limit || r.ctx.Err() != nil {
+		if bound <= r.most {
+			r.later = append(r.later, pending{*b, bound})
+		}
 		return
 	}
-	if r.tight && !r.roomFor(b) {
-		return
+	if many := b.many(r.stages); r.tight && many > 1 && (b.asked == 0 || many*askAgain <= b.asked) {
+		if b.asked = many; !r.roomFor(b) {
+			return
+		}
 	}
 	first, second, ok := r.halves(b)
 	if !ok {
@@ -92,6 +112,12 @@ func (r *refining) refine(b *box, bound score.Points) {
 	}
 	r.refine(&first, least)
 	r.refine(&second, most)
+}
+
+// pending is a box that is left for later, as no design of it costs less.
+type pending struct {
+	box
+	bound score.Points
 }
 
 // halves cuts a box in two where most friction is in doubt, or between dear and cheap.
@@ -248,7 +274,7 @@ func (r *refining) atMotor(more score.Points) score.Points {
 	}
 	r.extent.Ratio, r.extent.Creep, r.extent.Count = f.ratio, f.share, r.stages
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent))
+	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent, true))
 }
 
 // turnsAsWanted tells whether the likely speed over a turn in which the torque swings may

@@ -64,6 +64,7 @@ type task struct {
 	pairs    map[pair]*pairOptions
 	clusters map[pairAt]*cluster
 	memories map[roomKey]*memory
+	rows     map[rowKey]*row
 	// How many options of pairs, and ends of those, are kept.
 	keptOptions, keptEnds atomic.Int64
 	mostOptions, mostEnds int64
@@ -113,7 +114,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, extra: noExtra{},
+		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{},
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
 	t.axleLength = t.longestAxle()
