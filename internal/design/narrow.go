@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
@@ -349,7 +350,7 @@ func (s *settling) split(model *drive.Model, w *windows) (first, second windows,
 			halve = func() { first.angle[i], second.angle[i] = halves(w.angle[i], true) }
 		}
 	}
-	if model.Demand.Weight.Size() > 0 {
+	if s.brief.Model != brief.UprightRide { // weight tells up from down
 		if times := float64(w.rise.Length() / (cellTurn * s.cell)); times > widest {
 			halve = func() { first.rise, second.rise = halves(w.rise, w.rise.Mid() < 0) }
 		}
