@@ -94,7 +94,7 @@ func TestShaftReaches(t *testing.T) {
 	}
 	requireSaid(t, Fit, []check{
 		{"past the groove", ShaftReaches(motor, pulley(5, 3)), ""},
-		{"58 % on, in the middle of the groove", ShaftReaches(motor, pulley(6.9, 3)), "the shaft of motor hobby is 4 mm long and must reach 4.95 mm into disc-60, past its groove"},
+		{"58 % on, in the middle of the groove", ShaftReaches(motor, pulley(6.9, 3.1)), "the shaft of motor hobby is 4 mm long and must reach 5 mm into disc-60, past its groove"},
 		{"all through a narrow one", ShaftReaches(motor, pulley(2, 2)), ""},
 		{"less than the shaft needs", ShaftReaches(&parts.Motor{Item: parts.Item{Name: "thick"}, ShaftDiameter: 4, ShaftLength: 5}, pulley(8, 1)), "the shaft of motor thick is 5 mm long and must reach 6 mm into disc-60, past its groove"},
 	})
