@@ -56,6 +56,17 @@ func TestNoAdviceIsMoreThanTheMotorBears(t *testing.T) {
 	}
 }
 
+// A wheel out of balance stretches its bands most at the heaviest moment of every turn.
+func TestLevelRideIsJudgedAtItsHeaviest(t *testing.T) {
+	stretch := func(off string) float64 {
+		b := read(t, strings.Replace(sound["big wheel"], `out_of_balance = "5 g"`, `out_of_balance = "`+off+`"`, 1))
+		w, err := built.Work(b)
+		require.NoError(t, err)
+		return w.Stages[1].TightStretch
+	}
+	assert.Greater(t, stretch("5 g"), 1.02*stretch("0.1 g"))
+}
+
 // A drive that stands on six cells breaks a rule, and says which.
 func TestTooManyVoltsIsAFinding(t *testing.T) {
 	b := withHolders(t, "carousel", `cells = "one"`, `cells = "two"`)
