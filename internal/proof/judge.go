@@ -167,6 +167,7 @@ func (c *choice) bound(first int, windows *[drive.MaxStages]gap, cos *[drive.Max
 				flows[1] = flows[0]
 				break
 			}
+			flows[k].own = float64(c.model.AxleWeight[i])
 			f, b, margin, ok := p.through(flows[k], span{Lo: rub, Hi: rub}, cos[i], least)
 			if !ok {
 				return 0, reason{rule: string([2]constraints.Rule{constraints.Grip, constraints.GripStart}[k]), figure: margin}

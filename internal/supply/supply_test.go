@@ -32,6 +32,7 @@ func box(t *testing.T, motors, small, large, huge int) *parts.Cupboard {
 		"[motor.m]\nrated = \"3 V\"\nfree_speed = \"5200 rpm\"\nstall_torque = \"2.4 mN.m\"\n"+have(motors)+
 		"[cells.one]\ncells = 1\ncount = 30\n[axle.dowel]\ndiameter = \"5 mm\"\nlength = \"300 mm\"\ncount = 2\n"))
 	require.NoError(t, err)
+	cup.Holders[0].Measured = true // to be 1.5 V
 	return cup
 }
 
