@@ -32,7 +32,7 @@ var (
 	ishBehind   = regexp.MustCompile(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)
 	oneComma    = regexp.MustCompile(`^(\d+),(\d+)(.*)$`)
 	bareHere    = regexp.MustCompile(`^\d*\.?\d+$`)
-	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/\d+$`)
+	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/(?:2|4|8|16|32|64)$`)
 	inBrackets  = regexp.MustCompile(`^([^()]*\d[^()]*?)\s*\(([^()]*)\)$`)
 	rangeHere   = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*[a-zA-Z"]*\s*(?:-|–|—|to)\s*\d`)
 )

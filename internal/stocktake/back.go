@@ -143,7 +143,7 @@ func (t *taking) line(cells []string, r *Row, kit bool) (Line, error) {
 	kind, at := t.cell(cells, kindField)
 	if strings.EqualFold(kind, "rod") {
 		l.Consumed, kind = true, "axle"
-	} else if known, _ := kindIn(kind); known != "" {
+	} else if known := kindIn(kind).kind; known != "" {
 		kind = known
 	} else if at >= 0 && kind != "" {
 		return l, refuse(at, "%s is no kind of part known here", units.Quoted(kind))

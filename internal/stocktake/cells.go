@@ -7,12 +7,21 @@ type CellRow struct {
 }
 
 // Cells reads the cells of a sheet of any sort as Read reads those of a list of stock,
-// whatever parts the columns and whatever the letters are coded in. known is how many of
+// whatever parts the columns and whatever the letters are coded in; of a workbook, the
+// sheet with the row that names most. known is how many of
 // the columns that the caller looks for a row names. The error is a plain sentence.
 func Cells(data []byte, known func(cells []string) int) ([]CellRow, error) {
-	g, err := readGrid(data, known)
+	grids, err := open(data, known)
 	if err != nil {
 		return nil, err
+	}
+	g, most := grids[0], 0
+	for _, sheet := range grids {
+		for i := range sheet.rows {
+			if n := known(sheet.rows[i].cells); n > most {
+				g, most = sheet, n
+			}
+		}
 	}
 	var out []CellRow
 	for i := range g.rows {

@@ -12,6 +12,7 @@ import (
 type piece struct {
 	field field
 	text  string
+	bare  bool // a number alone, which may mean something else
 }
 
 var (
@@ -35,25 +36,25 @@ func fromSize(kind, text string) []piece {
 	text = strings.TrimSpace(fractions.Replace(text))
 	if kind == "cells" {
 		if m := holds.FindStringSubmatch(text); m != nil {
-			return []piece{{cellsField, m[1] + m[2]}}
+			return []piece{{field: cellsField, text: m[1] + m[2]}}
 		}
-		return []piece{{cellsField, text}}
+		return []piece{{field: cellsField, text: text}}
 	}
 	if kind == "band" {
 		if m := tradeSize.FindStringSubmatch(text); m != nil {
-			return []piece{{numberField, m[1]}}
+			return []piece{{field: numberField, text: m[1]}}
 		}
 		if bareSize.MatchString(text) {
-			return []piece{{numberField, strings.TrimPrefix(text, "#")}}
+			return []piece{{field: numberField, text: strings.TrimPrefix(text, "#"), bare: !strings.HasPrefix(text, "#")}}
 		}
 	}
 	if kind == "motor" {
-		return []piece{{voltsField, text}}
+		return []piece{{field: voltsField, text: text}}
 	}
 	var bore []piece
 	if m := boreIn.FindStringSubmatchIndex(text); m != nil && m[0] > 0 {
 		if one := boreIn.FindStringSubmatch(text); kind == "pulley" || kind == "wheel" || kind == "drum" {
-			bore = []piece{{boreField, one[1] + one[2]}}
+			bore = []piece{{field: boreField, text: one[1] + one[2]}}
 		}
 		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
 	}
@@ -107,7 +108,7 @@ func sized(kind string, sides []string) []piece {
 	var out []piece
 	for i := range min(len(fields), len(sides)) {
 		if sides[i] != "" {
-			out = append(out, piece{fields[i], sides[i]})
+			out = append(out, piece{field: fields[i], text: sides[i]})
 		}
 	}
 	return out
@@ -144,27 +145,27 @@ func fromName(kind, name string) []piece {
 	switch kind {
 	case "cells":
 		if m := holds.FindStringSubmatch(name); m != nil {
-			return []piece{{cellsField, m[1] + m[2]}}
+			return []piece{{field: cellsField, text: m[1] + m[2]}}
 		}
 		return nil
 	case "motor":
 		var out []piece
 		if m := volts.FindStringSubmatch(name); m != nil {
-			out = append(out, piece{voltsField, m[1] + " V"})
+			out = append(out, piece{field: voltsField, text: m[1] + " V"})
 		}
 		if m := turns.FindStringSubmatch(name); m != nil {
-			out = append(out, piece{freeField, m[1] + " rpm"})
+			out = append(out, piece{field: freeField, text: m[1] + " rpm"})
 		}
 		return out
 	case "band":
 		if m := tradeSize.FindStringSubmatch(name); m != nil {
-			return []piece{{numberField, m[1]}}
+			return []piece{{field: numberField, text: m[1]}}
 		}
 	}
 	var out []piece
 	if m := boreIn.FindStringSubmatchIndex(name); m != nil {
 		if one := boreIn.FindStringSubmatch(name); kind == "pulley" || kind == "wheel" || kind == "drum" {
-			out = append(out, piece{boreField, one[1] + one[2]})
+			out = append(out, piece{field: boreField, text: one[1] + one[2]})
 		}
 		name = name[:m[0]] + " " + name[m[1]:]
 	}
