@@ -98,7 +98,11 @@ func lookUp(cell string, known words) (f field, unit string, rank int) {
 		return "", "", 0
 	}
 	plain := plainWords(strings.ReplaceAll(strings.ToLower(cell), "ø", " ø "))
-	plain = strings.TrimPrefix(plain, "ø ") // of a hole, of the outside
+	if rest, is := strings.CutPrefix(plain, "ø "); is { // of a hole, of the outside
+		if bare, _ := bareHeading(rest); bare != "" {
+			plain = rest
+		}
+	}
 	bare, unit := plain, ""
 	if strings.HasSuffix(cell, `"`) || strings.HasSuffix(cell, `(")`) {
 		unit = "in"
@@ -273,9 +277,9 @@ func (h *heading) column(f field) int {
 // columns are the columns for the report.
 func (h *heading) columns() []Column {
 	var out []Column
-	for _, c := range h.list {
+	for i, c := range h.list {
 		col := Column{Heading: c.heading, Note: c.note}
-		if c.field != unusedField && c.field != "" && c.field != idField && !c.rival {
+		if c.field != unusedField && c.field != "" && c.field != idField && (!c.rival || slices.Contains(h.counts, i)) {
 			col.Field = c.field.words()
 			if c.unit != "" {
 				col.Field += " in " + c.unit

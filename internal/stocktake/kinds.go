@@ -46,7 +46,7 @@ var tells = strings.Fields(`a an the our of and or with no nr number size sizes 
 	red blue green yellow white black grey gray orange pink purple brown clear silver gold natural coloured colored
 	plastic wood wooden plywood ply mdf rubber elastic metal steel brass aluminium aluminum nylon acrylic card foam latex silicone pvc cotton hemp jute pine ramin beech birch bamboo hardwood softwood
 	new old spare spares used good best assorted mixed various loose plain single double treble triple odd other
-	motor axle pulley drive driven driver driving belt band road car buggy vehicle cart model crane winch ride front rear back winding grooved v flanged
+	aa aaa alkaline motor axle pulley drive driven driver driving belt band road car buggy vehicle cart model crane winch ride front rear back winding grooved v flanged
 	pack packs bag box set pair pieces pcs piece lengths stock list stocks tray drawer shelf cupboard tub volt volts`)
 
 // keptIn hold the thing that is named behind of.

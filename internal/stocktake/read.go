@@ -175,12 +175,3 @@ func (c *collecting) ask(list int, t *taking) {
 		c.result.Asks = append(c.result.Asks, where+a)
 	}
 }
-
-// lacks finds the kinds without which no drive can be made.
-func (c *collecting) lacks() {
-	for _, kind := range []string{"pulley", "band", "motor", "cells", "axle"} {
-		if !slices.ContainsFunc(c.result.Parts, func(p Part) bool { return p.Kind == kind }) {
-			c.result.Lacks = append(c.result.Lacks, kind)
-		}
-	}
-}

@@ -163,6 +163,8 @@ func (e *entry) whole(t *taking, failed map[string]refused) error {
 			hint = ": measure it, or say --bore 5mm to take 5 mm for all without one"
 		case need[0] == "free_speed":
 			hint = ": count it, look on the packet, or say --free-speed 6000rpm to take that for all without one"
+		case !t.opt.Usual && isUsual(e.kind, need[0], e):
+			hint = ": measure it, or say --assume usual"
 		}
 		return refuse(at, "no %s%s", need[1], hint)
 	}

@@ -162,6 +162,8 @@ type Result struct {
 	// Lacks are the kinds of part without which no drive can be made and of which there
 	// are none, in the order of a cupboard file.
 	Lacks []string
+	// Misfits are sentences about parts that are there and do not go together.
+	Misfits []string
 	// Cupboard is the cupboard file, nil if no row could be used.
 	Cupboard []byte
 }

@@ -2,7 +2,9 @@ package stocktake
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"findrive/internal/units"
@@ -34,9 +36,16 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 			return
 		}
 		words := strings.ReplaceAll(key, "_", " ")
+		called := words
+		switch key {
+		case "rated":
+			called, words = "rated voltage", "rated voltage"
+		case "cells":
+			called = "number of cells"
+		}
 		shown := strings.Trim(value, `"`)
 		e.settings = append(e.settings, setting{key, value})
-		r.assume(t.heading.column(f), false, fmt.Sprintf("no %s: taken as %s, as %s", words, shown, how))
+		r.assume(t.heading.column(f), false, fmt.Sprintf("no %s: taken as %s, as %s", called, shown, how))
 		fact := fmt.Sprintf("%s taken as %s", words, shown)
 		if strings.HasPrefix(how, "is usual") {
 			fact += ", as is usual"
@@ -63,7 +72,7 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 	case hub && strings.Contains(" "+plainWords(e.label)+" ", " motor "):
 		take("bore", boreField, mm(usualSpindle), "is usual for the spindle of a motor")
 	case hub && t.axle > 0:
-		take("bore", boreField, mm(axle), fmt.Sprintf("is usual on the %s dowel of the list", units.Lengths.Format(axle)))
+		take("bore", boreField, mm(axle), fmt.Sprintf("is usual on the %s dowel of which there is most", units.Lengths.Format(axle)))
 	case hub:
 		take("bore", boreField, mm(axle), usual)
 	case e.kind == "axle":
@@ -81,10 +90,28 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 	}
 }
 
-// fillMotor fills in a motor. One with a gearbox, and one for a range of voltages, is
-// none of the usual ones.
+// isUsual reports whether --assume usual may take something for a key of a kind.
+func isUsual(kind, key string, e *entry) bool {
+	switch kind + " " + key {
+	case "axle diameter", "axle length", "cells cells", "cord diameter", "cord length":
+		return true
+	case "motor rated":
+		return e.usualMotor()
+	case "band width":
+		return e.has("flat_length")
+	}
+	return false
+}
+
+// usualMotor reports whether a motor may be one of the usual ones: not if it has a gearbox,
+// or is for a range of voltages.
+func (e *entry) usualMotor() bool {
+	return !strings.Contains(plainWords(e.label), "gear") && !voltsRange.MatchString(e.label)
+}
+
+// fillMotor fills in a motor.
 func (t *taking) fillMotor(e *entry, take func(key string, f field, value, how string), usual string) {
-	if strings.Contains(plainWords(e.label), "gear") || voltsRange.MatchString(e.label) {
+	if !e.usualMotor() {
 		return
 	}
 	take("rated", voltsField, quoted(units.Voltages.Format(usualVolts)), usual)
@@ -99,24 +126,25 @@ func (t *taking) fillMotor(e *entry, take func(key string, f field, value, how s
 	}
 }
 
-// dowelOf is the diameter of the rods in lists, if all have one; 0 if there are several,
-// or none.
+// dowelOf is the diameter of rods of which there are most pieces in lists; of several, the
+// smallest. 0 if there are none.
 func dowelOf(all []entry) units.Millimetres {
-	var found units.Millimetres
+	pieces := map[units.Millimetres]int{}
 	for i := range all {
 		if all[i].kind != "axle" {
 			continue
 		}
 		for _, s := range all[i].settings {
-			if s.key != "diameter" {
-				continue
+			if d, err := units.Lengths.Parse(strings.Trim(s.value, `"`)); s.key == "diameter" && err == nil {
+				pieces[d] += all[i].count
 			}
-			d, err := units.Lengths.Parse(strings.Trim(s.value, `"`))
-			if err != nil || found != 0 && d != found {
-				return 0
-			}
-			found = d
 		}
 	}
-	return found
+	var most units.Millimetres
+	for _, d := range slices.Sorted(maps.Keys(pieces)) {
+		if pieces[d] > pieces[most] {
+			most = d
+		}
+	}
+	return most
 }
