@@ -65,6 +65,7 @@ Total;;;
 	}, offersOf(l))
 	assert.Equal(t, 5.0, float64(l.Parts.Pulleys[0].Bore))
 	assert.Equal(t, []string{
+		"column D, Price inc VAT is taken for what a pack costs, where a cell does not say each",
 		"no column says what carriage costs: it is left out of all sums; write it in a column carriage, 0 if it is free",
 		`row 3: "Pulley 40 mm, 4.9 mm bore" is taken for pulley.red of the cupboard, the only one of such sizes`,
 		"row 4: no supplier: taken to be Hill, as in the row above",
