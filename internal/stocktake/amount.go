@@ -26,7 +26,7 @@ var (
 		"″", `"`, "”", `"`, "“", `"`, "''", `"`, "ø", "", "Ø", "", "−", "-")
 	hyphened    = regexp.MustCompile(`^(\d+)\s*-\s*(\d+/\d+.*)$`)
 	wordBefore  = regexp.MustCompile(`(?i)^(?:dia\.?|diam\.?|diameter|d=|length|bore)\s*:?\s*`)
-	wordBehind  = regexp.MustCompile(`(?i)\s*(?:dia\.?|diam\.?|diameter|long|wide|thick|bore|hole|od|o\.d\.|id|i\.d\.)$`)
+	wordBehind  = regexp.MustCompile(`(?i)\s*(?:dia\.?|diam\.?|diameter|long|wide|thick|across|outside|outer|inside|inner|bore|hole|od|o\.d\.|id|i\.d\.)$`)
 	roughAmount = regexp.MustCompile(`(?i)^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly)\s*(\d.*)$`)
 	ishAmount   = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:-?ish|\?+)\s*(.*)$`)
 	ishBehind   = regexp.MustCompile(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)

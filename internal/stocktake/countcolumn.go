@@ -44,6 +44,16 @@ func (h *heading) findCounts(g *grid, opt Options) {
 			all = append(all, i)
 		}
 	}
+	if slices.ContainsFunc(all, func(i int) bool { return !h.list[i].guessed }) {
+		all = slices.DeleteFunc(all, func(i int) bool {
+			c := &h.list[i]
+			if !c.guessed {
+				return false
+			}
+			c.field, c.rival, c.note = "", false, "this heading is not known"
+			return true
+		})
+	}
 	if chosen := h.chosen(opt.CountColumn, all); chosen >= 0 {
 		for _, i := range all {
 			h.list[i].rival, h.list[i].note = i != chosen, ""

@@ -186,7 +186,7 @@ func columnOf(cell string, known words) column {
 // isSize reports whether a column holds what a part measures.
 func isSize(f field) bool {
 	switch f {
-	case kindField, labelField, idField, locationField, countField, goodField, damagedField, priceField, packField, packsField, unusedField, takeField, pickedField, returnedField:
+	case kindField, labelField, idField, locationField, countField, goodField, damagedField, priceField, packField, packsField, unitField, unusedField, takeField, pickedField, returnedField:
 		return false
 	}
 	return true

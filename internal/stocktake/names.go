@@ -46,6 +46,7 @@ const (
 	sheaveField   field = "sheave"
 	packField     field = "pieces in a pack"
 	packsField    field = "packs"
+	unitField     field = "unit of the count"
 	unusedField   field = "not used"
 )
 
@@ -69,8 +70,8 @@ var stockWords = words{
 	locationField: {"location", "where", "place", "kept", "kept in", "drawer", "tray", "shelf", "box", "bin", "storage", "cupboard", "where kept"},
 	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock"},
 	goodField:     {"good", "working", "usable", "ok", "serviceable", "qty good", "good ones"},
-	damagedField:  {"damaged", "broken", "faulty", "perished", "bad", "dead", "qty damaged", "of these damaged", "damaged or lost"},
-	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec"},
+	damagedField:  {"damaged", "broken", "faulty", "perished", "bad", "dead", "qty damaged", "of these damaged", "damaged or lost", "lost", "missing", "lent", "lent out", "on loan", "out on loan"},
+	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec", "specification", "details"},
 	diameterField: {"diameter", "dia", "diam", "ø", "across"},
 	outsideField:  {"outside", "outside diameter", "outer diameter", "overall diameter", "od", "outside dia", "outer dia", "rim diameter"},
 	floorField:    {"groove floor", "groove", "groove diameter", "groove dia", "groove floor diameter", "floor diameter", "bottom of groove"},
@@ -96,10 +97,11 @@ var stockWords = words{
 	priceField:    {"price", "unit price", "cost", "price each", "each", "unit cost", "cost each"},
 	sheavesField:  {"sheaves", "number of sheaves"},
 	sheaveField:   {"sheave", "sheave diameter"},
+	unitField:     {"unit", "units", "unit of issue", "uom", "per", "sold as", "counted in"},
 	packField:     {"pack size", "pack qty", "pack quantity", "per pack", "qty per pack", "quantity per pack", "pieces per pack", "pcs per pack", "in a pack", "pack of"},
 	packsField:    {"packs", "packets", "bags", "boxes", "number of packs", "no of packs", "number of bags", "number of boxes"},
 	unusedField: {"notes", "note", "comments", "comment", "remarks", "min level", "minimum", "min", "reorder level", "re order level", "supplier", "supplier ref", "pack price", "price per pack", "per pack price", "last counted", "checked on",
-		"counted on", "date", "date counted", "counted by", "status", "condition", "colour", "color", "rpm loaded", "loaded rpm", "budget code", "unit", "units", "checked", "initials", "last time", "last count", "design"},
+		"min stock", "minimum stock", "max stock", "max level", "maximum", "order level", "to order", "on order", "ordered", "wanted", "needed", "required", "counted on", "date", "date counted", "counted by", "status", "condition", "colour", "color", "rpm loaded", "loaded rpm", "budget code", "checked", "initials", "last time", "last count", "design"},
 }
 
 // kitWords are the names of the columns of a kit list, as findrive sheet writes

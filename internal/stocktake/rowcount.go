@@ -21,18 +21,18 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	good, goodAt := t.cell(cells, goodField)
-	bad, badAt := t.cell(cells, damagedField)
-	if good != "" {
-		text, at, bad = good, goodAt, ""
+	bad := t.damaged(cells)
+	if good, goodAt := t.cell(cells, goodField); good != "" {
+		text, at, bad = good, goodAt, nil
 	}
-	if brokenFormula(text) {
+	switch {
+	case brokenFormula(text):
 		return 0, refuse(at, "%s is a formula that went wrong: count them", units.Quoted(text))
-	}
-	if unknown(text) {
-		if !unknown(bad) {
-			return 0, refuse(at, "no count, only that of the damaged ones")
-		}
+	case noneWords[strings.ToLower(text)]:
+		return 0, refuse(at, "there are none")
+	case unknown(text) && len(bad) > 0:
+		return 0, refuse(at, "no count, only that of the damaged ones")
+	case unknown(text):
 		r.assume(at, false, "no count: taken as 1")
 		e.facts = append(e.facts, "count taken as 1")
 		return 1, nil
@@ -51,25 +51,81 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 	if at >= 0 && t.heading.list[at].guessed {
 		e.fact(r, at, "count", fmt.Sprintf("the heading %s taken for %s", units.Quoted(t.heading.list[at].heading), t.heading.list[at].field.words()))
 	}
-	n := c.n - c.damaged
-	if !unknown(bad) {
-		d, err := readCount(bad, 0)
-		switch {
-		case err != nil:
-			return 0, refuse(badAt, "%s", err.Error())
-		case d.n > n:
-			return 0, refuse(badAt, "%d damaged are more than there are, %d", d.n, n)
-		case d.assumed != "":
-			r.assume(badAt, false, d.assumed)
-			e.facts = append(e.facts, fmt.Sprintf("count less %d damaged (the list says %s)", d.n, units.Quoted(bad)))
-		}
-		n -= d.n
+	n, err := t.lessDamaged(c.n-c.damaged, bad, r, e)
+	if err != nil {
+		return 0, err
 	}
 	if n == 0 {
 		return 0, refuse(at, "all of them are damaged")
 	}
+	if n, err = t.unit(cells, r, e, at, text, n); err != nil {
+		return 0, err
+	}
 	t.packs(cells, r, e, at, text, n)
 	return n, nil
+}
+
+// damaged are the cells that say how many are not to be counted.
+func (t *taking) damaged(cells []string) []counting {
+	var out []counting
+	for i, c := range t.heading.list {
+		if c.field == damagedField && i < len(cells) && !unknown(cells[i]) {
+			out = append(out, counting{cells[i], i})
+		}
+	}
+	return out
+}
+
+// lessDamaged takes those that are damaged from those that there are. Several columns of
+// them may tell of the same ones, so all are taken off.
+func (t *taking) lessDamaged(n int, bad []counting, r *Row, e *entry) (int, error) {
+	for _, b := range bad {
+		d, err := readCount(b.text, 0)
+		switch {
+		case err != nil:
+			return 0, refuse(b.at, "%s", err.Error())
+		case d.n > n:
+			return 0, refuse(b.at, "%d damaged are more than there are, %d", d.n, n)
+		case d.assumed != "":
+			r.assume(b.at, false, d.assumed)
+			e.facts = append(e.facts, fmt.Sprintf("count less %d damaged (the list says %s)", d.n, units.Quoted(b.text)))
+		case len(bad) > 1:
+			e.fact(r, b.at, "count", fmt.Sprintf("less %d, for %s", d.n, t.heading.list[b.at].heading))
+		}
+		n -= d.n
+	}
+	return n, nil
+}
+
+// ones are words for a unit that is one piece.
+var ones = map[string]bool{"each": true, "ea": true, "pc": true, "pcs": true, "piece": true, "pieces": true, "no": true, "nr": true, "item": true, "items": true, "single": true, "singles": true, "one": true, "unit": true, "units": true, "1": true, "st": true, "off": true}
+
+// unit looks at what is counted: 2 with boxes of 10 are 20, and bags or grams are no count
+// of pieces.
+func (t *taking) unit(cells []string, r *Row, e *entry, at int, text string, n int) (int, error) {
+	said, where := t.cell(cells, unitField)
+	plain := plainWords(said)
+	if unit, is := unitWord(said); is && unit != "" {
+		return n, nil // of the sizes
+	}
+	if unknown(said) || ones[plain] || !isBare(text) {
+		return n, nil
+	}
+	if k := kindIn(said); k.kind == e.kind {
+		return n, nil
+	}
+	each, known := inPack("", said)
+	if v, err := strconv.Atoi(plain); err == nil && v > 1 {
+		each, known = v, true
+	}
+	if !known {
+		return 0, refuse(where, "%s %s is no count of pieces: count them", text, said)
+	}
+	all := min(n*each, mostCount)
+	if all > n {
+		e.fact(r, where, "count", fmt.Sprintf("%d with %s taken as %d", n, units.Quoted(said), all))
+	}
+	return all, nil
 }
 
 // countCell is the cell with the count, or the smaller of several that may be it.
@@ -129,7 +185,7 @@ func (t *taking) countOfPacks(cells []string, r *Row, e *entry) (string, int, er
 	return strconv.Itoa(n), at, nil
 }
 
-var packWords = regexp.MustCompile(`(?i)\b(?:bag|pack|packet|pkt|box|tub|bundle|set|tin|jar)s?\s+of\s+(\d{1,5})\b|\b(\d{1,5})\s*(?:per|in a|to a|/)\s*(?:bag|pack|packet|pkt|box|tub|bundle|set)\b|\b(?:pack|pk|bag|box)\s*(?:x|×)\s*(\d{1,5})\b`)
+var packWords = regexp.MustCompile(`(?i)\b(?:bag|pack|packet|pkt|box|tub|bundle|set|tin|jar)(?:es|s)?\s+of\s+(\d{1,5})\b|\b(\d{1,5})\s*(?:per|in a|to a|/)\s*(?:bag|pack|packet|pkt|box|tub|bundle|set)\b|\b(?:pack|pk|bag|box)\s*(?:x|×)\s*(\d{1,5})\b`)
 
 // inPack is how many pieces are in a pack, as a cell of its own or a name says.
 func inPack(cell, name string) (int, bool) {
@@ -147,6 +203,9 @@ func inPack(cell, name string) (int, bool) {
 // packs asks whether a count is one of packs, where the row speaks of packs: "Bag of
 // 100" with 2. There surely are so many pieces as are written down.
 func (t *taking) packs(cells []string, r *Row, e *entry, at int, text string, n int) {
+	if said, _ := t.cell(cells, unitField); !unknown(said) {
+		return // looked at by unit
+	}
 	if t.heading.column(countField) < 0 || !isBare(text) {
 		return
 	}
@@ -156,9 +215,14 @@ func (t *taking) packs(cells []string, r *Row, e *entry, at int, text string, n 
 	if !known || each == 1 {
 		return
 	}
+	t.askPacks(r, e, at, n, each)
+}
+
+// askPacks asks whether a count is one of packs of so many.
+func (t *taking) askPacks(r *Row, e *entry, at, n, each int) {
 	e.fact(r, at, "count", fmt.Sprintf("taken as %d pieces, which may be %d packs of %d", n, n, each))
 	t.asks = append(t.asks, fmt.Sprintf("Row %d, %s: are there %d pieces, or %d packs of %d (%d pieces)? %d is taken. Write the pieces in %s.",
-		r.Number, cut(e.label, 40), n, n, each, n*each, n, t.placeOf(at)))
+		r.Number, cut(r.Words, 40), n, n, each, n*each, n, t.placeOf(at)))
 }
 
 // placeOf is a column as it is said.

@@ -24,12 +24,12 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 				r.say(i, "of no use for %s: not used", e.kind)
 				continue
 			}
-			t.set(r, e, key, cells[i], c.unit, i, failed, "")
+			t.set(r, e, key, cells[i], t.unitOf(c, cells), i, failed, "")
 		}
 	}
 	if size, at := t.cell(cells, sizeField); !unknown(size) {
-		for _, p := range e.bandSize(r, at, fromSize(e.kind, size), t.heading.list[at].unit) {
-			t.set(r, e, keys[e.kind][p.field], p.text, t.heading.list[at].unit, at, failed, "")
+		for _, p := range e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells)) {
+			t.set(r, e, keys[e.kind][p.field], p.text, t.unitOf(t.heading.list[at], cells), at, failed, "")
 		}
 	}
 	if e.kind == "cells" {
@@ -49,6 +49,17 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 	}
 	t.fill(r, e, failed)
 	return e.whole(t, failed)
+}
+
+// unitOf is the unit of a column: that of its heading, or else of a column of units in the
+// row.
+func (t *taking) unitOf(c column, cells []string) string {
+	if c.unit != "" {
+		return c.unit
+	}
+	said, _ := t.cell(cells, unitField)
+	unit, _ := unitWord(said)
+	return unit
 }
 
 // bandSize settles what a bare number of a band is: its trade number, or how long it is

@@ -48,6 +48,9 @@ func fromSize(kind, text string) []piece {
 			return []piece{{field: numberField, text: strings.TrimPrefix(text, "#"), bare: !strings.HasPrefix(text, "#")}}
 		}
 	}
+	if kind == "motor" && (turns.MatchString(text) || strings.ContainsAny(text, ",;")) {
+		return fromName(kind, text)
+	}
 	if kind == "motor" {
 		return []piece{{field: voltsField, text: text}}
 	}
@@ -57,6 +60,7 @@ func fromSize(kind, text string) []piece {
 			bore = []piece{{field: boreField, text: one[1] + one[2]}}
 		}
 		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
+		text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(text, " with"), " and"))
 	}
 	sides := withUnits(byX.Split(text, -1))
 	return append(sized(kind, sides), bore...)

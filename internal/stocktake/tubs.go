@@ -43,7 +43,9 @@ func (c *collecting) tubs() {
 			r.assume(Nowhere, false, fmt.Sprintf("%s is the same tub with another count: the smaller, %d, is taken", again, least))
 			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as %s, with another count: the smaller, %d, is taken (--add-tubs adds up)", first, least)}}
 			had.count = least
-			had.facts = slices.DeleteFunc(had.facts, func(f string) bool { return strings.HasPrefix(f, "count taken as") })
+			had.facts = slices.DeleteFunc(had.facts, func(f string) bool {
+				return strings.HasPrefix(f, "count taken as") || strings.HasPrefix(f, "count: taken as")
+			})
 			had.facts = append(had.facts, fmt.Sprintf("count taken as %d, the smaller of two", least))
 		}
 		r.Verdict, later.Verdict = Assumed, Ignored
