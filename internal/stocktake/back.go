@@ -93,10 +93,11 @@ func Back(kit Sheet, counted, cupboard *Sheet, date string) (*Return, error) {
 }
 
 func kitGrid(s Sheet) (*grid, *heading, error) {
-	g, err := readGrid(s.Data, stockOrKit)
+	grids, err := open(s.Data, stockOrKit)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
+	g := mostKnown(grids, func(cells []string) int { return knownIn(cells, kitWords) })
 	h, err := findHeading(g, kitWords)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: no row of headings was found: write those of the kit list, with part, kind, take and returned", s.Name)

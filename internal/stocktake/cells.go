@@ -15,14 +15,7 @@ func Cells(data []byte, known func(cells []string) int) ([]CellRow, error) {
 	if err != nil {
 		return nil, err
 	}
-	g, most := grids[0], 0
-	for _, sheet := range grids {
-		for i := range sheet.rows {
-			if n := known(sheet.rows[i].cells); n > most {
-				g, most = sheet, n
-			}
-		}
-	}
+	g := mostKnown(grids, known)
 	var out []CellRow
 	for i := range g.rows {
 		if r := &g.rows[i]; !r.blank() && !r.separator {
@@ -30,4 +23,17 @@ func Cells(data []byte, known func(cells []string) int) ([]CellRow, error) {
 		}
 	}
 	return out, nil
+}
+
+// mostKnown is the sheet with the row that names most columns.
+func mostKnown(grids []*grid, known func(cells []string) int) *grid {
+	best, most := grids[0], 0
+	for _, g := range grids {
+		for i := range g.rows {
+			if n := known(g.rows[i].cells); n > most {
+				best, most = g, n
+			}
+		}
+	}
+	return best
 }

@@ -155,6 +155,22 @@ func TestWorkbooksRefused(t *testing.T) {
 	}
 }
 
+// A kit list that was filled in as a workbook is checked in as it is.
+func TestKitWorkbook(t *testing.T) {
+	row := func(all ...string) string {
+		out := "<table:table-row>"
+		for _, c := range all {
+			out += "<table:table-cell><text:p>" + c + "</text:p></table:table-cell>"
+		}
+		return out + "</table:table-row>"
+	}
+	kit := zipped(t, "content.xml", odBegin+row("notes")+`</table:table><table:table table:name="Kit">`+row("kind", "part", "take", "picked", "returned")+row("axle", "thin", "4", "4", "3")+odEnd)
+	r, err := stocktake.Back(stocktake.Sheet{Name: "kit.ods", Data: kit}, nil, nil, "")
+	require.NoError(t, err)
+	require.Len(t, r.Lines, 1)
+	assert.Equal(t, 1, r.Lines[0].Missing())
+}
+
 func FuzzOpenDocument(f *testing.F) {
 	f.Add([]byte(odBegin + odHead + odEnd))
 	f.Add([]byte(partOf(f, heldFile(f, "22-drawers.ods"), "content.xml")))
