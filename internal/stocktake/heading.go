@@ -119,7 +119,8 @@ func lookUp(cell string, known words) (f field, unit string, rank int) {
 		if bare, unit = bareHeading(bare); unit == "" {
 			break
 		}
-		if bare == "" && len(known[countField]) > 0 {
+		// A column headed in, a or m need not hold inches, amps or metres.
+		if bare == "" && len(known[countField]) > 0 && len(plain) > 1 && plain != "in" {
 			return sizeField, unit, len(known[sizeField])
 		}
 	}

@@ -42,7 +42,7 @@ var otherKinds = []string{
 // tells are words that say which of a thing is meant and make no other thing of it:
 // before a word for a kind or behind it.
 var tells = strings.Fields(`a an the our of and or with no nr number size sizes type x by mm cm m in inch inches dia diameter
-	small smaller smallest large larger largest big bigger little medium tiny giant huge standard long short thick thin thinner wide narrow fat fine flat round deep
+	small smaller smallest large larger largest big bigger little medium tiny giant huge standard long short thick thin thinner wide narrow fat fine flat round deep bore hole od outside across wide rpm
 	red blue green yellow white black grey gray orange pink purple brown clear silver gold natural coloured colored
 	plastic wood wooden plywood ply mdf rubber elastic metal steel brass aluminium aluminum nylon acrylic card foam latex silicone pvc cotton hemp jute pine ramin beech birch bamboo hardwood softwood
 	new old spare spares used good best assorted mixed various loose plain single double treble triple odd other

@@ -68,7 +68,7 @@ var stockWords = words{
 	labelField:    {"name", "label", "item", "description", "part", "part name", "item name", "item description", "what", "tub", "product", "article", "which", "tub label"},
 	idField:       {"item id", "item code", "code", "part no", "part number", "item no", "item number", "stock code", "ref", "reference", "sku", "no of item", "row", "row no", "line", "line no"},
 	locationField: {"location", "where", "place", "kept", "kept in", "drawer", "tray", "shelf", "box", "bin", "storage", "cupboard", "where kept"},
-	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock"},
+	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock", "balance", "left", "remaining"},
 	goodField:     {"good", "working", "usable", "ok", "serviceable", "qty good", "good ones"},
 	damagedField:  {"damaged", "broken", "faulty", "perished", "bad", "dead", "qty damaged", "of these damaged", "damaged or lost", "lost", "missing", "lent", "lent out", "on loan", "out on loan"},
 	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec", "specification", "details"},

@@ -44,12 +44,36 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 			t.set(r, e, key, p.text, "", t.heading.column(labelField), failed, fromTheName)
 		}
 	}
+	t.nameDiffers(r, e)
 	if word := chemistry(e.label); e.kind == "cells" && !e.has("chemistry") && word != e.label {
 		t.set(r, e, "chemistry", word, "", t.heading.column(labelField), failed, fromTheName)
 	}
 	t.fill(r, e, failed)
 	return e.whole(t, failed)
 }
+
+// nameDiffers notes where a name has another size than the columns have.
+func (t *taking) nameDiffers(r *Row, e *entry) {
+	name := e.label
+	if m := goesWith.FindStringIndex(name); m != nil {
+		name = name[:m[0]]
+	}
+	for _, p := range fromName(e.kind, name) {
+		key := keys[e.kind][p.field]
+		a, err := value(e.kind, key, p.text, "")
+		if err != nil || key == "" {
+			continue
+		}
+		for _, s := range e.settings {
+			if s.key == key && s.value != a.text {
+				words := strings.ReplaceAll(key, "_", " ")
+				e.fact(r, t.heading.column(labelField), words, fmt.Sprintf("the name says %s, and the %s of the list is %s", strings.Trim(a.text, `"`), words, strings.Trim(s.value, `"`)))
+			}
+		}
+	}
+}
+
+var goesWith = regexp.MustCompile(`(?i)\b(?:for|fits?|to|with|takes|on|from)\b`)
 
 // unitOf is the unit of a column: that of its heading, or else of a column of units in the
 // row.

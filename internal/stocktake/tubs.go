@@ -36,7 +36,9 @@ func (c *collecting) tubs() {
 			continue
 		case had.count == e.count:
 			r.assume(Nowhere, false, fmt.Sprintf("%s is the same tub again: counted once", again))
-			had.facts = append(had.facts, fmt.Sprintf("count taken as %d, for the tub is listed twice", had.count))
+			if fact := fmt.Sprintf("count taken as %d, for the tub is listed again", had.count); !slices.Contains(had.facts, fact) {
+				had.facts = append(had.facts, fact)
+			}
 			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as %s, with the same count: counted once (--add-tubs adds up)", first)}}
 		default:
 			least := min(had.count, e.count)
