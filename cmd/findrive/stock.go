@@ -103,7 +103,7 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 	}
 	result, err := stocktake.ReadAll(files, how)
 	if err != nil {
-		return inFiles(err)
+		return outcome{exitInput, err.Error()}
 	}
 	// Files first: a page that is cut short by its reader must not lose them.
 	if opt.output != "" && result.Cupboard != nil {

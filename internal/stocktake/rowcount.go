@@ -130,7 +130,8 @@ func (t *taking) unit(cells []string, r *Row, e *entry, at int, text string, n i
 
 // countCell is the cell with the count, or the smaller of several that may be it.
 func (t *taking) countCell(cells []string, r *Row, e *entry) (string, int, error) {
-	if t.heading.column(countField) < 0 && t.heading.column(packsField) >= 0 {
+	pieces, _ := t.cell(cells, countField)
+	if packs, _ := t.cell(cells, packsField); t.heading.column(packsField) >= 0 && (t.heading.column(countField) < 0 || unknown(pieces) && !unknown(packs)) {
 		return t.countOfPacks(cells, r, e)
 	}
 	if len(t.heading.counts) == 0 {
@@ -203,8 +204,9 @@ func inPack(cell, name string) (int, bool) {
 // packs asks whether a count is one of packs, where the row speaks of packs: "Bag of
 // 100" with 2. There surely are so many pieces as are written down.
 func (t *taking) packs(cells []string, r *Row, e *entry, at int, text string, n int) {
-	if said, _ := t.cell(cells, unitField); !unknown(said) {
-		return // looked at by unit
+	unit, _ := t.cell(cells, unitField)
+	if packs, _ := t.cell(cells, packsField); !unknown(unit) || !unknown(packs) {
+		return // it says what is counted
 	}
 	if t.heading.column(countField) < 0 || !isBare(text) {
 		return

@@ -23,10 +23,12 @@ var (
 	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
 	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,])(\d{3,5})\s*(?:rpm|r\.p\.m)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
-	unitIn    = `(?:mm\b|cm\b|"|inch(?:es)?\b|in\b)`
+	unitIn    = `(?:mm\b|cm\b|m\b|"|inch(?:es)?\b|in\b)`
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
 	aLength   = regexp.MustCompile(`(?i)` + lengthIn)
 	boreIn    = regexp.MustCompile(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
+	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|\bto\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)`)
+	byNumbers = regexp.MustCompile(`(?i)\d\s*(?:x|×|\*|by)\s*\d`)
 	twoIn     = regexp.MustCompile(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
 )
 
@@ -146,6 +148,9 @@ func ascending(sides []string) []string {
 // unit, for a name may hold other numbers.
 func fromName(kind, name string) []piece {
 	name = fractions.Replace(name)
+	if rangeIn.MatchString(name) {
+		return nil // 5-6 mm is neither
+	}
 	switch kind {
 	case "cells":
 		if m := holds.FindStringSubmatch(name); m != nil {
@@ -180,8 +185,12 @@ func fromName(kind, name string) []piece {
 		}
 		return append(out, sized(kind, []string{m[1] + " " + first, m[3] + " " + m[4]})...)
 	}
-	if m := aLength.FindString(name); m != "" {
-		out = append(out, sized(kind, []string{m})...)
+	all := aLength.FindAllString(name, -1)
+	switch {
+	case len(all) == 2 && (kind == "axle" || kind == "cord"):
+		out = append(out, sized(kind, all)...)
+	case len(all) > 0:
+		out = append(out, sized(kind, all[:1])...)
 	}
 	return out
 }

@@ -64,6 +64,9 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 		return
 	}
 	const usual = "is usual"
+	if byNumbers.MatchString(e.label) && e.kind != "cells" && len(e.settings) == 0 {
+		return // 6x300 is said, if not in what units
+	}
 	axle := t.axle
 	if axle == 0 {
 		axle = usualAxle
