@@ -121,6 +121,13 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 		}
 		return report.StockText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 	})
+	if err == nil && len(result.Asks) > 0 {
+		words := "1 question is open: see"
+		if len(result.Asks) > 1 {
+			words = fmt.Sprintf("%d questions are open: see", len(result.Asks))
+		}
+		fmt.Fprintln(stderr, words, "the top of the report.")
+	}
 	switch {
 	case err != nil:
 		return err

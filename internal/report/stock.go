@@ -191,11 +191,14 @@ func stockSummary(r *stocktake.Result) string {
 	return s + "."
 }
 
-// StockCSV writes a row for each remark on each row of lists of stock, and one for each
+// StockCSV writes a row for each question, each remark on each row of lists of stock, and one for each
 // row without any. The error is from w.
 func StockCSV(w io.Writer, r *stocktake.Result) error {
 	out := csv.NewWriter(w)
 	rows := [][]string{{"row", "verdict", "what", "part", "column", "heading", "remark", "file", "sheet"}}
+	for _, ask := range r.Asks {
+		rows = append(rows, []string{"", "asked", "", "", "", "", safe(ask), "", ""})
+	}
 	for i := range r.Lists {
 		l := &r.Lists[i]
 		for j := range l.Rows {

@@ -62,6 +62,7 @@ func (h *heading) findCounts(g *grid, opt Options) {
 			}
 		}
 		h.list[chosen].field, h.list[chosen].rival = countField, false
+		h.picked = true
 		return
 	}
 	all = h.itemNumbers(g, all)
@@ -104,7 +105,8 @@ func (h *heading) findCounts(g *grid, opt Options) {
 }
 
 // chosen is the column that the user says is the count, by its letter or its heading.
-// A letter is only looked at where it is open which column is the count.
+// A letter is only looked at where it is open which column is the count, for other tables
+// have other columns of that letter.
 func (h *heading) chosen(said string, all []int) int {
 	if said == "" {
 		return -1
@@ -115,7 +117,7 @@ func (h *heading) chosen(said string, all []int) int {
 		}
 	}
 	for i := range h.list {
-		if strings.EqualFold(Letter(i), said) && (slices.Contains(all, i) || len(all) == 0) {
+		if strings.EqualFold(Letter(i), said) && (slices.Contains(all, i) && len(all) > 1 || len(all) == 0 || len(all) == 1 && mayNumberItems(h.list[all[0]].heading)) {
 			return i
 		}
 	}

@@ -21,6 +21,7 @@ type heading struct {
 
 	above  *naming  // the kind that a title right above it, or a heading, names
 	counts []int    // columns that may be the count, if there are several
+	picked bool     // the user says which column is the count
 	asks   []string // what the user is to say about the columns
 	refuse string   // why no row of it can be used; empty if they can
 }

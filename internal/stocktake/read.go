@@ -39,6 +39,9 @@ func ReadAll(files []Sheet, opt Options) (*Result, error) {
 	if len(c.result.Lists) > MaxLists {
 		return nil, fmt.Errorf("there are %d sheets in all, the most is %d", len(c.result.Lists), MaxLists)
 	}
+	if opt.CountColumn != "" && !c.picked() {
+		return nil, fmt.Errorf("--count %s: no list has a column of that heading, or is open about the column of that letter: give the heading of the column that has the counts", opt.CountColumn)
+	}
 	c.take()
 	if opt.Usual {
 		// Bores are usual on the dowel there is, which may be listed after them.
@@ -63,6 +66,16 @@ func ReadAll(files []Sheet, opt Options) (*Result, error) {
 	}
 	c.lacks()
 	return c.result, nil
+}
+
+// picked reports whether what the user says about the column of counts fits any table.
+func (c *collecting) picked() bool {
+	for _, t := range c.taking {
+		if t != nil && slices.ContainsFunc(t.tables, func(h *heading) bool { return h.picked }) {
+			return true
+		}
+	}
+	return false
 }
 
 // open reads the sheets of a file and finds their tables.

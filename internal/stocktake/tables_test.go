@@ -74,6 +74,14 @@ func TestLists(t *testing.T) {
 	}
 }
 
+// A column of counts that is in no list is not passed over.
+func TestNoSuchCountColumn(t *testing.T) {
+	for _, column := range []string{"Z", "B", "Sept"} {
+		_, err := stocktake.Read("list.csv", []byte("item,size,qty\nDowel,5 x 300 mm,12\n"), stocktake.Options{CountColumn: column})
+		require.ErrorContains(t, err, "--count "+column+": no list has a column of that heading")
+	}
+}
+
 func withoutComments(cupboard []byte) string {
 	var out []string
 	for line := range strings.Lines(string(cupboard)) {
