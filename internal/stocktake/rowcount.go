@@ -306,5 +306,5 @@ func readPrice(cell string) (text string, sure bool) {
 	case m[2] == "":
 		return m[1], m[3] != ""
 	}
-	return m[1] + "." + m[2], m[3] != ""
+	return m[1] + "." + (m[2] + "0")[:2], m[3] != ""
 }
