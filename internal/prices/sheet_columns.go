@@ -212,6 +212,9 @@ func (s *sheet) lacking(row int) {
 	if !has(priceColumn) && !has(eachColumn) {
 		s.fail(cell{row, stocktake.Nowhere}, "there is no column %s", priceColumn)
 	}
+	if i := slices.Index(s.columns, packColumn); i >= 0 && !strings.Contains(strings.ToLower(s.headings[i]), "pack") {
+		s.note("column %s, %s is taken for how many are in a pack, not for how many are wanted", stocktake.Letter(i), s.headings[i])
+	}
 	if !has(packColumn) {
 		s.note("no column says how many are in a pack: where the part does not say so, a price is that of one")
 	}

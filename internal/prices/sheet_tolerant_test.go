@@ -119,6 +119,7 @@ func TestTolerantCells(t *testing.T) {
 		{name: "money by its letters", head: "Supplier,Item,Pack size,Price CHF", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for 2.80 CHF"},
 		{name: "nothing says what money", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for £2.80", note: "nothing says what money it is: taken as GBP"},
 		{name: "no pack and no word of one", head: "Supplier,Item,Price", row: "hill,red,28p", offer: "hill: pulley.red 1 for £0.28", note: "no column says how many are in a pack: where the part does not say so, a price is that of one"},
+		{name: "a quantity", head: "Supplier,Item,Qty,Price", row: "hill,red,10,£2.80", offer: "hill: pulley.red 10 for £2.80", note: "column C, Qty is taken for how many are in a pack, not for how many are wanted"},
 		{name: "no supplier", head: "Item,Pack size,Price", row: "red,10,£2.80", offer: "the supplier: pulley.red 10 for £2.80", note: `no column names a supplier: all is taken to come from one, called "the supplier"`},
 		{name: "a column that is not known", head: "Supplier,Item,Pack size,Price,Shelf life", row: "hill,red,10,£2.80,3 years", offer: "hill: pulley.red 10 for £2.80", note: "column E, Shelf life, is not known here and is not read"},
 		{name: "a column misspelt", head: "Supplier,Item,Pack size,Prise", row: "hill,red,10,£2.80", fails: `this column is not known here, did you mean "price"?`},

@@ -56,9 +56,9 @@ func (c *collecting) write(r *Result) error {
 		if e.price != "" {
 			fmt.Fprintf(&b, "price = %s\n", quoted(e.price))
 		}
-		if len(e.facts) > 0 {
+		if all := e.noted(); len(all) > 0 {
 			var facts []string
-			for _, f := range e.facts[:min(len(e.facts), parts.MostAssumed)] {
+			for _, f := range all {
 				facts = append(facts, quoted(cut(f, tomlfile.MaxText)))
 			}
 			fmt.Fprintf(&b, "assumed = [%s]\n", strings.Join(facts, ", "))
@@ -73,6 +73,30 @@ func (c *collecting) write(r *Result) error {
 		return fmt.Errorf("the list is too large for one cupboard file: %w", err)
 	}
 	return nil
+}
+
+// noted are the facts for the cupboard file, each once. If they are more than it takes,
+// each thing that they are about keeps its first.
+func (e *entry) noted() []string {
+	var all, first, more []string
+	about := map[string]bool{}
+	for _, f := range e.facts {
+		if slices.Contains(all, f) {
+			continue
+		}
+		all = append(all, f)
+		what, _, _ := strings.Cut(strings.Replace(f, " taken as", ":", 1), ":")
+		if about[what] {
+			more = append(more, f)
+		} else {
+			about[what] = true
+			first = append(first, f)
+		}
+	}
+	if len(all) <= parts.MostAssumed {
+		return all
+	}
+	return slices.Concat(first, more)[:parts.MostAssumed]
 }
 
 func dated(date string) string {

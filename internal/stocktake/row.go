@@ -273,7 +273,11 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		return t.above.kind, nil
 	case t.section == nil && t.named.kind != "":
 		from = &t.named
-		r.assume(Nowhere, true, "its kind is that of the name of the "+t.nameOf())
+		if t.grid.workbook {
+			r.assume(Nowhere, true, "its kind is that of the name of the sheet")
+		} else {
+			e.fact(r, Nowhere, "kind", fmt.Sprintf("its kind is that of the name of the file, %s", units.Quoted(cut(from.words, 40))))
+		}
 	case t.section == nil && t.named.other:
 		return "", refuse(Nowhere, "the cupboard file has no place for what is under %s", units.Quoted(cut(t.named.words, 40)))
 	default:
@@ -284,13 +288,6 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	}
 	t.above, t.aboveAt = naming{kind: from.kind}, g.number
 	return from.kind, nil
-}
-
-func (t *taking) nameOf() string {
-	if t.grid.workbook {
-		return "sheet"
-	}
-	return "file"
 }
 
 // prove puts a part to the reader of cupboard files: what that refuses is refused,

@@ -1,6 +1,7 @@
 package stocktake_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -29,7 +30,7 @@ func TestLists(t *testing.T) {
 		{name: "a least stock is no count", list: "item,outside,bore,min stock,in stock\nPulley red,40 mm,5 mm,5,10", lines: "count = 10", not: "assumed"},
 		{name: "a dash is none", list: "item,outside,bore,in stock\nPulley red,40 mm,5 mm,-\nPulley blue,40 mm,5 mm,?", lines: `[pulley.pulley-blue]|count = 1|assumed = ["count taken as 1"]`, not: "pulley-red"},
 		{name: "kinds by a heading", list: "Dowel,Diameter,Length,Qty\nthin,5 mm,300 mm,12", lines: `[axle.thin]|count = 12`},
-		{name: "kinds by the name of the file", file: "rubber_bands.csv", list: "Name,Length,Width,Qty\nshort,63 mm,1.5 mm,12", lines: `[band.short]`, says: "its kind is that of the name of the file"},
+		{name: "kinds by the name of the file", file: "rubber_bands.csv", list: "Name,Length,Width,Qty\nshort,63 mm,1.5 mm,12", lines: `[band.short]|assumed = ["kind: its kind is that of the name of the file, \"rubber bands\""]`, says: "its kind is that of the name of the file"},
 		{name: "names without a heading", list: ",Diameter,Length,Qty\nDowel thin,5 mm,300 mm,12", lines: `[axle.dowel-thin]`},
 		{name: "a count by its letter", opt: stocktake.Options{CountColumn: "c"}, list: "item,size,here,there\nDowel,5 x 300 mm,12,13", lines: "count = 12"},
 		{name: "a count by its heading", opt: stocktake.Options{CountColumn: "There"}, list: "item,size,here,there\nDowel,5 x 300 mm,12,13", lines: "count = 13"},
@@ -72,6 +73,18 @@ func TestLists(t *testing.T) {
 			}
 		})
 	}
+}
+
+// However much is assumed, the cupboard marks everything that rests on it.
+func TestManyFacts(t *testing.T) {
+	list := "kind,name,diameter,length,qty\n"
+	for i := range 30 {
+		list += fmt.Sprintf("dowel,thin,c. 5 mm,300 mm,%dish\n", i+1)
+	}
+	r, err := stocktake.Read("list.csv", []byte(list), stocktake.Options{AddTubs: true})
+	require.NoError(t, err)
+	assert.Contains(t, string(r.Cupboard), "count = 465\n")
+	assert.Contains(t, string(r.Cupboard), `assumed = ["count taken as 1 (the list says \"1ish\")", "diameter: \"c. 5 mm\" taken as 5 mm", "count taken as 2`)
 }
 
 // A column of counts that is in no list is not passed over.
