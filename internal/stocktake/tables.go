@@ -19,7 +19,7 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 		if seen++; len(found) == 0 && seen > looked {
 			break
 		}
-		if !isHeading(r.cells) || len(found) > 0 && sameCells(r.cells, g.rows[found[len(found)-1].at].cells) {
+		if !isHeading(r.cells, len(found) == 0) || len(found) > 0 && sameCells(r.cells, g.rows[found[len(found)-1].at].cells) {
 			continue
 		}
 		h := &heading{at: i, units: -1, end: len(g.rows)}
@@ -54,9 +54,14 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 	return found, nil
 }
 
+// mayBeData are headings that stand in rows of stock as well: a long shaft in a box.
+var mayBeData = map[string]bool{"long": true, "wide": true, "thick": true, "flat": true, "ok": true, "good": true, "working": true, "each": true, "shaft": true, "spindle": true, "hole": true, "cells": true, "batteries": true,
+	"pieces": true, "stock": true, "have": true, "no": true, "number": true, "total": true, "left": true, "boxes": true, "bags": true, "packets": true, "packs": true}
+
 // isHeading reports whether a row names columns and holds no figures: at least two that
-// are known, one of them of more than names and places.
-func isHeading(cells []string) bool {
+// are known, one of them of more than names and places; below the first headings one that
+// is no word for stock as well.
+func isHeading(cells []string, first bool) bool {
 	said, telling := 0, false
 	if onlyUnits(cells) {
 		return false
@@ -70,6 +75,9 @@ func isHeading(cells []string) bool {
 			return false
 		}
 		f, _, _ := lookUp(c, stockWords)
+		if !first && mayBeData[plainWords(c)] {
+			continue
+		}
 		telling = telling || f == countField || f == goodField || f == packsField || f != "" && isSize(f)
 	}
 	known := knownIn(cells, stockWords)
