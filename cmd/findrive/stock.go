@@ -66,7 +66,7 @@ be read, or no row can be used.`,
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard into this new TOML `file`, and the report beside it")
-	f.StringVar(&opt.assume, "assume", "", "`usual`: take what is usual for what lists never say; each is marked")
+	f.StringVar(&opt.assume, "assume", "", "take what is `usual` for what lists never say; each is marked")
 	f.StringVar(&opt.count, "count", "", "the `column` that is the count, by its letter or its heading")
 	f.StringVar(&opt.bore, "bore", "", "take this `length` as the bore of pulleys, wheels and drums without one")
 	f.StringVar(&opt.freeSpeed, "free-speed", "", "take this `speed` for motors without one, such as 6000rpm")
