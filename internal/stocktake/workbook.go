@@ -51,8 +51,10 @@ func readWorkbook(data []byte) ([]*grid, error) {
 	return nil, errors.New("this is a zip archive and no workbook: unpack it and give the list in it")
 }
 
-// readOfficeOpen reads an XLSX workbook (ISO/IEC 29500). The library panics on some
-// damaged files.
+// readOfficeOpen reads an XLSX workbook (ISO/IEC 29500). The library was chosen because it
+// keeps number formats, in which units may stand, and adds 0.37 MB to what a browser loads,
+// compressed; larger ones add 1.5 MB, and a smaller one has no formats. It panics on some
+// damaged files, and on cells without a reference, which office programs always write.
 func readOfficeOpen(data []byte) (grids []*grid, err error) {
 	defer func() {
 		if recover() != nil {

@@ -194,3 +194,16 @@ func FuzzOfficeOpen(f *testing.F) {
 		}
 	})
 }
+
+// One workbook, saved by an office program in both forms, comes to the same.
+func TestBothForms(t *testing.T) {
+	for _, c := range []struct{ held, other string }{{"21-term.xlsx", "21-term.ods"}, {"22-drawers.ods", "22-drawers.xlsx"}, {"23-beside.xlsx", "23-beside.ods"}} {
+		other, err := os.ReadFile("testdata/other/" + c.other)
+		require.NoError(t, err)
+		want, err := stocktake.Read("book", heldFile(t, c.held), stocktake.Options{})
+		require.NoError(t, err)
+		got, err := stocktake.Read("book", other, stocktake.Options{})
+		require.NoError(t, err)
+		assert.Equal(t, want, got, c.held)
+	}
+}

@@ -1,11 +1,12 @@
 #!/usr/bin/env python3
-"""Makes the workbooks of internal/stocktake/testdata/held, all invented.
+"""Makes the workbooks of internal/stocktake/testdata/held, all invented, and the same ones
+in the other form in internal/stocktake/testdata/other.
 
 Needs the Debian packages python3-openpyxl and libreoffice-calc-nogui: the first lays the
 cells out, the second opens and saves the files, so that formulas have values and the files
 are as an office program writes them.
 
-    scripts/workbooks/make.py internal/stocktake/testdata/held
+    scripts/workbooks/make.py internal/stocktake/testdata
 """
 import datetime
 import pathlib
@@ -137,7 +138,10 @@ def main():
         with tempfile.TemporaryDirectory() as folder:
             laid = pathlib.Path(folder, name + ".xlsx")
             book.save(laid)
-            subprocess.run(["soffice", "--headless", "--convert-to", kind, "--outdir", str(target), str(laid)], check=True)
+            for form in ["xlsx", "ods"]:
+                to = target / ("held" if form == kind else "other")
+                to.mkdir(exist_ok=True)
+                subprocess.run(["soffice", "--headless", "--convert-to", form, "--outdir", str(to), str(laid)], check=True)
 
 
 main()
