@@ -136,7 +136,7 @@ func valuesOf(cup *parts.Cupboard, kind, name string) map[string]string {
 	switch kind {
 	case "pulley":
 		return pick(cup.Pulleys, name, func(p *parts.Pulley) (string, map[string]string) {
-			return p.Name, map[string]string{"outside": mm(p.Outside), "bore": mm(p.Bore), "width": mm(p.Width), "groove_floor": mm(p.GrooveFloor)}
+			return p.Name, map[string]string{"outside": mm(p.Outside), "bore": mm(p.Bore), "width": mm(p.Width), "groove_floor": mm(p.GrooveFloor), "material": string(p.Material)}
 		})
 	case "band":
 		return pick(cup.Bands, name, func(b *parts.Band) (string, map[string]string) {
@@ -152,7 +152,7 @@ func valuesOf(cup *parts.Cupboard, kind, name string) map[string]string {
 		})
 	case "axle":
 		return pick(cup.Axles, name, func(a *parts.AxleStock) (string, map[string]string) {
-			return a.Name, map[string]string{"diameter": mm(a.Diameter), "length": mm(a.Length)}
+			return a.Name, map[string]string{"diameter": mm(a.Diameter), "length": mm(a.Length), "material": string(a.Material)}
 		})
 	case "sleeve":
 		return pick(cup.Sleeves, name, func(s *parts.Sleeve) (string, map[string]string) {
@@ -160,11 +160,11 @@ func valuesOf(cup *parts.Cupboard, kind, name string) map[string]string {
 		})
 	case "wheel":
 		return pick(cup.Wheels, name, func(w *parts.Wheel) (string, map[string]string) {
-			return w.Name, map[string]string{"diameter": mm(w.Diameter), "bore": mm(w.Bore), "width": mm(w.Width)}
+			return w.Name, map[string]string{"diameter": mm(w.Diameter), "bore": mm(w.Bore), "width": mm(w.Width), "material": string(w.Material)}
 		})
 	case "drum":
 		return pick(cup.Drums, name, func(d *parts.Drum) (string, map[string]string) {
-			return d.Name, map[string]string{"diameter": mm(d.Diameter), "bore": mm(d.Bore), "width": mm(d.Width)}
+			return d.Name, map[string]string{"diameter": mm(d.Diameter), "bore": mm(d.Bore), "width": mm(d.Width), "material": string(d.Material)}
 		})
 	}
 	return nil

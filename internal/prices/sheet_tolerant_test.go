@@ -107,6 +107,8 @@ func TestTolerantCells(t *testing.T) {
 		{name: "another pack than in the name", row: "hill,\"Rubber bands 63 x 1.5 mm, pack of 100\",50,1.95", fails: `found "50", but the part is called "Rubber bands 63 x 1.5 mm, pack of 100", which is a pack of 100: which is it?`},
 		{name: "capitals", row: "hill,RED,10,2.80", offer: "hill: pulley.red 10 for £2.80", note: `row 2: "RED" is taken for pulley.red of the cupboard`},
 		{name: "the kind before the name", row: "hill,Pulley red,10,2.80", offer: "hill: pulley.red 10 for £2.80", note: `row 2: "Pulley red" is taken for pulley.red of the cupboard`},
+		{name: "by what it is made of", row: "hill,Plastic pulley 40 mm,10,2.80", offer: "hill: pulley.red 10 for £2.80"},
+		{name: "made of something else", row: "hill,\"Wooden pulley 40 mm, 4.9 mm bore\",10,2.80", offer: "hill: pulley.Wooden pulley 40 mm, 4.9 mm bore 10 for £2.80"},
 		{name: "two that fit", row: "hill,Pulley 30 mm,10,2.80", fails: `"Pulley 30 mm" cannot be told: it may be blue, blue-loose: write which`},
 		{name: "none that fits, and not described", row: "hill,Pulley 35 mm,10,2.80", fails: "bore is missing"},
 		{name: "a thing that only sounds like one", row: "hill,Gear wheel 40 mm,10,2.80", fails: "a kind and a name with a point between them are needed"},

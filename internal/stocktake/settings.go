@@ -48,6 +48,9 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 	if word := chemistry(e.label); e.kind == "cells" && !e.has("chemistry") && word != e.label {
 		t.set(r, e, "chemistry", word, "", t.heading.column(labelField), failed, fromTheName)
 	}
+	if word := materialIn(e.label); word != "" && keys[e.kind][materialField] != "" && !e.has("material") {
+		t.set(r, e, "material", word, "", t.heading.column(labelField), failed, "material taken from the name")
+	}
 	t.fill(r, e, failed)
 	return e.whole(t, failed)
 }

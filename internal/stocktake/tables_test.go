@@ -40,6 +40,7 @@ func TestLists(t *testing.T) {
 		{name: "with semicolons a comma is no reason", list: "item;size;qty\nDowel;5 x 300 mm;12;new\nDowel;6 x 300 mm;3", lines: `diameter = "6 mm"`, not: `"5 mm"`, says: "put it under a heading, or take it out"},
 		{name: "a row of words that may be headings", list: "kind,name,diameter,length,qty,where\nshaft,long,,,,box\ndowel,thin,5 mm,300 mm,12,box", lines: "count = 12"},
 		{name: "headings of plain words, and others below", list: "Item,Number,Stock\n\"Dowel 5 mm x 300 mm\",7,12\n,,\nItem,Size,Qty\nDowel,6 x 300 mm,4", lines: `diameter = "5 mm"|diameter = "6 mm"|count = 4`, asks: "It may be B, Number; or C, Stock"},
+		{name: "what it is made of, by the name", list: "item,diameter,length,bore,qty\nSteel rod,3 mm,300 mm,,12\nWooden wheel for steel axle,50 mm,,5 mm,8\nPlastic or wooden wheel,40 mm,,5 mm,8", lines: "length = \"300 mm\"\nmaterial = \"steel\"|bore = \"5 mm\"\nmaterial = \"wood\"|diameter = \"40 mm\"\nbore = \"5 mm\"\ncount", says: "material taken from the name"},
 		{name: "packs beside pieces", list: "kind,name,size,bore,packs,pack size,qty\npulley,red,40 mm,5 mm,2,10,20\npulley,blue,30 mm,5 mm,3,10,", lines: `count = 20|count = 30|assumed = ["count: 3 packs of 10 taken as 30"]`},
 		{name: "a range in the name", list: "item,qty\n5-6 mm x 300 mm dowel,12\nDowel 5 to 6 mm x 300 mm,12", not: "axle"},
 		{name: "two lengths in the name", list: "item,qty\n5 mm dowel 1 m lengths,12\n\"Dowel, 300 mm lengths of 6 mm\",3", lines: `length = "1000 mm"|diameter = "6 mm"`},
