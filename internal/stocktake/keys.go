@@ -163,7 +163,7 @@ func material(cell string) (word string, sure bool) {
 }
 
 // materialIn is the word of a name that says what a thing is made of; empty if none does, or
-// two differ. Metal and alloy say too little.
+// two differ.
 func materialIn(name string) string {
 	if m := goesWith.FindStringIndex(name); m != nil {
 		name = name[:m[0]]
@@ -171,7 +171,7 @@ func materialIn(name string) string {
 	found := ""
 	for _, w := range strings.Fields(plainWords(name)) {
 		switch w {
-		case "wood", "wooden", "plywood", "mdf", "ramin", "pine", "beech", "bamboo", "plastic", "nylon", "acrylic", "brass", "aluminium", "aluminum", "steel", "cardboard", "card":
+		case "wood", "wooden", "plywood", "mdf", "ramin", "pine", "beech", "bamboo", "plastic", "nylon", "acrylic", "brass", "aluminium", "aluminum", "steel", "metal", "alloy", "cardboard", "card":
 			is, _ := material(w)
 			if was, _ := material(found); found != "" && was != is {
 				return ""

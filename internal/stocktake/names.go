@@ -65,7 +65,7 @@ type words map[field][]string
 // practice; trade words of several countries).
 var stockWords = words{
 	kindField:     {"kind", "type", "category", "part type", "item type", "type of part", "group", "class of part"},
-	labelField:    {"name", "label", "item", "description", "part", "part name", "item name", "item description", "what", "tub", "product", "article", "which", "tub label"},
+	labelField:    {"name", "label", "item", "description", "part", "part name", "item name", "item description", "what", "tub", "product", "article", "which", "tub label", "equipment", "resource", "resources", "component", "components", "stock item", "part description", "items", "parts"},
 	idField:       {"item id", "item code", "code", "part no", "part number", "item no", "item number", "stock code", "ref", "reference", "sku", "no of item", "row", "row no", "line", "line no"},
 	locationField: {"location", "where", "place", "kept", "kept in", "drawer", "tray", "shelf", "box", "bin", "storage", "cupboard", "where kept"},
 	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock", "balance", "left", "remaining"},

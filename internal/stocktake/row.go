@@ -248,7 +248,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		if byLabel.kind != "" {
 			n, where = byLabel, t.heading.column(labelField)
 		}
-	} else if byLabel.other && byLabel.kind == "" {
+	} else if byLabel.other && byLabel.kind == "" && !slices.Contains(keptIn, plainWords(e.label)) {
 		e.fact(r, where, "kind", fmt.Sprintf("taken to be %s, but its name is %s", n.kind, units.Quoted(cut(e.label, 40))))
 	}
 	from := &n

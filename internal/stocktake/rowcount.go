@@ -55,6 +55,9 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if n, err = t.lessNoted(n, cells, r, e); err != nil {
+		return 0, err
+	}
 	if n == 0 {
 		return 0, refuse(at, "all of them are damaged")
 	}

@@ -20,6 +20,7 @@
 //	size.go         "5 x 300", "No. 16", "2 x AA": what a size says of each kind
 //	row.go          a row made into a part: its kind
 //	rowcount.go     its count and its price, packs
+//	rownotes.go     what its notes say of broken ones
 //	settings.go     its sizes
 //	usual.go        what is taken for what lists never say
 //	tubs.go         the same tub listed twice
