@@ -94,7 +94,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive start my-class                write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
   findrive sheet                         paper to build the best drive from
-  findrive stock our-stock.csv           a cupboard from a spreadsheet
+  findrive stock our-stock.xlsx          a cupboard from a spreadsheet
   findrive ideas -c cupboard.toml        which models it can make now
   findrive class -c cupboard.toml -b brief.toml
                                          for how many groups, sharing the parts
