@@ -164,7 +164,7 @@ func (b *Build) apart(i int, by float64) {
 	before, _ := s.Mechanics(likelyGrip).Fit(b.Drive.Centre(i))
 	at := centres(b.Drive)
 	at[i] *= units.Millimetres(by)
-	place(b.Drive, b.Ways, at)
+	place(b.Drive, at)
 	after, _ := s.Mechanics(likelyGrip).Fit(at[i])
 	s.Band = longer(s, after.Stretch/before.Stretch)
 }
@@ -240,7 +240,7 @@ func (b *Build) slowed(i int, by float64) {
 	s.Driven = &driven
 	at := centres(b.Drive)
 	at[i] += grown / 2
-	place(b.Drive, b.Ways, at)
+	place(b.Drive, at)
 	after, _ := s.Mechanics(likelyGrip).Fit(at[i])
 	s.Band = longer(s, after.Stretch/before.Stretch)
 }

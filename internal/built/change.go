@@ -206,7 +206,7 @@ func (b *Build) axleSteps(i int) []step {
 			do: func(b *Build) {
 				to := centres(b.Drive)
 				to[i] = c
-				place(b.Drive, b.Ways, to)
+				place(b.Drive, to)
 			}})
 	}
 	return out
