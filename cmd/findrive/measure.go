@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -14,12 +15,12 @@ import (
 )
 
 type measureOptions struct {
-	cupboard, calibration, drive string
-	turns, travel, hung          []string
-	pulled, slip, drag           []string
-	format, colour               string
-	output                       string
-	force                        bool
+	model
+	turns, travel, hung []string
+	pulled, slip, drag  []string
+	format, colour      string
+	output              string
+	force               bool
 }
 
 // exampleCount is what is counted on the built-in drive if nothing is said.
@@ -35,7 +36,9 @@ is built, says what that tells about its motor and bands, and narrows what is
 foretold. With -o it writes a calibration file, to be pasted into a cupboard or
 given to propose, try and measure with --calibration. Readings that cannot be
 are questioned and not learned from.
-Without a drive it uses the built-in example and ` + exampleCount + `.
+The drive is one that a file describes, or one of a list, saved (--from) or to be
+searched for (-b), by its --rank. Without any it is the built-in example and
+` + exampleCount + `.
 
 Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be
 learned from.`,
@@ -45,10 +48,12 @@ learned from.`,
   findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
   findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return runMeasure(opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+			opt.ranked = cmd.Flags().Changed("rank")
+			return runMeasure(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\"")
+	opt.flags(cmd)
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")
@@ -68,11 +73,11 @@ learned from.`,
 	return cmd
 }
 
-func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if err := opt.check(); err != nil {
 		return err
 	}
-	b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
 	}
@@ -99,7 +104,7 @@ func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) e
 	if result.Questioned() == len(result.Readings) {
 		return outcome{code: exitNone}
 	}
-	return nil
+	return ended
 }
 
 func (opt *measureOptions) check() error {
@@ -109,11 +114,11 @@ func (opt *measureOptions) check() error {
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
 		return err
 	}
-	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
-		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
+	if err := opt.model.check(); err != nil {
+		return err
 	}
 	if len(opt.turns)+len(opt.travel)+len(opt.hung)+len(opt.pulled)+len(opt.slip)+len(opt.drag) == 0 {
-		if opt.drive != "" {
+		if opt.drive != "" || opt.listed() {
 			return outcome{exitUsage, "what was measured? Write for example --turns \"34 turns in 30 s\", --travel \"3 m in 12 s\" or --hung \"no-16: 100 g to 107 mm\""}
 		}
 		opt.turns = []string{exampleCount}

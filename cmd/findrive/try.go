@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"strings"
 
@@ -13,12 +14,14 @@ import (
 )
 
 type tryOptions struct {
-	cupboard, calibration, drive string
-	symptom                      string
-	ask, fit                     []string
-	format                       string
-	all                          bool
-	colour                       string
+	model
+	symptom  string
+	ask, fit []string
+	format   string
+	all      bool
+	colour   string
+	output   string
+	force    bool
 }
 
 func tryCommand() *cobra.Command {
@@ -37,9 +40,13 @@ func tryCommand() *cobra.Command {
 		Long: `try works out a drive as it stands on the table: how fast, which way, what holds
 and what does not, and what gives way first. With --symptom it says which causes
 the drive's own numbers support, and which change from the cupboard helps most.
-With --ask it answers a question shortly. Without a file it uses the built-in
-example. findrive start writes a file to fill in; with a table [frame] in it, it
-is also judged whether all fits in.
+With --ask it answers a question shortly.
+
+The drive is one that a file describes; or one of a list that propose saved
+(--from); or one that it finds (-b), by its --rank. Without any it is the
+built-in example. -o writes the file that describes it, to be changed where the
+model is different. findrive start writes one to fill in; with a table [frame]
+in it, it is also judged whether all fits in.
 
 Symptoms:
   ` + strings.Join(symptoms, "\n  ") + `
@@ -53,12 +60,15 @@ answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
   findrive try --symptom "far too fast"
   findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"
   findrive try drive.toml -c cupboard.toml --ask "one cell or two"
+  findrive try --from drives.json --rank 2 -o drive.toml
   findrive try -c cupboard.toml --fit "axle-30 on dowel-4"`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return tryDrive(cmd.Context(), opt, symptoms, questions, cmd.InOrStdin(), cmd.OutOrStdout())
+			opt.ranked = cmd.Flags().Changed("rank")
+			return tryDrive(cmd.Context(), opt, symptoms, questions, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "try works out one drive at a time\nhint: write for example findrive try drive.toml")
+	opt.flags(cmd)
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
@@ -67,6 +77,8 @@ answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
 	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`; can be repeated")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
+	f.StringVarP(&opt.output, "output", "o", "", "also write the `file` that describes the drive")
+	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	completeFiles(cmd, "cupboard", "calibration")
 	completeWords(cmd, "symptom", symptoms...)
@@ -76,7 +88,7 @@ answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
 	return cmd
 }
 
-func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string, stdin io.Reader, stdout io.Writer) error {
+func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string, stdin io.Reader, stdout, stderr io.Writer) error {
 	if opt.symptom != "" {
 		if err := oneOf("symptom", opt.symptom, symptoms...); err != nil {
 			return err
@@ -100,10 +112,10 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string,
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
 		return err
 	}
-	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
-		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
+	if err := opt.check(); err != nil {
+		return err
 	}
-	b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
 	}
@@ -134,9 +146,24 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string,
 	if err != nil {
 		return err
 	}
+	if err := opt.write(b, stderr); err != nil {
+		return err
+	}
 	if advice == nil && len(replies) == 0 && w.Broken() > 0 {
 		return outcome{code: exitNone}
 	}
+	return ended
+}
+
+// write writes the file that describes the drive, if one is asked for.
+func (opt *tryOptions) write(b *built.Build, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	if err := writeFiles([]file{{opt.output, driveFile(b, &opt.model)}}, opt.force, "choose another name, or say --force"); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then: findrive try %s\n", opt.output, quoted(opt.output))
 	return nil
 }
 

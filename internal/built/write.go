@@ -82,7 +82,11 @@ func key(name string) string {
 func (b *Build) writeTask(w *writer) {
 	r, l := b.Brief, &b.Brief.Load
 	w.text("model", string(r.Model))
+	turning, turningErr := units.Turnings.Parse(r.Speed.Words)
+	travel, travelErr := units.Travels.Parse(r.Speed.Words)
 	switch {
+	case turningErr == nil && turning == r.Speed.Turning, travelErr == nil && travel == r.Speed.Linear:
+		w.text("speed", r.Speed.Words)
 	case r.Speed.Turning > 0:
 		w.put("speed", float64(r.Speed.Turning), "rpm")
 	case r.Speed.Linear > 0:
