@@ -61,7 +61,6 @@ func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
 var unseen = map[Symptom][]string{
 	TooFast: {"the band riding up on the rim of the motor's pulley, which makes it act larger"},
 	NoGo: {
-		"switch off at once: a motor that hums and stands gets hot within seconds",
 		"something rubbing: a wheel on the frame, glue in a bearing, an axle hole too tight. Take the bands off and spin each axle with a finger",
 		"a bad joint in the wires, or a cell the wrong way round",
 	},

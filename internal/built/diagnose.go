@@ -81,7 +81,6 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 		d.Fits = d.Fits && e.within(&counts[i])
 	}
 	d.Suspects = e.suspects()
-	d.Look = looks(b, e.signs, d.Suspects)
 	for _, s := range e.signs {
 		if !s.Measured() || s == TooFast && !(w.Target > 0) {
 			continue
@@ -92,6 +91,11 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 		}
 		d.Advice = append(d.Advice, a)
 	}
+	most := mostLooks
+	if len(d.Advised()) > 0 {
+		most = 2 // its own numbers explain it
+	}
+	d.Look = looks(e.signs, d.Suspects, most)
 	return d, nil
 }
 
@@ -322,22 +326,22 @@ const mostLooks = 4
 
 // looks is what to look at first: for a motor that stands, switching off; then how each of
 // the likeliest suspects is seen, what costs nothing before what costs.
-func looks(b *Build, signs []Symptom, suspects []Suspect) []string {
+func looks(signs []Symptom, suspects []Suspect, most int) []string {
 	var out []string
 	if slices.Contains(signs, NoGo) || slices.Contains(signs, Hot) {
 		out = append(out, "switch off at once: a motor that hums and stands gets hot within seconds; take the cells out if anything is hot")
 	}
 	for _, costs := range []bool{false, true} {
-		for i := range suspects[:min(len(suspects), mostLooks)] {
+		for i := range suspects[:min(len(suspects), most)] {
 			s := &suspects[i]
-			if s.Costs == costs && s.Look != "" && s.Share > 0.02 {
-				out = append(out, fmt.Sprintf("%s (for %s)", s.Look, s.Says))
+			if s.Costs == costs && s.Look != "" && s.Share > 0.04 {
+				out = append(out, fmt.Sprintf("%s (it may be that %s)", s.Look, s.Says))
 			}
 		}
 	}
 	for _, s := range signs {
 		for _, u := range unseen[s] {
-			if len(out) > mostLooks {
+			if len(out) > most {
 				return out
 			}
 			if !slices.Contains(out, u) {

@@ -181,13 +181,27 @@ func lexicon(words []string) (of [][]string, read []string) {
 	for _, w := range words {
 		m := meaningsOf(w)
 		if len(m) == 0 && len(w) >= 5 && !strings.Contains(small, " "+w+" ") {
-			if near := tomlfile.NearestWithin(w, knownWords(), 1+len(w)/8); near != "" {
-				m, read = meaningsOf(near), append(read, w+" as "+near)
+			for _, form := range forms(w) {
+				if near := tomlfile.NearestWithin(form, knownWords(), 1+len(form)/8); near != "" {
+					m, read = meaningsOf(near), append(read, w+" as "+near)
+					break
+				}
 			}
 		}
 		of = append(of, m)
 	}
 	return of, read
+}
+
+// forms are a word and its stem, without the usual endings.
+func forms(w string) []string {
+	out := []string{w}
+	for _, end := range []string{"ing", "ed", "es", "s", "y"} {
+		if stem, cut := strings.CutSuffix(w, end); cut && len(stem) >= 4 {
+			out = append(out, stem)
+		}
+	}
+	return out
 }
 
 func meaningsOf(w string) []string {

@@ -1,6 +1,10 @@
 package built
 
-import "findrive/internal/brief"
+import (
+	"slices"
+
+	"findrive/internal/brief"
+)
 
 // The signs that are no measure of the drive's own numbers; the others are in symptom.go.
 const (
@@ -61,4 +65,9 @@ var signOf = map[Symptom][]brief.Model{
 	CordSlips: {brief.Lift},
 	CordOff:   {brief.Lift},
 	RunsBack:  {brief.Lift},
+}
+
+// SignsOn are the signs that can be seen on a model.
+func SignsOn(m brief.Model) []Symptom {
+	return slices.DeleteFunc(Signs(), func(s Symptom) bool { return !seenOn(s, m) })
 }

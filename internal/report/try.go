@@ -22,17 +22,17 @@ type TryOptions struct {
 
 // TryText writes what was made of a built drive, for the person who has it on the
 // table: what it does, what is not right, what gives way first; and, where a symptom
-// was asked about, what its own numbers support and what to change. advice may be
-// nil. The error is from w.
-func TryText(w io.Writer, t *built.Working, advice *built.Advice, opt TryOptions) error {
+// was asked about, what it may come from and what to change. found may be nil. The error
+// is from w.
+func TryText(w io.Writer, t *built.Working, found *built.Diagnosis, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	p.tried(t)
 	p.builtStages(t)
 	p.verdicts(t, opt.All)
 	p.inFrame(t)
 	p.effort(t)
-	if advice != nil {
-		p.advice(t, advice)
+	if found != nil {
+		p.diagnosis(t, found)
 	}
 	p.blank()
 	p.heading("Before anyone touches it")

@@ -1,0 +1,158 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/brief"
+	"findrive/internal/built"
+	"findrive/internal/units"
+)
+
+// mostSuspects is how many suspects are worth reading.
+const mostSuspects = 4
+
+// diagnosis says what may be wrong: how the words were understood, what was counted, what to
+// look at first, what it may come from, and what cures it.
+func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
+	p.told(t, d)
+	if len(d.Look) > 0 {
+		p.blank()
+		p.heading("First, in one minute: what no number shows")
+		for _, s := range d.Look {
+			p.hang(0, 2, "- "+sentence(s)+".")
+		}
+	}
+	led := d.Advised()
+	for _, a := range led {
+		p.advice(t, a)
+	}
+	p.blank()
+	switch {
+	case len(led) > 0:
+		p.heading("If it is built as the file says, that is it. If not:")
+	case !d.Fits:
+		p.heading("What it may come from, likeliest first")
+		p.say(0, "The count is not what this drive should do, so something in the model is not as the file says. Each was worked out with that one thing wrong.")
+	default:
+		p.heading("What it may come from, likeliest first")
+		if len(d.Counts) > 0 {
+			p.say(0, "The count is within what motors, cells and bands differ by, so nothing need be wrong.")
+		} else {
+			p.say(0, "Built as the file says it should not do so. Something in the model may not be as the file says:")
+		}
+	}
+	p.suspects(d)
+}
+
+// told says what was understood, and what was counted against what is due.
+func (p *page) told(t *built.Working, d *built.Diagnosis) {
+	p.blank()
+	p.heading("What was told")
+	for _, h := range d.Heard {
+		words := fmt.Sprintf("%q", string(h.Sign))
+		switch {
+		case h.Guess:
+			words = fmt.Sprintf("%s: taken for %s, the nearest that is known. If that is not meant, say it in other words.", units.Quoted(clean(h.Words)), words)
+		case !h.Exact:
+			words = fmt.Sprintf("%s: taken as %s.", units.Quoted(clean(h.Words)), words)
+		default:
+			words += "."
+		}
+		if len(h.Read) > 0 {
+			words += " (Read " + strings.Join(h.Read, ", ") + ".)"
+		}
+		p.hang(0, 2, "- "+words)
+	}
+	for i := range d.Counts {
+		c := &d.Counts[i]
+		due := "this drive should stand still"
+		if d.Due.Likely > 0 {
+			due = fmt.Sprintf("%s to %s is due", significant(float64(d.Due.Low), 2), significant(float64(d.Due.High), 2))
+		}
+		turns := fmt.Sprintf("%s turns a minute", significant(float64(c.Turns), 3))
+		if c.Timed {
+			turns += " of the output"
+			if m := t.Build.Brief.Model; m == brief.Vehicle {
+				turns += ", with the wheels of the file"
+			} else {
+				turns += ", with the drum of the file"
+			}
+		}
+		p.hang(0, 2, fmt.Sprintf("- %s: %s; %s.", clean(c.Words), turns, due))
+	}
+}
+
+func (p *page) suspects(d *built.Diagnosis) {
+	for i := range d.Suspects[:min(len(d.Suspects), mostSuspects)] {
+		s := &d.Suspects[i]
+		if s.Share < 0.04 && i > 0 {
+			break
+		}
+		where := ""
+		if s.Stage > 0 && s.Way == "" {
+			where = fmt.Sprintf("stage %d: ", s.Stage)
+		}
+		words := sentence(where + s.Says)
+		if s.Way != "" {
+			words += ": " + s.Way
+		}
+		words += "."
+		if len(d.Counts) > 0 && s.Would > 0 {
+			words += fmt.Sprintf(" It would then turn about %s times a minute.", significant(float64(s.Would), 2))
+		}
+		cure := " Cure: "
+		if s.Costs {
+			cure = " Cure, with a new part: "
+		}
+		p.hang(0, 3, fmt.Sprintf("%d. %s%s%s.", i+1, words, cure, s.Mend))
+	}
+}
+
+type diagnosisJSON struct {
+	Heard    []heardJSON   `json:"heard"`
+	Counts   []countJSON   `json:"counts"`
+	Fits     bool          `json:"count_within_forecast"`
+	Look     []string      `json:"look_first"`
+	Suspects []suspectJSON `json:"suspects"`
+}
+
+type heardJSON struct {
+	Words string   `json:"words"`
+	Sign  string   `json:"sign"`
+	Exact bool     `json:"exact"`
+	Guess bool     `json:"guess"`
+	Read  []string `json:"read_as"`
+}
+
+type countJSON struct {
+	Words string `json:"words"`
+	Turns number `json:"turns_per_minute"`
+	Timed bool   `json:"timed_way"`
+}
+
+type suspectJSON struct {
+	Fault string  `json:"fault"`
+	Stage int     `json:"stage"`
+	Says  string  `json:"says"`
+	Way   string  `json:"way"`
+	Look  string  `json:"look"`
+	Cure  string  `json:"cure"`
+	Costs bool    `json:"new_part"`
+	Share number  `json:"share"`
+	Would *number `json:"would_turn_rpm"`
+}
+
+func diagnosisOf(d *built.Diagnosis) *diagnosisJSON {
+	out := &diagnosisJSON{Heard: []heardJSON{}, Counts: []countJSON{}, Fits: d.Fits, Look: list(d.Look), Suspects: []suspectJSON{}}
+	for _, h := range d.Heard {
+		out.Heard = append(out.Heard, heardJSON{clean(h.Words), string(h.Sign), h.Exact, h.Guess, list(h.Read)})
+	}
+	for _, c := range d.Counts {
+		out.Counts = append(out.Counts, countJSON{clean(c.Words), number(c.Turns), c.Timed})
+	}
+	for _, s := range d.Suspects {
+		out.Suspects = append(out.Suspects, suspectJSON{string(s.Fault), s.Stage, s.Says, s.Way, s.Look, s.Mend, s.Costs, number(s.Share), positive(s.Would)})
+	}
+	return out
+}
