@@ -6,6 +6,8 @@
 //	belief.go   what is known before: the stated ranges, as a normal law
 //	update.go   what is known after
 //	file.go     the calibration file, written and read
+//	class.go    the counts of a whole class; class_read.go their file
+//	count.go    a count as evidence of what is wrong with a model
 package measure
 
 import (
@@ -50,6 +52,9 @@ type Reading struct {
 	// loop's top to the inside of its bottom.
 	Mass    units.Grams
 	Reached units.Millimetres
+	// Spread, if above 0, is how well it is known, as a standard deviation of the logarithm,
+	// in place of how well people count; for the mean of many counts.
+	Spread float64
 }
 
 // How well people measure, as standard deviations (judgement).
@@ -166,6 +171,9 @@ func (r *Reading) pull() (float64, error) {
 func (r *Reading) value(b *built.Build) (value, sigma float64, err error) {
 	switch r.Kind {
 	case Turns:
+		if r.Spread > 0 {
+			return math.Log(60 * r.Count / float64(r.Time)), r.Spread, nil
+		}
 		return math.Log(60 * r.Count / float64(r.Time)), math.Hypot(partTurn/r.Count, float64(startAndStop/r.Time)), nil
 	case Travel:
 		radius, err := rolling(b)
