@@ -108,11 +108,15 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 	if err != nil {
 		return outcome{exitUsage, err.Error()}
 	}
+	found, err := result.Diagnose(ctx)
+	if err != nil {
+		return outcome{exitUsage, err.Error()}
+	}
 	err = answer(stdout, func(page io.Writer) error {
 		if opt.format == "json" {
-			return report.MeasureJSON(page, result)
+			return report.MeasureJSON(page, result, found)
 		}
-		return report.MeasureText(page, result, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 	})
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"regexp"
@@ -21,6 +22,38 @@ func CountOf(r Reading, b *built.Build) (built.Count, error) {
 		return built.Count{}, err
 	}
 	return built.Count{Words: r.Words, Turns: units.RPM(math.Exp(value)), Timed: r.Kind == Travel, Sigma: sigma}, nil
+}
+
+// Diagnose is what may be wrong with the model, by its counts and runs; nil if they are what
+// was to be expected, or there are none. The context ends the search early.
+func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
+	var counts []built.Count
+	slow := 0
+	for i := range r.Readings {
+		j := &r.Readings[i]
+		if j.Kind != Turns && j.Kind != Travel {
+			continue
+		}
+		c, err := CountOf(j.Reading, r.Build)
+		if err != nil {
+			return nil, err
+		}
+		if counts = append(counts, c); j.Read < j.Foretold.Likely {
+			slow++
+		}
+	}
+	if len(counts) == 0 {
+		return nil, nil
+	}
+	sign := built.TooFast
+	if 2*slow > len(counts) {
+		sign = built.TooSlow
+	}
+	d, err := built.Diagnose(ctx, r.Build, []built.Hearing{{Sign: sign, Words: string(sign), Exact: true}}, counts)
+	if err != nil || d.Fits {
+		return nil, err
+	}
+	return d, nil
 }
 
 // saidTurns is a count as it stands in a sentence, such as "9 turns in 30 s".

@@ -7,14 +7,16 @@ import (
 	"math"
 	"strings"
 
+	"findrive/internal/built"
 	"findrive/internal/drive"
 	"findrive/internal/measure"
 )
 
 // MeasureText writes what readings taught, for the people who took them: what it
 // says about their motor and bands in plain words, what is odd, and what the drive is
-// now foretold to do. The error is from w.
-func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
+// now foretold to do; and, where a count is not what was due, what may be wrong with the
+// model. found may be nil. The error is from w.
+func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	p.heading("What was measured on " + clean(r.Build.Name))
 	for i := range r.Readings {
@@ -43,6 +45,16 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0 || len(r.Rubbing) > 0) {
 		p.say(0, fmt.Sprintf("This drive is now worked out at %s turns a minute (%s); before, %s (%s).",
 			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 3), between(r.Output.Before, 3)))
+	}
+	if found != nil {
+		p.blank()
+		p.heading("If the model is not as the file says")
+		p.say(0, "The count is not what this drive should do. Look first, in one minute:")
+		for _, s := range found.Look {
+			p.hang(0, 2, "- "+sentence(s)+".")
+		}
+		p.say(0, "What it may come from, likeliest first, each worked out:")
+		p.suspects(found)
 	}
 	p.blank()
 	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to a quarter of a turn and 0.3 s. A motor from the same bag may differ: count each.")
@@ -77,11 +89,18 @@ func motorLearned(r *measure.Result) string {
 	}
 	s := fmt.Sprintf("Motor %s: in this drive it turns about %s times a minute. Free of all load, at %s V, it would turn about %s times a minute (%s): %s. Before, all that was known was %s.",
 		m.Name, significant(float64(r.InDrive), 2), significant(float64(m.Rated), 2), significant(r.Motor.After.Likely, 3), between(r.Motor.After, 3), than, between(r.Motor.Before, 3))
+	if off < -cellsToo {
+		s += " That is so if the cells are new: part-used ones do the same, and fresh ones tell."
+	}
 	if !r.Narrow() {
 		s += fmt.Sprintf(" That is not yet as narrow as the %s of a good count: count for longer, or with less load.", percent(drive.CountedUncertainty))
 	}
 	return s
 }
+
+// cellsToo is by how much slower a motor must seem for its cells to be asked about: what a
+// cell loses in its first lessons (judgement).
+const cellsToo = 0.03
 
 // rubbingLearned says what was learned of friction; nothing where that is next to nothing.
 func rubbingLearned(l *measure.Learned) string {
@@ -116,6 +135,8 @@ type measureFile struct {
 	Bands    []learnedJSON `json:"band_pull_factors"`
 	Rubbing  []learnedJSON `json:"friction"` // coefficients; a factor for the load's
 	Output   *learnedJSON  `json:"output_rpm"`
+	// Found is what may be wrong with the model; null if the counts are what was due.
+	Found *diagnosisJSON `json:"diagnosis"`
 }
 
 type readingJSON struct {
@@ -132,8 +153,9 @@ type learnedJSON struct {
 	After  rangeJSON `json:"after"`
 }
 
-// MeasureJSON writes what readings taught, for other programs. The error is from w.
-func MeasureJSON(w io.Writer, r *measure.Result) error {
+// MeasureJSON writes what readings taught, for other programs. found may be nil. The error
+// is from w.
+func MeasureJSON(w io.Writer, r *measure.Result, found *built.Diagnosis) error {
 	f := measureFile{Schema: MeasureSchemaVersion, Kind: "measured drive", Name: r.Build.Name, Motor: learnedOf(&r.Motor), Counted: r.Counted,
 		Narrow: r.Narrow(), InDrive: positive(r.InDrive), Readings: []readingJSON{}, Bands: []learnedJSON{}, Rubbing: []learnedJSON{}}
 	for i := range r.Readings {
@@ -149,6 +171,9 @@ func MeasureJSON(w io.Writer, r *measure.Result) error {
 	if r.Output.Before.Likely > 0 {
 		l := learnedOf(&r.Output)
 		f.Output = &l
+	}
+	if found != nil {
+		f.Found = diagnosisOf(found)
 	}
 	out := json.NewEncoder(w)
 	out.SetIndent("", "  ")
