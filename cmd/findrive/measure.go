@@ -44,9 +44,9 @@ With --class or --group it takes what every group of a class counted on the same
 drive: a dot plot, what the class as a whole teaches, and which group's model
 stands apart and what its numbers point to.
 
-The drive is one that a file describes, or one of a list, saved (--from) or to be
-searched for (-b), by its --rank. Without any it is the built-in example and
-` + exampleCount + `.
+The drive is one that a file describes, or one of a list, saved (--from) or to
+be searched for (-b), by its --rank. Without any it is the built-in example
+and ` + exampleCount + `.
 
 Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be
 learned from.`,

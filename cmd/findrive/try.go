@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/demo"
 	"findrive/internal/measure"
@@ -63,7 +64,7 @@ Exit codes: 0 the drive turns and keeps every rule, or what was asked is
 answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
 		Example: `  findrive try
   findrive try --symptom "far too fast"
-  findrive try --from drives.json --symptom "slow, 9 turns in 30 s, and it squeaks"
+  findrive try --from drives.json --symptom "9 turns in 30 s, and it squeaks"
   findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"
   findrive try drive.toml -c cupboard.toml --ask "one cell or two"
   findrive try --from drives.json --rank 2 -o drive.toml
@@ -118,6 +119,9 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	if err := opt.check(); err != nil {
 		return err
 	}
+	if opt.onlyFit() {
+		return opt.fitInCupboard(stdin, stdout)
+	}
 	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
@@ -156,6 +160,32 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		return outcome{code: exitNone}
 	}
 	return ended
+}
+
+// onlyFit reports whether nothing is asked but whether parts of the cupboard fit each
+// other, for which no drive is needed.
+func (opt *tryOptions) onlyFit() bool {
+	return len(opt.fit) > 0 && len(opt.ask) == 0 && opt.drive == "" && !opt.listed() && opt.output == ""
+}
+
+// fitInCupboard answers whether parts of the cupboard fit each other.
+func (opt *tryOptions) fitInCupboard(stdin io.Reader, stdout io.Writer) error {
+	cup, err := loadCupboard(opt.cupboard, stdin)
+	if err := inFiles(err); err != nil {
+		return err
+	}
+	all := brief.Making{DrillFrame: true, DrillOut: true, Glue: true}
+	w := &built.Working{Build: &built.Build{Name: cup.Name, Cupboard: cup, Brief: &brief.Brief{Making: all}}}
+	replies, err := opt.replies(w)
+	if err != nil {
+		return err
+	}
+	return answer(stdout, func(page io.Writer) error {
+		if opt.format == "json" {
+			return report.RepliesJSON(page, w, replies)
+		}
+		return report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
 }
 
 // faulty reports whether something is said to go wrong.

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/units"
 )
@@ -255,29 +254,19 @@ func (c *Class) usual() *built.Build {
 	return out
 }
 
-// Scale is in what the speeds of a class are told: turns a minute, or, where every group
-// timed a way, centimetres or millimetres a second; and how many of those one turn a
-// minute is.
+// Scale is in what the speeds of a class are told: as travel where every group timed a way.
 func (c *Class) Scale() (unit string, perRPM float64) {
+	travel := len(c.Groups) > 0
 	for i := range c.Groups {
 		for k := range c.Groups[i].Counts {
-			if c.Groups[i].Counts[k].Kind != Travel {
-				return turnsAMinute, 1
-			}
+			travel = travel && c.Groups[i].Counts[k].Kind == Travel
 		}
 	}
-	radius, err := rolling(c.Build)
-	if err != nil || len(c.Groups) == 0 {
-		return turnsAMinute, 1
+	if unit, perRPM = Scale(c.Build, travel); unit == "m a second" {
+		return "cm a second", 100 * perRPM // whole numbers, for pupils
 	}
-	mmPerSecond := 2 * math.Pi * float64(radius) / 60
-	if c.Build.Brief.Model == brief.Lift {
-		return "mm a second", mmPerSecond
-	}
-	return "cm a second", mmPerSecond / 10
+	return unit, perRPM
 }
-
-const turnsAMinute = "turns a minute"
 
 // Slowest are the groups from the slowest to the fastest.
 func (c *Class) Slowest() []*Group {

@@ -21,30 +21,39 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 	p.heading("What was measured on " + clean(r.Build.Name))
 	for i := range r.Readings {
 		j := &r.Readings[i]
-		p.hang(0, 2, "- "+readingWords(j))
+		p.hang(0, 2, "- "+readingWords(r, j))
 		if j.Question != "" {
 			p.emphasised(2, 2, "Questioned, and not learned from: "+strings.TrimSuffix(j.Question, "?")+map[bool]string{true: "?", false: "."}[strings.HasSuffix(j.Question, "?")], bold)
 		}
 	}
 	p.blank()
 	p.heading("What it says")
-	if !r.Counted && len(r.Bands) == 0 && len(r.Rubbing) == 0 {
-		p.say(0, "Nothing yet: no reading could be learned from.")
-	}
+	var says []string
 	if r.Counted {
-		p.say(0, motorLearned(r))
+		says = append(says, motorLearned(r))
 	}
 	for i := range r.Bands {
-		p.say(0, bandLearned(&r.Bands[i]))
+		says = append(says, bandLearned(&r.Bands[i]))
 	}
 	for i := range r.Rubbing {
 		if words := rubbingLearned(&r.Rubbing[i]); words != "" {
-			p.say(0, words)
+			says = append(says, words)
 		}
 	}
+	switch {
+	case !r.Counted && len(r.Bands) == 0 && len(r.Rubbing) == 0:
+		says = append(says, "Nothing yet: no reading could be learned from.")
+	case len(says) == 0:
+		says = append(says, "What was to be expected, so that nothing new is learned.")
+	}
+	for _, s := range says {
+		p.say(0, s)
+	}
 	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0 || len(r.Rubbing) > 0) {
-		p.say(0, fmt.Sprintf("This drive is now worked out at %s turns a minute (%s); before, %s (%s).",
-			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 3), between(r.Output.Before, 3)))
+		unit, per := measure.Scale(r.Build, timed(r))
+		after, before := scaled(r.Output.After, per), scaled(r.Output.Before, per)
+		p.say(0, fmt.Sprintf("This drive is now worked out at %s %s (%s); before, %s (%s).",
+			significant(after.Likely, 3), unit, between(after, 3), significant(before.Likely, 3), between(before, 3)))
 	}
 	if found != nil {
 		p.blank()
@@ -54,7 +63,7 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 			p.hang(0, 2, "- "+sentence(s)+".")
 		}
 		p.say(0, "What it may come from, likeliest first, each worked out:")
-		p.suspects(found)
+		p.suspects(r.Build, found)
 	}
 	p.blank()
 	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to a quarter of a turn and 0.3 s. A motor from the same bag may differ: count each.")
@@ -62,7 +71,11 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 	return err
 }
 
-func readingWords(j *measure.Judged) string {
+func readingWords(r *measure.Result, j *measure.Judged) string {
+	unit, per := measure.Scale(r.Build, j.Kind == measure.Travel)
+	if j.Kind == measure.Turns {
+		unit += " of the output"
+	}
 	switch {
 	case j.Kind == measure.Slip:
 		return fmt.Sprintf("%s at the rim: a band slips at %s N; %s N was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
@@ -71,9 +84,29 @@ func readingWords(j *measure.Judged) string {
 	case j.Kind == measure.Hung || j.Kind == measure.Pulled:
 		return fmt.Sprintf("%s: the band pulls %s times as hard as plain rubber; %s was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
 	case j.Foretold.Likely == 0:
-		return fmt.Sprintf("%s: %s turns a minute of the output.", clean(j.Words), significant(j.Read, 3))
+		return fmt.Sprintf("%s: %s %s.", clean(j.Words), significant(j.Read*per, 3), unit)
 	}
-	return fmt.Sprintf("%s: %s turns a minute of the output; %s was to be expected.", clean(j.Words), significant(j.Read, 3), between(j.Foretold, 2))
+	return fmt.Sprintf("%s: %s %s; %s was to be expected.", clean(j.Words), significant(j.Read*per, 3), unit, between(scaled(j.Foretold, per), 2))
+}
+
+// scaled is a value in another unit.
+func scaled(v measure.Value, per float64) measure.Value {
+	return measure.Value{Likely: v.Likely * per, Share: v.Share}
+}
+
+// timed reports whether all that was counted was a way, so that the drive is told by its
+// travel.
+func timed(r *measure.Result) bool {
+	ways, turns := 0, 0
+	for i := range r.Readings {
+		switch r.Readings[i].Kind {
+		case measure.Travel:
+			ways++
+		case measure.Turns:
+			turns++
+		}
+	}
+	return ways > 0 && turns == 0
 }
 
 func between(v measure.Value, digits int) string {

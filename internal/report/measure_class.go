@@ -169,7 +169,7 @@ func (p *page) groupApart(c *measure.Class, g *measure.Group, unit string, per f
 		p.hang(0, 2, "- "+sentence(s)+".")
 	}
 	p.say(0, "What it may come from, likeliest first, each worked out:")
-	p.suspects(g.Found)
+	p.suspects(c.Build, g.Found)
 }
 
 type classFile struct {

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"findrive/internal/brief"
 	"findrive/internal/built"
+	"findrive/internal/measure"
 	"findrive/internal/units"
 )
 
@@ -42,7 +42,7 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 			p.say(0, "Built as the file says it should not do so. Something in the model may not be as the file says:")
 		}
 	}
-	p.suspects(d)
+	p.suspects(t.Build, d)
 }
 
 // told says what was understood, and what was counted against what is due.
@@ -66,24 +66,18 @@ func (p *page) told(t *built.Working, d *built.Diagnosis) {
 	}
 	for i := range d.Counts {
 		c := &d.Counts[i]
+		unit, per := measure.Scale(t.Build, c.Timed)
 		due := "this drive should stand still"
 		if d.Due.Likely > 0 {
-			due = fmt.Sprintf("%s to %s is due", significant(float64(d.Due.Low), 2), significant(float64(d.Due.High), 2))
+			due = fmt.Sprintf("%s to %s is due", significant(float64(d.Due.Low)*per, 2), significant(float64(d.Due.High)*per, 2))
 		}
-		turns := fmt.Sprintf("%s turns a minute", significant(float64(c.Turns), 3))
-		if c.Timed {
-			turns += " of the output"
-			if m := t.Build.Brief.Model; m == brief.Vehicle {
-				turns += ", with the wheels of the file"
-			} else {
-				turns += ", with the drum of the file"
-			}
-		}
+		turns := fmt.Sprintf("%s %s", significant(float64(c.Turns)*per, 3), unit)
 		p.hang(0, 2, fmt.Sprintf("- %s: %s; %s.", clean(c.Words), turns, due))
 	}
 }
 
-func (p *page) suspects(d *built.Diagnosis) {
+func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
+	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
 	for i := range d.Suspects[:min(len(d.Suspects), mostSuspects)] {
 		s := &d.Suspects[i]
 		if s.Share < 0.04 && i > 0 {
@@ -99,7 +93,7 @@ func (p *page) suspects(d *built.Diagnosis) {
 		}
 		words += "."
 		if len(d.Counts) > 0 && s.Would > 0 {
-			words += fmt.Sprintf(" It would then turn about %s times a minute.", significant(float64(s.Would), 2))
+			words += fmt.Sprintf(" It would then do about %s %s.", significant(float64(s.Would)*per, 2), unit)
 		}
 		cure := " Cure: "
 		if s.Costs {

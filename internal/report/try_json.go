@@ -210,3 +210,19 @@ func inFrameOf(in *built.InFrame) *inFrameJSON {
 	return &inFrameJSON{Given: in.Given, Holes: points(in.Holes), Depth: number(in.Depth), Otherwise: points(in.Otherwise),
 		Room: edgesJSON{number(in.Left.Room), number(in.Right.Room), number(in.Bottom.Room), number(in.Top.Room)}}
 }
+
+// RepliesJSON writes answers that need no drive, for other programs. The error is from w.
+func RepliesJSON(w io.Writer, t *built.Working, replies []*built.Reply) error {
+	f := struct {
+		Schema  int          `json:"schema"`
+		Kind    string       `json:"kind"` // "answers"
+		Name    string       `json:"name"`
+		Answers []answerJSON `json:"answers"`
+	}{TrySchemaVersion, "answers", clean(t.Build.Name), []answerJSON{}}
+	for _, r := range replies {
+		f.Answers = append(f.Answers, answerJSON{string(r.Question), r.Short, append(slices.Clone(r.Faults), r.Says...)})
+	}
+	out := json.NewEncoder(w)
+	out.SetIndent("", "  ")
+	return out.Encode(f)
+}
