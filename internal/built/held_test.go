@@ -110,9 +110,21 @@ func TestHeldDrives(t *testing.T) {
 // TestDescribedFaults holds the program to a list of faults as people tell them, that was
 // written before the words it knows: nineteen in twenty are to be named first or second.
 func TestDescribedFaults(t *testing.T) {
+	named, of := described(t, "described.toml")
+	assert.GreaterOrEqual(t, 20*named, 19*of, "%d of %d", named, of)
+}
+
+// TestSecondList reports the rate on sayings that were written after the words.
+func TestSecondList(t *testing.T) {
+	described(t, "second.toml")
+}
+
+// described is how many of a list of sayings lead to a right cause, named first or second.
+func described(t *testing.T, file string) (named, of int) {
+	t.Helper()
 	alone, stop := context.WithCancel(context.Background())
 	stop()
-	list, named, deaf := heldList(t, "described.toml"), 0, 0
+	list, deaf := heldList(t, file), 0
 	for _, f := range list {
 		b := read(t, heldDrives[f.Model])
 		heard := built.Hear(f.Says, b.Brief.Model)
@@ -141,6 +153,7 @@ func TestDescribedFaults(t *testing.T) {
 		t.Logf("missed: %q, heard as %q: named %v, right were %v", f.Says, signs, got, f.Right)
 	}
 	t.Logf("%d of %d named first or second, %d not understood", named, len(list), deaf)
+	return named, len(list)
 }
 
 // symptoms are the words for the hidden faults.
@@ -174,6 +187,7 @@ func TestHiddenFaults(t *testing.T) {
 		t.Logf("missed: %s x %g in the %s, %s, %.1f of %.1f: named %v %.2f %.2f %s, right were %v", f.Fault, f.Size, f.Model, does, float64(turns), float64(d.Due.Likely), got, d.Suspects[0].Share, d.Suspects[1].Share, d.Suspects[0].Way, f.Right)
 	}
 	t.Logf("%d of %d named first or second", named, len(list))
+	assert.GreaterOrEqual(t, 100*named, 85*len(list), "%d of %d", named, len(list))
 }
 
 // hide runs a drive with a fault in it and a motor from anywhere in its range, and says what
