@@ -76,6 +76,7 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	e := evidence{b: b, counts: counts, sigma: spread(w.Speed), due: w.Speed.Likely, wanted: w.Target}
 	for _, h := range heard {
 		e.signs = append(e.signs, h.Sign)
+		e.told = append(e.told, append([]Maybe{{h.Sign, h.Sure}}, h.Maybe...))
 	}
 	for i := range counts {
 		d.Fits = d.Fits && e.within(&counts[i])
@@ -116,6 +117,7 @@ func spread(r design.SpeedRange) float64 {
 type evidence struct {
 	b           *Build
 	signs       []Symptom
+	told        [][]Maybe // of each thing that was told, what it may mean
 	counts      []Count
 	sigma       float64
 	due, wanted units.RPM
@@ -232,20 +234,38 @@ func worked(s Symptom) bool {
 	return false
 }
 
-// shown is the judgement of how often a fault shows so, for every sign; not for those that
-// the drive worked out with the fault shows or does not show, if it can be.
-func (e *evidence) shown(f Fault, ways bool) float64 {
+// shown is how likely all that was told is with a fault, in a drive that does as t does; t
+// is nil for a fault that numbers do not tell. Of what may be meant, each is weighed by how
+// likely it is.
+func (e *evidence) shown(f Fault, t *tampered) float64 {
 	p := 1.0
-	for _, s := range e.signs {
-		switch {
-		case ways && worked(s):
-		case (s == TooFast || s == TooSlow) && len(e.counts) > 0 && shows[s][f] > 0:
-			// The count says it already, and better.
-		default:
-			p *= max(background, shows[s][f])
+	for _, maybe := range e.told {
+		sum, shares := 0.0, 0.0
+		for _, m := range maybe {
+			sum += m.Share * e.one(m.Sign, f, t)
+			shares += m.Share
 		}
+		p *= sum + background*max(0, 1-shares)
 	}
 	return p
+}
+
+// one is how likely one sign is: by the judgement of how often the fault shows so, and by
+// what the drive worked out with it does; where that is sign enough, by that alone. What a
+// count says better is left to it.
+func (e *evidence) one(s Symptom, f Fault, t *tampered) float64 {
+	byCount := (s == TooFast || s == TooSlow) && len(e.counts) > 0
+	switch {
+	case t == nil && byCount && shows[s][f] > 0:
+		return 1
+	case t == nil:
+		return max(background, shows[s][f])
+	case byCount:
+		return 1
+	case worked(s):
+		return e.seen(s, t)
+	}
+	return max(background, shows[s][f]) * e.seen(s, t)
 }
 
 func (e *evidence) suspects() []Suspect {
@@ -262,11 +282,11 @@ func (e *evidence) suspects() []Suspect {
 		}
 		s := Suspect{Fault: a.fault, Says: a.says, Look: a.look, Mend: a.mend, Costs: a.costs, Would: -1}
 		of := ways[a.fault]
-		p := a.prior * e.shown(a.fault, len(of) > 0)
+		p := a.prior
 		if len(of) > 0 {
 			p *= e.best(of, &s)
 		} else {
-			p *= e.otherwiseCounted(a.fault)
+			p *= e.shown(a.fault, nil) * e.otherwiseCounted(a.fault)
 		}
 		s.Share = p
 		total += p
@@ -284,13 +304,7 @@ func (e *evidence) best(of []tampered, s *Suspect) float64 {
 	sum, most := 0.0, -1.0
 	for i := range of {
 		t := &of[i]
-		p := t.weight * e.counted(t)
-		for _, sign := range e.signs {
-			if (sign == TooFast || sign == TooSlow) && len(e.counts) > 0 {
-				continue
-			}
-			p *= e.seen(sign, t)
-		}
+		p := t.weight * e.counted(t) * e.shown(s.Fault, t)
 		sum += p
 		if p > most {
 			most = p

@@ -105,7 +105,7 @@ var faults = []about{
 	{NoCatch, 2, "nothing holds the load when the motor stands: bands let it run back", "", "put a peg or a catch on the drum", false, []brief.Model{brief.Lift}},
 	{AxleAskew, 2, "an axle is not square to the frame", "measure from one axle to the other on both sides", "move one end until both sides measure the same", false, nil},
 	{AxleLoose, 2, "an axle has too much play in its holes", "lift the axle with a finger", "put a straw or a tube in the hole", false, nil},
-	{MotorOneWay, 1, "the motor is made to run better one way round", "swap the wires and listen to the motor alone", "take another motor, or cross a band and turn the motor the other way", true, nil},
+	{MotorOneWay, 2, "the motor is made to run better one way round", "swap the wires and listen to the motor alone", "take another motor, or cross a band and turn the motor the other way", true, nil},
 }
 
 // aboutFault is what is known of a fault.

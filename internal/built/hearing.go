@@ -1,6 +1,8 @@
 package built
 
 import (
+	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -9,9 +11,13 @@ import (
 	"findrive/internal/tomlfile"
 )
 
-// Hearing is a sign that was understood from somebody's words.
+// Hearing is what was understood from somebody's words, or from a part of them.
 type Hearing struct {
-	Sign Symptom
+	Sign Symptom // the likeliest
+	// Maybe are the other signs that may be meant, and Share how likely each is, the
+	// likeliest first; Sure is how likely Sign is.
+	Maybe []Maybe
+	Sure  float64
 	// Words are what was said, and Exact whether they are the sign's own. A guess is the
 	// nearest meaning where nothing fitted well.
 	Words        string
@@ -19,6 +25,15 @@ type Hearing struct {
 	// Read are words that were not known, each with the known one it was taken for.
 	Read []string
 }
+
+// Maybe is a sign that may be meant.
+type Maybe struct {
+	Sign  Symptom
+	Share float64
+}
+
+// Exactly is a sign that was told in its own words.
+func Exactly(s Symptom) Hearing { return Hearing{Sign: s, Sure: 1, Words: string(s), Exact: true} }
 
 // reading is one way to say a sign: meanings that must all stand in a sentence, in words
 // apart, and those that must not.
@@ -128,32 +143,95 @@ var covers = map[Symptom][]Symptom{
 	Curves:      {Nothing},
 }
 
-// Hear understands somebody's words: the signs they tell of, in the order in which they
-// are told. What is offered may be written as it is. A word that is not known is taken
-// for the nearest known one, and where no sentence fits the nearest meaning is guessed.
-// The model rules out what cannot be seen on it. None: nothing was understood.
+// Hear understands somebody's words: the signs they tell of, one for each thing that is
+// told. What is offered may be written as it is. Otherwise two things are asked of each
+// sentence: whether it says a sign outright, by the meanings of its words, and how like it
+// is to what people say of each sign. A word that is not known is taken for the nearest
+// known one, and what is like nothing much is a guess. The model rules out what cannot be
+// seen on it. None: nothing was understood.
 func Hear(words string, model brief.Model) []Hearing {
 	plain := strings.ToLower(strings.Join(strings.Fields(words), " "))
 	for _, s := range Signs() {
 		if strings.Trim(plain, ".!? ") == string(s) {
-			return []Hearing{{Sign: s, Words: words, Exact: true}}
+			h := Exactly(s)
+			h.Words = words
+			return []Hearing{h}
 		}
 	}
 	var out []Hearing
-	for _, clause := range clauses(plain) {
-		out = append(out, hearClause(clause, model)...)
+	whole := tokens(plain)
+	if len(whole) == 0 {
+		return nil
 	}
-	if whole := hearClause(tokens(plain), model); len(out) == 0 || len(clauses(plain)) > 1 {
-		out = append(out, whole...)
+	for _, part := range clauses(plain) {
+		out = append(out, hearPart(part, model, surely)...)
 	}
-	out = distinct(out)
-	if len(out) == 0 {
-		out = guess(tokens(plain), model)
+	if said := hearPart(whole, model, least); len(out) == 0 || len(said) > 0 && len(out) > 0 && beyond(said, out) {
+		out = said
 	}
 	for i := range out {
 		out[i].Words = words
 	}
-	return out
+	return distinct(out)
+}
+
+// beyond reports whether the whole of a text says a sign more surely than its parts do.
+func beyond(whole, parts []Hearing) bool {
+	most := 0.0
+	for _, p := range parts {
+		most = max(most, p.Sure)
+	}
+	return whole[0].Sure > most && !slices.ContainsFunc(parts, func(p Hearing) bool { return p.Sign == whole[0].Sign })
+}
+
+// How sure hearing is (judgement, by hearing each saying of the program by all the others).
+const (
+	outright  = 3.5  // the logarithm of what saying a sign outright is worth
+	least     = 1.0  // the likeness from which something was understood at all
+	surely    = 2.5  // the likeness from which a part of several says something by itself
+	mostMaybe = 3    // other signs that are kept in mind
+	leastSure = 0.08 // how likely they must be
+	guessing  = 0.4  // how likely the first is where it is a guess
+)
+
+// hearPart hears one clause, if it says something with a likeness of at least so much.
+func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
+	terms, read := termsOf(words)
+	scores := sayings().likeness(terms)
+	heard := hearClause(words, model)
+	for _, h := range heard {
+		scores[h.Sign] += outright
+	}
+	order := SignsOn(model)
+	slices.SortStableFunc(order, func(a, b Symptom) int { return cmp.Compare(scores[b], scores[a]) })
+	best := scores[order[0]]
+	if best < atLeast {
+		return nil
+	}
+	if len(heard) > 1 {
+		// Several things said outright in one sentence.
+		var out []Hearing
+		for _, h := range heard {
+			if scores[h.Sign] > best-outright {
+				out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: read})
+			}
+		}
+		if len(out) > 1 {
+			return out
+		}
+	}
+	sum := 0.0
+	for _, s := range order {
+		sum += math.Exp(scores[s] - best)
+	}
+	h := Hearing{Sign: order[0], Sure: 1 / sum, Read: read}
+	h.Guess = h.Sure < guessing
+	for _, s := range order[1 : 1+mostMaybe] {
+		if share := math.Exp(scores[s]-best) / sum; share > leastSure {
+			h.Maybe = append(h.Maybe, Maybe{s, share})
+		}
+	}
+	return []Hearing{h}
 }
 
 // clauses are the parts of a text between stops and "but".
@@ -285,39 +363,4 @@ func distinct(list []Hearing) []Hearing {
 		}
 	}
 	return out
-}
-
-// leastShare is how much of a way to say a sign must be there for a guess.
-const leastShare = 0.5
-
-// guess is the sign of which most is said, if one stands out.
-func guess(words []string, model brief.Model) []Hearing {
-	of, read := lexicon(words)
-	best, sign, several := 0.0, Symptom(""), false
-	for _, r := range readings {
-		if !seenOn(r.sign, model) {
-			continue
-		}
-		all := strings.Fields(r.all)
-		n := 0
-		for _, m := range all {
-			if says(of, []string{m}) {
-				n++
-			}
-		}
-		share := float64(n) / float64(len(all))
-		if len(all) < 2 || share < leastShare {
-			continue
-		}
-		switch {
-		case share > best:
-			best, sign, several = share, r.sign, false
-		case share == best && r.sign != sign:
-			several = true
-		}
-	}
-	if sign == "" || several && best < 0.6 {
-		return nil
-	}
-	return []Hearing{{Sign: sign, Guess: true, Read: read}}
 }

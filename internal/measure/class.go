@@ -225,7 +225,7 @@ func (c *Class) find(ctx context.Context) error {
 			sign = built.Odd
 		}
 		count := built.Count{Words: g.Name, Turns: g.Turns, Timed: g.Counts[0].Kind == Travel, Sigma: math.Hypot(g.Sigma, c.Scatter)}
-		d, err := built.Diagnose(ctx, usual, []built.Hearing{{Sign: sign, Words: string(sign), Exact: true}}, []built.Count{count})
+		d, err := built.Diagnose(ctx, usual, []built.Hearing{built.Exactly(sign)}, []built.Count{count})
 		if err != nil {
 			return err
 		}

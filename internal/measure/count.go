@@ -49,7 +49,7 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 	if 2*slow > len(counts) {
 		sign = built.TooSlow
 	}
-	d, err := built.Diagnose(ctx, r.Build, []built.Hearing{{Sign: sign, Words: string(sign), Exact: true}}, counts)
+	d, err := built.Diagnose(ctx, r.Build, []built.Hearing{built.Exactly(sign)}, counts)
 	if err != nil || d.Fits {
 		return nil, err
 	}

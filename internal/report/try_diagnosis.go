@@ -59,6 +59,9 @@ func (p *page) told(t *built.Working, d *built.Diagnosis) {
 		default:
 			words += "."
 		}
+		if len(h.Maybe) > 0 && h.Maybe[0].Share > 0.2 {
+			words += fmt.Sprintf(" It may also mean %q.", string(h.Maybe[0].Sign))
+		}
 		if len(h.Read) > 0 {
 			words += " (Read " + strings.Join(h.Read, ", ") + ".)"
 		}
