@@ -151,7 +151,7 @@ var covers = map[Symptom][]Symptom{
 // seen on it. None: nothing was understood.
 func Hear(words string, model brief.Model) []Hearing {
 	plain := strings.ToLower(strings.Join(strings.Fields(words), " "))
-	for _, s := range Signs() {
+	for _, s := range SignsOn(model) {
 		if strings.Trim(plain, ".!? ") == string(s) {
 			h := Exactly(s)
 			h.Words = words

@@ -5,6 +5,7 @@ package classdrawing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"findrive/internal/drawing"
 	"findrive/internal/measure"
@@ -49,7 +50,7 @@ func Plot(c *measure.Class) *drawing.Drawing {
 		p.Paragraph(drawing.Point{X: left, Y: 101}, "Which group is far from the others? What is different about its model?", right-left, textStyle)
 		return d
 	}
-	dots(p, c, per, hi-lo, at)
+	dots(p, c, per, at)
 	note := "Each dot is a group. Hatched: where the dots were due."
 	if c.Enough {
 		note += fmt.Sprintf(" The middle of the class: %s.", units.Significant(float64(c.Middle)*per, 3))
@@ -107,26 +108,27 @@ func axis(p *drawing.Page, lo, hi, step float64, unit string, at func(float64) m
 }
 
 // dots draws a dot for each group, from the slowest on; those that would lie on others lie
-// above them, and those that stand apart have their name and a ring.
-func dots(p *drawing.Page, c *measure.Class, per, wide float64, at func(float64) mm) {
-	type column struct {
-		x mm
-		n int
+// above them, nearer to each other where there are many, and those that stand apart have
+// their name and a ring.
+func dots(p *drawing.Page, c *measure.Class, per float64, at func(float64) mm) {
+	slowest := c.Slowest()
+	var columns []mm
+	in, height := make([]int, len(slowest)), make([]int, len(slowest))
+	tall := make([]int, len(slowest))
+	for i, g := range slowest {
+		x, k := at(float64(g.Turns)*per), len(columns)-1
+		if k < 0 || x-columns[k] >= 2*dot+0.3 {
+			columns, k = append(columns, x), k+1
+		}
+		in[i], height[i] = k, tall[k]
+		tall[k]++
 	}
-	var columns []column
-	for _, g := range c.Slowest() {
-		x := at(float64(g.Turns) * per)
-		k := -1
-		for i := range columns {
-			if x-columns[i].x < 2*dot+0.3 {
-				k = i
-			}
-		}
-		if k < 0 {
-			columns, k = append(columns, column{x: x}), len(columns)
-		}
-		centre := drawing.Point{X: columns[k].x, Y: axisAt - dot - 0.8 - mm(columns[k].n)*(2*dot+0.5)}
-		columns[k].n++
+	rise := 2*dot + 0.5
+	if tallest := slices.Max(tall); tallest > 1 {
+		rise = min(rise, (axisAt-top+dot)/mm(tallest))
+	}
+	for i, g := range slowest {
+		centre := drawing.Point{X: columns[in[i]], Y: axisAt - dot - 0.8 - mm(height[i])*rise}
 		p.Circle(centre, dot+0.3, drawing.Rubber(0.6), drawing.White)
 		p.Circle(centre, dot-0.2, drawing.Outline, drawing.Black)
 		if g.Apart != 0 {
