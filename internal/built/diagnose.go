@@ -342,7 +342,7 @@ const mostLooks = 4
 // the likeliest suspects is seen, what costs nothing before what costs.
 func looks(signs []Symptom, suspects []Suspect, most int) []string {
 	var out []string
-	if slices.Contains(signs, NoGo) || slices.Contains(signs, Hot) {
+	if slices.ContainsFunc(signs, func(s Symptom) bool { return s == NoGo || s == NeedsPush || s == Hot || s == CellsHot }) {
 		out = append(out, "switch off at once: a motor that hums and stands gets hot within seconds; take the cells out if anything is hot")
 	}
 	for _, costs := range []bool{false, true} {

@@ -212,7 +212,7 @@ func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
 		// Several things said outright in one sentence.
 		var out []Hearing
 		for _, h := range heard {
-			if scores[h.Sign] > best-outright {
+			if scores[h.Sign] > best-2*outright {
 				out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: read})
 			}
 		}

@@ -79,7 +79,9 @@ func (p *page) told(t *built.Working, d *built.Diagnosis) {
 	}
 }
 
+// suspects lists the likeliest, and in what order to try their cures.
 func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
+	var free, costs []string
 	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
 	for i := range d.Suspects[:min(len(d.Suspects), mostSuspects)] {
 		s := &d.Suspects[i]
@@ -98,11 +100,16 @@ func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
 		if len(d.Counts) > 0 && s.Would > 0 {
 			words += fmt.Sprintf(" It would then do about %s %s.", significant(float64(s.Would)*per, 2), unit)
 		}
-		cure := " Cure: "
+		cure, number := " Cure: ", fmt.Sprint(i+1)
 		if s.Costs {
-			cure = " Cure, with a new part: "
+			cure, costs = " Cure, with a new part: ", append(costs, number)
+		} else {
+			free = append(free, number)
 		}
 		p.hang(0, 3, fmt.Sprintf("%d. %s%s%s.", i+1, words, cure, s.Mend))
+	}
+	if len(free) > 0 && len(costs) > 0 && costs[0] < free[len(free)-1] {
+		p.say(0, fmt.Sprintf("Try what costs nothing first: %s, then %s.", strings.Join(free, ", "), strings.Join(costs, ", ")))
 	}
 }
 
