@@ -55,6 +55,8 @@ func (m *model) check() error {
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case m.timeLimit < 0:
 		return outcome{exitUsage, "--time-limit must not be negative"}
+	case m.drive == "" && m.from == "" && m.listed() && (m.cupboard == "-" || m.calibration == "-"):
+		return outcome{exitUsage, "for a drive that is searched for, cupboard and calibration must be files: they are read twice"}
 	case oneStdin(m.cupboard, m.calibration, m.drive, m.brief, m.from):
 		return outcome{exitUsage, "only one of the files can come from standard input"}
 	}
@@ -72,7 +74,7 @@ func (m *model) build(ctx context.Context, stdin io.Reader, stderr io.Writer) (b
 		return nil, nil, err
 	}
 	b = found.Build(left)
-	if m.calibration != "" {
+	if m.calibration != "" && m.from != "" { // a search has reckoned with it already
 		cup, err := calibrated(b.Cupboard, m.calibration, stdin)
 		if err := inFiles(err); err != nil {
 			return nil, nil, err
@@ -85,11 +87,7 @@ func (m *model) build(ctx context.Context, stdin io.Reader, stderr io.Writer) (b
 // ofList is the drive of a list, and what else there is: the cupboard that is given,
 // without the drive's own parts where it was built from it; nil if none is known.
 func (m *model) ofList(ctx context.Context, stdin io.Reader, stderr io.Writer) (found *swap.Model, left *parts.Cupboard, ended, err error) {
-	from := m.proposals
-	if from.from == "" {
-		from.calibration = "" // it is of the one drive that was counted
-	}
-	c, ended, err := from.certificate(ctx, stdin, stderr)
+	c, ended, err := m.certificate(ctx, stdin, stderr)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -115,10 +113,10 @@ func (m *model) ofList(ctx context.Context, stdin io.Reader, stderr io.Writer) (
 // left is the cupboard that is given; without one it is the built-in one, if the list was
 // made from that.
 func (m *model) left(c *certificate.Certificate, stdin io.Reader) (*parts.Cupboard, error) {
-	if m.cupboard == "-" { // it was read for the search
-		return nil, outcome{exitUsage, "for a drive that is searched for, the cupboard must be a file: it is read twice"}
-	}
 	cup, err := loadCupboard(m.cupboard, stdin)
+	if m.from == "" {
+		cup, err = calibrated(cup, m.calibration, stdin)
+	}
 	if err := inFiles(err); err != nil {
 		return nil, err
 	}
