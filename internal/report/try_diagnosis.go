@@ -83,7 +83,11 @@ func (p *page) told(t *built.Working, d *built.Diagnosis) {
 func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
 	var free, costs []string
 	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
-	for i := range d.Suspects[:min(len(d.Suspects), mostSuspects)] {
+	most := mostSuspects
+	if len(d.Advised()) > 0 {
+		most = 2 // its own numbers come first
+	}
+	for i := range d.Suspects[:min(len(d.Suspects), most)] {
 		s := &d.Suspects[i]
 		if s.Share < 0.04 && i > 0 {
 			break
