@@ -46,16 +46,21 @@ const slightWear = 0.1
 
 // cures reports the same of a build in the search of changes, but for some rules.
 func (b *Build) cures(sym Symptom, but ...constraints.Rule) bool {
-	if b.trouble(sym, drive.Conditions{}) > gone(sym) {
+	now, still := b.ails()
+	return b.cured(b.trouble(sym, drive.Conditions{}), sym, now, still, but...)
+}
+
+// cured is the same of what is known already.
+func (b *Build) cured(t float64, sym Symptom, now ailments, still bool, but ...constraints.Rule) bool {
+	if t > gone(sym) || still {
 		return false
 	}
-	now, still := b.ails()
 	for at := range now {
 		if at.Rule != comfort && !slices.Contains(but, at.Rule) {
 			return false
 		}
 	}
-	return !still && !b.falters()
+	return !b.falters()
 }
 
 // step is one change.
@@ -144,12 +149,16 @@ const (
 // cost is what is left to wish for in a build: the symptom, what the change cost in
 // effort, and every rule that is broken further than it was before.
 func (b *Build) cost(sym Symptom, effort float64, before ailments) float64 {
-	t := b.trouble(sym, drive.Conditions{})
+	now, still := b.ails()
+	return costOf(b.trouble(sym, drive.Conditions{}), now, still, effort, before)
+}
+
+// costOf is the same of what is known already.
+func costOf(t float64, now ailments, still bool, effort float64, before ailments) float64 {
 	if t < 0 {
 		t = beyondShare * max(t, -mostBeyond)
 	}
 	sum := effort + t
-	now, still := b.ails()
 	for at, miss := range now {
 		was, broken := before[at]
 		sum += oldShare*miss + max(0, miss-was)
@@ -328,18 +337,23 @@ type search struct {
 }
 
 func (s *search) try(after *Build, tier int, steps ...step) {
-	if s.cured && tier > s.tier || !(after.trouble(s.sym, drive.Conditions{}) < s.most) {
+	if s.cured && tier > s.tier {
+		return
+	}
+	t := after.trouble(s.sym, drive.Conditions{})
+	if !(t < s.most) {
 		return
 	}
 	effort := 0.0
 	for _, k := range steps {
 		effort += k.effort
 	}
-	c := after.cost(s.sym, effort, s.base)
-	cures := after.cures(s.sym)
+	now, still := after.ails()
+	c := costOf(t, now, still, effort, s.base)
+	cures := after.cured(t, s.sym, now, still)
 	switch {
 	case cures && (!s.cured || tier < s.tier || c < s.best):
-	case cures || s.cured || c >= s.best || s.sure && after.falters() || after.speedLost(s.base):
+	case cures || s.cured || c >= s.best || s.sure && after.falters() || now[missed] > s.base[missed]:
 		return
 	}
 	s.best, s.steps, s.cured = c, slices.Clone(steps), s.cured || cures
@@ -348,13 +362,8 @@ func (s *search) try(after *Build, tier int, steps ...step) {
 	}
 }
 
-// speedLost reports whether a changed drive misses the wanted speed, and by more than
-// before: a cure that ends far too fast is none.
-func (b *Build) speedLost(before ailments) bool {
-	now, _ := b.ails()
-	at := Finding{Rule: constraints.Speed}
-	return now[at] > before[at]
-}
+// missed is the wanted speed: a change that ends further from it than before is no cure.
+var missed = Finding{Rule: constraints.Speed}
 
 func (s *search) change() *Change {
 	if s.steps == nil {

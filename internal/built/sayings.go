@@ -18,7 +18,6 @@ type phrasebook struct {
 	many  map[Symptom]float64            // sayings of the sign
 	all   map[string]float64             // sayings of any sign that have a term
 	total float64
-	out   *saying // counted out; nil but in tests
 }
 
 // saying is one way in which people tell a sign.
@@ -43,23 +42,35 @@ var sayings = sync.OnceValue(func() *phrasebook {
 			terms, _ := termsOf(tokens(line))
 			s := saying{sign, tokens(line), terms}
 			book.list = append(book.list, s)
-			book.add(&s, 1)
+			book.add(&s)
 		}
 	}
 	return book
 })
 
-// add counts a saying in, or with -1 out.
-func (b *phrasebook) add(s *saying, by float64) {
+// add counts a saying in.
+func (b *phrasebook) add(s *saying) {
 	if b.of[s.sign] == nil {
 		b.of[s.sign] = map[string]float64{}
 	}
 	for t := range s.terms {
-		b.of[s.sign][t] += by
-		b.all[t] += by
+		b.of[s.sign][t]++
+		b.all[t]++
 	}
-	b.many[s.sign] += by
-	b.total += by
+	b.many[s.sign]++
+	b.total++
+}
+
+// without is the book without one of its sayings: what it knows of that from the others.
+func (b *phrasebook) without(i int) *phrasebook {
+	out := &phrasebook{of: map[Symptom]map[string]float64{}, many: map[Symptom]float64{}, all: map[string]float64{}}
+	for k := range b.list {
+		if k != i {
+			out.list = append(out.list, b.list[k])
+			out.add(&b.list[k])
+		}
+	}
+	return out
 }
 
 // How sayings are weighed: chosen by hearing each saying of the program by all the others.
@@ -155,7 +166,7 @@ func (b *phrasebook) nearest(terms map[string]float64) map[Symptom]float64 {
 		s := &b.list[i]
 		var common []float64
 		for t, v := range terms {
-			if u := s.terms[t]; u > 0 && !b.left(s) {
+			if u := s.terms[t]; u > 0 {
 				common = append(common, v*u*worth(t)*worth(t))
 			}
 		}
@@ -171,6 +182,3 @@ func (b *phrasebook) nearest(terms map[string]float64) map[Symptom]float64 {
 	}
 	return out
 }
-
-// left reports whether a saying was counted out, in tests.
-func (b *phrasebook) left(s *saying) bool { return b.out == s }
