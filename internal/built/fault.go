@@ -145,6 +145,7 @@ var shows = map[Symptom]map[Fault]float64{
 	JumpsOff:   {OutOfLine: 1, BandSlack: 0.5, BandWide: 0.8, PulleyWobble: 0.7, MotorLoose: 0.6, BandKnot: 0.5, AxleBent: 0.4, BandWrong: 0.3},
 	Climbs:     {OutOfLine: 1, BandWide: 1, PulleyWobble: 0.5, BandTight: 0.1},
 	Slack:      {BandSlack: 1, BandAged: 0.8, BandWrong: 0.8, MotorLoose: 0.4},
+	Overtight:  {BandTight: 1, BandWrong: 0.6, AxleBent: 0.1},
 	Snaps:      {BandAged: 1, BandTight: 1, BandWrong: 0.4, Rubbing: 0.2},
 	RubsItself: {BandCrossed: 1},
 	Slower:     {CellsTired: 1, BandAged: 0.8, AxleStiff: 0.15, PulleyLoose: 0.15, GrooveSlippery: 0.15},

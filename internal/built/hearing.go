@@ -50,6 +50,7 @@ var readings = []reading{
 	{JumpsOff, "band comes off", "climb"},
 	{Climbs, "band climb up", ""},
 	{Slack, "band slack", ""},
+	{Overtight, "band stiff", "byhand not"},
 	{Snaps, "band break", ""},
 	{RubsItself, "band rub cross", ""},
 	{Slower, "slower wear", ""},
@@ -166,6 +167,9 @@ func Hear(words string, model brief.Model) []Hearing {
 	for _, part := range clauses(plain) {
 		out = append(out, hearPart(part, model, surely)...)
 	}
+	if sure := slices.DeleteFunc(slices.Clone(out), func(h Hearing) bool { return h.Guess }); len(sure) > 0 {
+		out = sure // what is only guessed of a part is left
+	}
 	if said := hearPart(whole, model, least); len(out) == 0 || len(said) > 0 && len(out) > 0 && beyond(said, out) {
 		out = said
 	}
@@ -194,8 +198,31 @@ const (
 	guessing  = 0.4  // how likely the first is where it is a guess
 )
 
+// leastKnown is the share of a clause's words, without the small ones, that must be known
+// for it to be understood.
+const leastKnown = 0.4
+
+// mostlyKnown reports whether a clause is in words that are known.
+func mostlyKnown(words []string) bool {
+	known, all := 0, 0
+	of, _ := lexicon(words)
+	for i, w := range words {
+		switch {
+		case len(of[i]) > 0 || saidWords()[w]:
+			known++
+			all++
+		case !strings.Contains(small, " "+w+" "):
+			all++
+		}
+	}
+	return float64(known) >= leastKnown*float64(all)
+}
+
 // hearPart hears one clause, if it says something with a likeness of at least so much.
 func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
+	if !mostlyKnown(words) {
+		return nil
+	}
 	terms, read := termsOf(words)
 	scores := sayings().likeness(terms)
 	heard := hearClause(words, model)
@@ -258,7 +285,7 @@ func tokens(text string) []string {
 func lexicon(words []string) (of [][]string, read []string) {
 	for _, w := range words {
 		m := meaningsOf(w)
-		if len(m) == 0 && len(w) >= 5 && !strings.Contains(small, " "+w+" ") {
+		if len(m) == 0 && len(w) >= 5 && !strings.Contains(small, " "+w+" ") && !saidWords()[w] {
 			for _, form := range forms(w) {
 				if near := tomlfile.NearestWithin(form, knownWords(), 1+len(form)/8); near != "" {
 					m, read = meaningsOf(near), append(read, w+" as "+near)

@@ -48,6 +48,15 @@ var sayings = sync.OnceValue(func() *phrasebook {
 	return book
 })
 
+// saidWords are the words of all sayings.
+var saidWords = sync.OnceValue(func() map[string]bool {
+	out := map[string]bool{}
+	for _, w := range tokens(sayingsFile) {
+		out[w] = true
+	}
+	return out
+})
+
 // add counts a saying in.
 func (b *phrasebook) add(s *saying) {
 	if b.of[s.sign] == nil {

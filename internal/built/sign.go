@@ -23,6 +23,7 @@ const (
 	MotorRaces  Symptom = "motor sounds fast"
 	Climbs      Symptom = "band climbs the rim"
 	Slack       Symptom = "band hangs slack"
+	Overtight   Symptom = "band looks too tight"
 	Snaps       Symptom = "band breaks"
 	RubsItself  Symptom = "crossed band rubs itself"
 	Fades       Symptom = "starts well and then slows down"
@@ -43,7 +44,7 @@ const (
 // Signs lists all that people see, hear or feel, in the words in which it is offered. The
 // first few have a measure in the drive's own numbers; see Symptoms.
 func Signs() []Symptom {
-	return append(Symptoms(), TooSlow, WrongWay, Nothing, NeedsPush, MotorOnly, Jerks, Uneven, Rubs, Rattles, Wobbles, Hot, CellsHot, MotorRaces, Climbs, Slack, Snaps,
+	return append(Symptoms(), TooSlow, WrongWay, Nothing, NeedsPush, MotorOnly, Jerks, Uneven, Rubs, Rattles, Wobbles, Hot, CellsHot, MotorRaces, Climbs, Slack, Overtight, Snaps,
 		RubsItself, Fades, Odd, FloorSpin, Curves, CordSlips, CordOff, RunsBack, LoadStops, MotorMoves, OneWay, CutsOut, PulleyTurns, Stiff)
 }
 

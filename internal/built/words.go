@@ -11,7 +11,7 @@ var meanings = map[string]string{
 	"wrong":    "wrong backward* reverse* opposite backwards anticlockwise counterclockwise",
 	"way":      "way direction ways round",
 	"hum":      "hum* buzz* whin* groan* moan* drone* growl*",
-	"push":     "push* nudge* shov* help* poke* prod* finger hand twirl*",
+	"push":     "push* nudge* shov* poke* prod* finger hand twirl*",
 	"motor":    "motor* engine*",
 	"spin":     "spin* spun turn* run* ran go goes going whirr* whir* whizz* rac* round works work* rotat*",
 	"wheel":    "wheel* tyre* tire tires",

@@ -49,23 +49,13 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 func (p *page) told(t *built.Working, d *built.Diagnosis) {
 	p.blank()
 	p.heading("What was told")
-	for _, h := range d.Heard {
-		words := fmt.Sprintf("%q", string(h.Sign))
-		switch {
-		case h.Guess:
-			words = fmt.Sprintf("%s: taken for %s, the nearest that is known. If that is not meant, say it in other words.", units.Quoted(clean(h.Words)), words)
-		case !h.Exact:
-			words = fmt.Sprintf("%s: taken as %s.", units.Quoted(clean(h.Words)), words)
-		default:
-			words += "."
+	for i := 0; i < len(d.Heard); {
+		n := i + 1 // those heard in the same words are told together
+		for n < len(d.Heard) && d.Heard[n].Words == d.Heard[i].Words {
+			n++
 		}
-		if len(h.Maybe) > 0 && h.Maybe[0].Share > 0.2 {
-			words += fmt.Sprintf(" It may also mean %q.", string(h.Maybe[0].Sign))
-		}
-		if len(h.Read) > 0 {
-			words += " (Read " + strings.Join(h.Read, ", ") + ".)"
-		}
-		p.hang(0, 2, "- "+words)
+		p.hang(0, 2, "- "+heardWords(d.Heard[i:n]))
+		i = n
 	}
 	for i := range d.Counts {
 		c := &d.Counts[i]
@@ -77,6 +67,31 @@ func (p *page) told(t *built.Working, d *built.Diagnosis) {
 		turns := fmt.Sprintf("%s %s", significant(float64(c.Turns)*per, 3), unit)
 		p.hang(0, 2, fmt.Sprintf("- %s: %s; %s.", clean(c.Words), turns, due))
 	}
+}
+
+// heardWords are how somebody's words were taken.
+func heardWords(heard []built.Hearing) string {
+	var signs []string
+	for _, h := range heard {
+		signs = append(signs, fmt.Sprintf("%q", string(h.Sign)))
+	}
+	h := heard[0]
+	words := strings.Join(signs, " and ")
+	switch {
+	case h.Guess:
+		words = fmt.Sprintf("%s: taken for %s, the nearest that is known. If that is not meant, say it in other words.", units.Quoted(clean(h.Words)), words)
+	case !h.Exact:
+		words = fmt.Sprintf("%s: taken as %s.", units.Quoted(clean(h.Words)), words)
+	default:
+		words += "."
+	}
+	if len(heard) == 1 && len(h.Maybe) > 0 && h.Maybe[0].Share > 0.2 {
+		words += fmt.Sprintf(" It may also mean %q.", string(h.Maybe[0].Sign))
+	}
+	if len(h.Read) > 0 {
+		words += " (Read " + strings.Join(h.Read, ", ") + ".)"
+	}
+	return words
 }
 
 // suspects lists the likeliest, and in what order to try their cures.
