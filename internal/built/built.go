@@ -7,9 +7,15 @@
 //	rules.go    every rule, kept or broken
 //	frame.go    the drive in its frame
 //	ask.go      short answers to what people ask about it
-//	symptom.go  what people see go wrong, as a measure
-//	cause.go    which causes the drive's own numbers support
-//	change.go   which change from the cupboard helps most
+//	sign.go     what people see, hear and feel go wrong
+//	hearing.go  their words, by words.go (what words mean) and sayings.txt
+//	fault.go    what can be wrong with a model, and how it shows
+//	tamper.go   the drive with a fault in it; tamper_parts.go with wrong parts
+//	diagnose.go the faults weighed by all that was seen and counted
+//	symptom.go  some signs as a measure of the drive's own numbers
+//	cause.go    which causes those numbers support
+//	change.go   which change from the cupboard cures
+//	enough.go   what would cure where none does
 package built
 
 import (

@@ -178,41 +178,55 @@ func normal(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 // leastLikely is how likely any count is, whatever the fault: people miscount (judgement).
 const leastLikely = 1e-4
 
+// jointly is how likely counts are that are off by so much in the logarithm: each by its
+// own counting, and all together by what is uncertain about the drive, which they share.
+func (e *evidence) jointly(off func(c *Count) float64) float64 {
+	if len(e.counts) == 0 {
+		return 1
+	}
+	density, a, b, c := 1.0, 0.0, 0.0, 0.0
+	for i := range e.counts {
+		r, s := off(&e.counts[i]), max(e.counts[i].Sigma, leastSpread)
+		density /= s
+		a, b, c = a+1/(s*s), b+r/(s*s), c+r*r/(s*s)
+	}
+	shared := e.sigma * e.sigma
+	density *= math.Exp(-(c-b*b*shared/(1+shared*a))/2) / math.Sqrt(1+shared*a)
+	return leastLikely + density
+}
+
 // counted is how likely the counts are with a drive that does as t does.
 func (e *evidence) counted(t *tampered) float64 {
-	p := 1.0
-	for i := range e.counts {
-		c := &e.counts[i]
+	if len(e.counts) > 0 && !(t.turns > 0) {
+		return leastLikely
+	}
+	return e.jointly(func(c *Count) float64 {
 		turns := float64(t.turns)
 		if c.Timed {
 			turns *= t.travel
 		}
-		if !(turns > 0) {
-			p *= leastLikely
-			continue
-		}
-		sigma := math.Hypot(e.sigma, c.Sigma)
-		z := math.Log(float64(c.Turns)/turns) / sigma
-		p *= leastLikely + math.Exp(-z*z/2)/sigma
-	}
-	return p
+		return math.Log(float64(c.Turns) / turns)
+	})
 }
 
-// otherwiseCounted is how likely the counts are with a fault that numbers do not tell,
-// such as rubbing, which slows the drive by any amount.
+// otherwiseCounted is how likely the counts are with a fault that numbers do not tell: it
+// changes nothing about the speed, or, for one that slows the drive, half the time slows it
+// by any amount (judgement).
 func (e *evidence) otherwiseCounted(f Fault) float64 {
-	p := 1.0
-	for i := range e.counts {
-		off := math.Log(float64(e.counts[i].Turns) / math.Max(float64(e.due), 1e-9))
-		sigma := math.Hypot(e.sigma, e.counts[i].Sigma)
-		z := off / sigma
-		as := math.Exp(-z*z/2) / sigma // it does not change the speed
-		if slows(f) && off < 0 {
-			as = max(0.5*as, 0.4*math.Exp(off)) // or slows it, most often by a little
-		}
-		p *= leastLikely + as
+	by := func(times float64) float64 {
+		return e.jointly(func(c *Count) float64 {
+			return math.Log(float64(c.Turns) / (times * math.Max(float64(e.due), 1e-9)))
+		})
 	}
-	return p
+	as := by(1)
+	if len(e.counts) == 0 || !slows(f) {
+		return as
+	}
+	ways, sum := even(0.15, 0.9), 0.0
+	for _, times := range ways {
+		sum += by(times)
+	}
+	return 0.5*as + 0.5*sum/float64(len(ways))
 }
 
 // slows reports whether a fault that numbers do not tell slows a drive.

@@ -123,7 +123,7 @@ const background = 0.03
 
 // shows is how likely each sign is seen, heard or felt with a fault (judgement, from the
 // causes that the craft names for each; common practice). What the drive's own numbers
-// say of speed and standing still comes on top; see seen in tamper.go.
+// say of speed and standing still comes on top; see seen in diagnose.go.
 var shows = map[Symptom]map[Fault]float64{
 	TooFast: {CellsMany: 1, MotorOther: 1, PulleysSwapped: 1, PulleyWrong: 1, WheelWrong: 1, DrumWrong: 1},
 	TooSlow: {CellsTired: 1, AxleStiff: 1, BandSlack: 0.7, BandTight: 0.7, PulleyLoose: 0.5, CellReversed: 1, MotorOther: 1, PulleysSwapped: 1, PulleyWrong: 1, Rubbing: 0.7,

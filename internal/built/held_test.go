@@ -277,3 +277,26 @@ func hide(t *testing.T, b *built.Build, f heldFault) (turns units.RPM, timed boo
 	}
 	return units.RPM(n), timed, does
 }
+
+// TestTwoCounts has what two counts tell together that neither tells alone: a buggy whose
+// output turns as it should and that goes half as far has other wheels.
+func TestTwoCounts(t *testing.T) {
+	b := read(t, heldDrives["buggy"])
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	alone, stop := context.WithCancel(context.Background())
+	stop()
+	n := w.Speed.Likely
+	d, err := built.Diagnose(alone, b, built.Hear("too slow", b.Brief.Model), []built.Count{{Turns: n, Sigma: 0.03}, {Turns: n / 2, Timed: true, Sigma: 0.03}})
+	require.NoError(t, err)
+	assert.Equal(t, built.WheelWrong, d.Suspects[0].Fault)
+	assert.False(t, d.Fits)
+	d, err = built.Diagnose(alone, b, built.Hear("too slow", b.Brief.Model), []built.Count{{Turns: n / 2, Sigma: 0.03}, {Turns: n / 2, Timed: true, Sigma: 0.03}})
+	require.NoError(t, err)
+	assert.Equal(t, built.CellsTired, d.Suspects[0].Fault)
+	shares := 0.0
+	for _, s := range d.Suspects {
+		shares += s.Share
+	}
+	assert.InDelta(t, 1, shares, 1e-9)
+}
