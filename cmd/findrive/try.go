@@ -188,6 +188,9 @@ func (opt *tryOptions) fitInCupboard(stdin io.Reader, stdout io.Writer) error {
 	})
 }
 
+// longestSaying is as long as one saying may be.
+const longestSaying = 400
+
 // faulty reports whether something is said to go wrong.
 func (opt *tryOptions) faulty() bool { return len(opt.symptom)+len(opt.turns)+len(opt.travel) > 0 }
 
@@ -197,6 +200,10 @@ func (opt *tryOptions) diagnose(ctx context.Context, b *built.Build) (*built.Dia
 	var readings []measure.Reading
 	var mistakes []string
 	for _, text := range opt.symptom {
+		if n := len([]rune(text)); n > longestSaying {
+			mistakes = append(mistakes, fmt.Sprintf("--symptom: %d letters are too many to be understood: say it in at most %d, or give --symptom again for each thing", n, longestSaying))
+			continue
+		}
 		said, rest := measure.FromWords(text)
 		readings = append(readings, said...)
 		h := built.Hear(rest, b.Brief.Model)
