@@ -48,8 +48,8 @@ The drive is one that a file describes, or one of a list, saved (--from) or to
 be searched for (-b), by its --rank. Without any it is the built-in example
 and ` + exampleCount + `.
 
-Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be
-learned from.`,
+Exit codes: 0 learned, 2 wrong use, 3 mistakes in an input file, 4 no reading
+could be learned from or no such drive, 5 stopped before it was proved.`,
 		Example: `  findrive measure
   findrive measure drive.toml --turns "34 turns in 30 s"
   findrive measure buggy.toml --travel "3 m in 12 s" -o calibration.toml
@@ -73,7 +73,7 @@ learned from.`,
 	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\"; may be given again")
 	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\"; may be given again")
 	f.StringVar(&opt.class, "class", "", "what all groups counted, a `file` with a line each, typed or CSV; - for standard input")
-	f.StringArrayVar(&opt.group, "group", nil, "what one group counted, such as \"Table 1: 9 turns in 30 s\"; may be given again")
+	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\"; may be given again")
 	f.StringVar(&opt.plot, "plot", "", "also draw the class's dot plot into this `file`: .pdf, .svg or .png; without counts an empty one to fill in")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")

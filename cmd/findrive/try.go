@@ -61,7 +61,8 @@ Questions:
   ` + strings.Join(questions, "\n  ") + `
 
 Exit codes: 0 the drive turns and keeps every rule, or what was asked is
-answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
+answered; 2 wrong use; 3 mistakes in an input file; 4 it breaks a rule, does
+not turn, or there is no such drive; 5 stopped before it was proved.`,
 		Example: `  findrive try
   findrive try --symptom "far too fast"
   findrive try --from drives.json --symptom "9 turns in 30 s, and it squeaks"
