@@ -54,7 +54,7 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		facts += len(s.Driver.Assumed) + len(s.Driven.Assumed) + len(s.Band.Assumed) + len(p.Axles[i].Assumed)
 	}
 	if p.OutputJoint != nil {
-		should["joints"] += joint(p.OutputJoint.Kind)
+		should["joints"] += joint(p.OutputJoint.Kind) * p.outputs()
 	}
 	if p.Wheel != nil {
 		facts += len(p.Wheel.Assumed)
@@ -89,6 +89,15 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	r.hold(math.Abs(total-p.Total) < 0.0005, "the penalty terms add up to %.3f points and the total is %.3f", total, p.Total)
 	r.hold(len(p.Stages) <= c.Brief.MaxStages, "there are more stages than asked")
 	r.hold(len(c.Brief.Cells) == 0 || slices.Contains(c.Brief.Cells, p.Cells.Cells), "this number of cells is not allowed")
+}
+
+// outputs is how many parts sit on the output axle with the output joint: two wheels, or
+// one drum.
+func (p *proposal) outputs() float64 {
+	if p.Wheel != nil {
+		return 2
+	}
+	return 1
 }
 
 // assumptions gathers the facts that nobody measured from the parts again.

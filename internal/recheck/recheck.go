@@ -153,7 +153,9 @@ func (r *report) stock(c *certificate, p *proposal) {
 		sleeve(&s.Driven.Joint)
 	}
 	if p.OutputJoint != nil {
-		sleeve(p.OutputJoint)
+		for range int(p.outputs()) {
+			sleeve(p.OutputJoint)
+		}
 	}
 	if p.Wheel != nil {
 		need["wheel "+p.Wheel.Name] += 2

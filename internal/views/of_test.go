@@ -122,10 +122,10 @@ func TestDescribe(t *testing.T) {
 	d, err := views.Of(&c.Brief, &c.Proposals[0])
 	require.NoError(t, err)
 	assert.Equal(t, "Seen from the front, places from the lower left inside corner of a frame of 200 by 80 mm."+
-		" Motor: 143 mm across, 60 mm up, turns clockwise, pulley A 9 mm across."+
-		" Axle 1: 23 mm across, 60 mm up, turns clockwise, pulley B 50 mm across, pulley C 18 mm across."+
-		" Axle 2: 54 mm across, 20 mm up, turns clockwise, pulley D 30 mm across."+
-		" Band 1, open, from A to B, centres 120 mm apart. Band 2, open, from C to D, centres 50.6 mm apart."+
+		" Motor: 114 mm across, 20 mm up, turns clockwise, pulley A 9 mm across."+
+		" Axle 1: 80 mm across, 20 mm up, turns clockwise, pulley B 40 mm across, pulley C 18 mm across."+
+		" Axle 2: 45 mm across, 20 mm up, turns clockwise, pulley D 40 mm across."+
+		" Band 1, open, from A to B, centres 34 mm apart. Band 2, open, from C to D, centres 35 mm apart."+
 		" Along the axles, from the inside of the front: band 1 at 33.5 mm, band 2 at 42.5 mm; the frame is 90 mm deep."+
 		" Spacers on axle 1, from there: 30, 2, 44 mm. Spacers on axle 2, from there: 39, 44 mm.", d.Describe())
 	// Spacers and pulleys fill the depth.
