@@ -37,7 +37,7 @@ func TestHostileFiles(t *testing.T) {
 	require.NoError(t, os.WriteFile(crowded, []byte(repeated(1900, "[motor.m"+strings.Repeat("x", 50)+"%d]\nrated = \"3 V\"\nfree_speed = \"6000 rpm\"\n")), 0o600))
 	calibration := []string{"propose", "--calibration", "-", "-c", crowded}
 	certificate := []string{"sheet", "--from", "-", "-o", dir}
-	const opening = `{"schema":1,"kind":"findrive certificate",`
+	const opening = `{"schema":2,"kind":"findrive certificate",`
 	for _, c := range []struct {
 		name string
 		args []string
