@@ -25,6 +25,7 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -184,8 +185,34 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 	}
 	last.Stats = stats
+	if !last.Proved {
+		last.Best = t.knownBesides(last.Best, opt.Keep)
+	}
 	for len(last.Best) > 1 && last.Best[len(last.Best)-1].Cost > last.Best[0].Cost+search.Cost(score.Worth) {
 		last.Best = last.Best[:len(last.Best)-1]
 	}
 	return last
+}
+
+// knownBesides adds to the drives that a stopped search lists those that it came by on its
+// way, though it has not settled that they cannot be had for less.
+func (t *task) knownBesides(best []search.Found[node, *candidate], keep int) []search.Found[node, *candidate] {
+	p := problem{task: t}
+	known := slices.Clone(best)
+	for _, r := range t.rows {
+		if r.best != nil {
+			known = append(known, search.Found[node, *candidate]{Node: *r.node, Solution: r.best, Cost: search.Cost(r.best.cost)})
+		}
+	}
+	slices.SortStableFunc(known, func(a, b search.Found[node, *candidate]) int {
+		return cmp.Or(cmp.Compare(a.Cost, b.Cost), p.Tie(a.Node, b.Node))
+	})
+	var out []search.Found[node, *candidate]
+	for _, f := range known {
+		same := func(o search.Found[node, *candidate]) bool { return p.Same(o.Node, f.Node) }
+		if len(out) < keep && !slices.ContainsFunc(out, same) {
+			out = append(out, f)
+		}
+	}
+	return out
 }

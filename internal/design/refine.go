@@ -120,43 +120,54 @@ type pending struct {
 	bound score.Points
 }
 
-// halves cuts a box in two where most friction is in doubt, or between dear and cheap.
+// halves cuts a box in two where most is in doubt: between dear and cheap, between shapes,
+// or between strong and weak bands.
 func (r *refining) halves(b *box) (first, second box, ok bool) {
 	r.reckonAll(b)
 	first, second = *b, *b
-	if b.best.inner != b.worst.inner {
-		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
-		return first, second, true
-	}
-	if b.best.output != b.worst.output {
-		first.worst.output, second.best.output = b.best.output, b.best.output+1
-		return first, second, true
-	}
-	widest, most, before := -1, -1.0, 1.0
+	widest, most := -1, -1.0
+	inner, output := 0.0, 0.0 // friction, as a share of stall
 	for i := range r.stages {
+		// What the friction on the axle of the driven pulley is at the motor.
 		c := b.states[i]
+		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / float64(r.head.stall)
+		for k := range i + 1 {
+			drag /= b.states[k].ratio.Lo
+		}
+		beside := r.weight.Size()
+		if i+1 < r.stages {
+			beside = b.states[i+1].hub.Hi
+		}
+		turned := drag * float64(min(c.hub.Hi, beside))
+		if i == r.stages-1 {
+			output += turned * (b.worst.output.Cos() - b.best.output.Cos())
+		} else {
+			inner += turned * (b.worst.inner.Cos() - b.best.inner.Cos())
+		}
 		if c.lower == nil {
-			before *= c.ratio.Lo
 			continue
 		}
-		// Friction on both its axles, and creep.
-		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / (before * c.ratio.Lo)
-		if i > 0 {
-			drag += r.model.AxleMu[i-1] * float64(r.model.AxleRadius[i-1]) / before
+		if i > 0 { // it pulls on the axle of its driver too
+			drag *= 1 + float64(c.ratio.Lo)
 		}
-		doubt := drag*float64(c.hub.Hi-c.hub.Lo)/float64(r.head.stall) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi)
+		doubt := drag*float64(c.hub.Hi-c.hub.Lo) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi)
 		if c.lower.cost != c.upper.cost {
-			doubt += 1
+			doubt++
 		}
 		if doubt > most {
 			widest, most = i, doubt
 		}
-		before *= c.ratio.Lo
 	}
-	if widest < 0 {
+	switch {
+	case b.best.inner != b.worst.inner && (widest < 0 || inner > max(most, output)):
+		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
+	case b.best.output != b.worst.output && (widest < 0 || output > most):
+		first.worst.output, second.best.output = b.best.output, b.best.output+1
+	case widest >= 0:
+		first.states[widest], second.states[widest] = b.states[widest].lower, b.states[widest].upper
+	default:
 		return first, second, false
 	}
-	first.states[widest], second.states[widest] = b.states[widest].lower, b.states[widest].upper
 	return first, second, true
 }
 
