@@ -67,13 +67,14 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 
 // find is Find with the one tackle that the brief reckons with.
 func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
-	t := taskFor(cup, b, opt)
+	t := taskFor(ctx, cup, b, opt)
 	return t.find(ctx, opt, t.under)
 }
 
 // taskFor is a task held to what the options ask besides the brief.
-func taskFor(cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
+func taskFor(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
 	t := newTask(cup, b)
+	t.stopped = func() bool { return ctx.Err() != nil }
 	t.pin(opt.Pins)
 	t.keep(opt.Extra)
 	t.mustForgive = opt.MustForgive

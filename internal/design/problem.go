@@ -67,7 +67,8 @@ func (p problem) Branch(n node) []node {
 	h := &p.heads[n.head]
 	var out []node
 	try := func(pulley int, joint score.Points) {
-		if !p.wantsPulley(&n, pulley) {
+		// What is left out when it is stopped counts as not looked at: see search.Best.
+		if p.stopped() || !p.wantsPulley(&n, pulley) {
 			return
 		}
 		no := p.enough(&n, pulley)

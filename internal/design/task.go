@@ -59,6 +59,8 @@ type task struct {
 	extra       Extra
 	mustForgive bool
 	anyWillDo   bool // one drive is as good as another
+	// stopped tells whether the search is to end, for what takes long in one piece.
+	stopped func() bool
 
 	mu       sync.Mutex
 	pairs    map[pair]*pairOptions
@@ -114,7 +116,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{},
+		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
 	t.axleLength = t.longestAxle()
