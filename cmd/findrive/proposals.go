@@ -41,6 +41,7 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 	if err != nil {
 		return nil, nil, err
 	}
+	cup = cup.InStock()
 	if p.timeLimit > 0 {
 		var cancel context.CancelFunc
 		ctx, cancel = context.WithTimeout(ctx, p.timeLimit)

@@ -75,6 +75,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err != nil {
 		return err
 	}
+	cup = cup.InStock()
 	searching := ctx
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc

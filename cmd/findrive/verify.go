@@ -65,6 +65,7 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	if err != nil {
 		return err
 	}
+	cup = cup.InStock()
 	data, err := readProof(opt.proof, stdin)
 	if err != nil {
 		return outcome{exitInput, err.Error()}
