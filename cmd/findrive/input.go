@@ -71,6 +71,9 @@ func read(file, builtInName string, builtIn []byte, stdin io.Reader) (string, []
 	case len(data) > tomlfile.MaxBytes:
 		return "", nil, fmt.Errorf("%s: it is over %d MB, which no cupboard or brief needs", file, tomlfile.MaxBytes>>20)
 	}
+	if say := mistaken(data, builtInName); say != "" {
+		return "", nil, fmt.Errorf("%s: %s", file, say)
+	}
 	return file, data, nil
 }
 

@@ -81,7 +81,7 @@ func parse(data []byte) parsed {
 			m.offset, m.text = start+r.at, r.say
 			m.line, m.column = l.place(m.offset)
 			p.mistakes = append(p.mistakes, m)
-			if full {
+			if full || r.instead == "" {
 				return p
 			}
 			p.reworded[line]++
@@ -209,6 +209,22 @@ var inWords = strings.NewReplacer(
 
 // plain is a parser's message without its prefix and line feeds, cut short.
 func plain(message string) string {
+	switch {
+	case strings.Contains(message, "control characters"), strings.Contains(message, "NULL"):
+		return "there is a sign here that cannot be seen: delete the line and type it again"
+	case strings.Contains(message, `expected '"""'`), strings.Contains(message, "expected ''''"):
+		return "a text that begins with three quote marks is not closed: write a text in one quote mark at each end"
+	case strings.Contains(message, "top-level item to end with"):
+		return "nothing may stand behind the value but a remark after #: delete the rest, or look for a quote mark too many"
+	case strings.Contains(message, "to end table name"):
+		return "a header is a line of its own and ends with ]: write [kind.NAME], and its keys on the lines below; or delete the [ if this is a key"
+	case strings.Contains(message, "keys cannot start with"), strings.Contains(message, "unexpected '='"), strings.Contains(message, "expected '.' or '='"):
+		return "this is neither [kind.name] nor key = value: a key has no signs but letters, figures, - and _, and one = behind it"
+	case strings.Contains(message, "invalid escape"):
+		return "\\ has a meaning of its own in quotes: write / or \\\\ in its place"
+	case strings.Contains(message, "already been defined"):
+		return "this name or key is there already: leave one of the two out"
+	}
 	message = inWords.Replace(strings.TrimPrefix(message, "toml: "))
 	if len(message) > 3*MaxText || strings.ContainsFunc(message, unprintable) {
 		message = units.Quoted(message)

@@ -15,7 +15,7 @@ import (
 type remedy struct {
 	at      int    // where in the line the mistake is
 	say     string // what was found and what would be right; empty if that is not plain
-	instead string // the line to read in its place
+	instead string // the line to read in its place; empty if what follows cannot be told apart
 }
 
 var (
@@ -43,6 +43,9 @@ func remedyOf(line string) remedy {
 	if m := nothing.FindStringSubmatch(line); m != nil {
 		return wordedAs(line, len(m[1])+len(m[2]), "there is no = behind the key", m[2], m[3])
 	}
+	if r := keyRemedy(line); r.say != "" {
+		return r
+	}
 	if strings.Contains(line, "=") && strings.TrimSpace(strings.SplitN(line, "=", 2)[0]) != "" || strings.TrimSpace(line) == "" {
 		return remedy{}
 	}
@@ -52,6 +55,27 @@ func remedyOf(line string) remedy {
 	}
 	found := units.Quoted(strings.TrimSpace(line))
 	return remedy{at, fmt.Sprintf("found %s, which is neither [kind.name] nor key = value: put # before it if it is a remark", found), "#"}
+}
+
+// keyRemedy is a line whose key has signs in it that no key has.
+func keyRemedy(line string) remedy {
+	before, value, is := strings.Cut(line, "=")
+	key, value := strings.TrimSpace(before), strings.TrimSpace(value)
+	if !is || key == "" || value == "" || isBare(strings.ReplaceAll(key, ".", "")) || strings.HasPrefix(key, "[") || strings.HasPrefix(key, "#") || readable(key+" = 1") {
+		return remedy{}
+	}
+	at := len(before) - len(strings.TrimLeft(before, " \t"))
+	right := strings.Map(func(r rune) rune {
+		if isBare(string(r)) {
+			return r
+		}
+		return -1
+	}, key)
+	say := "a key has no signs but letters, figures, - and _"
+	if right == "" || strings.ContainsAny(key, " \t") {
+		return remedy{at, say + ": write key = value", "#"}
+	}
+	return wordedAs(line, at, say, right, value)
 }
 
 // wordedAs is the remedy that writes key = value. What would be wrong with the value
@@ -85,6 +109,9 @@ func headerRemedy(line string) remedy {
 	inner, behind = strings.TrimSpace(inner), strings.TrimSpace(behind)
 	kind, name, two := strings.Cut(inner, ".")
 	kind, name = strings.TrimSpace(kind), strings.Trim(strings.TrimSpace(name), `"'`+curlyQuotes)
+	if strings.Contains(inner, "=") && !closed {
+		return remedy{at: at, say: "a header is a line of its own and ends with ]: write [kind.NAME], and its keys on the lines below"}
+	}
 	if !isBare(kind) || strings.Contains(inner, "=") {
 		return remedy{}
 	}
