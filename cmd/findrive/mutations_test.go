@@ -73,7 +73,7 @@ func TestMutations(t *testing.T) {
 	require.NoError(t, err)
 	lift, err := os.ReadFile("../../internal/report/testdata/lift.json")
 	require.NoError(t, err)
-	calibration := []byte("schema = 1\n[motor.slow]\nfree_speed = \"40 turns/s\"\n[band.no-18]\npull_factor = 1.1\n")
+	calibration := []byte("schema = 1\n[motor.slow]\ncounted_speed = \"41 turns/s\"\n")
 	list := []byte("kind,name,outside,bore,count,where\npulley,big,50 mm,5 mm,20,tray 3\npulley,small,10 mm,2 mm,lots,tray 4\nband,no-18,,,30,box\nmotor,slow,,2 mm,8,box\n")
 	for i, c := range []struct {
 		name string
