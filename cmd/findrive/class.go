@@ -69,6 +69,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		return err
 	}
 	cup = cup.InStock()
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	if opt.groups > 0 {
 		b.Sets = opt.groups
 	}

@@ -32,6 +32,14 @@ func loadInputs(cupboardFile, calibrationFile, briefFile string, stdin io.Reader
 	return cup, b, nil
 }
 
+// sayBuiltIn says before the answer that the brief is not the user's, though the
+// cupboard is: nobody must build from an answer to another question.
+func sayBuiltIn(stderr io.Writer, cupboardFile, briefFile string) {
+	if cupboardFile != "" && briefFile == "" {
+		fmt.Fprintln(stderr, "Note: the brief is the built-in example. Name yours with -b.")
+	}
+}
+
 // loadCupboard is the cupboard, nil if it has mistakes.
 func loadCupboard(file string, stdin io.Reader) (*parts.Cupboard, error) {
 	name, data, err := read(file, "built-in cupboard.toml", demo.Cupboard(), stdin)

@@ -89,6 +89,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 		return err
 	}
 	cup = cup.InStock()
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	searching := ctx
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc

@@ -46,6 +46,15 @@ func TestProposeOutput(t *testing.T) {
 	assert.Contains(t, []int{exitProved, exitStopped}, code, stderr)
 }
 
+// The built-in brief is never used silently beside a cupboard of the user's.
+func TestBuiltInBriefIsSaid(t *testing.T) {
+	_, flags := example(t, func(c string) string { return c })
+	_, _, stderr := command("propose", "-k", "1", "--time-limit", "1ns", flags[0], flags[1])
+	assert.Contains(t, stderr, "the brief is the built-in example. Name yours with -b.")
+	_, _, stderr = command(append([]string{"propose", "-k", "1", "--time-limit", "1ns"}, flags...)...)
+	assert.NotContains(t, stderr, "built-in")
+}
+
 func TestOffcutOfNothing(t *testing.T) {
 	const lift = "../../internal/report/testdata/lift.json"
 	code, _, stderr := command("sheet", "kit", "--from", lift, "-o", t.TempDir(), "--offcut", "dowl-5=180mm")
