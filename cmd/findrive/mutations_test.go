@@ -73,7 +73,7 @@ func TestMutations(t *testing.T) {
 	require.NoError(t, err)
 	lift, err := os.ReadFile("../../internal/report/testdata/lift.json")
 	require.NoError(t, err)
-	calibration := []byte("schema = 1\n[motor.slow]\ncounted_speed = \"41 turns/s\"\n")
+	calibration := []byte("# learned\n[motor.slow]\ncounted_speed = \"41 turns/s\"\n")
 	list := []byte("kind,name,outside,bore,count,where\npulley,big,50 mm,5 mm,20,tray 3\npulley,small,10 mm,2 mm,lots,tray 4\nband,no-18,,,30,box\nmotor,slow,,2 mm,8,box\n")
 	for i, c := range []struct {
 		name string
@@ -92,6 +92,7 @@ func TestMutations(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := rand.New(rand.NewPCG(15, uint64(i)))
+			require.NoError(t, c.read(c.data))
 			refused, vague := 0, 0
 			for n := range *mutations {
 				data := mutated(r, c.data)
