@@ -124,7 +124,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Version:       "1.0",
+		Version:       version(),
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(helpCommand())
@@ -148,6 +148,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		shopCommand(),
 		termCommand(),
 		startCommand(),
+		noticesCommand(),
 	)
 	return root
 }

@@ -65,6 +65,7 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	if err != nil {
 		return err
 	}
+	cup = cup.InStock()
 	data, err := readProof(opt.proof, stdin)
 	if err != nil {
 		return outcome{exitInput, err.Error()}
@@ -100,11 +101,11 @@ func readProof(name string, stdin io.Reader) ([]byte, error) {
 	return data, nil
 }
 
-// writeProof writes the proof of a result that was proved.
-func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) error {
+// writeProof writes the proof of a result that was proved, and more files with it.
+func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, more []file, stderr io.Writer) error {
 	if r.Status == design.StoppedEarly {
 		fmt.Fprintf(stderr, "The search stopped before the best was proved: %s is not written.\n", opt.proof)
-		return nil
+		return writeFiles(more, opt.force, anotherName)
 	}
 	var certificate bytes.Buffer
 	if err := report.JSON(&certificate, r, report.JSONOptions{Compact: true}); err != nil {
@@ -117,7 +118,7 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 	case err != nil && !errors.Is(err, proof.ErrMissed):
 		return contradiction(err)
 	}
-	if err := writeFiles([]file{{opt.proof, data}}, opt.force, "choose another name, or say --force"); err != nil {
+	if err := writeFiles(append(more, file{opt.proof, data}), opt.force, anotherName); err != nil {
 		return err
 	}
 	if err != nil { // what was found out is in the file, for who looks into it

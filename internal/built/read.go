@@ -221,6 +221,9 @@ func only[P any](t *tomlfile.Table, key, word string, list []P, name func(*P) st
 		t.Fail("", "%s is missing, and the cupboard has none: describe it in this file as [%s.NAME]", key, key)
 		return nil
 	}
+	if t.Has(key) { // a name of no letters
+		return find(t, key, word, list, name)
+	}
 	t.Need(key, fmt.Sprintf("%q", name(&list[0])))
 	return nil
 }

@@ -111,6 +111,7 @@ func (n *node) nextShaft(h *head) int { return h.stages - int(n.chosen+1)/2 }
 // newTask prepares a search. It refuses nothing: a cupboard with no motor simply
 // leads to a search with nothing in it.
 func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
+	cup = cup.InStock()
 	t := &task{
 		cup: cup, brief: b,
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),

@@ -26,7 +26,7 @@ type Cupboard struct {
 type Item struct {
 	Name     string // the part's identity: the table name in the file
 	Location string // where it is kept; may be empty
-	Count    int    // how many there are, at least 1
+	Count    int    // how many there are; 0 for a part that has run out
 	// PricePence is the price of one in integer minor units, 0 if not given.
 	PricePence int64
 	// Assumed lists the facts the file did not give, each a sentence such as

@@ -28,7 +28,7 @@ bore = "0 mm"
 groove = "40"
 material = "woood"
 can_drill = "yes"
-count = 0
+count = -1
 price = "1.234"
 `, `c.toml:2:11: pulley.big.outside: 50 has no unit: write "50 mm"
 c.toml:4:1: pulley.big.colour: this key is not known here; it can be location, price, count, assumed, outside, bore, groove_floor, width, groove_width, groove, material or can_drill
@@ -38,7 +38,7 @@ c.toml:8:8: pulley.small.bore: "0 mm" is out of range: it must be from 0.5 mm to
 c.toml:9:10: pulley.small.groove: found "40", it must be flat, round or the full angle of a V from "10 deg" to "170 deg"
 c.toml:10:12: pulley.small.material: found "woood", which is not known here, did you mean "wood"?
 c.toml:11:13: pulley.small.can_drill: found "yes", true or false without quotes is needed
-c.toml:12:9: pulley.small.count: there are none of these: leave the whole table out, or put # before each of its lines
+c.toml:12:9: pulley.small.count: -1 is out of range: it must be from 0 to 1000000
 c.toml:13:9: pulley.small.price: found "1.234", an amount such as "0.45" is needed, without a currency sign`},
 		{"a pulley that does not go together", `[pulley.a]
 outside = "20 mm"
@@ -166,7 +166,7 @@ count = 1000001
 c.toml:5:8: spacer.a.bore: a bore of 10 mm leaves nothing of an outside of 10 mm
 c.toml:10:8: wheel.a.bore: a bore of 60 mm leaves nothing of a diameter of 50 mm
 c.toml:12:12: drum.a.diameter: "-3 mm" is below zero: a length is written like "150 mm"
-c.toml:17:9: axle.a.count: 1000001 is out of range: it must be from 1 to 1000000`},
+c.toml:17:9: axle.a.count: 1000001 is out of range: it must be from 0 to 1000000`},
 		{"kinds", `schema = 2
 [pully.a]
 [wheel]
