@@ -8,16 +8,22 @@
 //	seats.go      where in the frame a shaft may be with a pulley on it
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out
 //	options.go    which bands go round a pair of pulleys, and how far apart
-//	tackles.go    the outer choice of a lift: the tackle between drum and load
-//	through.go    what the chosen stages do, whatever their bands; and with some
-//	settle.go     bands, axles and holes for one arrangement
 //	rungs.go      windows of centre distance of one band-fit penalty each
-//	narrow.go     where the axles of one choice of bands go
-//	room.go       whether the frame may have room for an arrangement
-//	assess.go     a placed drive held to the rules and charged
+//	tackles.go    the outer choice of a lift: the tackle between drum and load
+//	through.go    what the chosen stages do, whatever their bands
+//	ruler.go      spacings on a ruler: a band on its pulleys at a mark
+//	curves.go     what it does there under load
+//	cluster.go    several of these together
+//	row.go        an arrangement settled bit by bit
+//	settle.go     its axles and joints
+//	refine.go     its bands, marks and lies: boxes halved and bounded
+//	choose.go     one design worked out, held to the rules and charged
+//	first.go      the first of equally cheap designs
+//	room.go       whether the frame has room, remembered
+//	placement.go  a drive as a placement problem
+//	assess.go     a placed drive held to the rules at its very holes
 //	pins.go       what the drives must have; extra.go: one more rule, of whoever asks
 //	exists.go     whether there is any drive at all
-//	placement.go  a drive as a placement problem
 //	proposal.go   a finished drive worked out in full, by the plain route: penalty.go
 //	              what it is charged, whatif.go and greatest.go what it would bear,
 //	              atwork.go the same of a drive that is built already
