@@ -27,6 +27,9 @@ func Read(data []byte) (*Certificate, error) {
 	if c.Kind != "findrive certificate" {
 		return nil, errors.New("this is not a findrive certificate")
 	}
+	if c.Schema == 1 {
+		return nil, errors.New("this certificate is of schema 1, which was written before drives were designed for a hundred classrooms; it is not read any more: search again and save the new one")
+	}
 	if c.Schema != SchemaVersion {
 		return nil, fmt.Errorf("this certificate is of schema %d, and only %d is known", c.Schema, SchemaVersion)
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-var penaltyTerms = []string{"speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "motor load", "forgiveness"}
+var penaltyTerms = []string{"classrooms", "may stand", "speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "idle stages", "motor load", "forgiveness"}
 
 // penalties works each term of the penalty out again and adds them up.
 func (r *report) penalties(c *certificate, p *proposal) {
@@ -14,8 +14,17 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		"stages": w.Stage * float64(len(p.Stages)-1),
 		"cells":  w.Cell * float64(p.Cells.Cells-1),
 	}
-	percent := 100 * math.Abs(math.Log(p.Speed.Likely/p.Target))
-	should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * w.SpeedStep * w.SpeedPerPercent
+	should["classrooms"] = w.Classroom * float64((classrooms-p.Works)/10) // whole tenths
+	if p.Stands > classrooms/20 {
+		should["may stand"] = w.MayStand
+	}
+	// The end of the range that is nearer to the speed asked, if it is outside.
+	if near := math.Max(p.Speed.Low, math.Min(p.Speed.High, p.Target)); near > 0 {
+		percent := 100 * math.Abs(math.Log(near/p.Target))
+		should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * w.SpeedStep * w.SpeedPerPercent
+	} else {
+		should["speed"] = w.MayStand
+	}
 	facts := len(p.Motor.Assumed) + len(p.Cells.Assumed)
 	joint := func(kind string) float64 {
 		switch kind {
@@ -30,11 +39,14 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	}
 	for i := range p.Stages {
 		s := &p.Stages[i]
-		outside := math.Max(0, math.Max(l.ComfortMin-s.Stretch, s.Stretch-l.ComfortMax))
+		outside := math.Max(0, math.Max(l.ComfortMin-s.AtSpacing.Stretch, s.AtSpacing.Stretch-l.ComfortMax))
 		should["band fit"] += w.BandFit * math.Ceil(outside/c.Constants.BandFitStep-1e-9)
 		should["joints"] += joint(s.Driver.Joint.Kind) + joint(s.Driven.Joint.Kind)
 		if s.Use != "single" {
 			should["bands"] += w.DoubledBand
+		}
+		if s.Driver.Floor == s.Driven.Floor {
+			should["idle stages"] += w.IdleStage
 		}
 		if s.Crossed {
 			should["bands"] += w.Crossed
@@ -51,10 +63,14 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		facts += len(p.Drum.Assumed)
 	}
 	should["assumptions"] = w.Assumption * float64(facts)
-	over := math.Max(0, p.Motor.Share-l.ContinuousShare)
+	over := math.Max(0, p.Design.Share-l.ContinuousShare)
 	should["motor load"] = w.MotorLoad * math.Ceil(over/c.Constants.MotorLoadStep-1e-9)
-	if p.Forgives < l.HoleError-1e-9 {
+	switch {
+	case p.Bears >= l.HoleError-1e-9:
+	case p.Bears >= c.Constants.Edge-1e-9:
 		should["forgiveness"] = w.Unforgiving
+	default:
+		should["forgiveness"] = w.Unforgiving + w.OnEdge
 	}
 
 	var total float64

@@ -91,6 +91,8 @@ func advice(rule constraints.Rule) string {
 		return "Balance the load so that it starts more easily, or add a wider band or a larger motor pulley."
 	case constraints.MotorStarts, constraints.MotorRuns:
 		return "Allow another cell or one more stage, add a stronger motor, or make the load lighter and better balanced."
+	case constraints.HeldBack:
+		return "Make the load lighter, add a stronger motor or another cell, or turn the axles in something smoother, so that less of the speed is taken."
 	case constraints.Traction:
 		return "Put more of the weight over the driven axle, or stretch a band round each wheel as a tyre."
 	case constraints.Direction:
