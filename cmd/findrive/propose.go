@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -11,6 +13,9 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/report"
 )
+
+// inFull is how many drives --full shows where it does not say.
+const inFull = 3
 
 type proposeOptions struct {
 	cupboard, brief string
@@ -53,7 +58,8 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
 	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
-	f.IntVar(&opt.full, "full", 3, "how many `drives` the text shows in full")
+	f.IntVar(&opt.full, "full", 0, "also show the first `drives` in full; without a number, 3")
+	f.Lookup("full").NoOptDefVal = fmt.Sprint(inFull)
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, for example 10m; 0 for none")
 	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
@@ -135,10 +141,28 @@ func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer)
 		return report.CSV(w, r, report.CSVOptions{})
 	}
 	full := opt.full
-	if full == 0 {
-		full = -1 // to the report 0 is the usual number
+	if full == 0 && opt.why {
+		full = inFull // the reasons stand there
 	}
 	return report.Text(w, r, report.TextOptions{
 		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.why, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+		Next: opt.next(),
 	})
+}
+
+// next is the command that draws a drive of the list, with %d for its rank.
+func (opt proposeOptions) next() string {
+	line := "findrive sheet"
+	for _, f := range []struct{ flag, file, instead string }{
+		{"-c", opt.cupboard, "CUPBOARD.toml"}, {"-b", opt.brief, "BRIEF.toml"}, {"--calibration", opt.calibration, "CALIBRATION.toml"},
+	} {
+		switch f.file {
+		case "":
+		case "-": // what came through a pipe is gone
+			line += " " + f.flag + " " + f.instead
+		default:
+			line += " " + f.flag + " " + strings.ReplaceAll(quoted(f.file), "%", "%%")
+		}
+	}
+	return line + " --rank %d"
 }
