@@ -92,7 +92,7 @@ func choices(r *design.Result) []choice {
 		return cmp.Or(cmp.Compare(len(a.Stages), len(b.Stages)), cmp.Compare(a.Drive.Holder.Cells, b.Drive.Holder.Cells), cmp.Compare(term(a, "joints"), term(b, "joints")))
 	}))
 	add("the surest of its speed", pick(func(a, b *design.Proposal) int { return cmp.Compare(tenths(b), tenths(a)) }))
-	add("the most forgiving of holes out of place", pick(func(a, b *design.Proposal) int { return cmp.Compare(halves(b), halves(a)) }))
+	add("the most forgiving", pick(func(a, b *design.Proposal) int { return cmp.Compare(halves(b), halves(a)) }))
 	slices.SortStableFunc(out, func(a, b choice) int { return cmp.Compare(a.drive.Rank, b.drive.Rank) })
 	return out
 }
@@ -119,13 +119,19 @@ func (p *page) choices(r *design.Result) {
 		p.say(0, fmt.Sprintf("%s. %s.", simpleWords(first), groupsWords(first)))
 		p.lookOut(first, 0)
 	}
-	if len(all) == 0 {
+	switch {
+	case len(all) == 0:
+		return
+	case len(all) == 1 && all[0].drive == first:
+		p.say(0, fmt.Sprintf("%s. %s.", simpleWords(first), groupsWords(first)))
+		p.lookOut(first, 0)
+		p.say(0, fmt.Sprintf("Of those listed it is also %s.", joined(all[0].is)))
 		return
 	}
 	p.blank()
 	for _, c := range all {
 		q := c.drive
-		is := strings.Join(c.is, " and ")
+		is := joined(c.is)
 		p.emphasised(0, 3, fmt.Sprintf("%d. %s%s: %s), works in %s.", q.Rank, strings.ToUpper(is[:1]), is[1:], inRange(q, r.Brief, false), worksIn(q)), bold)
 		if mayStand(q) {
 			p.hang(3, 3, fmt.Sprintf("It may not start: in %d classrooms of %d it stands still.", q.Stands, rooms))
@@ -137,6 +143,15 @@ func (p *page) choices(r *design.Result) {
 		}
 		p.lookOut(q, 3)
 	}
+}
+
+// joined are words as a list: "a, b and c".
+func joined(words []string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 }
 
 // lookOut writes the warnings about one drive.
@@ -224,10 +239,7 @@ func groupsWords(q *design.Proposal) string {
 	if len(last) > 2 {
 		last = append(last[:2], "others")
 	}
-	if n := len(last); n > 1 {
-		last = append(last[:n-2], last[n-2]+" and "+last[n-1])
-	}
-	return fmt.Sprintf("Enough for %s, then %s %s out", count(groups, "group"), strings.Join(last, ", "), runs)
+	return fmt.Sprintf("Enough for %s, then %s %s out", count(groups, "group"), joined(last), runs)
 }
 
 // useName is a part with its kind, unless its name tells that.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
@@ -41,18 +42,18 @@ func (p *page) outcome(r *design.Result) {
 
 // standing is what the drive that leads is known to be.
 func standing(r *design.Result, q *design.Proposal) string {
-	best := "Best of all"
+	best := "best of all"
 	switch {
 	case onEdge(q):
-		best = "Best of all, but on the edge,"
+		best = "best of all, but on the edge,"
 	case q.Rank > 1:
-		best = "Best that is not on the edge"
+		best = "best that is not on the edge"
 	}
 	switch {
 	case r.Status == design.ProvedBest:
-		return best
+		return strings.ToUpper(best[:1]) + best[1:]
 	case provedFirst(r) >= q.Rank:
-		return best + " (proved, though the search was stopped)"
+		return "Stopped early, but this is proved the " + best
 	case onEdge(q):
 		return "Stopped early: best so far, but on the edge,"
 	}

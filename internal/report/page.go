@@ -260,7 +260,7 @@ func firstLine(s string, width int) (line, rest string) {
 }
 
 // together are the words that stay on the line of the number before them.
-var together = []string{"%", "mm", "cm", "m", "cm/s", "rpm", "x", "s", "g", "N", "V", "mN·m"}
+var together = []string{"%", "mm", "cm", "m", "cm/s", "rpm", "x", "s", "g", "N", "V", "mA", "ohm", "mN·m"}
 
 // unitFollows reports whether the space at i parts a number from its unit.
 func unitFollows(s string, i int) bool {

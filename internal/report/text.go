@@ -19,6 +19,8 @@ type TextOptions struct {
 	// Next is what to do next, a command to copy, with %d for the rank of a drive; empty
 	// for none.
 	Next string
+	// NextWhy is the command that says more where there is no drive; empty for none.
+	NextWhy string
 	// Instead is what package why found where there is no drive; may be nil.
 	Instead *why.Answer
 }

@@ -130,7 +130,7 @@ func TestOutcomeWords(t *testing.T) {
 		{"early", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total-1500 }, "which is 1.5 fewer"},
 		{"early, not proved", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total-1500 }, "Stopped early: best so far, not proved, for the summer fair carousel:"},
 		{"early but as good", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total }, "No drive still unseen can have fewer points"},
-		{"early but best", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total+1 }, "Best of all (proved, though the search was stopped) for"},
+		{"early but best", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total+1 }, "Stopped early, but this is proved the best of all for"},
 		{"early with nothing", func(r *design.Result) { r.Status, r.Proposals = design.StoppedEarly, nil }, "That does not prove there is none"},
 		{"none", func(r *design.Result) { r.Status, r.Proposals = design.NonePossible, nil }, "Proved: no drive"},
 		{"may stand", func(r *design.Result) { r.Proposals[0].Stands = 6 }, "This may not start: in 6 classrooms of 100 it stands still. Best of all"},
