@@ -141,7 +141,11 @@ func (p *page) choices(r *design.Result) {
 		} else {
 			p.hang(3, 3, fmt.Sprintf("Unlike %d: %s. %s.", first.Rank, unlike(q, first), groupsWords(q)))
 		}
-		p.lookOut(q, 3)
+		if q == first || !slices.Equal(q.Notes, first.Notes) {
+			p.lookOut(q, 3)
+		} else if len(q.Notes) > 0 {
+			p.hang(3, 3, fmt.Sprintf("Look out as for %d.", first.Rank))
+		}
 	}
 }
 

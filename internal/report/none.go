@@ -19,16 +19,22 @@ func (p *page) none(r *design.Result, opt TextOptions) {
 	if a == nil || a.Possible() {
 		p.outcome(r)
 		if r.Status == design.NonePossible || opt.Why || opt.Full > 0 {
-			p.refusals(r)
+			p.account(r)
 		} else {
 			p.say(0, "Give it more with --time-limit.")
 		}
+		p.nextWhy(opt)
 		return
 	}
 	p.noneBecause(r, a)
 	if opt.Why || opt.Full > 0 {
-		p.refusals(r)
+		p.account(r)
 	}
+	p.nextWhy(opt)
+}
+
+// nextWhy writes the command that tells more.
+func (p *page) nextWhy(opt TextOptions) {
 	if opt.NextWhy != "" {
 		p.blank()
 		p.command("Next: ", opt.NextWhy)

@@ -51,7 +51,7 @@ func (p *page) found(r *design.Result, opt TextOptions) {
 		p.proposal(r, i, opt)
 	}
 	if opt.Why && len(r.Refused) > 0 {
-		p.refusals(r)
+		p.account(r)
 	}
 	p.assumptions(r)
 	p.cautions(r, opt.Full > 0)
