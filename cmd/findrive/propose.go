@@ -3,18 +3,28 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"path/filepath"
 	"runtime"
+	"strconv"
+	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/leeway"
 	"findrive/internal/parts"
 	"findrive/internal/report"
+	"findrive/internal/search"
+	"findrive/internal/why"
 )
+
+// inFull is how many drives --full shows where it does not say.
+const inFull = 3
 
 type proposeOptions struct {
 	cupboard, brief string
@@ -23,7 +33,7 @@ type proposeOptions struct {
 	keep, full      int
 	threads         int
 	timeLimit       time.Duration
-	why, stats      bool
+	reasons, stats  bool
 	proof, output   string
 	force           bool
 	colour          string
@@ -35,7 +45,16 @@ func proposeCommand() *cobra.Command {
 		Use:   "propose",
 		Short: "propose the best drives for a brief",
 		Long: `propose searches the cupboard for drives that meet the brief and prints the
-best, ranked. Without -c and -b it uses the built-in example.
+best, ranked: the outcome in a sentence, choices that differ, every drive on a
+line, and what to do next. --full shows the first of them from motor to output,
+with holes, stock and why each ranks there. Without -c and -b it uses the
+built-in example.
+
+The range of a speed is that of nine tables of ten; "works in 8 of 10
+classrooms" counts those in which the model turns as asked. The list ends
+before drives that cost 10 points more than the first: nobody would build them.
+Where none can be built, what is left of the time goes into finding out what
+stands in the way and the smallest change that unlocks it, as findrive why does.
 
 The search stops after a minute, or what --time-limit says, or at Ctrl-C, and
 keeps the best so far. With --proof it then goes over the whole space once more
@@ -45,8 +64,17 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 (the account says why), 5 stopped before the best was proved.`,
 		Example: `  findrive propose
   findrive propose -c cupboard.toml -b brief.toml
+  findrive propose --full
   findrive propose -b brief.toml --format json > drives.json`,
-		Args: alone("write findrive propose -c cupboard.toml -b brief.toml"),
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 && cmd.Flags().Changed("full") { // --full 5 is as good as --full=5
+				if n, err := strconv.Atoi(args[0]); err == nil {
+					opt.full = n
+					return nil
+				}
+			}
+			return alone("write findrive propose -c cupboard.toml -b brief.toml")(cmd, args)
+		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return propose(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
@@ -57,10 +85,11 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
 	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
-	f.IntVar(&opt.full, "full", 3, "how many `drives` the text shows in full")
+	f.IntVar(&opt.full, "full", 0, "also show the first `drives` in full; without a number, 3")
+	f.Lookup("full").NoOptDefVal = fmt.Sprint(inFull)
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, for example 10m; 0 for none")
-	f.BoolVar(&opt.why, "why", false, "also give the reason for each penalty, and what the rules refused")
+	f.BoolVar(&opt.reasons, "why", false, "also give the reason for each penalty, and what the rules refused")
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	f.StringVar(&opt.proof, "proof", "", "also write a proof of the answer to this `file`")
@@ -90,19 +119,29 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	}
 	cup = cup.InStock()
 	sayBuiltIn(stderr, opt.cupboard, opt.brief)
-	searching := ctx
+	searching, started := ctx, time.Now()
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc
 		searching, cancel = context.WithTimeout(ctx, opt.timeLimit)
 		defer cancel()
 	}
 	bar := newProgress(stderr)
-	result, err := design.Find(searching, cup, b, design.Options{Keep: opt.keep, Threads: opt.threads, Watch: bar.watch})
+	result, err := opt.find(searching, cup, b, bar)
+	var instead *why.Answer
+	if err == nil && len(result.Proposals) == 0 && opt.format == "text" && searching.Err() == nil {
+		limit := opt.timeLimit
+		if limit > 0 {
+			limit = max(1, limit-time.Since(started))
+		}
+		instead, err = why.Ask(searching, leeway.Case{Cupboard: cup, Brief: b}, why.Options{
+			None: result, Threads: opt.threads, Watch: bar.watch, First: share(limit, 2), Alone: share(limit, 8), Each: share(limit, 30),
+		})
+	}
 	bar.done()
 	if err != nil {
 		return contradiction(err)
 	}
-	err = answer(stdout, func(page io.Writer) error { return render(page, result, opt, stdout) })
+	err = answer(stdout, func(page io.Writer) error { return render(page, result, instead, opt, stdout) })
 	if err != nil {
 		return err
 	}
@@ -161,7 +200,37 @@ func (opt proposeOptions) check() error {
 	return nil
 }
 
-func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer) error {
+// find looks for the best drives. Where half of the time has brought none, it looks for
+// any drive at all, which is much less work, so that there is something to show.
+func (opt proposeOptions) find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, bar *progress) (*design.Result, error) {
+	first, stop := context.WithCancel(ctx)
+	defer stop()
+	var some atomic.Bool
+	if opt.timeLimit > 0 {
+		half := time.AfterFunc(opt.timeLimit/2, func() {
+			if !some.Load() {
+				stop()
+			}
+		})
+		defer half.Stop()
+	}
+	how := design.Options{Keep: opt.keep, Threads: opt.threads, Watch: func(p search.Progress) {
+		some.Store(some.Load() || p.Stats.Improved > 0)
+		bar.watch(p)
+	}}
+	best, err := design.Find(first, cup, b, how)
+	if err != nil || best.Status != design.StoppedEarly || len(best.Proposals) > 0 || ctx.Err() != nil {
+		return best, err
+	}
+	how.Keep = 1
+	any, err := design.Exists(ctx, cup, b, how)
+	if err == nil && len(any.Proposals) > 0 {
+		any.Status, any.Open = design.StoppedEarly, best.Open
+	}
+	return any, err
+}
+
+func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptions, stdout io.Writer) error {
 	switch opt.format {
 	case "json":
 		return report.JSON(w, r, report.JSONOptions{})
@@ -169,10 +238,28 @@ func render(w io.Writer, r *design.Result, opt proposeOptions, stdout io.Writer)
 		return report.CSV(w, r, report.CSVOptions{})
 	}
 	full := opt.full
-	if full == 0 {
-		full = -1 // to the report 0 is the usual number
+	if full == 0 && opt.reasons {
+		full = inFull // the reasons stand there
 	}
 	return report.Text(w, r, report.TextOptions{
-		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.why, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.reasons, Stats: opt.stats, Colour: colour(opt.colour, stdout),
+		Next: opt.command("sheet") + " --rank %d", NextWhy: strings.ReplaceAll(opt.command("why"), "%%", "%"), Instead: instead,
 	})
+}
+
+// command is another command with the same files, as a shell takes it; % doubled.
+func (opt proposeOptions) command(verb string) string {
+	line := "findrive " + verb
+	for _, f := range []struct{ flag, file, instead string }{
+		{"-c", opt.cupboard, "CUPBOARD.toml"}, {"-b", opt.brief, "BRIEF.toml"}, {"--calibration", opt.calibration, "CALIBRATION.toml"},
+	} {
+		switch f.file {
+		case "":
+		case "-": // what came through a pipe is gone
+			line += " " + f.flag + " " + f.instead
+		default:
+			line += " " + f.flag + " " + strings.ReplaceAll(quoted(f.file), "%", "%%")
+		}
+	}
+	return line
 }

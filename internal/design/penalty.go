@@ -46,7 +46,7 @@ func (t *task) penalty(d *drive.Drive, at *designed, p *Proposal) ([]score.Term,
 
 // classroomWords say a share as a class sees it.
 func classroomWords(works int) string {
-	return fmt.Sprintf("it turns as asked in %d of 10 classrooms", score.Tenths(works, forecast.Rooms))
+	return fmt.Sprintf("it turns as asked in %d of %d classrooms", works, forecast.Rooms)
 }
 
 func standWords(stands int) string {

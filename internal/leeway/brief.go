@@ -145,7 +145,7 @@ func speed(c Case) []Lever {
 		Ways: []Way{{Most: len(off) - 1, Apply: set, Enough: func(q *design.Proposal) int {
 			return sort.SearchFloat64s(off, math.Abs(float64(q.Speed.Likely/q.Target)-1))
 		}, Words: func(c Case, q *design.Proposal) string {
-			ask := "ask for " + speedOf(q) + " instead, the nearest speed found"
+			ask := "ask for " + SpeedOf(q) + " instead, the nearest speed found"
 			if c.Brief.Tolerance > widest+1e-9 {
 				return ask
 			}
@@ -153,8 +153,8 @@ func speed(c Case) []Lever {
 		}}}}}
 }
 
-// speedOf is the likely speed of a drive in the unit that suits it.
-func speedOf(q *design.Proposal) string {
+// SpeedOf is the likely speed of a drive in the unit that suits it.
+func SpeedOf(q *design.Proposal) string {
 	if q.Linear != nil {
 		return units.Significant(100*float64(q.Linear.Likely), 2) + " cm/s"
 	}

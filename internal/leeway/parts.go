@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
@@ -240,7 +241,27 @@ func rods(c Case) []Lever {
 		words := fmt.Sprintf("of a sleeve %s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))
 		l.Ways = append(l.Ways, get("sleeve", s.Name, words, func(c Case) { c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s) }))
 	}
+	if len(fresh) > 1 { // for the motor's shaft and for the rods, say
+		l.Ways = append(l.Ways, Way{Most: 1, Apply: func(c Case, steps int) {
+			if steps > 0 {
+				c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, fresh...)
+			}
+		}, Words: func(_ Case, q *design.Proposal) string { return "get " + freshIn(q, fresh) }})
+	}
 	return []Lever{l}
+}
+
+// freshIn are the new sleeves that a drive takes, in words.
+func freshIn(q *design.Proposal, fresh []parts.Sleeve) string {
+	var out []string
+	for _, u := range q.Uses {
+		for i := range fresh {
+			if s := &fresh[i]; u.Kind == "sleeve" && u.Name == s.Name {
+				out = append(out, fmt.Sprintf("%d of a sleeve %s mm inside and %s mm outside", u.Each*u.Sets, units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1)))
+			}
+		}
+	}
+	return strings.Join(out, " and ")
 }
 
 // rounds are the wheels or drums of a model that has them.

@@ -7,9 +7,14 @@ import (
 )
 
 // cautions writes the reminders, once for the whole page. They are common
-// practice in schools and no risk assessment.
-func (p *page) cautions(r *design.Result) {
+// practice in schools and no risk assessment. In full they are a list, else a
+// paragraph that says the same in fewer words.
+func (p *page) cautions(r *design.Result, full bool) {
 	p.blank()
+	if !full {
+		p.say(0, shortCautions(r))
+		return
+	}
 	p.heading("Before anyone builds")
 	for _, s := range cautionsFor(r) {
 		p.hang(0, 2, "- "+s)
@@ -35,6 +40,23 @@ func cautionsFor(r *design.Result) []string {
 		out = append(out, "Vehicles: a barrier at the end of the run, and no faces at floor level.")
 	}
 	return out
+}
+
+func shortCautions(r *design.Result) string {
+	out := "Before anyone builds: drills, saws and knives are for adults or close supervision, the work clamped, never held in fingers. "
+	if glues(r) {
+		out += "Glue: low-temperature gun or craft glue, an adult by. "
+	}
+	out += "A stalled motor gets hot in seconds: switch off, free it, let it cool. Never short cells, they burn; no lithium packs or button cells. " +
+		"Stretched bands snap: eyes away, eye protection when testing, perished ones out; latex: ask about allergies. " +
+		"Bands, beads and small pulleys choke: keep from small children. Fingers, hair, sleeves, lanyards off moving bands; switch off before touching. "
+	switch r.Brief.Model {
+	case brief.Lift:
+		out += "Lifted loads fall: hands and feet out from under, something soft below, a light load. "
+	case brief.Vehicle:
+		out += "Vehicles: a barrier at the end of the run, no faces at floor level. "
+	}
+	return out + "Your school's own risk assessment, local codes and competent staff decide."
 }
 
 func glues(r *design.Result) bool {

@@ -47,7 +47,7 @@ func ChallengeText(w io.Writer, r *goals.Result, opt ChallengeOptions) error {
 		p.tradeOff(opt.TradeOff)
 	}
 	if len(r.Entries) > 0 {
-		p.cautions(challengeResult(r))
+		p.cautions(challengeResult(r), true)
 	}
 	_, err := io.WriteString(w, p.text.String())
 	return err

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"findrive/internal/brief"
@@ -12,44 +11,53 @@ import (
 	"findrive/internal/units"
 )
 
-// outcome says in words how the search ended; asked is the number of drives asked
-// for, 0 if not known.
-func (p *page) outcome(r *design.Result, asked int) {
-	n := len(r.Proposals)
-	name := r.Brief.Name
-	if name == "" {
-		name = "this brief"
+// nameOf is what a brief is called.
+func nameOf(b *brief.Brief) string {
+	if b.Name == "" {
+		return "this brief"
 	}
-	switch {
-	case r.Status == design.ProvedBest && n == 1 && asked > 1:
-		p.heading(fmt.Sprintf("Proved: only one drive for %s can be made from this cupboard.", name))
-	case r.Status == design.ProvedBest && n < asked:
-		p.heading(fmt.Sprintf("Proved: only %d drives for %s can be made from this cupboard. Here they are, the best first.", n, name))
-	case r.Status == design.ProvedBest && n == 1:
-		p.heading(fmt.Sprintf("Proved: this is the best drive for %s that this cupboard can make.", name))
-	case r.Status == design.ProvedBest:
-		p.heading(fmt.Sprintf("Proved: these are the %d best drives for %s that this cupboard can make.", n, name))
-	case r.Status == design.NonePossible:
-		p.heading(fmt.Sprintf("Proved: no drive for %s can be built from this cupboard.", name))
-		p.say(0, "Every arrangement was tried or ruled out. Below is what stood in the way, the nearest miss first, and what to change.")
-	case n == 0:
-		p.heading(fmt.Sprintf("Stopped early: no drive for %s found yet. That does not prove there is none.", name))
-		p.say(0, "Let it search longer, or look below at what stood in the way so far.")
-	default:
-		proved := provedFirst(r)
-		p.heading(fmt.Sprintf("Stopped early: %s for %s, %s.", foundSoFar(n), name, howProved(proved, n)))
-		p.say(0, stillOpen(r, proved))
-	}
-	if n > 0 {
-		p.say(0, "Drives are ranked by penalty points: fewer is better.")
-	}
+	return b.Name
 }
 
-func foundSoFar(n int) string {
-	if n == 1 {
-		return "one drive found"
+// outcome says in a sentence what the search came to: the drive that leads, or how it
+// ended without one.
+func (p *page) outcome(r *design.Result) {
+	name := nameOf(r.Brief)
+	if len(r.Proposals) == 0 {
+		if r.Status == design.NonePossible {
+			p.heading(fmt.Sprintf("Proved: no drive for %s can be built from this cupboard.", name))
+		} else {
+			p.heading(fmt.Sprintf("Stopped early: no drive for %s found so far. That does not prove there is none.", name))
+		}
+		return
 	}
-	return fmt.Sprintf("the best %d drives found so far", n)
+	q := lead(r)
+	if mayStand(q) {
+		p.heading(fmt.Sprintf("This may not start: in %d classrooms of %d it stands still.", q.Stands, rooms))
+	}
+	p.heading(fmt.Sprintf("%s for %s: %s, works in %s, %s on nine tables of ten).",
+		standing(r, q), name, count(len(q.Stages), "stage"), worksIn(q), inRange(q, r.Brief, r.Brief.Model == brief.Lift)))
+	p.say(0, against(q, r.Brief))
+}
+
+// standing is what the drive that leads is known to be.
+func standing(r *design.Result, q *design.Proposal) string {
+	best := "best of all"
+	switch {
+	case onEdge(q):
+		best = "best of all, but on the edge,"
+	case q.Rank > 1:
+		best = "best that is not on the edge"
+	}
+	switch {
+	case r.Status == design.ProvedBest:
+		return strings.ToUpper(best[:1]) + best[1:]
+	case provedFirst(r) >= q.Rank:
+		return "Stopped early, but this is proved the " + best
+	case onEdge(q):
+		return "Stopped early: best so far, but on the edge,"
+	}
+	return "Stopped early: best so far, not proved,"
 }
 
 // provedFirst is how many drives of a search that stopped early are proved to be
@@ -95,54 +103,28 @@ func stillOpen(r *design.Result, proved int) string {
 		which, points(next), points(r.Open), points(next-r.Open))
 }
 
-// summary lists every proposal on a line.
-func (p *page) summary(r *design.Result, full int) {
-	p.blank()
-	what := "turns/min"
-	if r.Proposals[0].Linear != nil {
-		what = "cm/s"
+// listEnd says where the list ends; asked is the number of drives asked for, 0 if not
+// known.
+func listEnd(r *design.Result, asked int) string {
+	n := len(r.Proposals)
+	switch {
+	case r.Status != design.ProvedBest:
+		proved := provedFirst(r)
+		return fmt.Sprintf("Stopped early, %s. %s", howProved(proved, n), stillOpen(r, proved))
+	case n < asked && n == 1:
+		return fmt.Sprintf("Proved: any other drive would cost over %s points more, not worth building.", points(score.Worth))
+	case n < asked:
+		return fmt.Sprintf("Proved: any other would cost over %s points more than the first, not worth building.", points(score.Worth))
+	case n == 1:
+		return "Proved best. For others add -k 10."
 	}
-	columns := []column{{head: "No.", right: true, fixed: true}, {head: what, right: true, fixed: true}, {head: "Stages", right: true, fixed: true},
-		{head: "Pulleys, motor to output"}, {head: "Points", right: true, fixed: true}}
-	tackles := len(r.Brief.Load.Tackles) > 1
-	if tackles {
-		columns = slices.Insert(columns, 3, column{head: "Rope parts", right: true, fixed: true})
-	}
-	var rows [][]string
-	for i := range r.Proposals {
-		q := &r.Proposals[i]
-		var pulleys []string
-		for k := range q.Stages {
-			pulleys = append(pulleys, q.Stages[k].Driver+" -> "+q.Stages[k].Driven)
-		}
-		speed := rpm(q.Speed.Likely)
-		if q.Linear != nil {
-			speed = significant(100*float64(q.Linear.Likely), 2)
-		}
-		row := []string{fmt.Sprint(q.Rank), speed, fmt.Sprint(len(q.Stages)), strings.Join(pulleys, ",\n"), points(q.Total)}
-		if tackles && q.Tackle != nil {
-			row = slices.Insert(row, 3, fmt.Sprint(q.Tackle.Parts))
-		}
-		rows = append(rows, row)
-	}
-	p.table(0, columns, rows)
-	if full > 0 && full < len(r.Proposals) {
-		p.say(0, "In full below: "+foundFirst(full)+".")
-	}
-}
-
-func foundFirst(n int) string {
-	if n == 1 {
-		return "the first"
-	}
-	return fmt.Sprintf("the first %d", n)
+	return fmt.Sprintf("Proved: these are the best %d. For more add -k %d.", n, 2*n)
 }
 
 // speedWords are what a teacher reads first: how fast.
 func speedWords(q *design.Proposal, b *brief.Brief) string {
 	n := q.Speed
 	if l := q.Linear; l != nil {
-		cm := func(v units.MetresPerSecond) string { return significant(100*float64(v), 2) }
 		verb := "Travels"
 		if b.Model == brief.Lift {
 			verb = "Lifts"
@@ -150,6 +132,22 @@ func speedWords(q *design.Proposal, b *brief.Brief) string {
 		return fmt.Sprintf("%s about %s cm a second (%s to %s): 1 metre in %s s", verb, cm(l.Likely), cm(l.Low), cm(l.High), significant(1/float64(l.Likely), 2))
 	}
 	return fmt.Sprintf("About %s turns a minute (%s to %s): one turn in %s s", rpm(n.Likely), rpm(n.Low), rpm(n.High), significant(float64(n.Likely.SecondsPerTurn()), 2))
+}
+
+func cm(v units.MetresPerSecond) string { return significant(100*float64(v), 2) }
+
+// inRange is the speed with its range, the bracket left open: "about 22 turns a minute
+// (14 to 25".
+func inRange(q *design.Proposal, b *brief.Brief, lifts bool) string {
+	n := q.Speed
+	if l := q.Linear; l != nil {
+		verb := ""
+		if lifts {
+			verb = "lifts "
+		}
+		return fmt.Sprintf("%sabout %s cm a second (%s to %s", verb, cm(l.Likely), cm(l.Low), cm(l.High))
+	}
+	return fmt.Sprintf("about %s turns a minute (%s to %s", rpm(n.Likely), rpm(n.Low), rpm(n.High))
 }
 
 // against says how far the likely speed is from the wanted one.

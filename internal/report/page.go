@@ -74,6 +74,22 @@ func (p *page) emphasised(first, rest int, s, cue string) {
 	}
 }
 
+// command writes a command to be copied: on as many lines as it takes, which a shell
+// reads as one.
+func (p *page) command(lead, s string) {
+	const more = ` \`
+	for s = clean(s); s != ""; lead = "  " {
+		room := p.width - cellWidth.StringWidth(lead)
+		if cellWidth.StringWidth(s) <= room {
+			p.line(lead+s, bold)
+			return
+		}
+		var l string
+		l, s = firstLine(s, room-len(more))
+		p.line(lead+l+more, bold)
+	}
+}
+
 // column is one column of a table.
 type column struct {
 	head  string
@@ -244,7 +260,7 @@ func firstLine(s string, width int) (line, rest string) {
 }
 
 // together are the words that stay on the line of the number before them.
-var together = []string{"%", "mm", "cm", "m", "cm/s", "rpm", "x", "s", "g", "N", "V", "mN·m"}
+var together = []string{"%", "mm", "cm", "m", "cm/s", "rpm", "x", "s", "g", "N", "V", "mA", "ohm", "mN·m"}
 
 // unitFollows reports whether the space at i parts a number from its unit.
 func unitFollows(s string, i int) bool {

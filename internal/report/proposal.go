@@ -18,7 +18,10 @@ func (p *page) proposal(r *design.Result, i int, opt TextOptions) {
 	q, b := &r.Proposals[i], r.Brief
 	p.blank()
 	p.heading(fmt.Sprintf("%d. %s", q.Rank, speedWords(q, b)))
-	p.say(3, strings.Join([]string{against(q, b), turnsWords(q, b), ratioWords(q), tackleWords(q), effortWords(q.Drive)}, " "))
+	if mayStand(q) {
+		p.emphasised(3, 5, fmt.Sprintf("It may not start: in %d classrooms of %d it stands still.", q.Stands, rooms), bold)
+	}
+	p.say(3, strings.Join([]string{against(q, b), fmt.Sprintf("It works in %s.", worksIn(q)), turnsWords(q, b), ratioWords(q), tackleWords(q), effortWords(q.Drive)}, " "))
 	p.stages(q, i == 0)
 	p.holes(q, b, i == 0)
 	p.hang(3, 5, usesWords(q))
@@ -106,6 +109,15 @@ func tackleWords(q *design.Proposal) string {
 
 // effortWords say what must be done to make pulleys sit on their shafts.
 func effortWords(d *drive.Drive) string {
+	work := effort(d)
+	if len(work) == 0 {
+		return "Making it fit: push fits only."
+	}
+	return "Making it fit: " + strings.Join(work, ", ") + "."
+}
+
+// effort lists the work that the joints of a drive make.
+func effort(d *drive.Drive) []string {
 	var n [4]int
 	for i := range d.Stages {
 		n[d.Stages[i].DriverJoint.Kind]++
@@ -124,10 +136,7 @@ func effortWords(d *drive.Drive) string {
 	if k := n[drive.DrilledOut]; k > 0 {
 		work = append(work, "drill out "+count(k, "bore")+" (an adult's job)")
 	}
-	if len(work) == 0 {
-		return "Making it fit: push fits only."
-	}
-	return "Making it fit: " + strings.Join(work, ", ") + "."
+	return work
 }
 
 // letter names pulleys in driving order: A on the motor, B driven by it, and so on.
@@ -257,10 +266,7 @@ func usesWords(q *design.Proposal) string {
 	var parts []string
 	sets := 1
 	for _, u := range q.Uses {
-		name := u.Name
-		if !strings.Contains(strings.ToLower(name), u.Kind) {
-			name = u.Kind + " " + name
-		}
+		name := useName(&u)
 		if len(u.Also) > 0 {
 			name += " (or " + strings.Join(u.Also, ", ") + ")"
 		}

@@ -9,21 +9,9 @@ import (
 	"findrive/internal/design"
 )
 
-// refusals writes the account of the rules: the nearest miss first, because
-// that is the one most easily mended.
+// refusals writes the account of the rules, and what might be changed.
 func (p *page) refusals(r *design.Result) {
-	account := slices.Clone(r.Refused)
-	slices.SortStableFunc(account, func(a, b design.Refused) int {
-		return cmp.Or(cmp.Compare(a.Miss, b.Miss), cmp.Compare(b.Count, a.Count))
-	})
-	p.blank()
-	p.heading("What stood in the way")
-	for _, lack := range lacking(r) {
-		p.hang(0, 3, lack)
-	}
-	for i, no := range account {
-		p.hang(0, 3, fmt.Sprintf("%d. %s: refused %s. Nearest miss: %s.", i+1, no.Rule, times(no.Count), no.Nearest))
-	}
+	account := p.account(r)
 	if r.Status != design.NonePossible || len(account) == 0 {
 		return
 	}
@@ -38,6 +26,24 @@ func (p *page) refusals(r *design.Result) {
 	if len(lacking(r)) == 0 && (r.Brief.Speed.Turning > 0 || r.Brief.Speed.Linear > 0) { // a challenge has none
 		p.say(0, "findrive why, with the same files, finds out which of these cannot be kept together, and which single change is enough.")
 	}
+}
+
+// account writes how often each rule refused something: the nearest miss first, because
+// that is the one most easily mended.
+func (p *page) account(r *design.Result) []design.Refused {
+	account := slices.Clone(r.Refused)
+	slices.SortStableFunc(account, func(a, b design.Refused) int {
+		return cmp.Or(cmp.Compare(a.Miss, b.Miss), cmp.Compare(b.Count, a.Count))
+	})
+	p.blank()
+	p.heading("What stood in the way")
+	for _, lack := range lacking(r) {
+		p.hang(0, 3, lack)
+	}
+	for i, no := range account {
+		p.hang(0, 3, fmt.Sprintf("%d. %s: refused %s. Nearest miss: %s.", i+1, no.Rule, times(no.Count), no.Nearest))
+	}
+	return account
 }
 
 // mostAdvice is how many suggestions a tired reader is given.

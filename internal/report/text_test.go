@@ -41,17 +41,28 @@ func page80(t testing.TB, r *design.Result, opt TextOptions) string {
 	return out.String()
 }
 
+// soundResult is a found result whose drives bear holes out of place.
+func soundResult(t testing.TB, model brief.Model) *design.Result {
+	r := testResult(t, model)
+	for i := range r.Proposals {
+		r.Proposals[i].Bears, r.Proposals[i].Forgives, r.Proposals[i].Notes = 2, 2.6, nil
+	}
+	return r
+}
+
 func TestPages(t *testing.T) {
-	early := testResult(t, brief.LevelRide)
+	early := soundResult(t, brief.LevelRide)
 	early.Status, early.Open = design.StoppedEarly, early.Proposals[0].Total-2500
 	for _, c := range []struct {
 		file string
 		r    *design.Result
 		opt  TextOptions
 	}{
-		{"shaft.txt", testResult(t, brief.PlainShaft), TextOptions{}},
+		{"shaft.txt", soundResult(t, brief.PlainShaft), TextOptions{Asked: 10, Next: "findrive sheet --rank %d"}},
+		{"shaft_full.txt", soundResult(t, brief.PlainShaft), TextOptions{Asked: 10, Full: 3}},
+		{"lift.txt", soundResult(t, brief.Lift), TextOptions{Asked: 2, Next: "findrive sheet -c 'a cupboard with a long name.toml' -b lift.toml --calibration counted.toml --rank %d"}},
 		{"lift_why.txt", testResult(t, brief.Lift), TextOptions{Why: true, Stats: true, Full: 1}},
-		{"vehicle_60.txt", testResult(t, brief.Vehicle), TextOptions{Width: 60}},
+		{"vehicle_60.txt", testResult(t, brief.Vehicle), TextOptions{Width: 60, Full: 2}},
 		{"early_colour.txt", early, TextOptions{Colour: true, Stats: true, Full: 1}},
 		{"none.txt", noneResult(), TextOptions{}},
 	} {
@@ -73,7 +84,7 @@ func TestNoLineTooWide(t *testing.T) {
 	q.Uses[0].Also = []string{"👩‍🔧 motor", "ａｂｃ"}
 	for width := narrowestPage; width <= widestPage+20; width++ {
 		for _, r := range []*design.Result{r, noneResult()} {
-			text := page80(t, r, TextOptions{Width: width, Why: true, Stats: true})
+			text := page80(t, r, TextOptions{Width: width, Full: 3, Why: true, Stats: true, Next: "findrive sheet -c 'my cupboard.toml' -b brief.toml --rank %d"})
 			for _, line := range strings.Split(text, "\n") {
 				require.LessOrEqual(t, cellWidth.StringWidth(line), min(width, widestPage), "%q", line)
 				require.Equal(t, -1, strings.IndexFunc(line, unicode.IsControl), "%q", line)
@@ -111,21 +122,34 @@ func TestOutcomeWords(t *testing.T) {
 		change func(*design.Result)
 		says   string
 	}{
-		{"proved", func(*design.Result) {}, "Proved: these are the 2 best drives"},
-		{"proved one", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved: this is the best drive"},
-		{"all there are", func(*design.Result) {}, "Proved: only 2 drives for the summer fair carousel can be made from this cupboard. Here they are, the best first."},
-		{"all there is", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved: only one drive for"},
+		{"proved", func(*design.Result) {}, "Best of all for the summer fair carousel: 2 stages, works in"},
+		{"as many as asked", func(*design.Result) {}, "Proved: these are the best 2. For more add -k 4."},
+		{"proved one", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved best. For others add -k 10."},
+		{"all there are", func(*design.Result) {}, "Proved: any other would cost over 10 points more than the first, not worth building."},
+		{"all there is", func(r *design.Result) { r.Proposals = r.Proposals[:1] }, "Proved: any other drive would cost over 10 points more"},
 		{"early", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total-1500 }, "which is 1.5 fewer"},
-		{"early but best", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total }, "No drive still unseen can have fewer points"},
+		{"early, not proved", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total-1500 }, "Stopped early: best so far, not proved, for the summer fair carousel:"},
+		{"early but as good", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total }, "No drive still unseen can have fewer points"},
+		{"early but best", func(r *design.Result) { r.Status, r.Open = design.StoppedEarly, r.Proposals[0].Total+1 }, "Stopped early, but this is proved the best of all for"},
 		{"early with nothing", func(r *design.Result) { r.Status, r.Proposals = design.StoppedEarly, nil }, "That does not prove there is none"},
 		{"none", func(r *design.Result) { r.Status, r.Proposals = design.NonePossible, nil }, "Proved: no drive"},
+		{"may stand", func(r *design.Result) { r.Proposals[0].Stands = 6 }, "This may not start: in 6 classrooms of 100 it stands still. Best of all"},
+		{"works in few", func(r *design.Result) { r.Proposals[0].Works = 9 }, "works in fewer than 1 of 10 classrooms"},
+		{"first on the edge", func(r *design.Result) { r.Proposals[0].Bears = 0 }, "Best that is not on the edge for"},
+		{"all on the edge", func(r *design.Result) { r.Proposals[0].Bears, r.Proposals[1].Bears = 0, 0.5 }, "Best of all, but on the edge, for"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := testResult(t, brief.PlainShaft)
+			for i := range r.Proposals {
+				r.Proposals[i].Bears, r.Proposals[i].Stands = 2, 0
+			}
 			c.change(r)
-			opt := TextOptions{}
+			opt := TextOptions{Asked: 2}
 			if strings.HasPrefix(c.name, "all") {
 				opt.Asked = 10
+			}
+			if c.name == "proved one" {
+				opt.Asked = 1
 			}
 			require.Contains(t, strings.Join(strings.Fields(page80(t, r, opt)), " "), c.says)
 		})
@@ -141,7 +165,7 @@ func TestFull(t *testing.T) {
 		more.Rank = len(r.Proposals) + 1
 		r.Proposals = append(r.Proposals, more)
 	}
-	for full, want := range map[int]int{0: 3, 1: 1, 5: 5, 9: 7, -1: 0} {
+	for full, want := range map[int]int{0: 0, 1: 1, 5: 5, 9: 7} {
 		text := page80(t, r, TextOptions{Full: full})
 		require.Equal(t, want, strings.Count(text, "Why number"), "full %d", full)
 		require.Equal(t, 1, strings.Count(text, "Before anyone builds"))

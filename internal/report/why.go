@@ -163,6 +163,9 @@ func (p *page) whyNot(a *why.Answer) {
 		}
 		return
 	}
+	if words := a.Obstacle(); words != "" {
+		p.say(0, "In short: "+words+".")
+	}
 	p.conflicts(a)
 	p.unlock(a)
 	if a.Best != nil {

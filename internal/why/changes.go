@@ -1,7 +1,10 @@
 package why
 
 import (
+	"cmp"
 	"context"
+	"math"
+	"slices"
 
 	"findrive/internal/conflict"
 	"findrive/internal/design"
@@ -45,6 +48,60 @@ func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Chan
 		}
 	}
 	return found, all
+}
+
+// nearest makes of the change of the speed, if that alone is enough, one to the very
+// nearest speed that can be had.
+func (k *asker) nearest(ctx context.Context, a *Answer) {
+	i := slices.IndexFunc(a.Changes, func(c Change) bool { return len(c.Steps) == 1 && k.levers[c.Steps[0].Lever].Key == "speed" })
+	if i < 0 {
+		return
+	}
+	change := &a.Changes[i]
+	s := &change.Steps[0]
+	if a.Extreme = k.extreme(ctx, change.Drive); a.Extreme != nil && a.Extreme.Drive != change.Drive {
+		way := &k.levers[s.Lever].Ways[0]
+		changed := k.base.Copy()
+		change.Drive = a.Extreme.Drive
+		s.By = way.Enough(change.Drive)
+		way.Apply(changed, s.By)
+		s.Words = way.Words(changed, change.Drive)
+		less := k.base.Copy()
+		way.Apply(less, s.By-1)
+		q, answer := k.exists(ctx, less)
+		s.Least = q == nil && answer == conflict.Impossible
+	}
+}
+
+const (
+	// farOff is how many times too fast or too slow the nearest speed is from which on
+	// asking for it is no small change: then parts to get are thought of before.
+	farOff = 2
+	// littleFrame is up to how many millimetres a larger frame is no great matter, so
+	// that it is thought of before parts to get (judgement).
+	littleFrame = 25
+)
+
+// byCost puts the changes that ask least first.
+func (k *asker) byCost(changes []Change) {
+	cost := func(c *Change) int {
+		out := 2 * int(c.Cost) // of each kind, and room between
+		if len(c.Steps) > 1 {
+			return out
+		}
+		switch s := &c.Steps[0]; k.levers[s.Lever].Key {
+		case "speed":
+			if off := math.Abs(math.Log(float64(c.Drive.Speed.Likely / c.Drive.Target))); off > math.Log(farOff) {
+				out = 2*int(leeway.Frame) + 1
+			}
+		case "frame length", "frame height":
+			if s.By <= littleFrame {
+				out = 2*int(leeway.Sets) + 1
+			}
+		}
+		return out
+	}
+	slices.SortStableFunc(changes, func(a, b Change) int { return cmp.Compare(cost(&a), cost(&b)) })
 }
 
 // least finds ways to change the first of the levers by as little as will do while the

@@ -34,6 +34,9 @@ type Answer struct {
 	// Changes are changes each of which alone would do, least cost first; if no single
 	// lever is enough, together with others.
 	Changes []Change
+	// Extreme is the nearest to the speed asked that can be built, where all that can be
+	// built is too slow or all too fast; nil if that is not so or not known.
+	Extreme *Extreme
 	// Tried is true if every way to change each lever that helps alone has been tried.
 	Tried bool
 	// Open is how many searches were stopped before they settled anything.
@@ -66,6 +69,9 @@ func (a *Answer) Complete() bool {
 // Options steer Ask.
 type Options struct {
 	Against int // the rank that the first is compared with; 0 for the next
+	// None is what the search for the case came to, if it has been made and found
+	// nothing; nil if it has not.
+	None    *design.Result
 	Threads int
 	Watch   func(search.Progress)
 	// First bounds the first search of all, and then what it takes to find what stands
@@ -87,12 +93,14 @@ const (
 func Ask(ctx context.Context, c leeway.Case, opt Options) (*Answer, error) {
 	k := &asker{opt: opt, base: c}
 	a := &Answer{Case: c}
-	first, stop := limited(ctx, opt.First)
 	var err error
-	a.Found, err = design.Exists(first, c.Cupboard, c.Brief, k.options(c, 0))
-	stop()
-	if err != nil {
-		return nil, err
+	if a.Found = opt.None; a.Found == nil {
+		first, stop := limited(ctx, opt.First)
+		a.Found, err = design.Exists(first, c.Cupboard, c.Brief, k.options(c, 0))
+		stop()
+		if err != nil {
+			return nil, err
+		}
 	}
 	if a.Possible() {
 		return a, k.compare(ctx, a)
@@ -115,6 +123,8 @@ func Ask(ctx context.Context, c leeway.Case, opt Options) (*Answer, error) {
 	}, conflict.Options{Rules: len(a.Levers), Conflicts: mostConflicts, Cure: mostAside})
 	stop()
 	a.Changes, a.Tried = k.changes(ctx, a.Conflict.Cures)
+	k.nearest(ctx, a)
+	k.byCost(a.Changes)
 	if c.Pins != nil {
 		a.Best, err = k.best(ctx, leeway.Case{Cupboard: c.Cupboard, Brief: c.Brief})
 	}

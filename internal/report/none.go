@@ -1,0 +1,111 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+	"findrive/internal/why"
+)
+
+// mostOtherChanges is how many changes are named besides the smallest.
+const mostOtherChanges = 3
+
+// none writes why there is no drive: in one sentence what stands in the way and what
+// would unlock it, then what that comes to.
+func (p *page) none(r *design.Result, opt TextOptions) {
+	a := opt.Instead
+	if a == nil || a.Possible() {
+		p.outcome(r)
+		if r.Status == design.NonePossible || opt.Why || opt.Full > 0 {
+			p.account(r)
+		} else {
+			p.say(0, "Give it more with --time-limit.")
+		}
+		p.nextWhy(opt)
+		return
+	}
+	p.noneBecause(r, a)
+	if opt.Why || opt.Full > 0 {
+		p.account(r)
+	}
+	p.nextWhy(opt)
+}
+
+// nextWhy writes the command that tells more.
+func (p *page) nextWhy(opt TextOptions) {
+	if opt.NextWhy != "" {
+		p.blank()
+		p.command("Next: ", opt.NextWhy)
+	}
+}
+
+func (p *page) noneBecause(r *design.Result, a *why.Answer) {
+	head := fmt.Sprintf("Proved: no drive for %s can be built", nameOf(r.Brief))
+	if r.Status != design.NonePossible {
+		head = fmt.Sprintf("No drive for %s found so far, which does not prove there is none", nameOf(r.Brief))
+	}
+	if obstacle := a.Obstacle(); obstacle != "" {
+		head += ": " + obstacle
+	}
+	c := a.Smallest()
+	if c != nil {
+		head += "; to unlock it, " + changeWords(c)
+	}
+	p.heading(head + ".")
+	switch {
+	case c != nil:
+		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Drive), driveLine(c.Drive)))
+	case len(a.Lacking) > 0:
+		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+".")
+	case len(a.Conflict.Cures) > 0:
+		var words []string
+		for _, m := range a.Conflict.Cures[0].Rules() {
+			words = append(words, a.Levers[m].Aside)
+		}
+		p.say(0, fmt.Sprintf("It can be built with %s; how little of that would do was not found.", strings.Join(words, " and ")))
+	case a.Complete():
+		p.say(0, "No change of one or two things unlocks it: change several.")
+	default:
+		p.say(0, "No change that unlocks it was found so far. Give it more with --time-limit.")
+	}
+	var others []string
+	for i := 1; i < len(a.Changes) && i <= mostOtherChanges; i++ {
+		if len(a.Changes[i].Steps) == len(c.Steps) {
+			others = append(others, changeWords(&a.Changes[i]))
+		}
+	}
+	if len(others) > 0 {
+		p.say(0, "Or, each enough by itself, and searched with:")
+		for _, o := range others {
+			p.hang(0, 2, "- "+o+".")
+		}
+	}
+	if c != nil && !smallestProved(r, a, c) {
+		p.say(0, "So far: not everything was settled in the time, and a smaller change may do.")
+	}
+}
+
+// smallestProved tells whether it is settled that less than a change does not do.
+func smallestProved(r *design.Result, a *why.Answer, c *why.Change) bool {
+	for _, s := range c.Steps {
+		if !s.Least {
+			return false
+		}
+	}
+	return r.Status == design.NonePossible && a.Tried
+}
+
+// changeWords are the steps of a change.
+func changeWords(c *why.Change) string {
+	var words []string
+	for _, s := range c.Steps {
+		words = append(words, s.Words)
+	}
+	out := strings.Join(words, ", and ")
+	if c.Cost == leeway.Rule {
+		out += " (a rule of good practice: only if you must)"
+	}
+	return out
+}

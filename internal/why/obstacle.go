@@ -1,0 +1,313 @@
+package why
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"findrive/internal/brief"
+	"findrive/internal/conflict"
+	"findrive/internal/constraints"
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// Obstacle is what stands in the way of any drive, in one sentence without its stop:
+// first what can be seen from the parts alone, then what the searches have settled.
+// Empty if it cannot be told in one.
+func (a *Answer) Obstacle() string {
+	c := a.Case
+	if len(a.Lacking) > 0 {
+		return "the cupboard has no " + strings.Join(a.Lacking, " and no ")
+	}
+	if words := nothingFits(c.Cupboard, c.Brief); words != "" {
+		return words
+	}
+	if words := oneSize(c.Cupboard); words != "" && a.standsInTheWay("pulleys") {
+		return words
+	}
+	if a.Extreme != nil && a.standsInTheWay("speed") {
+		return a.Extreme.words(c.Cupboard, c.Brief)
+	}
+	if change := a.Smallest(); change != nil && len(change.Steps) == 1 {
+		if words := a.tooSmall(change); words != "" {
+			return words
+		}
+	}
+	return a.together()
+}
+
+// Smallest is the change that asks least; nil if none was found.
+func (a *Answer) Smallest() *Change {
+	if len(a.Changes) == 0 {
+		return nil
+	}
+	return &a.Changes[0]
+}
+
+// standsInTheWay tells whether a lever is in some set that cannot be kept together.
+func (a *Answer) standsInTheWay(key string) bool {
+	for _, c := range a.Conflict.Conflicts {
+		for _, m := range c.Members.Rules() {
+			if a.Levers[m].Key == key {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// together says which things cannot be kept together.
+func (a *Answer) together() string {
+	if len(a.Conflict.Conflicts) == 0 {
+		return ""
+	}
+	var words []string
+	sets, stock := false, ""
+	for _, m := range a.Conflict.Conflicts[0].Needed.Rules() {
+		l := &a.Levers[m]
+		words = append(words, l.Words)
+		sets = sets || l.Cost == leeway.Sets
+		if l.Cost == leeway.Part {
+			stock = l.Key
+		}
+	}
+	if sets && stock != "" && len(words) == 2 {
+		return fmt.Sprintf("there are not enough %s for %d sets", stock, a.Case.Brief.Sets)
+	}
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return "it cannot be done with " + words[0]
+	case 2:
+		return words[0] + " and " + words[1] + " cannot both be kept"
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1] + " cannot all be kept"
+	}
+}
+
+// nothingFits says on which shafts nothing can sit, if that leaves no drive.
+func nothingFits(cup *parts.Cupboard, b *brief.Brief) string {
+	var pulleys, outputs []constraints.Hub
+	for i := range cup.Pulleys {
+		if cup.Pulleys[i].Count > 0 {
+			pulleys = append(pulleys, constraints.PulleyHub(&cup.Pulleys[i]))
+		}
+	}
+	what := "wheel"
+	switch b.Model {
+	case brief.Vehicle:
+		for i := range cup.Wheels {
+			outputs = append(outputs, constraints.WheelHub(&cup.Wheels[i]))
+		}
+	case brief.Lift:
+		what = "drum"
+		for i := range cup.Drums {
+			outputs = append(outputs, constraints.DrumHub(&cup.Drums[i]))
+		}
+	}
+	var shafts, rods []units.Millimetres
+	for i := range cup.Motors {
+		if cup.Motors[i].Count > 0 {
+			shafts = append(shafts, cup.Motors[i].ShaftDiameter)
+		}
+	}
+	for i := range cup.Axles {
+		if cup.Axles[i].Count > 0 {
+			rods = append(rods, cup.Axles[i].Diameter)
+		}
+	}
+	for _, c := range []struct {
+		what   string
+		hubs   []constraints.Hub
+		on     string
+		shafts []units.Millimetres
+	}{{"pulley", pulleys, "motor's %s mm shaft", shafts}, {"pulley", pulleys, "%s mm axles", rods}, {what, outputs, "%s mm axles", rods}} {
+		if len(c.hubs) == 0 || len(c.shafts) == 0 || anySits(c.hubs, c.shafts, cup, b) {
+			continue
+		}
+		return fmt.Sprintf("no %s here fits the %s: %s", c.what, fmt.Sprintf(c.on, sizes(c.shafts)), boreWords(c.hubs, c.shafts))
+	}
+	return ""
+}
+
+func anySits(hubs []constraints.Hub, shafts []units.Millimetres, cup *parts.Cupboard, b *brief.Brief) bool {
+	for _, h := range hubs {
+		for _, s := range shafts {
+			if ways, _ := constraints.Joints(h, s, cup.Sleeves, b.Making); len(ways) > 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// boreWords say what is wrong with bores none of which fits any of the shafts.
+func boreWords(hubs []constraints.Hub, shafts []units.Millimetres) string {
+	var bores []units.Millimetres
+	for _, h := range hubs {
+		bores = append(bores, h.Bore)
+	}
+	is := "the bores are " + sizes(bores) + " mm"
+	switch {
+	case slices.Min(bores) > slices.Max(shafts):
+		return is + ", too loose"
+	case slices.Max(bores) < slices.Min(shafts):
+		return is + ", too tight"
+	}
+	return is
+}
+
+// sizes are lengths in words: the one there is, or from which to which.
+func sizes(of []units.Millimetres) string {
+	lo, hi := slices.Min(of), slices.Max(of)
+	if lo == hi {
+		return units.Decimals(float64(lo), 1)
+	}
+	return units.Decimals(float64(lo), 1) + " to " + units.Decimals(float64(hi), 1)
+}
+
+// oneSize says that all pulleys are alike where the band runs.
+func oneSize(cup *parts.Cupboard) string {
+	var floors []units.Millimetres
+	for i := range cup.Pulleys {
+		if cup.Pulleys[i].Count > 0 {
+			floors = append(floors, cup.Pulleys[i].GrooveFloor)
+		}
+	}
+	if len(floors) == 0 || slices.Min(floors) != slices.Max(floors) {
+		return ""
+	}
+	return fmt.Sprintf("equal pulleys change no speed, and all of these are %s mm across where the band runs", sizes(floors))
+}
+
+// Extreme is the fastest that can be built where more is asked, or the slowest where
+// less is.
+type Extreme struct {
+	Drive  *design.Proposal
+	Faster bool // whether a faster one was asked for
+	Proved bool // that nothing is faster, or slower, by more than a hundredth
+}
+
+// nearEnough is how near to the very fastest or slowest an Extreme is, as a share.
+const nearEnough = 0.01
+
+func (e *Extreme) words(cup *parts.Cupboard, b *brief.Brief) string {
+	so := ""
+	if !e.Proved {
+		so = ", so far as was found"
+	}
+	speed := strings.Replace(leeway.SpeedOf(e.Drive), " turns", "", 1) // "240 a minute"
+	stages := fmt.Sprintf("%d stages", b.MaxStages)
+	if b.MaxStages == 1 {
+		stages = "1 stage"
+	}
+	motor, kinds := "this motor", 0
+	for i := range cup.Motors {
+		if cup.Motors[i].Count > 0 {
+			kinds++
+		}
+	}
+	if kinds > 1 {
+		motor = "every motor here"
+	}
+	switch {
+	case e.Faster && e.Drive.Linear != nil:
+		return fmt.Sprintf("nothing here moves faster than %s%s", speed, so)
+	case e.Faster:
+		return fmt.Sprintf("nothing here turns faster than %s%s", speed, so)
+	case b.MaxStages == 1:
+		return fmt.Sprintf("%s slows %s to %s at best%s", stages, motor, speed, so)
+	}
+	return fmt.Sprintf("%s slow %s to %s at best%s", stages, motor, speed, so)
+}
+
+// extreme looks for the fastest drive of a case, or the slowest, from one that was
+// found on the near side of what is asked. Nil if what is asked lies between what is too
+// slow and what is too fast.
+func (k *asker) extreme(ctx context.Context, from *design.Proposal) *Extreme {
+	e := &Extreme{Drive: from, Faster: from.Speed.Likely < from.Target}
+	// Speeds are told as shares of the one that is asked, which wheels of several sizes
+	// turn differently for.
+	reached := func() float64 { return float64(e.Drive.Speed.Likely / e.Drive.Target) }
+	edge, stride := 1-k.base.Brief.Tolerance, 1+nearEnough
+	if !e.Faster {
+		edge, stride = 1+k.base.Brief.Tolerance, 1/(1+nearEnough)
+	}
+	// beyond looks for a drive at least so fast, or so slow, however much more.
+	beyond := func(at float64) (*design.Proposal, conflict.Answer) {
+		const wide = 0.998 // to a thousand times as fast, or a thousandth
+		scale := at / (1 - wide)
+		if !e.Faster {
+			scale = at / (1 + wide)
+		}
+		c := k.base.Copy()
+		c.Brief.Speed.Turning *= units.RPM(scale)
+		c.Brief.Speed.Linear *= units.MetresPerSecond(scale)
+		c.Brief.Tolerance = wide
+		q, answer := k.exists(ctx, c)
+		if q != nil {
+			q.Target /= units.RPM(scale)
+		}
+		return q, answer
+	}
+	if edge <= 0 {
+		return nil // every slow drive is as asked
+	}
+	switch q, answer := beyond(edge); {
+	case q != nil:
+		return nil
+	case answer != conflict.Impossible:
+		return e
+	}
+	for math.Abs(math.Log(edge/reached())) > math.Log(1+nearEnough)+1e-9 {
+		at := math.Sqrt(edge * reached())
+		if math.Abs(math.Log(edge/reached())) < 4*nearEnough {
+			at = reached() * stride
+		}
+		switch q, answer := beyond(at); {
+		case q != nil:
+			e.Drive = q
+		case answer == conflict.Impossible:
+			edge = at
+		default:
+			return e
+		}
+	}
+	e.Proved = true
+	return e
+}
+
+// tooSmall says by how much the frame is too small, where that is what the change
+// mends.
+func (a *Answer) tooSmall(change *Change) string {
+	s := change.Steps[0]
+	how, along := "", false
+	switch a.Levers[s.Lever].Key {
+	case "frame length":
+		how, along = "short", true
+	case "frame height":
+		how, along = "low", true
+	case "frame depth":
+		how = "shallow"
+	default:
+		return ""
+	}
+	q := change.Drive
+	least := fmt.Sprintf("the frame is %d mm too %s", s.By, how)
+	if !s.Least {
+		least = fmt.Sprintf("the frame is too %s", how)
+	}
+	if !along || len(q.Stages) != 1 || !s.Least {
+		return least
+	}
+	// One stage: what the band needs is what the frame lacks.
+	stage := &q.Stages[0]
+	need := math.Ceil(float64(stage.CentreAllowed.Lo + 2*q.Bears))
+	return fmt.Sprintf("%s needs its axles %s mm apart and this frame is %d mm too %s for that", stage.Band.Name, units.Decimals(need, 0), s.By, how)
+}

@@ -1,0 +1,113 @@
+package why
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// The fastest that can be had is found, and no band of speeds beyond it has a drive.
+func TestExtreme(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		speed  string
+		faster bool
+		says   string
+	}{
+		{"9000 rpm", true, "nothing here turns faster than "},
+		{"4 rpm", false, "slows this motor to "},
+	} {
+		t.Run(c.speed, func(t *testing.T) {
+			base := of(t, c.speed, "")
+			near := base.Copy()
+			near.Brief.Tolerance = 1000 // any speed will do
+			r, err := design.Exists(context.Background(), near.Cupboard, near.Brief, design.Options{})
+			require.NoError(t, err)
+			require.Len(t, r.Proposals, 1)
+			k := &asker{base: base}
+			a := &Answer{Case: base}
+			a.Extreme = k.extreme(context.Background(), &r.Proposals[0])
+			require.NotNil(t, a.Extreme)
+			require.True(t, a.Extreme.Proved)
+			require.Equal(t, c.faster, a.Extreme.Faster)
+			require.Contains(t, a.Extreme.words(base.Cupboard, base.Brief), c.says)
+			n := float64(a.Extreme.Drive.Speed.Likely)
+			with := func(at, tolerance float64) bool {
+				c := a.Case.Copy()
+				c.Brief.Speed.Turning, c.Brief.Tolerance = units.RPM(at), tolerance
+				return settled(t, c)
+			}
+			require.True(t, with(n, 0.01), "it can be had")
+			const half = 0.2
+			way := (1 + half) / (1 - half)
+			at := n * (1 + 1.5*nearEnough) / (1 - half)
+			if !c.faster {
+				way, at = 1/way, n/(1+1.5*nearEnough)/(1+half)
+			}
+			for range 10 {
+				assert.False(t, with(at, half), "%g rpm", at)
+				at *= way
+			}
+		})
+	}
+}
+
+func TestNothingFits(t *testing.T) {
+	cup := func(bore, shaft, rod float64) *parts.Cupboard {
+		item := parts.Item{Name: "p", Count: 1}
+		return &parts.Cupboard{
+			Pulleys: []parts.Pulley{{Item: item, GrooveFloor: 30, Bore: units.Millimetres(bore)}},
+			Motors:  []parts.Motor{{Item: item, ShaftDiameter: units.Millimetres(shaft)}},
+			Axles:   []parts.AxleStock{{Item: item, Diameter: units.Millimetres(rod)}},
+		}
+	}
+	b := &brief.Brief{}
+	assert.Empty(t, nothingFits(cup(2, 2, 2), b))
+	assert.Equal(t, "no pulley here fits the motor's 2 mm shaft: the bores are 6 mm, too loose", nothingFits(cup(6, 2, 6), b))
+	assert.Equal(t, "no pulley here fits the 5 mm axles: the bores are 2 mm, too tight", nothingFits(cup(2, 2, 5), b))
+	with := cup(6, 2, 6)
+	with.Sleeves = []parts.Sleeve{{Item: parts.Item{Name: "s", Count: 1}, Inner: 2, Outer: 6}}
+	assert.Empty(t, nothingFits(with, b))
+	lift := &brief.Brief{Model: brief.Lift}
+	with = cup(2, 2, 2)
+	with.Drums = []parts.Drum{{Item: parts.Item{Name: "d", Count: 1}, Diameter: 20, Bore: 4}}
+	assert.Equal(t, "no drum here fits the 2 mm axles: the bores are 4 mm, too loose", nothingFits(with, lift))
+}
+
+func TestOneSize(t *testing.T) {
+	cup := &parts.Cupboard{Pulleys: []parts.Pulley{{Item: parts.Item{Count: 4}, GrooveFloor: 26}, {Item: parts.Item{Count: 1}, GrooveFloor: 26}}}
+	assert.Equal(t, "equal pulleys change no speed, and all of these are 26 mm across where the band runs", oneSize(cup))
+	cup.Pulleys[1].GrooveFloor = 30
+	assert.Empty(t, oneSize(cup))
+	cup.Pulleys[1].Count = 0
+	assert.NotEmpty(t, oneSize(cup), "of what there is none of nothing can be built")
+	assert.Empty(t, oneSize(&parts.Cupboard{}))
+}
+
+// Changes that ask least come first: a little more frame before parts to get, a speed
+// far off after them.
+func TestByCost(t *testing.T) {
+	k := &asker{levers: []leeway.Lever{{Key: "speed"}, {Key: "pulleys"}, {Key: "frame length"}, {Key: "stages"}, {Key: "clearances"}}}
+	change := func(lever, by int, cost leeway.Cost, off float64) Change {
+		return Change{Steps: []Step{{Lever: lever, By: by}}, Cost: cost, Drive: &design.Proposal{Target: 100, Speed: design.SpeedRange{Likely: units.RPM(100 * math.Exp(off))}}}
+	}
+	order := func(frame int, off float64) (keys []string) {
+		all := []Change{change(4, 1, leeway.Rule, 0), change(2, frame, leeway.Frame, 0), change(1, 1, leeway.Part, 0), change(0, 9, leeway.Speed, off), change(3, 1, leeway.Words, 0)}
+		k.byCost(all)
+		for _, c := range all {
+			keys = append(keys, k.levers[c.Steps[0].Lever].Key)
+		}
+		return keys
+	}
+	assert.Equal(t, []string{"stages", "speed", "frame length", "pulleys", "clearances"}, order(12, 0.3))
+	assert.Equal(t, []string{"stages", "pulleys", "frame length", "speed", "clearances"}, order(40, -1.5))
+}
