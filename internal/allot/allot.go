@@ -210,6 +210,9 @@ func (s *sharing) total(cost int64, without, different int) search.Cost {
 	return search.Cost(cost + s.unmet*int64(without) + s.Another*int64(max(0, different-1)))
 }
 
+// Same tells a plan from every other: none is left out for another.
+func (s *sharing) Same(n, w *state) bool { return n == w }
+
 // Tie puts more of an earlier choice first.
 func (s *sharing) Tie(n, w *state) int {
 	for i := range s.choices {

@@ -24,26 +24,36 @@ func (s *settling) listStates() bool {
 // chooseBands looks through the ways to band the arrangement with the axles of the
 // choice.
 func (s *settling) chooseBands() {
-	if !s.prepareModel() {
+	r, all := s.refiningOf()
+	if r == nil {
 		return
 	}
-	r := refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0}
+	if bound := r.bound(&all); bound <= r.limit && bound != unsettled {
+		r.refine(&all, bound)
+	}
+}
+
+// refiningOf makes ready to look at the designs with the axles of the choice, which it
+// gives in one box; nil if there are none.
+func (s *settling) refiningOf() (*refining, box) {
+	all := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
+	if !s.prepareModel() {
+		return nil, all
+	}
+	r := &refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0}
 	d := &s.model.Demand
 	for of, torque := range [loads]units.NewtonMillimetres{d.Steady, d.Start} {
 		r.flow[of][s.stages] = reckoned{torque: interval(torque), pull: interval(r.weight.Size()), ratio: interval(1.0)}
 	}
-	b := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
 	if r.weight.Size() == 0 {
-		b.worst.output = drive.InLine // nothing else pulls on that axle
+		all.worst.output = drive.InLine // nothing else pulls on that axle
 	} else if r.weight.X != 0 {
-		b.best.output = drive.Folded // a cord sideways: holes are not asked to mind it
+		all.best.output = drive.Folded // a cord sideways: holes are not asked to mind it
 	}
 	if s.stages == 1 {
-		b.worst.inner = drive.InLine
+		all.worst.inner = drive.InLine
 	}
-	if bound := r.bound(&b); bound <= r.limit && bound != unsettled {
-		r.refine(&b, bound)
-	}
+	return r, all
 }
 
 // prepareModel makes the model of the present axles.
@@ -103,7 +113,7 @@ func (r *refining) workOut(b *box) {
 func (r *refining) windowsOf(b *box) *windows {
 	w := &windows{shape: b.worst}
 	for i, c := range b.states[:r.stages] {
-		w.centre[i], w.prefer[i] = c.cell, c.states[0].Centre
+		w.centre[i], w.far[i], w.prefer[i] = c.cell, c.far, c.states[0].Centre
 		if len(c.states) > 1 {
 			w.prefer[i] = c.states[0].ideal
 		}

@@ -22,6 +22,7 @@ type cluster struct {
 	exponent       units.Interval[float64]
 	creep          units.Interval[float64] // lost of the speed for each newton of effective pull
 	cell           units.Interval[units.Millimetres]
+	far            units.Millimetres // the least far end of a cell
 }
 
 // clustered makes the tree of clusters of some states, of which there is at least one.
@@ -40,7 +41,7 @@ func halve(states []*state) *cluster {
 		c.hub = units.Interval[units.Newtons]{Lo: units.Newtons(min(a, b, z) * (1 - curvePad)), Hi: units.Newtons(max(a, b, z) * (1 + curvePad))}
 		c.ratio = interval(s.Ratio)
 		c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
-		c.greatest, c.exponent, c.cell = interval(s.greatest), interval(s.exponent), s.cell
+		c.greatest, c.exponent, c.cell, c.far = interval(s.greatest), interval(s.exponent), s.cell, s.cell.Hi
 		if g := float64(s.greatest); g > 0 {
 			first, last := s.lost[0]/g, s.lostAt(1)/g
 			c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - curvePad), Hi: max(first, last) * (1 + curvePad)}
@@ -61,6 +62,7 @@ func halve(states []*state) *cluster {
 	a, b := c.lower, c.upper
 	c.hub, c.ratio, c.driver, c.driven = a.hub.Join(b.hub), a.ratio.Join(b.ratio), a.driver.Join(b.driver), a.driven.Join(b.driven)
 	c.greatest, c.exponent, c.creep, c.cell = a.greatest.Join(b.greatest), a.exponent.Join(b.exponent), a.creep.Join(b.creep), a.cell.Join(b.cell)
+	c.far = min(a.far, b.far)
 	return c
 }
 

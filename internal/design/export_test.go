@@ -1,9 +1,7 @@
 package design
 
-// The random cases that full enumeration is held to, and the enumeration, for the
-// tests from outside.
+// The random cases that full enumeration is held to, for the tests from outside.
 var (
-	BruteCosts  = bruteCosts
 	SmallCase   = smallCase
 	SmallerCase = smallerCase
 )

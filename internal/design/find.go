@@ -98,6 +98,11 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 		r.Status = ProvedBest
 	}
 	for i, f := range found.Best {
+		if first := t.firstOf(ctx, &f.Node, score.Points(f.Cost)); first != nil {
+			f.Solution = first
+		} else if r.Status != StoppedEarly {
+			r.Status, r.Open = StoppedEarly, score.Points(f.Cost) // which of equals it is, is not settled
+		}
 		p, err := t.propose(f.Solution)
 		if err != nil {
 			return nil, fmt.Errorf("proposal %d: %w", i+1, err)

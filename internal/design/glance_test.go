@@ -48,7 +48,7 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 			some := g.room.someForgiving(&tk.sections[o.use][section], tk.brief.Limits.HoleError)
 			g.loop = &tk.used[o.use][o.band].loop
 			g.stretch, _ = g.room.stretch(g.loop, g.stretch)
-			if forgiving := tk.forgivingCentres(o); !forgiving.Empty() {
+			if forgiving := o.whole.Grow(-2 * tk.brief.Limits.HoleError).Meet(units.Interval[units.Millimetres]{Hi: on.far}); !forgiving.Empty() {
 				forgave++
 				bound := g.room.forgiving(g.loop, tk.used[o.use][o.band].whole(), tk.brief.Limits.HoleError)
 				for _, centre := range []units.Millimetres{forgiving.Lo, forgiving.Hi} {
@@ -124,7 +124,7 @@ func TestSeatsLeaveRoomForWhatIsPlaced(t *testing.T) {
 					}
 					for _, pulley := range on {
 						seat := tk.seats.at(a.head, i, pulley)
-						if f.Solution.forgives {
+						if f.Solution.bears >= tk.brief.Limits.HoleError {
 							seat = tk.forgivingSeats.at(a.head, i, pulley)
 						}
 						require.True(t, seat.X0 <= at.X && at.X <= seat.X1 && seat.Y0 <= at.Y && at.Y <= seat.Y1, "%v not in %v", at, seat)

@@ -17,8 +17,10 @@ import (
 // hand from docs/score.md.
 func TestPenaltyByHand(t *testing.T) {
 	band := func(name string) *parts.Band { return &parts.Band{Item: parts.Item{Name: name}} }
+	floor := units.Millimetres(0)
 	pulley := func(assumed ...string) *parts.Pulley {
-		return &parts.Pulley{Item: parts.Item{Name: "p", Assumed: assumed}}
+		floor += 10 // every stage changes the speed
+		return &parts.Pulley{Item: parts.Item{Name: "p", Assumed: assumed}, GrooveFloor: floor}
 	}
 	fits := func(stretch ...float64) *drive.Geometry {
 		g := &drive.Geometry{}
@@ -44,36 +46,47 @@ func TestPenaltyByHand(t *testing.T) {
 		points float64
 		why    string
 	}
+	asked := Proposal{Speed: SpeedRange{Low: 15, Likely: 20, High: 26}, Target: 20, Works: 100, Bears: 2}
+	with := func(change func(*Proposal)) Proposal {
+		p := asked
+		change(&p)
+		return p
+	}
 	for _, c := range []struct {
 		name     string
 		drive    *drive.Drive
 		geometry *drive.Geometry
-		n        units.RPM
 		share    float64
-		forgives bool
+		is       Proposal
 		terms    map[string]want
 		total    float64
 	}{
-		{"plain", plain, fits(1.2), 20, 0.2, true, map[string]want{
-			"speed": {0, "just the speed wanted"}, "stages": {0, "1 stage"}, "cells": {0, "1 cell"},
+		{"plain", plain, fits(1.2), 0.2, asked, map[string]want{
+			"classrooms": {0, "it turns as asked in 10 of 10 classrooms"}, "may stand": {0, "it turns in every one"},
+			"speed": {0, "the speed wanted is within the range"}, "stages": {0, "1 stage"}, "cells": {0, "1 cell"},
 			"band fit": {0, "every band is comfortably stretched"}, "joints": {0, "everything is a push fit"},
-			"bands": {0, "every band is single and open"}, "assumptions": {0, "nothing is assumed"},
+			"bands": {0, "every band is single and open"}, "assumptions": {0, "nothing is assumed"}, "idle stages": {0, "every stage changes the speed"},
 			"motor load": {0, "the motor runs at 20 % of stall"}, "forgiveness": {0, "a hole may be 2 mm out of place"},
 		}, 0},
-		{"fussy", fussy, fits(1.08, 1.42), 23, 0.31, false, map[string]want{
-			"speed":  {12, "15 % too fast"}, // 100 ln 1.15 = 13.98
-			"stages": {4, "2 stages"}, "cells": {0.5, "2 cells"},
+		{"fussy", fussy, fits(1.08, 1.42), 0.31, with(func(p *Proposal) { p.Works, p.Stands, p.Bears = 71, 6, 1 }), map[string]want{
+			"classrooms": {4, "it turns as asked in 8 of 10 classrooms"}, // two whole tenths in which it does not
+			"may stand":  {10, "it does not turn in 6 of 100"},
+			"stages":     {4, "2 stages"}, "cells": {0.5, "2 cells"},
 			"band fit":    {3, "band no-16 is a little slack, band no-24 is rather tight"},                  // one step below, two above
 			"joints":      {4, "2 drops of glue, 1 sleeve, 1 bore to drill out"},                            // 0.5 + 0.5 + 1 + 2
 			"bands":       {3, "band no-16 is crossed, two no-16 side by side, band no-24 is looped twice"}, // 2 + 0.5 + 0.5
 			"assumptions": {0.5, "2 facts nobody measured"},
 			"motor load":  {2, "the motor runs at 31 % of stall"}, // two steps begun above 25 %
-			"forgiveness": {5, "a hole 2 mm out of place could stop it"},
-		}, 34},
-		{"slow", plain, fits(1.2), 17, 0.2, true, map[string]want{"speed": {16, "15 % too slow"}}, 16}, // 100 ln(20/17) = 16.25
+			"forgiveness": {5, "a hole 2 mm out of place could stop it, one of 1 mm could not"},
+		}, 36},
+		{"slow", plain, fits(1.2), 0.2, with(func(p *Proposal) { p.Speed.High, p.Works, p.Bears = 17, 0, 0.4 }), map[string]want{
+			"classrooms":  {20, "it turns as asked in 0 of 10 classrooms"},
+			"speed":       {16, "even the fastest of ten turns slower than wanted"}, // 100 ln(20/17) = 16.25
+			"forgiveness": {15, "on the edge: a hole 1 mm out of place could stop it"},
+		}, 51},
 	} {
 		tk := &task{brief: &brief.Brief{Limits: brief.DefaultLimits(), Weights: brief.DefaultWeights()}}
-		terms, total := tk.penalty(c.drive, c.geometry, c.n, 20, c.share, c.forgives)
+		terms, total := tk.penalty(c.drive, &designed{geometry: *c.geometry, share: c.share}, &c.is)
 		seen := 0
 		var sum score.Points
 		for _, term := range terms {

@@ -53,7 +53,7 @@ func (t *task) pin(p *Pins) {
 	// The motor's stage is chosen last, so its reach is worth knowing beforehand.
 	for m := range t.motors {
 		r := units.Interval[float64]{Lo: math.Inf(1), Hi: math.Inf(-1)}
-		for driver, joint := range t.motorJoint[m] {
+		for driver, joint := range t.onMotor[m] {
 			for _, driven := range t.axlePulleys {
 				if joint != nil && t.wantsPair(0, driver, driven) {
 					ratio := t.pairRatio(driver, driven)

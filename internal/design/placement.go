@@ -55,8 +55,8 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	}
 	if w.shape.inner != drive.Folded {
 		for i := range s.stages - 1 {
-			a, b, cos := float64(w.centre[i].Hi), float64(w.centre[i+1].Hi), w.shape.inner.Cos()
-			gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: units.Millimetres(math.Sqrt(a*a + b*b - 2*a*b*cos)), Max: units.Millimetres(a + b)})
+			a, b, cos := float64(w.far[i]), float64(w.far[i+1]), w.shape.inner.Cos()
+			gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: units.Millimetres(math.Sqrt(a*a + b*b - 2*a*b*cos)), Max: w.centre[i].Hi + w.centre[i+1].Hi})
 		}
 	}
 	weight, lie := s.head.demand.Weight, w.shape.output
@@ -66,8 +66,7 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	// The band pulls the output axle towards the one before, and that is to be against
 	// the weight: above it for one that hangs down.
 	last := s.stages - 1
-	far := w.centre[last].Hi
-	beyond := units.Millimetres(-lie.Cos()) * far
+	beyond, far := units.Millimetres(-lie.Cos())*w.far[last], w.centre[last].Hi
 	rise := layout.Rise{From: last, To: last + 1, Min: -far, Max: -beyond}
 	if weight.Y > 0 {
 		rise.Min, rise.Max = beyond, far

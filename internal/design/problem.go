@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -100,9 +101,9 @@ func (p problem) Branch(n node) []node {
 		}
 	}
 	if int(n.chosen) == 2*h.stages-1 {
-		for pulley, joint := range p.motorJoint[h.motor] {
-			if joint != nil {
-				try(pulley, score.Joint(p.brief.Weights, joint.Kind))
+		for pulley, joints := range p.onMotor[h.motor] {
+			if joints != nil {
+				try(pulley, score.Joint(p.brief.Weights, joints[0].Kind))
 			}
 		}
 		return out
@@ -382,6 +383,28 @@ func (p problem) Tie(n, w node) int {
 		return -1
 	}
 	return 0
+}
+
+// Same tells whether two arrangements are one drive: the same parts in the same pairs, in
+// whatever order the stages come.
+func (p problem) Same(n, w node) bool {
+	a, b := &p.heads[n.head], &p.heads[w.head]
+	if a.stages != b.stages || a.motor != b.motor || a.holder != b.holder || a.output != b.output {
+		return false
+	}
+	var pairs [drive.MaxStages][2]int16
+	for i := range a.stages {
+		pairs[i] = [2]int16{w.pulleys[2*i], w.pulleys[2*i+1]}
+	}
+	left := pairs[:a.stages]
+	for i := range a.stages {
+		k := slices.Index(left, [2]int16{n.pulleys[2*i], n.pulleys[2*i+1]})
+		if k < 0 {
+			return false
+		}
+		left = slices.Delete(left, k, k+1)
+	}
+	return true
 }
 
 // Finish settles a whole arrangement: see settle.go.

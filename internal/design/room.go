@@ -34,7 +34,10 @@ type memory struct {
 type windows struct {
 	centre [drive.MaxStages]units.Interval[units.Millimetres] // of each stage
 	prefer [drive.MaxStages]units.Millimetres                 // tried first
-	shape  shape
+	// The lies are asked as if each spacing were so long: the far end of its cell, and of
+	// several cells the least of these.
+	far   [drive.MaxStages]units.Millimetres
+	shape shape
 }
 
 // within tells whether all that lies in some windows lies in others too.
@@ -43,7 +46,7 @@ func (w *windows) within(o *windows, stages int) bool {
 		return false
 	}
 	for i := range stages {
-		if w.centre[i].Lo < o.centre[i].Lo || w.centre[i].Hi > o.centre[i].Hi {
+		if w.centre[i].Lo < o.centre[i].Lo || w.centre[i].Hi > o.centre[i].Hi || w.far[i] < o.far[i] {
 			return false
 		}
 	}

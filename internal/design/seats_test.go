@@ -36,7 +36,7 @@ func twoPulleys(driver, driven parts.Pulley, apart, flat mm) (*parts.Cupboard, *
 func TestShaftsAsFarApartAsTheirPlaces(t *testing.T) {
 	some, forgiving := 0, 0
 	check := func(cup *parts.Cupboard, b *brief.Brief) {
-		want := bruteForce(cup, b)
+		want := everyDrive(cup, b)
 		for _, must := range []bool{false, true} {
 			got, err := Find(t.Context(), cup, b, Options{Keep: 1, MustForgive: must})
 			require.NoError(t, err)

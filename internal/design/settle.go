@@ -33,13 +33,12 @@ type candidate struct {
 type settling struct {
 	*task
 	*arrangement
-	ctx     context.Context
-	options [drive.MaxStages][]*bandOption
-	axles   [drive.MaxStages][]axleOption
-	plans   []layout.LanePlan
-	// axleFloor is what the node has already been charged for joints on axles,
-	// the least on any stock.
-	axleFloor score.Points
+	ctx   context.Context
+	axles [drive.MaxStages][]axleOption
+	plans []layout.LanePlan
+	// jointFloor is what the node has already been charged for joints, the least on any
+	// stock.
+	jointFloor score.Points
 
 	states [drive.MaxStages]*cluster // of each stage, at the present hole error
 
@@ -56,10 +55,11 @@ type settling struct {
 
 // choice is one pick of bands and axles.
 type choice struct {
-	bears  units.Millimetres // how far every hole may be out of place
-	axles  [drive.MaxStages]*axleOption
-	states [drive.MaxStages]*state
-	cost   score.Points // everything but what the drive does at work
+	bears   units.Millimetres // how far every hole may be out of place
+	axles   [drive.MaxStages]*axleOption
+	states  [drive.MaxStages]*state
+	onMotor *drive.Joint // of the first driver
+	cost    score.Points // everything but the bands and what the drive does at work
 }
 
 // axleOption is one way to make one axle: the stock and the joints on it.
@@ -73,16 +73,11 @@ type axleOption struct {
 const unsettled = score.Points(math.MaxInt64)
 
 func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
-	s := settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: score.Points(limit), open: unsettled}
+	s := t.settlingOf(ctx, n, score.Points(limit))
 	if !s.prepare() {
 		return nil, 0, false, search.Unlimited
 	}
-	for level, bears := range t.bearable {
-		if level > 0 && t.mustForgive || s.flow.unforgiving > 0 && level == 0 {
-			continue
-		}
-		s.settle(bears)
-	}
+	s.eachLevel(func() { s.chooseMotorJoint(func() { s.chooseAxles(0, s.chooseBands) }) })
 	open := search.Cost(s.open)
 	if s.best == nil {
 		return nil, 0, false, open
@@ -90,40 +85,36 @@ func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost
 	return s.best, search.Cost(s.best.cost), true, open
 }
 
-// settle looks for the cheapest drive of those that bear holes so far out of place.
-func (s *settling) settle(bears units.Millimetres) {
-	cost := s.fixed - s.axleFloor + score.Forgiveness(s.brief.Weights, bears, s.brief.Limits.HoleError)
-	if s.choice = (choice{bears: bears, cost: cost}); cost > s.limit || !s.listStates() {
-		return
-	}
-	s.chooseAxles(0)
+func (t *task) settlingOf(ctx context.Context, n *node, limit score.Points) *settling {
+	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: limit, open: unsettled}
 }
 
-// prepare lists the options of every stage and axle and refuses an arrangement
-// that has none for one of them.
+// eachLevel begins a choice for each hole error that may do, the largest first.
+func (s *settling) eachLevel(f func()) {
+	for level, bears := range s.bearable {
+		if level > 0 && s.mustForgive || s.flow.unforgiving > 0 && level == 0 {
+			continue
+		}
+		cost := s.fixed - s.jointFloor + score.Forgiveness(s.brief.Weights, bears, s.brief.Limits.HoleError)
+		if s.choice = (choice{bears: bears, cost: cost}); cost <= s.limit && s.listStates() {
+			f()
+		}
+	}
+}
+
+// prepare lists the options of every axle and refuses an arrangement that has none for
+// one of them.
 func (s *settling) prepare() bool {
 	widths := make([]units.Millimetres, s.stages)
-	budget, least := s.limit-s.fixed, score.Points(0)
 	for i := range s.stages {
 		driver, driven := &s.pulleys[s.driver[i]].Part, &s.pulleys[s.driven[i]].Part
 		widths[i] = max(driver.Width, driven.Width)
-		s.axleFloor += s.axleCost[s.driven[i]]
+		s.jointFloor += s.axleCost[s.driven[i]]
 		if i > 0 {
-			s.axleFloor += s.axleCost[s.driver[i]]
-		}
-		s.options[i] = s.task.options(s.onStage(i, s.head, s.driver[i], s.driven[i]), budget)
-		if len(s.options[i]) == 0 {
-			return false
-		}
-		least += s.options[i][0].cost
-	}
-	for i, list := range s.options[:s.stages] {
-		others := least - list[0].cost
-		s.options[i] = slices.DeleteFunc(list, func(o *bandOption) bool { return o.cost+others > budget })
-		if len(s.options[i]) == 0 {
-			return false
+			s.jointFloor += s.axleCost[s.driver[i]]
 		}
 	}
+	s.jointFloor += score.Joint(s.brief.Weights, s.onMotor[s.head.motor][s.driver[0]][0].Kind)
 	motor := &s.motors[s.head.motor].Part
 	s.plans = layout.LanePlans(s.stages, widths, motor.BodyLength, s.brief.Limits.LaneGap, s.brief.Frame.Depth)
 	if no := constraints.LanesFit(s.brief.Frame.Depth, s.stages, len(s.plans)); no != nil {
@@ -136,6 +127,20 @@ func (s *settling) prepare() bool {
 		}
 	}
 	return true
+}
+
+// chooseMotorJoint picks how the driver sits on the motor's shaft, the easiest way first.
+func (s *settling) chooseMotorJoint(next func()) {
+	before := s.choice.cost
+	for k := range s.onMotor[s.head.motor][s.driver[0]] {
+		j := &s.onMotor[s.head.motor][s.driver[0]][k]
+		if s.choice.cost = before + score.Joint(s.brief.Weights, j.Kind); s.choice.cost > s.limit {
+			break // the rest cost no less
+		}
+		s.choice.onMotor = j
+		next()
+	}
+	s.choice.cost = before
 }
 
 // axleOptions lists the ways to make the axle of stage i's driven pulley,
@@ -151,8 +156,12 @@ func (s *settling) axleOptions(i int) []axleOption {
 		next := s.onNext(i, stock)
 		for _, driven := range s.onAxle[s.driven[i]][a] {
 			for _, other := range next {
-				out = append(out, axleOption{stock: a, driven: driven, next: other,
-					cost: score.Joint(w, driven.Kind) + score.Joint(w, other.Kind) + score.Assumptions(w, len(stock.Assumed))})
+				o := axleOption{stock: a, driven: driven, next: other,
+					cost: score.Joint(w, driven.Kind) + score.Joint(w, other.Kind) + score.Assumptions(w, len(stock.Assumed))}
+				if wheel, _ := s.outputParts(s.head.output); wheel != nil && i == s.stages-1 {
+					o.cost += score.Joint(w, other.Kind) // one at either end
+				}
+				out = append(out, o)
 			}
 		}
 	}
@@ -184,13 +193,13 @@ func (s *settling) onNext(i int, stock *parts.AxleStock) []drive.Joint {
 }
 
 // chooseAxles picks the axle of stage i's driven pulley, then the rest.
-func (s *settling) chooseAxles(i int) {
+func (s *settling) chooseAxles(i int, next func()) {
 	if i == s.stages {
 		if no := s.enoughAxles(); no != nil {
 			s.tally.add(no)
 			return
 		}
-		s.chooseBands()
+		next()
 		return
 	}
 	before := s.choice.cost
@@ -200,7 +209,7 @@ func (s *settling) chooseAxles(i int) {
 			break // the rest cost no less
 		}
 		s.choice.axles[i] = o
-		s.chooseAxles(i + 1)
+		s.chooseAxles(i+1, next)
 	}
 	s.choice.cost = before
 }
@@ -209,10 +218,13 @@ func (s *settling) chooseAxles(i int) {
 func (s *settling) enoughAxles() *constraints.Refusal {
 	sets := s.brief.Sets
 	var rods, sleeves []string
-	joints := []*drive.Joint{s.motorJoint[s.head.motor][s.driver[0]]}
+	joints := []*drive.Joint{s.choice.onMotor}
 	for _, o := range s.choice.axles[:s.stages] {
 		rods = append(rods, s.task.axles[o.stock].Part.Name)
 		joints = append(joints, &o.driven, &o.next)
+	}
+	if wheel, _ := s.outputParts(s.head.output); wheel != nil {
+		joints = append(joints, &s.choice.axles[s.stages-1].next) // a wheel at either end
 	}
 	for _, j := range joints {
 		if j.Sleeve != nil {
@@ -277,7 +289,7 @@ func (s *settling) assemble() *drive.Drive {
 			DrivenJoint: axle.driven, Band: &s.bands[o.band].Part, Use: o.use, Crossed: o.crossed,
 		}
 		if i == 0 {
-			d.Stages[i].DriverJoint = *s.motorJoint[s.head.motor][s.driver[0]]
+			d.Stages[i].DriverJoint = *s.choice.onMotor
 		} else {
 			d.Stages[i].DriverJoint = s.choice.axles[i-1].next
 		}

@@ -3,11 +3,9 @@ package design
 import (
 	"fmt"
 	"math/rand/v2"
-	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
-	"findrive/internal/score"
 	"findrive/internal/units"
 )
 
@@ -54,7 +52,6 @@ func smallCase(seed uint64) (*parts.Cupboard, *brief.Brief) {
 		Making:    brief.Making{DrillFrame: true, DrillOut: r.IntN(2) == 0, Glue: r.IntN(2) == 0},
 		Limits:    brief.DefaultLimits(), Weights: brief.DefaultWeights(),
 	}
-	b.Limits.HoleError = 0.25 // cells so small that each holds one placement of the grid
 	b.Frame.MotorZone = brief.Rect{X0: 0, Y0: 0, X1: 30, Y1: 60}
 	b.Frame.OutputZone = brief.Rect{X0: 30, Y0: 0, X1: 120, Y1: 60}
 	if r.IntN(3) == 0 {
@@ -78,24 +75,4 @@ func smallerCase(seed uint64) (*parts.Cupboard, *brief.Brief) {
 	b.Frame.Pitch = 20
 	b.Frame.MotorZone = brief.Rect{X0: 20, Y0: 20, X1: 20, Y1: 40}
 	return cup, b
-}
-
-// bruteCosts are the penalties of all that bruteForce lists, with each tackle the
-// brief allows, least first.
-func bruteCosts(cup *parts.Cupboard, b *brief.Brief) []score.Points {
-	briefs := []*brief.Brief{b}
-	if len(b.Load.Tackles) > 1 {
-		briefs = nil
-		for _, tackle := range b.Load.Tackles {
-			briefs = append(briefs, b.With(tackle))
-		}
-	}
-	var out []score.Points
-	for _, b := range briefs {
-		for _, f := range bruteForce(cup, b) {
-			out = append(out, f.cost)
-		}
-	}
-	slices.Sort(out)
-	return out
 }

@@ -78,7 +78,9 @@ func (t *task) uses(d *drive.Drive) []Use {
 		sleeve(s.DriverJoint)
 		sleeve(s.DrivenJoint)
 	}
-	sleeve(d.OutputJoint)
+	for range outputJoints(d) {
+		sleeve(d.OutputJoint)
+	}
 	if d.Wheel != nil {
 		add("wheel", d.Wheel.Name, others(t.wheels, d.Wheel.Name), vehicleWheels, classCount(t.wheels, d.Wheel.Name))
 	}

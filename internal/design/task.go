@@ -41,7 +41,7 @@ type task struct {
 	axlePulleys []int                               // pulleys that sit on some axle
 	axleCost    []score.Points                      // [pulley]: least joint penalty on any axle
 	axleDrag    []units.Interval[units.Millimetres] // [pulley]: friction torque for each newton, on any axle it sits on
-	motorJoint  [][]*drive.Joint                    // [motor][pulley]: how it sits on the shaft, nil if it cannot
+	onMotor     [][][]drive.Joint                   // [motor][pulley]: ways to sit on the shaft, the easiest first
 	stageReach  units.Interval[float64]             // ln velocity ratio of any stage between axles
 	motorReach  []units.Interval[float64]           // [motor]: of any first stage
 	// The smallest and the largest driver, for narrowing a reach.
@@ -242,9 +242,9 @@ func (t *task) jointsOnAxles() {
 }
 
 func (t *task) jointsOnMotors() {
-	t.motorJoint = make([][]*drive.Joint, len(t.motors))
+	t.onMotor = make([][][]drive.Joint, len(t.motors))
 	for m := range t.motors {
-		t.motorJoint[m] = make([]*drive.Joint, len(t.pulleys))
+		t.onMotor[m] = make([][]drive.Joint, len(t.pulleys))
 		motor := &t.motors[m].Part
 		for p := range t.pulleys {
 			pulley := &t.pulleys[p].Part
@@ -256,7 +256,7 @@ func (t *task) jointsOnMotors() {
 				t.tally.add(no)
 				continue
 			}
-			t.motorJoint[m][p] = &joints[0]
+			t.onMotor[m][p] = joints
 		}
 	}
 }
@@ -276,7 +276,7 @@ func (t *task) reaches() {
 	t.motorDriverEnds = make([][2]int, len(t.motors))
 	for m := range t.motors {
 		var drivers []int
-		for p, j := range t.motorJoint[m] {
+		for p, j := range t.onMotor[m] {
 			if j != nil {
 				drivers = append(drivers, p)
 			}

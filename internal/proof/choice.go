@@ -35,7 +35,7 @@ type axleWay struct {
 // start is the choice of whether the drive is to forgive, charged with all that
 // the arrangement has been charged except its joints on axles.
 func (n *node) start(forgive bool) *choice {
-	c := &choice{n: n, forgive: forgive, cost: n.fixed + score.Forgiveness(n.brief.Weights, forgive)}
+	c := &choice{n: n, forgive: forgive, cost: n.fixed + score.Forgiveness(n.brief.Weights, 0, n.brief.Limits.HoleError)}
 	for i := range n.hd.stages {
 		c.cost -= n.cheapestJoint(n.driven(i))
 		if i > 0 {
@@ -271,7 +271,7 @@ func (c *choice) costs(d *drive.Drive) (score.Points, reason) {
 	}
 	w := c.n.brief.Weights
 	stall := c.model.Motor.StallTorque(c.model.Supply)
-	cost := c.cost + score.MotorLoad(c.n.brief.Limits, w, float64(torque/stall)) + score.Speed(w, speed, c.model.Demand.Target)
+	cost := c.cost + score.MotorLoad(c.n.brief.Limits, w, float64(torque/stall)) + score.Speed(w, speed, speed, c.model.Demand.Target)
 	if c.forgive {
 		for _, off := range []mm{-2 * c.n.brief.Limits.HoleError, 2 * c.n.brief.Limits.HoleError} {
 			if _, _, no := c.works(d, off); no.rule != "" {

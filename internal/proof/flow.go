@@ -216,7 +216,7 @@ func (s *space) toMotor(hd *head, flows [2]flow, before span, left int, cost sco
 		}
 	}
 	return cost + score.MotorLoad(l, s.brief.Weights, torque.Lo/stall*(1-tolerance)) +
-		score.SpeedBound(s.brief.Weights, units.Interval[units.RPM]{Lo: units.RPM(kept.Lo), Hi: units.RPM(kept.Hi)}, target), reason{}
+		score.Speed(s.brief.Weights, units.RPM(kept.Lo), units.RPM(kept.Hi), target), reason{}
 }
 
 // tolerance forgives the last bits of a figure that is held against a limit.

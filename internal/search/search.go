@@ -45,6 +45,10 @@ type Problem[N, S any] interface {
 	// For a whole n it is the tie rule itself, 0 only for w itself.
 	Tie(n, w N) int
 
+	// Same tells whether two whole solutions count as one, of which only the better is
+	// listed. A solution is the same as itself.
+	Same(n, w N) bool
+
 	// Finish works out the whole solution n as cheaply as it can be had. It
 	// need only be exact if it costs no more than limit: if it would cost more
 	// it may say so by returning false. If it had to leave something under n
@@ -226,6 +230,9 @@ func (s *searcher[N, S]) look(ctx context.Context, l *looked[N, S], bar Cost) {
 	n := l.node
 	if !s.p.Whole(n) {
 		l.branches = s.open(s.p.Branch(n), &l.stats)
+		if ctx.Err() != nil {
+			l.open = l.bound // it may have been stopped half way
+		}
 		return
 	}
 	l.stats.Finished++
@@ -275,14 +282,21 @@ func (s *searcher[N, S]) hopeless(n N, bound Cost, best []Found[N, S]) bool {
 	return s.p.Tie(n, best[len(best)-1].Node) >= 0
 }
 
-// insert puts f where it belongs and keeps the list no longer than asked.
+// insert puts f where it belongs and keeps the list no longer than asked. Of solutions
+// that count as one the better stays.
 func (s *searcher[N, S]) insert(best []Found[N, S], f Found[N, S]) ([]Found[N, S], bool) {
-	at := len(best)
-	for i, b := range best {
-		if f.Cost < b.Cost || (f.Cost == b.Cost && s.p.Tie(f.Node, b.Node) < 0) {
-			at = i
-			break
+	before := func(b Found[N, S]) bool {
+		return f.Cost < b.Cost || f.Cost == b.Cost && s.p.Tie(f.Node, b.Node) < 0
+	}
+	if i := slices.IndexFunc(best, func(b Found[N, S]) bool { return s.p.Same(f.Node, b.Node) }); i >= 0 {
+		if !before(best[i]) {
+			return best, false
 		}
+		best = slices.Delete(best, i, i+1)
+	}
+	at := slices.IndexFunc(best, before)
+	if at < 0 {
+		at = len(best)
 	}
 	if at >= s.keep {
 		return best, false
