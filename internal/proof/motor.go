@@ -123,6 +123,9 @@ func overTurn(v, heavy float64) float64 {
 // inRooms adds what is charged at least for the classrooms. It stops at the limit.
 func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, cost, limit points) points {
 	weights := s.brief.Weights
+	if cost+score.Classrooms(weights, 0, forecast.Rooms)+score.MayStand(weights, forecast.Rooms, forecast.Rooms) <= limit {
+		return cost // whatever they come to
+	}
 	works, stands := forecast.Rooms, 0
 	charge := func() points {
 		return cost + score.Classrooms(weights, works, forecast.Rooms) + score.MayStand(weights, stands, forecast.Rooms)

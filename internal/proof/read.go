@@ -175,6 +175,18 @@ func (r *reader) part(at string) (string, error) {
 	return word, nil
 }
 
+// isNext reports whether the next line is about a part of the space.
+func (r *reader) isNext(at string) bool {
+	line, err := r.from.Peek(len(at) + 1)
+	return err == nil && r.read < r.lines && string(line) == at+" " && !r.pairNext(len(at)+2)
+}
+
+// pairNext reports whether the next line goes on with a pair of pulleys after so much.
+func (r *reader) pairNext(at int) bool {
+	line, err := r.from.Peek(at)
+	return err == nil && line[at-1] == 'p'
+}
+
 // end makes sure that nothing follows the parts.
 func (r *reader) end() error {
 	if r.read != r.lines {

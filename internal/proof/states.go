@@ -162,7 +162,7 @@ const (
 )
 
 // loads are where a band is worked out, as shares of the effective pull at slip.
-var loads = [...]float64{0.05, 0.3, 0.55, 0.8, 0.95, 1 - 1e-7}
+var loads = [...]float64{0.05, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95, 1 - 1e-7}
 
 func (s *space) stateAt(w *way, spacing mm, cell gap) *state {
 	f, err := w.stage.Fit(spacing)

@@ -17,8 +17,10 @@ type found struct {
 }
 
 // teller is told of every part of the space, in order: the writer of a proof, or its
-// checker. Before a part is looked through it may say that this is not worth while.
+// checker. It says whether a head and level is one part, or each pair of pulleys next to
+// the output; and before a part is looked through, whether that is worth while.
 type teller interface {
+	whole(at string, easy bool) bool
 	before(at string) (skip bool, err error)
 	after(at string, f found) error
 }
@@ -37,13 +39,13 @@ type walk struct {
 	settled int // rows looked through
 }
 
-// mostWork is how many bounds, or as much other work, a walk may take: under a minute.
-const mostWork = 20_000_000
+// mostWork is how many bounds, or as much other work, a walk may take: a minute or two.
+const mostWork = 100_000_000
 
 // What other work takes, in bounds.
 const (
 	workOfDesign = 10
-	workOfHoles  = 50
+	workOfHoles  = 20
 )
 
 func newWalk(ctx context.Context, r *ranking, t teller) *walk {
@@ -106,16 +108,6 @@ func (w *walk) head(s *space, t, h, e int) error {
 	at := fmt.Sprintf("t%d h%d e%d", t, h, e)
 	charged := hd.fixed + score.Forgiveness(s.brief.Weights, s.levels[e], s.brief.Limits.HoleError)
 	w.limit = w.loosest()
-	if charged > w.limit || w.left < 0 {
-		return w.portion(at, func() error {
-			if charged > w.limit {
-				w.leave(reason{bound: charged})
-			} else {
-				w.here.open = true
-			}
-			return w.ctx.Err()
-		})
-	}
 	r := row{space: s, walk: w, hd: hd, tackle: t, head: h, level: s.levels[e], lies: hd.liesFor()}
 	before := span{Lo: 1, Hi: 1}
 	for stage := range hd.stages {
@@ -128,12 +120,30 @@ func (w *walk) head(s *space, t, h, e int) error {
 		before = span{Lo: before.Lo * reach.Lo, Hi: before.Hi * reach.Hi}
 	}
 	last := hd.stages - 1
-	for _, p := range r.options[last] {
-		err := w.portion(fmt.Sprintf("%s p%d,%d", at, p.driven, p.driver), func() error {
-			w.limit = w.loosest()
-			return r.with(last, p, hd.outset(hd.freeAxle), span{Lo: 1, Hi: 1}, charged)
+	look := func(p pair) error {
+		w.limit = w.loosest()
+		return r.with(last, p, hd.outset(hd.freeAxle), span{Lo: 1, Hi: 1}, charged)
+	}
+	if w.whole(at, charged > w.limit || w.left < 0) {
+		return w.portion(at, func() error {
+			switch {
+			case charged > w.limit:
+				w.leave(reason{bound: charged})
+				return w.ctx.Err()
+			case w.left < 0:
+				w.here.open = true
+				return w.ctx.Err()
+			}
+			for _, p := range r.options[last] {
+				if err := look(p); err != nil {
+					return err
+				}
+			}
+			return nil
 		})
-		if err != nil {
+	}
+	for _, p := range r.options[last] {
+		if err := w.portion(fmt.Sprintf("%s p%d,%d", at, p.driven, p.driver), func() error { return look(p) }); err != nil {
 			return err
 		}
 	}
