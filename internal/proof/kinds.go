@@ -46,13 +46,13 @@ func (t traits) compare(o traits) int {
 // first, then by name.
 func kindsOf[P any](list []P, item func(*P) *parts.Item, of func(*P) traits) []kind[P] {
 	var out []kind[P]
+	var all []traits // of each kind
 	for i := range list {
-		p, it := &list[i], item(&list[i])
-		k := slices.IndexFunc(out, func(k kind[P]) bool {
-			return of(&k.part).compare(of(p)) == 0 && len(item(&k.part).Assumed) == len(it.Assumed)
-		})
+		p, it, own := &list[i], item(&list[i]), of(&list[i])
+		own = append(own, float64(len(it.Assumed)))
+		k := slices.IndexFunc(all, func(o traits) bool { return o.compare(own) == 0 })
 		if k < 0 {
-			out = append(out, kind[P]{part: *p, names: []string{it.Name}, count: it.Count})
+			out, all = append(out, kind[P]{part: *p, names: []string{it.Name}, count: it.Count}), append(all, own)
 			continue
 		}
 		if out[k].names, out[k].count = append(out[k].names, it.Name), out[k].count+it.Count; it.Name < item(&out[k].part).Name {

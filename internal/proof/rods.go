@@ -34,6 +34,21 @@ func (s *space) seatPulleys() {
 	}
 }
 
+// shaftOf finds how each pulley sits on the shaft of a motor.
+func (s *space) shaftOf(m int) [][]drive.Joint {
+	if known, ok := s.shafts[m]; ok {
+		return known
+	}
+	motor, out := &s.motors[m].part, make([][]drive.Joint, len(s.pulleys))
+	for p := range s.pulleys {
+		if pulley := &s.pulleys[p].part; constraints.ShaftReaches(motor, pulley) == nil {
+			out[p], _ = constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, s.cup.Sleeves, s.brief.Making)
+		}
+	}
+	s.shafts[m] = out
+	return out
+}
+
 // leastOf is the cheapest of some joints.
 func (s *space) leastOf(joints []drive.Joint) points {
 	least := never

@@ -56,8 +56,9 @@ type space struct {
 	mostOwn    float64 // N; the most that what turns with one axle weighs
 	thickest   float64 // mm; of any band
 
-	dearest points            // of a way to band a stage that is worth looking at
-	ways    map[[2]int][]*way // of a driver and a driven pulley
+	dearest points                  // of a way to band a stage that is worth looking at
+	ways    map[[2]int][]*way       // of a driven and a driver pulley
+	shafts  map[int][][]drive.Joint // how each pulley sits on a motor's shaft
 	bunches map[pairAt]*bunch
 }
 
@@ -93,7 +94,7 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	s := &space{
 		cup: cup, brief: b, pulleys: pulleyKinds(cup.Pulleys), bands: bandKinds(cup.Bands), motors: motorKinds(cup.Motors),
 		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums),
-		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, dearest: never,
+		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never,
 	}
 	e := b.Limits.HoleError
 	s.levels = []mm{e}
@@ -222,12 +223,7 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 		facts += len(drum.Assumed)
 	}
 	hd.fixed = score.Stages(b.Weights, stages) + score.Cells(b.Weights, holder.Cells) + score.Assumptions(b.Weights, facts)
-	hd.onShaft = make([][]drive.Joint, len(s.pulleys))
-	for p := range s.pulleys {
-		if pulley := &s.pulleys[p].part; constraints.ShaftReaches(motor, pulley) == nil {
-			hd.onShaft[p], _ = constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, s.cup.Sleeves, b.Making)
-		}
-	}
+	hd.onShaft = s.shaftOf(m)
 	hd.ratios = s.ratiosFor(&hd)
 	return hd, true
 }

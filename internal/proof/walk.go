@@ -37,10 +37,14 @@ type walk struct {
 	left    int // work that is still allowed
 	here    found
 	settled int // rows looked through
+	glances int // pairs of pulleys tried in some row
 }
 
 // mostWork is how many bounds, or as much other work, a walk may take: a minute or two.
 const mostWork = 100_000_000
+
+// mostPairs is for how many pairs of pulleys a proof has a line each.
+const mostPairs = 10_000
 
 // What other work takes, in bounds.
 const (
@@ -106,6 +110,9 @@ func (w *walk) spaces(all []*space) error {
 func (w *walk) head(s *space, t, h, e int) error {
 	hd := &s.heads[h]
 	at := fmt.Sprintf("t%d h%d e%d", t, h, e)
+	if err := w.ctx.Err(); err != nil {
+		return err
+	}
 	charged := hd.fixed + score.Forgiveness(s.brief.Weights, s.levels[e], s.brief.Limits.HoleError)
 	w.limit = w.loosest()
 	r := row{space: s, walk: w, hd: hd, tackle: t, head: h, level: s.levels[e], lies: hd.liesFor()}
@@ -124,15 +131,15 @@ func (w *walk) head(s *space, t, h, e int) error {
 		w.limit = w.loosest()
 		return r.with(last, p, hd.outset(hd.freeAxle), span{Lo: 1, Hi: 1}, charged)
 	}
-	if w.whole(at, charged > w.limit || w.left < 0) {
+	if w.whole(at, charged > w.limit || w.left < 0 || len(r.options[last]) > mostPairs) {
 		return w.portion(at, func() error {
 			switch {
 			case charged > w.limit:
 				w.leave(reason{bound: charged})
-				return w.ctx.Err()
+				return nil
 			case w.left < 0:
 				w.here.open = true
-				return w.ctx.Err()
+				return nil
 			}
 			for _, p := range r.options[last] {
 				if err := look(p); err != nil {
@@ -177,8 +184,13 @@ type row struct {
 // with chooses a pair for a stage, counted from the motor's. rough is the ratio of what is
 // chosen, whatever the bands.
 func (r *row) with(i int, p pair, f flow, rough span, charged points) error {
-	if i == r.hd.stages-1 || r.looked&63 == 0 {
-		if err := r.ctx.Err(); err != nil {
+	if r.left < 0 {
+		r.here.open = true
+		return nil
+	}
+	if r.glances++; i == r.hd.stages-1 || r.glances&15 == 0 {
+		// What is left out at a glance takes time too.
+		if err := r.ctx.Err(); err != nil || !r.spend(1) {
 			return err
 		}
 	}

@@ -26,8 +26,8 @@ func ProofText(w io.Writer, v *proof.Verdict, width int) error {
 	if n := len(v.Ranked); n > 0 {
 		p.hang(0, 2, "- Each listed drive was built again from the cupboard's parts, worked out at its spacings, and its holes keep every rule. "+costRange(v.Ranked))
 	}
-	p.hang(0, 2, fmt.Sprintf("- All %s of the space were gone through again, with %s and %s looked at design by design. What the proof says of each holds.",
-		count(v.Parts, "part"), count(v.Nodes, "bound"), count(v.Rows, "row")+" of pulleys"))
+	p.hang(0, 2, fmt.Sprintf("- %s of the space gone through again: %s worked out, %s of pulleys looked through design by design. What the proof says of each part holds.",
+		count(v.Parts, "part"), count(v.Nodes, "bound"), count(v.Rows, "row")))
 	p.blank()
 	if len(v.Left) > 0 {
 		p.say(0, "Why designs were left out, and how often many at once:")
