@@ -25,11 +25,11 @@ func verifyCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify PROOF",
 		Short: "check a proof that drives are the best",
-		Long: `verify checks a proof that propose --proof wrote: it goes through all drives that
-could be built, with its own account of them and its own bounds, and makes sure
-that nothing better was skipped, and that every listed drive keeps every rule and
-costs what it is said to cost. Give it the same cupboard and brief; without them it
-takes the built-in example.
+		Long: `verify checks a proof that propose --proof wrote: it goes through all drives
+that could be built, with its own account of them and its own bounds, and makes
+sure that nothing better was skipped, and that every listed drive keeps every
+rule and costs what it is said to cost. Give it the same cupboard and brief;
+without them it takes the built-in example.
 
 Exit codes: 0 the proof holds, 3 the proof, cupboard or brief cannot be read, 4
 the proof does not hold, 5 stopped, or something in it is not settled.`,
