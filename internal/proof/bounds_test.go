@@ -105,7 +105,7 @@ func TestBoundsHold(t *testing.T) {
 
 // drawn draws a design that keeps the rules; its holes are not looked at.
 func drawn(r *row, from *rand.Rand) (points, *box, bool) {
-	cost := r.rowCost0(from)
+	cost := r.drawRow(from)
 	if cost == never {
 		return 0, nil, false
 	}
@@ -128,9 +128,9 @@ func drawn(r *row, from *rand.Rand) (points, *box, bool) {
 	return total, b, no == ""
 }
 
-// rowCost0 draws the pulleys, rods and joints of a row, and says what they cost; never if
+// drawRow draws the pulleys, rods and joints of a row, and says what they cost; never if
 // there are none such.
-func (r *row) rowCost0(from *rand.Rand) points {
+func (r *row) drawRow(from *rand.Rand) points {
 	rough := span{Lo: 1, Hi: 1}
 	for i := r.hd.stages - 1; i >= 0; i-- {
 		all := r.pairsAt(r.hd, i)

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/brief"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
 	"findrive/internal/score"
@@ -220,7 +221,7 @@ func rankedOf(all []*space, l *Listed) (ranked, error) {
 	if err != nil {
 		return ranked{}, err
 	}
-	if !r.enoughPulleysAll() || !r.enoughRod() {
+	if !r.enoughPulleys(0) || !r.enoughRod() {
 		return ranked{}, errors.New("the stock does not reach for it")
 	}
 	cost := r.rowCost() + score.Joint(r.brief.Weights, r.shaft.Kind)
@@ -249,8 +250,8 @@ func (s *space) rowOf(l *Listed) (*row, *lies, error) {
 	k := len(l.Stages)
 	output := -1
 	if l.Output != "" {
-		if output = find(s.wheels, l.Output); len(s.outputs()) == 0 || output < 0 || !slices.Contains(s.outputs(), output) {
-			output = find(s.drums, l.Output)
+		if output = find(s.drums, l.Output); s.brief.Model == brief.Vehicle {
+			output = find(s.wheels, l.Output)
 		}
 	}
 	motor, holder := find(s.motors, l.Motor), find(s.holders, l.Cells)
@@ -340,20 +341,14 @@ func (r *row) liesOf(l *Listed) (*lies, error) {
 	return &out, nil
 }
 
-// enoughPulleysAll is the stock rule for all pulleys of a row.
-func (r *row) enoughPulleysAll() bool { return r.enoughPulleys(0) }
-
 // holesOf checks the holes of a listed drive, with nothing left out.
 func (r *row) holesOf(l *Listed, lies *lies) error {
 	k := r.hd.stages
 	b := box{lies: *lies}
-	widths := make([]mm, k)
 	for i := range k {
-		cell := r.states[i].cell.Grow(near)
-		b.bunch[i] = &bunch{cell: cell}
-		widths[i] = max(r.pulleys[r.pairs[i].driver].part.Width, r.pulleys[r.pairs[i].driven].part.Width)
+		b.bunch[i] = &bunch{cell: r.states[i].cell.Grow(near)}
 	}
-	plans := layout.LanePlans(k, widths, r.motors[r.hd.motor].part.BodyLength, r.brief.Limits.LaneGap, r.brief.Frame.Depth)
+	plans := r.lanePlans()
 	plan := slices.IndexFunc(plans, func(p layout.LanePlan) bool {
 		return slices.Equal(p.Lane, l.Lanes) && slices.Equal(p.BodyLanes, l.Beside)
 	})

@@ -266,16 +266,37 @@ func TestProofOfOtherThings(t *testing.T) {
 	}
 }
 
+// countdown is a context that ends after it has been looked at so often.
+type countdown struct {
+	context.Context
+	left int
+}
+
+func (c *countdown) Err() error {
+	if c.left--; c.left < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// TestStopped stops writer and checker at one moment after another: they say so, and
+// that is all they say.
 func TestStopped(t *testing.T) {
 	t.Parallel()
 	cup, b := few(t)
-	answer := list(t, cup, b, 1)
-	ctx, stop := context.WithCancel(context.Background())
-	stop()
-	_, err := proof.Record(ctx, cup, b, 1, answer)
-	require.ErrorIs(t, err, context.Canceled)
-	_, err = proof.Check(ctx, proved(t, cup, b, 1), cup, b)
-	require.ErrorIs(t, err, context.Canceled)
+	answer, data := list(t, cup, b, keep), proved(t, cup, b, keep)
+	looks := &countdown{context.Background(), math.MaxInt}
+	_, err := proof.Record(looks, cup, b, keep, answer)
+	require.NoError(t, err)
+	all := math.MaxInt - looks.left
+	require.Greater(t, all, 50)
+	for at := 0; at < all; at += 1 + all/40 {
+		out, err := proof.Record(&countdown{context.Background(), at}, cup, b, keep, answer)
+		require.ErrorIs(t, err, context.Canceled, "at look %d of %d", at, all)
+		require.Nil(t, out)
+		_, err = proof.Check(&countdown{context.Background(), at}, data, cup, b)
+		require.ErrorIs(t, err, context.Canceled, "at look %d of %d", at, all)
+	}
 }
 
 // TestSharesNothingWithTheSearch reads the package's own source: it must not use the

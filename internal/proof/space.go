@@ -77,8 +77,7 @@ type head struct {
 	ratios                        span                            // turns of the motor for one of the output that may do
 }
 
-// spaces makes the space of each tackle. Ways to band a stage that cost more than dearest
-// are left out.
+// spaces makes the space of each tackle.
 func spaces(cup *parts.Cupboard, b *brief.Brief) []*space {
 	if len(b.Load.Tackles) < 2 {
 		return []*space{newSpace(cup, b)}

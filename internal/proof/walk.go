@@ -268,15 +268,11 @@ func (r *row) enoughPulleys(i int) bool {
 // settle looks through the designs of a whole row: joints and rods first, in every way.
 func (r *row) settle() error {
 	r.settled++
-	widths := make([]mm, r.hd.stages)
 	ways := [drive.MaxStages][]*axleWay{}
-	for i, p := range r.pairs[:r.hd.stages] {
-		widths[i] = max(r.pulleys[p.driver].part.Width, r.pulleys[p.driven].part.Width)
+	for i := range r.hd.stages {
 		ways[i] = r.axleWays(i)
 	}
-	l := &r.brief.Limits
-	r.plans = layout.LanePlans(r.hd.stages, widths, r.motors[r.hd.motor].part.BodyLength, l.LaneGap, r.brief.Frame.Depth)
-	if len(r.plans) == 0 {
+	if r.plans = r.lanePlans(); len(r.plans) == 0 {
 		r.leave(refused(constraints.Depth))
 		return nil
 	}
@@ -308,6 +304,15 @@ func (r *row) settle() error {
 		}
 	}
 	return nil
+}
+
+// lanePlans are the orders of lanes that the frame is deep enough for.
+func (r *row) lanePlans() []layout.LanePlan {
+	var widths []mm
+	for _, p := range r.pairs[:r.hd.stages] {
+		widths = append(widths, max(r.pulleys[p.driver].part.Width, r.pulleys[p.driven].part.Width))
+	}
+	return layout.LanePlans(r.hd.stages, widths, r.motors[r.hd.motor].part.BodyLength, r.brief.Limits.LaneGap, r.brief.Frame.Depth)
 }
 
 // rowCost is what a row at its level is charged, but for joints, rods and bands.
