@@ -159,6 +159,27 @@ func TestFalseLists(t *testing.T) {
 	}
 }
 
+// TestTies shows another of equally cheap drives in the place of the one that comes first
+// among equals.
+func TestTies(t *testing.T) {
+	t.Parallel()
+	cup, b := few(t)
+	all := list(t, cup, b, 8)
+	require.Equal(t, all[5].Points, all[6].Points)
+	_, err := check(t, proved(t, cup, b, 6), cup, b)
+	require.NoError(t, err)
+	text := unpack(t, proved(t, cup, b, 6))
+	for k := 6; k < 8; k++ {
+		require.Equal(t, all[5].Points, all[k].Points)
+		_, err := check(t, relisted(t, text, func(l []proof.Listed) []proof.Listed { return append(l[:5], all[k]) }), cup, b)
+		var no *proof.Rejection
+		require.ErrorAs(t, err, &no)
+		first := all[5].Stages[0]
+		assert.Contains(t, err.Error(), fmt.Sprintf("a better drive is not listed: motor slow, cells one, %s to %s", first.Driver, first.Driven))
+		assert.Contains(t, err.Error(), fmt.Sprintf("at %g points", all[5].Points))
+	}
+}
+
 // fold moves the last hole of a drive round the one before, to where its two bands pull
 // nearly the same way.
 func fold(l *proof.Listed) {
