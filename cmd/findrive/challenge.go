@@ -187,7 +187,7 @@ func loadChallenge(opt challengeOptions, stdin io.Reader) (*parts.Cupboard, *goa
 	if err := inFiles(cupErr, calibrationErr, err); err != nil {
 		return nil, nil, err
 	}
-	return cup, c, nil
+	return cup.InStock(), c, nil
 }
 
 func (opt challengeOptions) check() error {

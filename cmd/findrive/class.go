@@ -68,6 +68,8 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if err != nil {
 		return err
 	}
+	cup = cup.InStock()
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	if opt.groups > 0 {
 		b.Sets = opt.groups
 	}

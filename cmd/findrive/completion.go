@@ -14,10 +14,10 @@ func completeFiles(cmd *cobra.Command, flags ...string) {
 	}
 }
 
-// completePrices offers price lists, which are TOML or CSV.
+// completePrices offers price lists, which are TOML or spreadsheets.
 func completePrices(cmd *cobra.Command, flag string) {
 	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return []string{"toml", "csv", "tsv"}, cobra.ShellCompDirectiveFilterFileExt
+		return []string{"toml", "csv", "tsv", "xlsx", "ods"}, cobra.ShellCompDirectiveFilterFileExt
 	})
 }
 

@@ -186,6 +186,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 	if err != nil {
 		return nil, false, err
 	}
+	cup = cup.InStock()
 	one := *b
 	one.Sets = 1 // a test takes three models, not one for every group
 	bar := newProgress(stderr)

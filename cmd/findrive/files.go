@@ -22,12 +22,8 @@ type file struct {
 // user can do about it.
 func writeFiles(files []file, force bool, hint string) error {
 	for _, f := range files {
-		at, err := os.Lstat(f.path)
-		switch {
-		case err == nil && at.IsDir():
-			return outcome{exitFailure, fmt.Sprintf("%s is a folder and cannot be written as a file", f.path)}
-		case err == nil && !force:
-			return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: %s", f.path, hint)}
+		if err := mayWrite(f.path, force, hint); err != nil {
+			return err
 		}
 	}
 	// All are written under other names before the first gets its own, so that a
@@ -57,6 +53,42 @@ func writeFiles(files []file, force bool, hint string) error {
 		}
 	}
 	return nil
+}
+
+// mayWrite refuses a file that must not be written: one that is there, unless force is
+// given, and whatever is no plain file or is one of the inputs.
+func mayWrite(path string, force bool, hint string, inputs ...string) error {
+	at, err := os.Lstat(path)
+	if err != nil {
+		return nil // what stands in the way of writing is told then
+	}
+	switch {
+	case at.IsDir():
+		return outcome{exitFailure, fmt.Sprintf("%s is a folder and cannot be written as a file", path)}
+	case !regular(path):
+		return outcome{exitFailure, fmt.Sprintf("%s is no plain file and is left as it is\nhint: choose another name", path)}
+	case !force:
+		return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: %s", path, hint)}
+	}
+	at, err = os.Stat(path)
+	if err != nil {
+		return nil
+	}
+	for _, in := range inputs {
+		if in == "" || in == "-" {
+			continue
+		}
+		if from, err := os.Stat(in); err == nil && os.SameFile(at, from) {
+			return outcome{exitFailure, fmt.Sprintf("%s is read by this command and is not written over\nhint: choose another name", path)}
+		}
+	}
+	return nil
+}
+
+// regular reports whether a link leads to a plain file or to nothing.
+func regular(path string) bool {
+	at, err := os.Stat(path)
+	return err != nil || at.Mode().IsRegular()
 }
 
 // clearLeftOvers removes what a run of this program that was killed has left in a

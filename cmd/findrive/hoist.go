@@ -205,7 +205,7 @@ func loadHoist(opt hoistOptions, stdin io.Reader) (*parts.Cupboard, *hoist.Brief
 	if err := inFiles(cupErr, err); err != nil {
 		return nil, nil, err
 	}
-	return cup, b, nil
+	return cup.InStock(), b, nil
 }
 
 // changed sets what the flags say, and reports every mistake at once.

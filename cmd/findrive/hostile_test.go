@@ -37,7 +37,7 @@ func TestHostileFiles(t *testing.T) {
 	require.NoError(t, os.WriteFile(crowded, []byte(repeated(1900, "[motor.m"+strings.Repeat("x", 50)+"%d]\nrated = \"3 V\"\nfree_speed = \"6000 rpm\"\n")), 0o600))
 	calibration := []string{"propose", "--calibration", "-", "-c", crowded}
 	certificate := []string{"sheet", "--from", "-", "-o", dir}
-	const opening = `{"schema":1,"kind":"findrive certificate",`
+	const opening = `{"schema":2,"kind":"findrive certificate",`
 	for _, c := range []struct {
 		name string
 		args []string
@@ -46,7 +46,7 @@ func TestHostileFiles(t *testing.T) {
 	}{
 		{"cupboard: 10^5 parts", []string{"propose", "-c", "-"}, repeated(100_000, "[pulley.p%d]\n"), "standard input: it is over 1 MB"},
 		{"cupboard: 10^5 parts in a megabyte", []string{"propose", "-c", "-"}, repeated(100_000, "[a.%d]\n"), "standard input:2001:1: there are more than 2000 tables"},
-		{"cupboard: a count of 10^9", []string{"propose", "-c", "-"}, "[pulley.p]\n" + pulley + "count = 1000000000\n", "pulley.p.count: 1000000000 is out of range: it must be from 1 to 1000000"},
+		{"cupboard: a count of 10^9", []string{"propose", "-c", "-"}, "[pulley.p]\n" + pulley + "count = 1000000000\n", "pulley.p.count: 1000000000 is out of range: it must be from 0 to 1000000"},
 		{"cupboard: a count beyond all", []string{"propose", "-c", "-"}, "[pulley.p]\n" + pulley + "count = 1" + strings.Repeat("0", 1000) + "\n", "standard input:4:"},
 		{"cupboard: a name of a megabyte", []string{"propose", "-c", "-"}, "[pulley." + strings.Repeat("x", long-100) + "]\n" + pulley, "cannot be used: a name has 1 to 60 letters"},
 		{"cupboard: deep nesting", []string{"propose", "-c", "-"}, "a = " + strings.Repeat("[", long/2), "brackets are nested more than 8 deep"},

@@ -32,6 +32,14 @@ func loadInputs(cupboardFile, calibrationFile, briefFile string, stdin io.Reader
 	return cup, b, nil
 }
 
+// sayBuiltIn says before the answer that the brief is not the user's, though the
+// cupboard is: nobody must build from an answer to another question.
+func sayBuiltIn(stderr io.Writer, cupboardFile, briefFile string) {
+	if cupboardFile != "" && briefFile == "" {
+		fmt.Fprintln(stderr, "Note: the brief is the built-in example. Name yours with -b.")
+	}
+}
+
 // loadCupboard is the cupboard, nil if it has mistakes.
 func loadCupboard(file string, stdin io.Reader) (*parts.Cupboard, error) {
 	name, data, err := read(file, "built-in cupboard.toml", demo.Cupboard(), stdin)
@@ -70,6 +78,9 @@ func read(file, builtInName string, builtIn []byte, stdin io.Reader) (string, []
 		return "", nil, unreadable(file, err)
 	case len(data) > tomlfile.MaxBytes:
 		return "", nil, fmt.Errorf("%s: it is over %d MB, which no cupboard or brief needs", file, tomlfile.MaxBytes>>20)
+	}
+	if say := mistaken(data, builtInName); say != "" {
+		return "", nil, fmt.Errorf("%s: %s", file, say)
 	}
 	return file, data, nil
 }

@@ -94,7 +94,7 @@ speed, searches the ways to join them, and proves which drives are best.
   findrive start my-class                write a cupboard and a brief to fill in
   findrive propose -c cupboard.toml -b brief.toml
   findrive sheet                         paper to build the best drive from
-  findrive stock our-stock.csv           a cupboard from a spreadsheet
+  findrive stock our-stock.xlsx          a cupboard from a spreadsheet
   findrive ideas -c cupboard.toml        which models it can make now
   findrive class -c cupboard.toml -b brief.toml
                                          for how many groups, sharing the parts
@@ -124,7 +124,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Version:       "1.0",
+		Version:       version(),
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(helpCommand())
@@ -148,6 +148,7 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		shopCommand(),
 		termCommand(),
 		startCommand(),
+		noticesCommand(),
 	)
 	return root
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -14,12 +15,15 @@ import (
 )
 
 type measureOptions struct {
-	cupboard, calibration, drive string
-	turns, travel, hung          []string
-	pulled, slip, drag           []string
-	format, colour               string
-	output                       string
-	force                        bool
+	model
+	class               string
+	group               []string
+	plot                string
+	turns, travel, hung []string
+	pulled, slip, drag  []string
+	format, colour      string
+	output              string
+	force               bool
 }
 
 // exampleCount is what is counted on the built-in drive if nothing is said.
@@ -35,20 +39,30 @@ is built, says what that tells about its motor and bands, and narrows what is
 foretold. With -o it writes a calibration file, to be pasted into a cupboard or
 given to propose, try and measure with --calibration. Readings that cannot be
 are questioned and not learned from.
-Without a drive it uses the built-in example and ` + exampleCount + `.
 
-Exit codes: 0 learned, 3 mistakes in an input file, 4 no reading could be
-learned from.`,
+With --class or --group it takes what every group of a class counted on the same
+drive: a dot plot, what the class as a whole teaches, and which group's model
+stands apart and what its numbers point to.
+
+The drive is one that a file describes, or one of a list, saved (--from) or to
+be searched for (-b), by its --rank. Without any it is the built-in example
+and ` + exampleCount + `.
+
+Exit codes: 0 learned, 2 wrong use, 3 mistakes in an input file, 4 no reading
+could be learned from or no such drive, 5 stopped before it was proved.`,
 		Example: `  findrive measure
   findrive measure drive.toml --turns "34 turns in 30 s"
   findrive measure buggy.toml --travel "3 m in 12 s" -o calibration.toml
+  findrive measure drive.toml --class counts.csv --plot class.pdf
   findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
   findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return runMeasure(opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+			opt.ranked = cmd.Flags().Changed("rank")
+			return runMeasure(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\"")
+	opt.flags(cmd)
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")
@@ -58,6 +72,9 @@ learned from.`,
 	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\"; may be given again")
 	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\"; may be given again")
 	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\"; may be given again")
+	f.StringVar(&opt.class, "class", "", "what all groups counted, a `file` with a line each, typed or CSV; - for standard input")
+	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\"; may be given again")
+	f.StringVar(&opt.plot, "plot", "", "also draw the class's dot plot into this `file`: .pdf, .svg or .png; without counts an empty one to fill in")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")
 	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
@@ -68,12 +85,19 @@ learned from.`,
 	return cmd
 }
 
-func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if err := opt.check(); err != nil {
 		return err
 	}
-	b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
+		return err
+	}
+	if opt.ofClass() {
+		err := opt.runClass(ctx, b, stdin, stdout, stderr)
+		if err == nil {
+			err = ended
+		}
 		return err
 	}
 	readings, err := opt.readings(b)
@@ -84,11 +108,15 @@ func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) e
 	if err != nil {
 		return outcome{exitUsage, err.Error()}
 	}
+	found, err := result.Diagnose(ctx)
+	if err != nil {
+		return outcome{exitUsage, err.Error()}
+	}
 	err = answer(stdout, func(page io.Writer) error {
 		if opt.format == "json" {
-			return report.MeasureJSON(page, result)
+			return report.MeasureJSON(page, result, found)
 		}
-		return report.MeasureText(page, result, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 	})
 	if err != nil {
 		return err
@@ -99,7 +127,7 @@ func runMeasure(opt measureOptions, stdin io.Reader, stdout, stderr io.Writer) e
 	if result.Questioned() == len(result.Readings) {
 		return outcome{code: exitNone}
 	}
-	return nil
+	return ended
 }
 
 func (opt *measureOptions) check() error {
@@ -109,11 +137,23 @@ func (opt *measureOptions) check() error {
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
 		return err
 	}
-	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
-		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
+	if err := opt.model.check(); err != nil {
+		return err
+	}
+	if err := checkDrawingName("plot", opt.plot); err != nil {
+		return err
+	}
+	if opt.ofClass() {
+		if len(opt.turns)+len(opt.travel)+len(opt.hung)+len(opt.pulled)+len(opt.slip)+len(opt.drag) > 0 {
+			return outcome{exitUsage, "the counts of a class and of one model are learned one after the other: leave one of them out"}
+		}
+		if oneStdin(opt.class, opt.cupboard, opt.calibration, opt.drive, opt.brief, opt.from) {
+			return outcome{exitUsage, "only one of the files can come from standard input"}
+		}
+		return nil
 	}
 	if len(opt.turns)+len(opt.travel)+len(opt.hung)+len(opt.pulled)+len(opt.slip)+len(opt.drag) == 0 {
-		if opt.drive != "" {
+		if opt.drive != "" || opt.listed() {
 			return outcome{exitUsage, "what was measured? Write for example --turns \"34 turns in 30 s\", --travel \"3 m in 12 s\" or --hung \"no-16: 100 g to 107 mm\""}
 		}
 		opt.turns = []string{exampleCount}

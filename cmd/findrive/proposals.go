@@ -41,6 +41,8 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 	if err != nil {
 		return nil, nil, err
 	}
+	cup = cup.InStock()
+	sayBuiltIn(stderr, p.cupboard, p.brief)
 	if p.timeLimit > 0 {
 		var cancel context.CancelFunc
 		ctx, cancel = context.WithTimeout(ctx, p.timeLimit)

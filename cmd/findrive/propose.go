@@ -1,14 +1,18 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"io"
+	"path/filepath"
 	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/parts"
 	"findrive/internal/report"
 )
 
@@ -20,7 +24,7 @@ type proposeOptions struct {
 	threads         int
 	timeLimit       time.Duration
 	why, stats      bool
-	proof           string
+	proof, output   string
 	force           bool
 	colour          string
 }
@@ -60,7 +64,8 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	f.StringVar(&opt.proof, "proof", "", "also write a proof of the answer to this `file`")
-	f.BoolVar(&opt.force, "force", false, "write over a proof that is there")
+	f.StringVarP(&opt.output, "output", "o", "", "also write the drives to this `file`, as JSON, for findrive sheet --from")
+	f.BoolVar(&opt.force, "force", false, "write over files that are there")
 	completeFiles(cmd, "cupboard", "brief", "calibration")
 	completeWords(cmd, "format", "text", "json", "csv")
 	completeWords(cmd, "colour", "auto", "always", "never")
@@ -71,10 +76,20 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err := opt.check(); err != nil {
 		return err
 	}
+	for _, path := range []string{opt.output, opt.proof} {
+		if path == "" {
+			continue
+		}
+		if err := mayWrite(path, opt.force, anotherName, opt.cupboard, opt.brief, opt.calibration); err != nil {
+			return err
+		}
+	}
 	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return err
 	}
+	cup = cup.InStock()
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	searching := ctx
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc
@@ -91,10 +106,8 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err != nil {
 		return err
 	}
-	if opt.proof != "" {
-		if err := writeProof(ctx, opt, cup, b, result, stderr); err != nil {
-			return err
-		}
+	if err := writeProposed(ctx, opt, cup, b, result, stderr); err != nil {
+		return err
 	}
 	switch result.Status {
 	case design.NonePossible:
@@ -105,6 +118,25 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	return nil
 }
 
+// anotherName is what to do about a file that is there.
+const anotherName = "choose another name, or say --force"
+
+// writeProposed writes the files that were asked for, all or none.
+func writeProposed(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) error {
+	var files []file
+	if opt.output != "" {
+		var data bytes.Buffer
+		if err := report.JSON(&data, r, report.JSONOptions{}); err != nil {
+			return outcome{exitFailure, err.Error()}
+		}
+		files = append(files, file{opt.output, data.Bytes()})
+	}
+	if opt.proof != "" {
+		return writeProof(ctx, opt, cup, b, r, files, stderr)
+	}
+	return writeFiles(files, opt.force, anotherName)
+}
+
 func (opt proposeOptions) check() error {
 	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
 		return err
@@ -113,6 +145,8 @@ func (opt proposeOptions) check() error {
 		return err
 	}
 	switch {
+	case opt.output != "" && opt.proof != "" && filepath.Clean(opt.output) == filepath.Clean(opt.proof):
+		return outcome{exitUsage, "--output and --proof are two files and need two names"}
 	case opt.keep < 1 || opt.keep > 1000:
 		return outcome{exitUsage, "--keep must be from 1 to 1000"}
 	case opt.full < 0:

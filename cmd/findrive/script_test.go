@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -26,7 +27,10 @@ func TestMain(m *testing.M) {
 //
 //	exits CODE findrive ARGS   runs a command and wants that exit code
 //	fill NAME BYTES            writes a file of so many blanks
+//	held NAME ...              copies lists of stock from those the reader is held to
 func TestScripts(t *testing.T) {
+	lists, err := filepath.Abs("../../internal/stocktake/testdata/held")
+	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		UpdateScripts:       *update,
@@ -38,6 +42,13 @@ func TestScripts(t *testing.T) {
 				n, err := strconv.Atoi(args[1])
 				ts.Check(err)
 				ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Repeat(" ", n)), 0o600))
+			},
+			"held": func(ts *testscript.TestScript, _ bool, args []string) {
+				for _, name := range args {
+					data, err := os.ReadFile(filepath.Join(lists, name))
+					ts.Check(err)
+					ts.Check(os.WriteFile(ts.MkAbs(name), data, 0o600))
+				}
 			},
 		},
 	})

@@ -18,6 +18,7 @@ import (
 
 	"findrive/internal/certificate"
 	"findrive/internal/sheet"
+	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
 
@@ -117,6 +118,9 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 	if err != nil {
 		return err
 	}
+	if err := knownOffcuts(c, how.Offcuts); err != nil {
+		return err
+	}
 	set, err := sheet.New(c, opt.rank, how)
 	if err != nil {
 		if ended != nil && len(c.Proposals) == 0 {
@@ -188,6 +192,29 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		how.Offcuts = append(how.Offcuts, sheet.Offcut{Of: name, Length: l, Count: 1})
 	}
 	return how, nil
+}
+
+// knownOffcuts refuses offcuts of what none of the drives is cut from.
+func knownOffcuts(c *certificate.Certificate, list []sheet.Offcut) error {
+	known := []string{"strip"}
+	for i := range c.Proposals {
+		for _, a := range c.Proposals[i].Axles {
+			if !slices.Contains(known, a.Stock) {
+				known = append(known, a.Stock)
+			}
+		}
+	}
+	for _, o := range list {
+		if len(c.Proposals) == 0 || slices.Contains(known, o.Of) {
+			continue
+		}
+		hint := "it can be " + strings.Join(known, ", ")
+		if near := tomlfile.Nearest(o.Of, known); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		return outcome{exitUsage, fmt.Sprintf("--offcut %q: nothing is cut from that\nhint: %s", o.Of, hint)}
+	}
+	return nil
 }
 
 func lengthFlag(flag, text string, least, most units.Millimetres) (float64, error) {

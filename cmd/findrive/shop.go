@@ -78,6 +78,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return err
 	}
+	notePrices(stderr, list)
 	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
@@ -153,6 +154,17 @@ func loadShop(opt shopOptions, files []string, stdin io.Reader) (*parts.Cupboard
 		briefs, wrong = append(briefs, b), append(wrong, err)
 	}
 	return cup, list, briefs, inFiles(wrong...)
+}
+
+// notePrices says what was taken for granted in a price list that is a sheet.
+func notePrices(stderr io.Writer, list *prices.List) {
+	if len(list.Notes) == 0 {
+		return
+	}
+	fmt.Fprintf(stderr, "Taken for granted in the price list:\n")
+	for _, n := range list.Notes {
+		fmt.Fprintf(stderr, "  %s\n", n)
+	}
 }
 
 // print writes the answer and ends with its exit code.

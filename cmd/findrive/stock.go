@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -18,43 +19,55 @@ import (
 )
 
 type stockOptions struct {
-	output, bore, freeSpeed, date string
-	lots                          int
-	addTubs                       bool
-	format, colour                string
+	output, bore, freeSpeed, date, assume, count string
+	lots                                         int
+	addTubs                                      bool
+	format, colour                               string
 }
 
 func stockCommand() *cobra.Command {
 	var opt stockOptions
 	cmd := &cobra.Command{
-		Use:   "stock LIST.csv",
-		Short: "a cupboard from a spreadsheet, count sheets, kits checked in",
-		Long: `stock reads the spreadsheet in which you keep your stock, saved as CSV, says
-what became of every row (used, used with something assumed, or not used, and
-why), and with -o writes a cupboard file, and the same report beside it. Gaps,
-mixed units, decimal commas, titles, totals and rough counts such as "10ish" are
-dealt with; nothing is guessed in silence. Your own file is never changed, and
-no file is written over.
+		Use:   "stock LIST ...",
+		Short: "a cupboard from spreadsheets, count sheets, kits checked in",
+		Long: `stock reads the spreadsheets in which you keep your stock (XLSX, ODS or CSV, all
+their sheets), says what became of every row (used, used with something assumed,
+or not used, and why), and with -o writes one cupboard file of them all, and the
+same report beside it. Gaps, mixed units, decimal commas, titles, totals and
+rough counts such as "10ish" are dealt with; nothing is guessed in silence, and
+what is not plain is asked about first. Your own files are never changed, and no
+file is written over.
 
-Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 the list
-cannot be read, or no row of it can be used.`,
-		Example: `  findrive stock our-stock.csv
-  findrive stock our-stock.csv --bore 5mm --lots 20 -o cupboard.toml
+--assume usual takes what such lists never say: a bore that goes on the dowel of
+the list (5 mm without one; 2 mm of motor pulleys), dowel of 5 mm in pieces of
+300 mm, motors of 3 V with 2000 rpm free for each volt, holders for two cells,
+bands 1.5 mm wide, cord of 1 mm and 2 m. Each is marked in the cupboard.
+
+Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 a list cannot
+be read, or no row can be used.`,
+		Example: `  findrive stock our-stock.xlsx
+  findrive stock our-stock.xlsx --assume usual -o cupboard.toml
+  findrive stock pulleys.csv the-rest.ods --bore 5mm --lots 20 -o cupboard.toml
   findrive stock blank -o count-sheet.pdf
   findrive stock back kit.csv -c cupboard.toml -o cupboard-after.toml`,
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 1 && args[0] != "" {
-				return nil
+			if len(args) == 0 || slices.Contains(args, "") {
+				return outcome{exitUsage, "stock needs a list\nhint: write for example findrive stock our-stock.xlsx; findrive stock blank prints a sheet to count on"}
 			}
-			return outcome{exitUsage, "stock needs one list\nhint: write for example findrive stock our-stock.csv; findrive stock blank prints a sheet to count on"}
+			if oneStdin(args...) {
+				return outcome{exitUsage, "only one list can come from standard input"}
+			}
+			return nil
 		},
 		ValidArgsFunction: completeLists,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runStock(args[0], opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return runStock(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard into this new TOML `file`, and the report beside it")
+	f.StringVar(&opt.assume, "assume", "", "take what is `usual` for what lists never say; each is marked")
+	f.StringVar(&opt.count, "count", "", "the `column` that is the count, by its letter or its heading")
 	f.StringVar(&opt.bore, "bore", "", "take this `length` as the bore of pulleys, wheels and drums without one")
 	f.StringVar(&opt.freeSpeed, "free-speed", "", "take this `speed` for motors without one, such as 6000rpm")
 	f.IntVar(&opt.lots, "lots", 0, "take this `number` where the list says lots, plenty or a bag full")
@@ -63,29 +76,34 @@ cannot be read, or no row of it can be used.`,
 	f.StringVar(&opt.format, "format", "text", "`how` to print the report: text or csv")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	completeFiles(cmd, "output")
+	completeWords(cmd, "assume", "usual")
 	completeWords(cmd, "format", "text", "csv")
 	completeWords(cmd, "colour", "auto", "always", "never")
 	cmd.AddCommand(blankCommand(), backCommand())
 	return cmd
 }
 
-// completeLists offers spreadsheets saved as text.
+// completeLists offers spreadsheets.
 func completeLists(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return []string{"csv", "tsv", "txt"}, cobra.ShellCompDirectiveFilterFileExt
+	return []string{"xlsx", "ods", "csv", "tsv", "txt"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
-func runStock(list string, opt stockOptions, stdin io.Reader, stdout, stderr io.Writer) error {
-	how, err := opt.check(list)
+func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr io.Writer) error {
+	how, err := opt.check()
 	if err != nil {
 		return err
 	}
-	name, data, err := readList(list, stdin)
-	if err != nil {
-		return inFiles(err)
+	var files []stocktake.Sheet
+	for _, list := range lists {
+		name, data, err := readList(list, stdin)
+		if err != nil {
+			return inFiles(err)
+		}
+		files = append(files, stocktake.Sheet{Name: filepath.Base(name), Data: data})
 	}
-	result, err := stocktake.Read(filepath.Base(name), data, how)
+	result, err := stocktake.ReadAll(files, how)
 	if err != nil {
-		return inFiles(err)
+		return outcome{exitInput, err.Error()}
 	}
 	// Files first: a page that is cut short by its reader must not lose them.
 	if opt.output != "" && result.Cupboard != nil {
@@ -103,6 +121,13 @@ func runStock(list string, opt stockOptions, stdin io.Reader, stdout, stderr io.
 		}
 		return report.StockText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 	})
+	if err == nil && len(result.Asks) > 0 {
+		words := "1 question is open: see"
+		if len(result.Asks) > 1 {
+			words = fmt.Sprintf("%d questions are open: see", len(result.Asks))
+		}
+		fmt.Fprintln(stderr, words, "the top of the report.")
+	}
 	switch {
 	case err != nil:
 		return err
@@ -110,6 +135,8 @@ func runStock(list string, opt stockOptions, stdin io.Reader, stdout, stderr io.
 		return outcome{exitInput, "no row can be used, so no cupboard is written"}
 	case result.Cupboard == nil:
 		return outcome{code: exitInput}
+	case opt.output != "" && len(result.Lacks)+len(result.Misfits) > 0:
+		fmt.Fprintf(stderr, "Wrote %s and %s. %s\n", opt.output, reportName(opt.output), report.StockLacks(result))
 	case opt.output != "":
 		fmt.Fprintf(stderr, "Wrote %s and %s. Use it with: findrive propose -c %s\n", opt.output, reportName(opt.output), quoted(opt.output))
 	default:
@@ -123,8 +150,8 @@ func reportName(output string) string {
 	return strings.TrimSuffix(output, filepath.Ext(output)) + "-report.txt"
 }
 
-func (opt *stockOptions) check(list string) (stocktake.Options, error) {
-	how := stocktake.Options{Lots: opt.lots, AddTubs: opt.addTubs, Dated: opt.date}
+func (opt *stockOptions) check() (stocktake.Options, error) {
+	how := stocktake.Options{Lots: opt.lots, AddTubs: opt.addTubs, Dated: opt.date, Usual: opt.assume == "usual", CountColumn: opt.count}
 	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
 		return how, err
 	}
@@ -135,6 +162,8 @@ func (opt *stockOptions) check(list string) (stocktake.Options, error) {
 		return how, err
 	}
 	switch {
+	case opt.assume != "" && opt.assume != "usual":
+		return how, outcome{exitUsage, fmt.Sprintf("--assume %s is not known: it can be usual\nhint: for one thing alone there are --bore, --free-speed and --lots", opt.assume)}
 	case opt.lots < 0 || opt.lots > 10_000:
 		return how, outcome{exitUsage, "--lots must be from 1 to 10000"}
 	case opt.output != "" && filepath.Ext(opt.output) != ".toml":
@@ -181,11 +210,11 @@ func readList(list string, stdin io.Reader) (name string, data []byte, err error
 		}
 		defer f.Close()
 		if at, err := f.Stat(); err == nil && at.IsDir() {
-			return "", nil, fmt.Errorf("%s: this is a folder; write the name of a CSV file in it", list)
+			return "", nil, fmt.Errorf("%s: this is a folder; write the name of a list in it", list)
 		}
 		from = f
 	}
-	data, err = io.ReadAll(io.LimitReader(from, stocktake.MaxBytes+1))
+	data, err = io.ReadAll(io.LimitReader(from, stocktake.MaxWorkbook+1))
 	if err != nil {
 		return "", nil, fmt.Errorf("%s: it cannot be read: %w", list, reason(err))
 	}

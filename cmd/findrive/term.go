@@ -72,6 +72,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	if err != nil {
 		return err
 	}
+	notePrices(stderr, list)
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
 		ctx, stop = limit(ctx)

@@ -2,29 +2,34 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/demo"
+	"findrive/internal/measure"
 	"findrive/internal/report"
 )
 
 type tryOptions struct {
-	cupboard, calibration, drive string
-	symptom                      string
-	ask, fit                     []string
-	format                       string
-	all                          bool
-	colour                       string
+	model
+	symptom, turns, travel []string
+	ask, fit               []string
+	format                 string
+	all                    bool
+	colour                 string
+	output                 string
+	force                  bool
 }
 
 func tryCommand() *cobra.Command {
 	var opt tryOptions
-	symptoms := make([]string, len(built.Symptoms()))
-	for i, s := range built.Symptoms() {
+	symptoms := make([]string, len(built.Signs()))
+	for i, s := range built.Signs() {
 		symptoms[i] = string(s)
 	}
 	questions := make([]string, len(built.Questions()))
@@ -35,38 +40,55 @@ func tryCommand() *cobra.Command {
 		Use:   "try [DRIVE.toml]",
 		Short: "work out a drive that is built, and find its fault",
 		Long: `try works out a drive as it stands on the table: how fast, which way, what holds
-and what does not, and what gives way first. With --symptom it says which causes
-the drive's own numbers support, and which change from the cupboard helps most.
-With --ask it answers a question shortly. Without a file it uses the built-in
-example. findrive start writes a file to fill in; with a table [frame] in it, it
-is also judged whether all fits in.
+and what does not, and what gives way first. With --ask it answers a question
+shortly.
 
-Symptoms:
+With --symptom it finds the fault. Say in your own words what you see, hear or
+smell; a count in the sentence, or with --turns or --travel, is evidence too. It
+says what to look at first, which causes the numbers support, and which change
+from the cupboard cures it.
+
+The drive is one that a file describes; or one of a list that propose saved
+(--from); or one that it finds (-b), by its --rank. Without any it is the
+built-in example. -o writes the file that describes it, to be changed where the
+model is different. findrive start writes one to fill in; with a table [frame]
+in it, it is also judged whether all fits in.
+
+What is often seen:
   ` + strings.Join(symptoms, "\n  ") + `
 
 Questions:
   ` + strings.Join(questions, "\n  ") + `
 
 Exit codes: 0 the drive turns and keeps every rule, or what was asked is
-answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
+answered; 2 wrong use; 3 mistakes in an input file; 4 it breaks a rule, does
+not turn, or there is no such drive; 5 stopped before it was proved.`,
 		Example: `  findrive try
   findrive try --symptom "far too fast"
+  findrive try --from drives.json --symptom "9 turns in 30 s, and it squeaks"
   findrive try drive.toml -c cupboard.toml --symptom "hums and will not start"
   findrive try drive.toml -c cupboard.toml --ask "one cell or two"
+  findrive try --from drives.json --rank 2 -o drive.toml
   findrive try -c cupboard.toml --fit "axle-30 on dowel-4"`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return tryDrive(cmd.Context(), opt, symptoms, questions, cmd.InOrStdin(), cmd.OutOrStdout())
+			opt.ranked = cmd.Flags().Changed("rank")
+			return tryDrive(cmd.Context(), opt, questions, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "try works out one drive at a time\nhint: write for example findrive try drive.toml")
+	opt.flags(cmd)
 	f := cmd.Flags()
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringVar(&opt.symptom, "symptom", "", "`what` goes wrong, in quotes")
+	f.StringArrayVar(&opt.symptom, "symptom", nil, "`what` goes wrong, in your own words, in quotes; can be repeated")
+	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"9 turns in 30 s\"; can be repeated")
+	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\"; can be repeated")
 	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes; can be repeated")
 	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`; can be repeated")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
+	f.StringVarP(&opt.output, "output", "o", "", "also write the `file` that describes the drive")
+	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	completeFiles(cmd, "cupboard", "calibration")
 	completeWords(cmd, "symptom", symptoms...)
@@ -76,12 +98,7 @@ answered; 3 mistakes in an input file; 4 it breaks a rule or does not turn.`,
 	return cmd
 }
 
-func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string, stdin io.Reader, stdout io.Writer) error {
-	if opt.symptom != "" {
-		if err := oneOf("symptom", opt.symptom, symptoms...); err != nil {
-			return err
-		}
-	}
+func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.Reader, stdout, stderr io.Writer) error {
 	for i, q := range opt.ask {
 		opt.ask[i] = strings.ToLower(strings.TrimRight(strings.TrimSpace(q), "?"))
 		if heard, ok := built.Heard(q); ok {
@@ -91,8 +108,8 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string,
 			return err
 		}
 	}
-	if opt.symptom != "" && len(opt.ask)+len(opt.fit) > 0 {
-		return outcome{exitUsage, "--symptom and questions are answered one after the other: leave one of them out"}
+	if opt.faulty() && len(opt.ask)+len(opt.fit) > 0 {
+		return outcome{exitUsage, "what goes wrong and questions are answered one after the other: leave one of them out"}
 	}
 	if err := oneOf("format", opt.format, "text", "json"); err != nil {
 		return err
@@ -100,10 +117,13 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string,
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
 		return err
 	}
-	if oneStdin(opt.cupboard, opt.calibration, opt.drive) {
-		return outcome{exitUsage, "only one of the cupboard, the calibration and the drive can come from standard input"}
+	if err := opt.check(); err != nil {
+		return err
 	}
-	b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+	if opt.onlyFit() {
+		return opt.fitInCupboard(stdin, stdout)
+	}
+	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
 	}
@@ -115,28 +135,135 @@ func tryDrive(ctx context.Context, opt tryOptions, symptoms, questions []string,
 	if err != nil {
 		return err
 	}
-	var advice *built.Advice
-	if opt.symptom != "" {
-		if advice, err = built.Advise(ctx, b, built.Symptom(opt.symptom)); err != nil {
-			return outcome{exitInput, b.Name + ": " + err.Error()}
+	var found *built.Diagnosis
+	if opt.faulty() {
+		if found, err = opt.diagnose(ctx, b); err != nil {
+			return err
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
 		if opt.format == "json" {
-			return report.TryJSON(page, w, advice, replies)
+			return report.TryJSON(page, w, found, replies)
 		}
 		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all}
 		if len(replies) > 0 {
 			return report.RepliesText(page, w, replies, how)
 		}
-		return report.TryText(page, w, advice, how)
+		return report.TryText(page, w, found, how)
 	})
 	if err != nil {
 		return err
 	}
-	if advice == nil && len(replies) == 0 && w.Broken() > 0 {
+	if err := opt.write(b, stderr); err != nil {
+		return err
+	}
+	if found == nil && len(replies) == 0 && w.Broken() > 0 {
 		return outcome{code: exitNone}
 	}
+	return ended
+}
+
+// onlyFit reports whether nothing is asked but whether parts of the cupboard fit each
+// other, for which no drive is needed.
+func (opt *tryOptions) onlyFit() bool {
+	return len(opt.fit) > 0 && len(opt.ask) == 0 && opt.drive == "" && !opt.listed() && opt.output == ""
+}
+
+// fitInCupboard answers whether parts of the cupboard fit each other.
+func (opt *tryOptions) fitInCupboard(stdin io.Reader, stdout io.Writer) error {
+	cup, err := loadCupboard(opt.cupboard, stdin)
+	if err := inFiles(err); err != nil {
+		return err
+	}
+	all := brief.Making{DrillFrame: true, DrillOut: true, Glue: true}
+	w := &built.Working{Build: &built.Build{Name: cup.Name, Cupboard: cup, Brief: &brief.Brief{Making: all}}}
+	replies, err := opt.replies(w)
+	if err != nil {
+		return err
+	}
+	return answer(stdout, func(page io.Writer) error {
+		if opt.format == "json" {
+			return report.RepliesJSON(page, w, replies)
+		}
+		return report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
+}
+
+// longestSaying is as long as one saying may be.
+const longestSaying = 400
+
+// faulty reports whether something is said to go wrong.
+func (opt *tryOptions) faulty() bool { return len(opt.symptom)+len(opt.turns)+len(opt.travel) > 0 }
+
+// diagnose finds what is wrong, by what is said and counted.
+func (opt *tryOptions) diagnose(ctx context.Context, b *built.Build) (*built.Diagnosis, error) {
+	var heard []built.Hearing
+	var readings []measure.Reading
+	var mistakes []string
+	for _, text := range opt.symptom {
+		if n := len([]rune(text)); n > longestSaying {
+			mistakes = append(mistakes, fmt.Sprintf("--symptom: %d letters are too many to be understood: say it in at most %d, or give --symptom again for each thing", n, longestSaying))
+			continue
+		}
+		said, rest := measure.FromWords(text)
+		readings = append(readings, said...)
+		h := built.Hear(rest, b.Brief.Model)
+		for i := range h {
+			h[i].Words = text
+		}
+		if heard = append(heard, h...); len(h)+len(said) == 0 {
+			mistakes = append(mistakes, fmt.Sprintf("--symptom %q: this was not understood\nhint: say what is seen, heard or smelt in other words, such as:\n  %s", text, strings.Join(signsFor(b), "\n  ")))
+		}
+	}
+	for _, f := range []struct {
+		flag  string
+		texts []string
+		read  func(string) (measure.Reading, error)
+	}{{"turns", opt.turns, measure.ReadTurns}, {"travel", opt.travel, measure.ReadTravel}} {
+		for _, text := range f.texts {
+			r, err := f.read(text)
+			if err != nil {
+				mistakes = append(mistakes, fmt.Sprintf("--%s: %v", f.flag, err))
+			}
+			readings = append(readings, r)
+		}
+	}
+	if len(mistakes) > 0 {
+		return nil, outcome{exitUsage, strings.Join(mistakes, "\n")}
+	}
+	var counts []built.Count
+	for _, r := range readings {
+		c, err := measure.CountOf(r, b)
+		if err != nil {
+			return nil, outcome{exitUsage, err.Error()}
+		}
+		counts = append(counts, c)
+	}
+	d, err := built.Diagnose(ctx, b, heard, counts)
+	if err != nil {
+		return nil, outcome{exitInput, b.Name + ": " + err.Error()}
+	}
+	return d, nil
+}
+
+// signsFor are the signs that can be seen on a model.
+func signsFor(b *built.Build) []string {
+	var out []string
+	for _, s := range built.SignsOn(b.Brief.Model) {
+		out = append(out, string(s))
+	}
+	return out
+}
+
+// write writes the file that describes the drive, if one is asked for.
+func (opt *tryOptions) write(b *built.Build, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	if err := writeFiles([]file{{opt.output, driveFile(b, &opt.model)}}, opt.force, "choose another name, or say --force"); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then: findrive try %s\n", opt.output, quoted(opt.output))
 	return nil
 }
 

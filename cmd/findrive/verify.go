@@ -65,6 +65,7 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	if err != nil {
 		return err
 	}
+	cup = cup.InStock()
 	data, err := readProof(opt.proof, stdin)
 	if err != nil {
 		return outcome{exitInput, err.Error()}
@@ -102,11 +103,11 @@ func readProof(name string, stdin io.Reader) ([]byte, error) {
 	return data, nil
 }
 
-// writeProof writes the proof of a result that was proved.
-func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) error {
+// writeProof writes the proof of a result that was proved, and more files with it.
+func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, more []file, stderr io.Writer) error {
 	if r.Status == design.StoppedEarly {
 		fmt.Fprintf(stderr, "The search stopped before the best was proved: %s is not written.\n", opt.proof)
-		return nil
+		return writeFiles(more, opt.force, anotherName)
 	}
 	var list []proof.Listed
 	for i := range r.Proposals {
@@ -125,11 +126,14 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 	case ctx.Err() != nil:
 		return outcome{exitStopped, fmt.Sprintf("stopped before the proof was finished: %s is not written", opt.proof)}
 	case errors.Is(err, proof.ErrOpen):
+		if err := writeFiles(more, opt.force, anotherName); err != nil {
+			return err
+		}
 		return outcome{exitStopped, fmt.Sprintf("the proof is %v: %s is not written", err, opt.proof)}
 	case err != nil && !errors.Is(err, proof.ErrMissed):
 		return contradiction(err)
 	}
-	if err := writeFiles([]file{{opt.proof, data}}, opt.force, "choose another name, or say --force"); err != nil {
+	if err := writeFiles(append(more, file{opt.proof, data}), opt.force, anotherName); err != nil {
 		return err
 	}
 	if err != nil { // what was found out is in the file, for who looks into it

@@ -16,6 +16,9 @@ type Advice struct {
 	Unseen  []string // what no number shows, to look at by eye; common practice
 	One     *Change  // the single change that helps most; nil if none does
 	Two     *Change  // two together, where one is not enough; nil if none is better
+	// Enough is what would cure it where no change from the cupboard does, such as "carry at
+	// most 180 g"; each was worked out.
+	Enough []string
 }
 
 // Shows reports whether the drive's own numbers show the symptom at all.
@@ -24,6 +27,16 @@ func (a *Advice) Shows() bool {
 		return a.Trouble > 0.1
 	}
 	return a.Trouble > 0
+}
+
+// Cure is the change that cures; nil if none of those that help does.
+func (a *Advice) Cure() *Change {
+	for _, c := range []*Change{a.One, a.Two} {
+		if c != nil && c.Solves(a.Symptom) {
+			return c
+		}
+	}
+	return nil
 }
 
 // Advise answers a symptom. The context ends the search of pairs of changes early.
@@ -38,6 +51,9 @@ func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
 	}
 	a := &Advice{Symptom: sym, Trouble: b.trouble(sym, drive.Conditions{}), Causes: b.causes(sym), Unseen: unseen[sym]}
 	a.One, a.Two = b.bestChange(ctx, sym)
+	if a.Shows() && a.Cure() == nil {
+		a.Enough = b.enough(sym)
+	}
 	return a, nil
 }
 
@@ -45,7 +61,6 @@ func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
 var unseen = map[Symptom][]string{
 	TooFast: {"the band riding up on the rim of the motor's pulley, which makes it act larger"},
 	NoGo: {
-		"switch off at once: a motor that hums and stands gets hot within seconds",
 		"something rubbing: a wheel on the frame, glue in a bearing, an axle hole too tight. Take the bands off and spin each axle with a finger",
 		"a bad joint in the wires, or a cell the wrong way round",
 	},

@@ -188,7 +188,7 @@ func (b *Build) withBand(i int, band *parts.Band, use drive.Use) []*Build {
 		o.Drive.Stages[i].Band, o.Drive.Stages[i].Use = band, use
 		to := centres(o.Drive)
 		to[i] = c
-		place(o.Drive, o.Ways, to)
+		place(o.Drive, to)
 		return o
 	}
 	out := []*Build{make(b.Drive.Centre(i))}

@@ -1,14 +1,21 @@
 // Package built is about a drive that stands on the table: what was built, as its
 // builder describes it, and what the same engine that proposes drives makes of it.
 //
-//	read.go     the file that describes a drive
+//	read.go     the file that describes a drive; read_holes.go where its axles are
+//	write.go    the same file written
 //	work.go     the drive at work
 //	rules.go    every rule, kept or broken
 //	frame.go    the drive in its frame
 //	ask.go      short answers to what people ask about it
-//	symptom.go  what people see go wrong, as a measure
-//	cause.go    which causes the drive's own numbers support
-//	change.go   which change from the cupboard helps most
+//	sign.go     what people see, hear and feel go wrong
+//	hearing.go  their words, by words.go (what words mean) and sayings.txt
+//	fault.go    what can be wrong with a model, and how it shows
+//	tamper.go   the drive with a fault in it; tamper_parts.go with wrong parts
+//	diagnose.go the faults weighed by all that was seen and counted
+//	symptom.go  some signs as a measure of the drive's own numbers
+//	cause.go    which causes those numbers support
+//	change.go   which change from the cupboard cures
+//	enough.go   what would cure where none does
 package built
 
 import (
@@ -21,8 +28,8 @@ import (
 	"findrive/internal/units"
 )
 
-// Build is a drive as it was built. Its axles are placed from the centre distances
-// and the ways the stages run, the motor's shaft at nought.
+// Build is a drive as it was built. Its axles are placed from the holes, or from the
+// centre distances and the ways the stages run; the motor's shaft is at nought.
 type Build struct {
 	Name  string
 	Drive *drive.Drive
@@ -32,7 +39,6 @@ type Build struct {
 	// Cupboard is what there is to change it with: the user's cupboard and the
 	// parts that the drive's own file describes.
 	Cupboard *parts.Cupboard
-	Ways     []Way // of each stage
 	// Framed is whether the file has a frame, which is then the brief's. MotorAt is
 	// where in it the motor's shaft is; nil if the file does not say.
 	Framed  bool
@@ -55,11 +61,16 @@ func (w Way) step() layout.Point {
 	return map[Way]layout.Point{Right: {X: 1}, Left: {X: -1}, Up: {Y: 1}, Down: {Y: -1}}[w]
 }
 
-// place puts the axles at the given centre distances.
-func place(d *drive.Drive, ways []Way, centres []units.Millimetres) {
-	d.Positions = []layout.Point{{}}
+// place moves the axles to the given centre distances, each stage the way it lies.
+func place(d *drive.Drive, centres []units.Millimetres) {
+	was := d.Positions
+	d.Positions = []layout.Point{was[0]}
 	for i, c := range centres {
-		from, step := d.Positions[i], ways[i].step()
+		step := layout.Point{X: 1}
+		if by := drive.Distance(was[i], was[i+1]); by > 0 {
+			step = layout.Point{X: (was[i+1].X - was[i].X) / by, Y: (was[i+1].Y - was[i].Y) / by}
+		}
+		from := d.Positions[i]
 		d.Positions = append(d.Positions, layout.Point{X: from.X + step.X*c, Y: from.Y + step.Y*c})
 	}
 }

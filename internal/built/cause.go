@@ -39,6 +39,9 @@ const (
 	leastTaken = 0.02
 )
 
+// fewCells is the cause that a holder gives less than the motor is made for.
+const fewCells = "too few cells"
+
 // suspect is a cause that has not been tried yet: mend puts the one thing right.
 type suspect struct {
 	name    string
@@ -71,6 +74,10 @@ func (b *Build) causes(sym Symptom) []Cause {
 				return -1
 			}
 			return 1
+		}
+		if more := a.Name == fewCells; more != (b.Name == fewCells) {
+			// More volts are no cure for a motor that stands for another reason.
+			return map[bool]int{true: 1, false: -1}[more]
 		}
 		return cmp.Compare(math.Round(1000*b.Takes), math.Round(1000*a.Takes))
 	})
@@ -164,7 +171,7 @@ func (b *Build) apart(i int, by float64) {
 	before, _ := s.Mechanics(likelyGrip).Fit(b.Drive.Centre(i))
 	at := centres(b.Drive)
 	at[i] *= units.Millimetres(by)
-	place(b.Drive, b.Ways, at)
+	place(b.Drive, at)
 	after, _ := s.Mechanics(likelyGrip).Fit(at[i])
 	s.Band = longer(s, after.Stretch/before.Stretch)
 }
@@ -240,7 +247,7 @@ func (b *Build) slowed(i int, by float64) {
 	s.Driven = &driven
 	at := centres(b.Drive)
 	at[i] += grown / 2
-	place(b.Drive, b.Ways, at)
+	place(b.Drive, at)
 	after, _ := s.Mechanics(likelyGrip).Fit(at[i])
 	s.Band = longer(s, after.Stretch/before.Stretch)
 }
@@ -307,7 +314,7 @@ func (b *Build) supplySuspects(sym Symptom) []suspect {
 			b.Drive.Holder = &h
 		}
 	}
-	has, rated := d.Holder.Cells, max(1, int(math.Round(float64(d.Motor.Rated/d.Holder.OpenVoltage))))
+	has, rated := d.Holder.Cells, max(1, int(float64(d.Motor.Rated/d.Holder.OpenVoltage)+0.05))
 	switch sym {
 	case TooFast:
 		if has > 1 {
@@ -328,7 +335,7 @@ func (b *Build) supplySuspects(sym Symptom) []suspect {
 			mend: func(_ *Build, c *drive.Conditions) { c.MotorSpeed = drive.Low }})
 	case NoGo:
 		if has < rated {
-			out = append(out, suspect{name: "too few cells", unusual: true, says: fmt.Sprintf("the motor is made for %s V, and the holder gives %s V", figure(float64(d.Motor.Rated)), figure(float64(has)*float64(d.Holder.OpenVoltage))), mend: withCells(rated)})
+			out = append(out, suspect{name: fewCells, unusual: true, says: fmt.Sprintf("the motor is made for %s V, and the holder gives %s V; but free what holds it first, for a motor that stands gets hotter with more", figure(float64(d.Motor.Rated)), figure(float64(has)*float64(d.Holder.OpenVoltage))), mend: withCells(rated)})
 		}
 		out = append(out, suspect{name: "tired cells", says: "cells that are part-used give less than new ones", mend: func(_ *Build, c *drive.Conditions) { c.Cells = drive.Low }})
 	case Slower:

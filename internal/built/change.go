@@ -24,17 +24,43 @@ type Change struct {
 	BrokenBefore, BrokenNow int
 }
 
-// Solves reports whether the symptom is gone and no more rules are broken than
-// before. A wanted speed is met when its rule says so; that nothing ever wears is not
-// to be had.
+// Solves reports whether the symptom is gone, in range and not only at its middle, no rule
+// is broken, and the drive still does its job.
 func (c *Change) Solves(sym Symptom) bool {
+	return c.BrokenNow == 0 && c.After.Stops == Turns && c.After.Speed.Low > 0 && c.Now <= gone(sym)
+}
+
+// gone is the trouble at which a symptom is gone. A wanted speed is met when its rule says
+// so; that nothing ever wears is not to be had, and a tenth of the speed is let pass.
+func gone(sym Symptom) float64 {
 	switch sym {
 	case TooFast:
-		return c.BrokenNow == 0
+		return math.Inf(1)
 	case Slower:
-		return c.BrokenNow <= c.BrokenBefore
+		return slightWear
 	}
-	return c.BrokenNow <= c.BrokenBefore && c.Now <= 0
+	return 0
+}
+
+const slightWear = 0.1
+
+// cures reports the same of a build in the search of changes, but for some rules.
+func (b *Build) cures(sym Symptom, but ...constraints.Rule) bool {
+	now, still := b.ails()
+	return b.cured(b.trouble(sym, drive.Conditions{}), sym, now, still, but...)
+}
+
+// cured is the same of what is known already.
+func (b *Build) cured(t float64, sym Symptom, now ailments, still bool, but ...constraints.Rule) bool {
+	if t > gone(sym) || still {
+		return false
+	}
+	for at := range now {
+		if at.Rule != comfort && !slices.Contains(but, at.Rule) {
+			return false
+		}
+	}
+	return !b.falters()
 }
 
 // step is one change.
@@ -61,6 +87,23 @@ const (
 // effort is what a change costs in the currency of trouble, so that of two that do
 // as well the easier is taken (judgement).
 var effort = map[kind]float64{otherBand: 0.01, otherCells: 0.01, moveAxle: 0.02, otherDriver: 0.03, otherDriven: 0.03, otherMotor: 0.05}
+
+// tier is how much a kind of change asks of people, least first: what is in the
+// cupboard and only exchanged, then what is taken apart, then what is drilled anew, then
+// what costs most.
+func (s step) tier() int {
+	switch s.kind {
+	case otherCells:
+		return 0
+	case otherBand:
+		return 1
+	case otherDriver, otherDriven:
+		return 2
+	case moveAxle:
+		return 3
+	}
+	return 4
+}
 
 // ailments is how far each rule is missed, by rule and stage.
 type ailments map[Finding]float64
@@ -106,12 +149,16 @@ const (
 // cost is what is left to wish for in a build: the symptom, what the change cost in
 // effort, and every rule that is broken further than it was before.
 func (b *Build) cost(sym Symptom, effort float64, before ailments) float64 {
-	t := b.trouble(sym, drive.Conditions{})
+	now, still := b.ails()
+	return costOf(b.trouble(sym, drive.Conditions{}), now, still, effort, before)
+}
+
+// costOf is the same of what is known already.
+func costOf(t float64, now ailments, still bool, effort float64, before ailments) float64 {
 	if t < 0 {
 		t = beyondShare * max(t, -mostBeyond)
 	}
 	sum := effort + t
-	now, still := b.ails()
 	for at, miss := range now {
 		was, broken := before[at]
 		sum += oldShare*miss + max(0, miss-was)
@@ -206,7 +253,7 @@ func (b *Build) axleSteps(i int) []step {
 			do: func(b *Build) {
 				to := centres(b.Drive)
 				to[i] = c
-				place(b.Drive, b.Ways, to)
+				place(b.Drive, to)
 			}})
 	}
 	return out
@@ -230,57 +277,119 @@ func (b *Build) pulleySteps(i int) []step {
 	return out
 }
 
-// bestChange looks at every single change, and, where the best of them leaves a rule
-// broken or the symptom there, at every two together; nil for what does not help.
-// The context ends the search of pairs early, and the best so far stands.
+// bestChange looks at every single change, and, where none of them cures, at every two
+// together; nil for what does not help. Of changes that cure, that which asks least of
+// people is taken, and of those the best. Where none cures, what helps most is taken, if it
+// does not lead to another fault. The context ends the search of pairs early, and the best
+// so far stands.
 func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) {
-	all := b.steps()
+	all := b.changes(sym)
 	base, _ := b.ails()
-	trouble := b.trouble(sym, drive.Conditions{}) - leastTaken
-	best, at := b.cost(sym, 0, base), -1
-	sure := !b.falters()
-	for i, s := range all {
-		after := b.after(s)
-		if c := after.cost(sym, s.effort, base); c < best && after.trouble(sym, drive.Conditions{}) < trouble && !(sure && after.falters()) {
-			best, at = c, i
-		}
+	if b.trouble(sym, drive.Conditions{}) <= 0 {
+		return nil, nil
 	}
-	if at >= 0 {
-		one = b.changed(sym, all[at])
+	s := search{b: b, sym: sym, base: base, most: b.trouble(sym, drive.Conditions{}) - leastTaken, best: b.cost(sym, 0, base), sure: !b.falters(), tier: math.MaxInt}
+	for _, next := range all {
+		s.try(b.after(next), next.tier(), next)
 	}
-	if one != nil && one.Solves(sym) || b.trouble(sym, drive.Conditions{}) <= 0 {
+	one = s.change()
+	if s.cured {
 		return one, nil
 	}
-	first, second := -1, step{}
-	for i, s := range all {
+	s.steps, s.best = nil, s.best-leastTaken
+	for i, first := range all {
 		if ctx.Err() != nil {
 			break
 		}
-		part := b.after(s)
+		part := b.after(first)
 		others := all[i+1:]
-		if s.kind == otherBand || s.kind == otherDriver || s.kind == otherDriven {
+		if first.kind == otherBand || first.kind == otherDriver || first.kind == otherDriven {
 			// The axles can then be set to suit what is new.
-			others = append(slices.Clone(others), part.axleSteps(s.stage)...)
+			others = append(slices.Clone(others), part.axleSteps(first.stage)...)
 		}
 		for _, next := range others {
-			if next.kind == s.kind && next.stage == s.stage {
-				continue
-			}
-			both := part.after(next)
-			if c := both.cost(sym, s.effort+next.effort, base); c < best-leastTaken && both.trouble(sym, drive.Conditions{}) < trouble && !(sure && both.falters()) {
-				best, first, second = c, i, next
+			if next.kind != first.kind || next.stage != first.stage {
+				s.try(part.after(next), first.tier()+next.tier(), first, next)
 			}
 		}
 	}
-	if first >= 0 {
-		two = b.changed(sym, all[first], second)
+	return one, s.change()
+}
+
+// changes are the single changes that may be advised against a symptom: never more volts
+// for a motor that stands, for it stands for another reason and only gets hotter.
+func (b *Build) changes(sym Symptom) []step {
+	return slices.DeleteFunc(b.steps(), func(s step) bool {
+		return sym == NoGo && s.kind == otherCells && b.after(s).Drive.Holder.Cells > b.Drive.Holder.Cells
+	})
+}
+
+// search is the search of changes.
+type search struct {
+	b          *Build
+	sym        Symptom
+	base       ailments
+	most, best float64 // the trouble and the cost that must be undercut
+	sure       bool    // the drive never stands on a poor day, and must not after
+	cured      bool
+	tier       int // of the cure
+	steps      []step
+}
+
+func (s *search) try(after *Build, tier int, steps ...step) {
+	if s.cured && tier > s.tier || !s.b.mayTry(s.sym, after) {
+		return
 	}
-	return one, two
+	t := after.trouble(s.sym, drive.Conditions{})
+	if !(t < s.most) {
+		return
+	}
+	effort := 0.0
+	for _, k := range steps {
+		effort += k.effort
+	}
+	now, still := after.ails()
+	c := costOf(t, now, still, effort, s.base)
+	cures := after.cured(t, s.sym, now, still)
+	switch {
+	case cures && (!s.cured || tier < s.tier || c < s.best):
+	case cures || s.cured || c >= s.best || s.sure && after.falters() || now[missed] > s.base[missed]:
+		return
+	}
+	s.best, s.steps, s.cured = c, slices.Clone(steps), s.cured || cures
+	if cures {
+		s.tier = tier
+	}
+}
+
+// missed is the wanted speed: a change that ends further from it than before is no cure.
+var missed = Finding{Rule: constraints.Speed}
+
+func (s *search) change() *Change {
+	if s.steps == nil {
+		return nil
+	}
+	return s.b.changed(s.sym, s.steps...)
 }
 
 // falters reports whether the drive may stand still on a poor day. A change is not
 // advised if that is what it leads to, unless the drive did so before.
 func (b *Build) falters() bool { return design.SpeedRangeOf(b.Drive, b.Brief).Low <= 0 }
+
+// mayTry reports whether a change may be advised as far as volts go: never to more than
+// the motor bears, and for one that hums, which a stalled motor does while it heats with
+// the square of the volts, to no more than it has.
+func (b *Build) mayTry(sym Symptom, after *Build) bool {
+	gets := constraints.PrintedVolts(after.Drive.Holder)
+	has := constraints.PrintedVolts(b.Drive.Holder)
+	if sym == NoGo && gets > has {
+		return false
+	}
+	// Fewer volts are always a step the right way, and other changes have nothing to do
+	// with them.
+	same := gets == has && after.Drive.Motor == b.Drive.Motor
+	return constraints.Volts(after.Drive.Motor, after.Drive.Holder) == nil || gets < has || same
+}
 
 func (b *Build) after(s step) *Build {
 	out := b.copied()

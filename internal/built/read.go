@@ -24,20 +24,23 @@ import (
 //	[drive]
 //	  motor            a name; needed
 //	  cells            the name of a holder; needed
+//	  holes            where the motor's shaft and then each axle is, such as
+//	                   [["30 mm", "50 mm"], ["125 mm", "112 mm"]], from the left and
+//	                   from below; with them no stage needs centre or lies
 //	[stage.1]    on the motor's shaft, [stage.2] and so on up to four:
 //	  driver, driven   names of pulleys; needed
 //	  band             a name; needed
 //	  use              "single" (otherwise), "looped twice", "two side by side"
 //	  run              "open" (otherwise) or "crossed"
-//	  centre           distance between the two axles; needed
+//	  centre           distance between the two axles; needed without holes
 //	  axle             the name of what carries the driven pulley; otherwise the
 //	                   only one there is
 //	  lies             where the driven axle lies from the driver: "right"
 //	                   (otherwise), "left", "up" or "down"
 //	[frame]      as in a brief; without it nothing is said about room
 //	  motor_at         where the motor's shaft is, such as ["30 mm", "60 mm"] from the
-//	                   left and from below, inside the frame; otherwise the drive is
-//	                   put where it fits best
+//	                   left and from below, inside the frame; otherwise where the
+//	                   holes say, or else the drive is put where it fits best
 func Read(name string, data []byte, cup *parts.Cupboard) (*Build, error) {
 	doc, err := tomlfile.Open(name, data)
 	if err != nil {
@@ -54,9 +57,9 @@ func Read(name string, data []byte, cup *parts.Cupboard) (*Build, error) {
 	b.Brief, load = brief.ReadTask(root, b.Cupboard)
 	b.Brief.Name = b.Name
 	r := reader{b, root}
-	r.head(load)
-	r.stages()
-	r.frame()
+	at := r.head(load)
+	r.stages(at)
+	r.frame(at)
 	root.Close()
 	if err := doc.Err(); err != nil {
 		return nil, err
@@ -74,7 +77,8 @@ type reader struct {
 	root *tomlfile.Table
 }
 
-func (r reader) head(load *tomlfile.Table) {
+// head reads [drive], and hands back the holes it gives.
+func (r reader) head(load *tomlfile.Table) []layout.Point {
 	d, cup := r.b.Drive, r.b.Cupboard
 	if cup == nil {
 		cup = &parts.Cupboard{}
@@ -82,9 +86,10 @@ func (r reader) head(load *tomlfile.Table) {
 	t := r.root.Table("drive")
 	d.Motor = chosen(r, t, "motor", cup.Motors, func(p *parts.Motor) string { return p.Name })
 	d.Holder = chosen(r, t, "cells", cup.Holders, func(p *parts.CellHolder) string { return p.Name })
+	at := holes(t)
 	t.Close()
 	if r.b.Cupboard == nil {
-		return
+		return at
 	}
 	switch r.b.Brief.Model {
 	case brief.Vehicle:
@@ -92,14 +97,16 @@ func (r reader) head(load *tomlfile.Table) {
 	case brief.Lift:
 		d.Drum = only(load, "drum", r.b.Brief.Load.Drum, cup.Drums, func(p *parts.Drum) string { return p.Name })
 	}
+	return at
 }
 
-func (r reader) stages() {
+func (r reader) stages(holes []layout.Point) {
 	names, tables := r.root.Named("stage")
 	if len(names) == 0 && !r.root.Has("stage") {
 		r.root.Fail("", "there are no stages: write [stage.1], and its keys on the lines below")
 	}
 	var at []units.Millimetres
+	var ways []Way
 	cup := r.b.Cupboard
 	if cup == nil {
 		cup = &parts.Cupboard{}
@@ -117,9 +124,15 @@ func (r reader) stages() {
 			Use:    readUse(t),
 		}
 		s.Crossed = t.Choice("run", "open", "open", "crossed") == "crossed"
-		t.Need("centre", `"80 mm"`)
-		at = append(at, tomlfile.Quantity(t, "centre", &units.Lengths, 80, tomlfile.Range[units.Millimetres]{Least: 2, Most: 2000}))
-		r.b.Ways = append(r.b.Ways, Way(t.Choice("lies", string(Right), string(Right), string(Left), string(Up), string(Down))))
+		usual := units.Millimetres(0)
+		if holes == nil {
+			usual = 80
+			t.Need("centre", `"80 mm"`)
+		} else if t.Has("lies") {
+			t.Fail("lies", "the holes say already where every axle is: leave it out")
+		}
+		at = append(at, tomlfile.Quantity(t, "centre", &units.Lengths, usual, tomlfile.Range[units.Millimetres]{Least: 2, Most: 2000}))
+		ways = append(ways, Way(t.Choice("lies", string(Right), string(Right), string(Left), string(Up), string(Down))))
 		t.Offer("axle")
 		var axle *parts.AxleStock
 		if r.b.Cupboard != nil {
@@ -128,11 +141,19 @@ func (r reader) stages() {
 		d.Stages, d.Axles = append(d.Stages, s), append(d.Axles, axle)
 		t.Close()
 	}
-	place(d, r.b.Ways, at)
+	d.Positions = []layout.Point{{}}
+	for i, c := range at {
+		step := ways[i].step()
+		from := d.Positions[i]
+		d.Positions = append(d.Positions, layout.Point{X: from.X + step.X*c, Y: from.Y + step.Y*c})
+	}
+	if holes != nil {
+		r.atHoles(holes, tables, at)
+	}
 	d.MotorTurns = r.b.motorTurns()
 }
 
-func (r reader) frame() {
+func (r reader) frame(holes []layout.Point) {
 	if r.b.Framed = r.root.Has("frame"); !r.b.Framed {
 		r.root.Offer("frame")
 		return
@@ -140,8 +161,13 @@ func (r reader) frame() {
 	t := r.root.Table("frame")
 	at, given := r.motorAt(t)
 	r.b.Brief.Frame = brief.ReadBuiltFrame(t)
-	if given {
+	switch {
+	case given && holes != nil:
+		t.Fail("motor_at", "the first of the holes is the motor's already: leave it out")
+	case given:
 		r.b.MotorAt = &at
+	case holes != nil:
+		r.b.MotorAt = &holes[0]
 	}
 }
 
@@ -155,15 +181,7 @@ func (r reader) motorAt(t *tomlfile.Table) (at layout.Point, given bool) {
 		t.Fail(key, "found one length, two are needed (from the left, from below): write for example %s = %s", key, example)
 		return at, false
 	}
-	for i, to := range []*units.Millimetres{&at.X, &at.Y} {
-		v, err := tomlfile.Measure(list[i], &units.Lengths, tomlfile.Range[units.Millimetres]{Least: 0, Most: 2000})
-		if err != nil {
-			t.Fail(key, "%s: %v", []string{"from the left", "from below"}[i], err)
-			return at, false
-		}
-		*to = v
-	}
-	return at, true
+	return point(t, key, list)
 }
 
 func readUse(t *tomlfile.Table) drive.Use {
@@ -202,6 +220,9 @@ func only[P any](t *tomlfile.Table, key, word string, list []P, name func(*P) st
 	case len(list) == 0:
 		t.Fail("", "%s is missing, and the cupboard has none: describe it in this file as [%s.NAME]", key, key)
 		return nil
+	}
+	if t.Has(key) { // a name of no letters
+		return find(t, key, word, list, name)
 	}
 	t.Need(key, fmt.Sprintf("%q", name(&list[0])))
 	return nil

@@ -68,11 +68,17 @@ type state struct {
 
 // at works a build out under the given conditions. The error is from
 // drive.Prepare: the motor's figures contradict each other beyond use.
-func (b *Build) at(c drive.Conditions) (*state, error) {
+func (b *Build) at(c drive.Conditions) (*state, error) { return b.atWith(c, nil) }
+
+// atWith is at with something changed, if tweak is not nil, once the drive is made ready.
+func (b *Build) atWith(c drive.Conditions, tweak func(*drive.Model)) (*state, error) {
 	d := b.Drive
 	m, err := drive.Prepare(d, b.Brief, c)
 	if err != nil {
 		return nil, err
+	}
+	if tweak != nil {
+		tweak(&m)
 	}
 	s := &state{model: m, whole: true, stages: make([]StageWorking, len(d.Stages)), stop: OffBand}
 	for i := range d.Stages {
@@ -94,6 +100,9 @@ func (b *Build) at(c drive.Conditions) (*state, error) {
 		w.GripRunning, w.GripStarting = margin(&s.running, i, greatest), margin(&s.starting, i, greatest)
 		if s.running.Slips < i {
 			w.TightStretch = s.running.Stages[i].Loaded.TightStretch
+			if m.Demand.Swing > 0 && s.starting.Slips < i { // in every turn
+				w.TightStretch = max(w.TightStretch, s.starting.Stages[i].Loaded.TightStretch)
+			}
 			w.Creep = 1 - s.running.Stages[i].Loaded.SpeedFactor
 		}
 	}

@@ -4,7 +4,7 @@ package certificate
 
 // SchemaVersion is raised when a key of the certificate changes its meaning or
 // goes. Keys may be added without raising it.
-const SchemaVersion = 1
+const SchemaVersion = 2
 
 // Certificate is the result of a search with all that is needed to check it.
 type Certificate struct {
@@ -18,6 +18,22 @@ type Certificate struct {
 	Brief       Brief        `json:"brief"`
 	Proposals   []Proposal   `json:"proposals"`
 	Refusals    []Refusal    `json:"refusals"`
+	Rooms       Classrooms   `json:"classrooms"`
+}
+
+// Classrooms are what the hundred classrooms differ in: of each thing its rank in every
+// room, 0 the lowest and 99 the highest.
+type Classrooms struct {
+	CellVoltage    []int `json:"cell_open_voltage"`
+	CellResistance []int `json:"cell_resistance"`
+	FreeSpeed      []int `json:"motor_free_speed"`
+	StallTorque    []int `json:"motor_stall_torque"`
+	FreeCurrent    []int `json:"motor_free_current"`
+	BandPull       []int `json:"band_pull"`
+	BandFriction   []int `json:"band_friction"`
+	AxleFriction   []int `json:"axle_friction"`
+	Load           []int `json:"load"`
+	Rolling        []int `json:"rolling_resistance"`
 }
 
 // Fingerprints tell files apart that a certificate was made from.
@@ -48,6 +64,9 @@ type Constants struct {
 	RollingResistance Range  `json:"rolling_resistance"`
 	BandFitStep       Number `json:"band_fit_step"`
 	MotorLoadStep     Number `json:"motor_load_step_share"`
+	RulerStep         Number `json:"ruler_step_mm"`
+	RulerShare        Number `json:"ruler_rest_share"`
+	Edge              Number `json:"edge_hole_error_mm"`
 	MotorShare        Number `json:"motor_uncertainty_share"`
 	CountedShare      Number `json:"counted_motor_uncertainty_share"`
 	BandShare         Number `json:"band_uncertainty_share"`
@@ -171,6 +190,7 @@ type Limits struct {
 	GripStartMin      Number `json:"grip_start_min"`
 	StartMin          Number `json:"motor_start_min"`
 	RunMin            Number `json:"motor_run_min"`
+	KeptSpeedMin      Number `json:"kept_speed_min"`
 	ContinuousShare   Number `json:"continuous_share"`
 	Clearance         Number `json:"clearance_mm"`
 	LaneGap           Number `json:"lane_gap_mm"`
@@ -182,6 +202,8 @@ type Limits struct {
 
 // Weights are in points.
 type Weights struct {
+	Classroom       Number `json:"classroom"`
+	MayStand        Number `json:"may_stand"`
 	SpeedPerPercent Number `json:"speed_per_percent"`
 	SpeedStep       Number `json:"speed_step_percent"`
 	Stage           Number `json:"stage"`
@@ -192,9 +214,12 @@ type Weights struct {
 	Crossed         Number `json:"crossed"`
 	DoubledBand     Number `json:"doubled_band"`
 	Assumption      Number `json:"assumption"`
+	IdleStage       Number `json:"idle_stage"`
 	Unforgiving     Number `json:"unforgiving"`
+	OnEdge          Number `json:"on_edge"`
 	MotorLoad       Number `json:"motor_load"`
 	Cell            Number `json:"cell"`
+	AnotherDrive    Number `json:"another_drive"`
 }
 
 // Refusal is one rule and what it refused.

@@ -7,10 +7,14 @@ type Proposal struct {
 	Penalty     []Term    `json:"penalty"`
 	Target      Number    `json:"target_rpm"`
 	Speed       Range     `json:"speed_rpm"`
+	AtHoles     Number    `json:"speed_at_holes_rpm"`
+	Works       int       `json:"works_of_100"`
+	Stands      int       `json:"stands_of_100"`
 	Travel      *Range    `json:"travel_m_per_s"`
 	OutputTurns string    `json:"output_turns"`
 	Ratio       Number    `json:"ratio"`
 	Demand      Demand    `json:"demand"`
+	Design      Design    `json:"design"`
 	Motor       Motor     `json:"motor"`
 	Cells       Cells     `json:"cells"`
 	Stages      []Stage   `json:"stages"`
@@ -21,6 +25,7 @@ type Proposal struct {
 	OutputJoint *Joint    `json:"output_joint"`
 	Positions   []Hole    `json:"positions"`
 	Lanes       Lanes     `json:"lanes"`
+	Bears       Number    `json:"bears_mm"`
 	Forgives    Number    `json:"forgiveness_mm"`
 	Uses        []Use     `json:"uses"`
 	Assumed     []string  `json:"assumptions"`
@@ -28,6 +33,15 @@ type Proposal struct {
 	Traction    *Traction `json:"traction"`
 	Fewer       *Fewer    `json:"one_cell_less"`
 	Overload    *Overload `json:"overload"`
+}
+
+// Design is what the motor does in the drive as it is designed, at the spacings and lies
+// that are stated, wherever the holes are.
+type Design struct {
+	Torque      Number `json:"torque_mNm"`
+	StartTorque Number `json:"start_torque_mNm"`
+	Share       Number `json:"share_of_stall"`
+	Kept        Number `json:"kept_speed_share"`
 }
 
 // Winch is the tackle that a lift's drum pulls on.
@@ -84,6 +98,8 @@ type Traction struct {
 type Motor struct {
 	Name          string   `json:"name"`
 	Rated         Number   `json:"rated_V"`
+	VoltsLeast    Number   `json:"packet_least_V"`
+	VoltsMost     Number   `json:"packet_most_V"`
 	FreeSpeed     Number   `json:"free_speed_rpm"`
 	FreeCurrent   Number   `json:"free_current_A"`
 	StallTorque   Number   `json:"sheet_stall_torque_mNm"`
@@ -182,6 +198,9 @@ type Stage struct {
 	Lane          Number      `json:"lane_position_mm"`
 	Centre        Number      `json:"centre_distance_mm"`
 	CentreAllowed Span        `json:"centre_allowed_mm"`
+	Spacing       Number      `json:"spacing_mm"`
+	Cell          Span        `json:"cell_mm"`
+	AtSpacing     AtSpacing   `json:"at_spacing"`
 	RestLoop      Number      `json:"rest_loop_mm"`
 	Strands       int         `json:"strands"`
 	Length        Number      `json:"path_length_mm"`
@@ -194,6 +213,15 @@ type Stage struct {
 	Greatest      Number      `json:"greatest_pull_N"`
 	OtherBands    []OtherBand `json:"other_bands"`
 	NextBands     []NextBand  `json:"next_bands"`
+}
+
+// AtSpacing is the band of a stage in the drive as it is designed.
+type AtSpacing struct {
+	Stretch      Number  `json:"stretch"`
+	TightStretch Number  `json:"tight_stretch"`
+	Creep        Number  `json:"creep_share"`
+	Grip         *Number `json:"grip_margin"`
+	GripStart    *Number `json:"grip_start_margin"`
 }
 
 // NextBand is the next longer or shorter one, whether it would do or not.
@@ -235,6 +263,7 @@ type Axle struct {
 	Length   Number   `json:"length_mm"`
 	Hole     *Number  `json:"hole_diameter_mm"`
 	Weight   Number   `json:"own_weight_N"`
+	Lie      string   `json:"lie"`
 	Load     Number   `json:"load_N"`
 	Friction Number   `json:"friction_torque_mNm"`
 	Turns    Number   `json:"speed_rpm"`

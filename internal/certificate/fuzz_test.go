@@ -12,7 +12,7 @@ func FuzzRead(f *testing.F) {
 	for _, name := range []string{"lift.json", "vehicle.json", "none.json"} {
 		f.Add(file(f, name))
 	}
-	f.Add([]byte(`{"schema":1,"kind":"findrive certificate","brief":{"sets":1,"frame":{"length_mm":100,"height_mm":60,"depth_mm":50}},"proposals":null}`))
+	f.Add([]byte(`{"schema":2,"kind":"findrive certificate","brief":{"sets":1,"frame":{"length_mm":100,"height_mm":60,"depth_mm":50}},"proposals":null}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		c, err := Read(data)
 		if (c == nil) == (err == nil) {

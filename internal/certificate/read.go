@@ -13,19 +13,22 @@ import (
 // could be those of a thing on a table, so that whoever reads on need not check.
 // Whether its claims are true is another matter.
 func Read(data []byte) (*Certificate, error) {
+	if len(data) > 2*MaxBytes {
+		return nil, overLimit(data)
+	}
+	data = plainText(data)
 	if err := overLimit(data); err != nil {
 		return nil, err
 	}
 	var c Certificate
 	if err := json.Unmarshal(data, &c); err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) {
-			return nil, fmt.Errorf("this is not JSON, or not all of it: %v at byte %d", err, syntax.Offset)
-		}
-		return nil, fmt.Errorf("this is not a findrive certificate: %v", err)
+		return nil, inWords(data, err)
 	}
 	if c.Kind != "findrive certificate" {
 		return nil, errors.New("this is not a findrive certificate")
+	}
+	if c.Schema == 1 {
+		return nil, errors.New("this certificate is of schema 1, which was written before drives were designed for a hundred classrooms; it is not read any more: search again and save the new one")
 	}
 	if c.Schema != SchemaVersion {
 		return nil, fmt.Errorf("this certificate is of schema %d, and only %d is known", c.Schema, SchemaVersion)

@@ -34,6 +34,7 @@ func TestReadRefuses(t *testing.T) {
 		says   string
 	}{
 		{"another kind", func(c *Certificate) { c.Kind = "shopping list" }, "not a findrive certificate"},
+		{"the schema before", func(c *Certificate) { c.Schema = 1 }, "not read any more: search again"},
 		{"another schema", func(c *Certificate) { c.Schema = 7 }, "schema 7"},
 		{"axles missing", func(c *Certificate) { c.Proposals[0].Axles = nil }, "do not belong together"},
 		{"a pulley of nothing", func(c *Certificate) { c.Proposals[0].Stages[0].Driver.Outside = 0 }, "a pulley of stage 1"},

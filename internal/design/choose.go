@@ -21,25 +21,13 @@ func (s *settling) listStates() bool {
 	return true
 }
 
-// chooseBands looks through the ways to band the arrangement with the axles of the
-// choice.
-func (s *settling) chooseBands() {
-	r, all := s.refiningOf()
-	if r == nil {
-		return
-	}
-	if bound := r.bound(&all); bound <= r.limit && bound != unsettled {
-		r.refine(&all, bound)
-	}
-}
-
 // refiningOf makes ready to look at the designs with the axles of the choice, which it
 // gives in one box; nil if there are none.
 func (s *settling) refiningOf() (*refining, box) {
-	all := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
-	if !s.prepareModel() {
-		return nil, all
+	if !s.listStates() || !s.prepareModel() {
+		return nil, box{}
 	}
+	all := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
 	r := &refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0}
 	d := &s.model.Demand
 	for of, torque := range [loads]units.NewtonMillimetres{d.Steady, d.Start} {
@@ -84,14 +72,17 @@ func (r *refining) workOut(b *box) {
 		r.tally.add(no)
 		return
 	}
-	if cost > r.limit || r.tight && !r.roomFor(b) {
+	if cost > r.most || r.tight && !r.roomFor(b) {
 		return
 	}
 	found, outcome := r.findPlacement(r.assemble(), r.windowsOf(b))
 	switch outcome {
 	case layout.Impossible:
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
-		r.tight = true
+		if !r.tight {
+			r.tight = true
+			r.askAllRoom()
+		}
 		return
 	case layout.GaveUp:
 		r.open = min(r.open, cost)
@@ -106,7 +97,29 @@ func (r *refining) workOut(b *box) {
 		found.Lies = append(found.Lies, lies[i])
 	}
 	r.best = &candidate{drive: found, bears: r.choice.bears, cost: cost}
-	r.limit = cost - 1
+	r.most = cost - 1
+	r.limit = min(r.limit, r.most)
+}
+
+// askAllRoom asks for the room of all designs with open bands that are alike in shape at
+// once, from the most in line on: where a whole shape has none, nothing smaller is asked
+// for.
+func (r *refining) askAllRoom() {
+	all := box{}
+	for i := range r.stages {
+		if all.states[i] = r.states[i].open(); all.states[i] == nil {
+			return
+		}
+	}
+	for inner := drive.InLine; inner <= drive.Folded; inner++ {
+		for output := drive.InLine; output <= drive.Folded; output++ {
+			if r.stages == 1 && inner > drive.InLine || r.weight.Size() == 0 && output > drive.InLine {
+				continue
+			}
+			all.worst = shape{inner, output}
+			r.roomFor(&all)
+		}
+	}
 }
 
 // windowsOf is where the shafts of the designs of a box may be.
@@ -176,7 +189,7 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 		}
 	}
 	cost := r.choice.cost + r.motorLoad(r.head, running.MotorTorque)
-	if cost > r.limit {
+	if cost > r.most {
 		return cost, nil
 	}
 	class := r.head.class
@@ -184,7 +197,7 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 		class = r.head.weighed
 	}
 	w := class.WorkOf(&r.model, &g, &running, starting)
-	if cost += r.charge(class.Of(&w), target); cost > r.limit || r.extra == (noExtra{}) {
+	if cost += r.charge(class.Of(&w), target); cost > r.most || r.extra == (noExtra{}) {
 		return cost, nil
 	}
 	return cost, r.extra.Works(r.assemble(), &r.model, &g)

@@ -66,6 +66,23 @@ func halve(states []*state) *cluster {
 	return c
 }
 
+// open is the states of a cluster whose bands are not crossed; nil if there are none. It
+// has no halves.
+func (c *cluster) open() *cluster {
+	var out *cluster
+	for _, s := range c.states {
+		if s.crossed {
+			continue
+		}
+		if out == nil {
+			out = &cluster{cell: s.cell, far: s.cell.Hi}
+		}
+		out.states = append(out.states, s)
+		out.cell, out.far = out.cell.Join(s.cell), min(out.far, s.cell.Hi)
+	}
+	return out
+}
+
 func interval[T ~float64](v T) units.Interval[T] { return units.Interval[T]{Lo: v, Hi: v} }
 
 // statesOf is all states of a stage's pulleys at a hole error; nil if there are none.

@@ -53,10 +53,10 @@ func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 
 func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	r := &Result{Cupboard: cup, Brief: b, Status: NonePossible, Proposals: []Proposal{}}
-	t := taskFor(cup, b, opt)
+	t := taskFor(ctx, cup, b, opt)
 	any := *b
 	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
-	equal := taskFor(cup, &any, opt)
+	equal := taskFor(ctx, cup, &any, opt)
 	equal.anyWillDo = true
 	for _, p := range []problem{t.upTo(4_000), t.upTo(8_000), equal.upTo(search.Unlimited)} {
 		found := anyUnder(ctx, p, opt)

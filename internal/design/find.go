@@ -25,6 +25,7 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -66,13 +67,14 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 
 // find is Find with the one tackle that the brief reckons with.
 func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
-	t := taskFor(cup, b, opt)
+	t := taskFor(ctx, cup, b, opt)
 	return t.find(ctx, opt, t.under)
 }
 
 // taskFor is a task held to what the options ask besides the brief.
-func taskFor(cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
+func taskFor(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
 	t := newTask(cup, b)
+	t.stopped = func() bool { return ctx.Err() != nil }
 	t.pin(opt.Pins)
 	t.keep(opt.Extra)
 	t.mustForgive = opt.MustForgive
@@ -122,7 +124,7 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 // many worse ways; only if there are not is the next tried. The last is most, unless
 // that is 0.
 func ceilings(most search.Cost) []search.Cost {
-	all := []search.Cost{2_000, 4_000, 6_000, 8_000, 10_000, 12_000, 16_000, 20_000, 25_000, 30_000, 40_000, 60_000, search.Unlimited}
+	all := []search.Cost{2_000, 4_000, 5_000, 6_000, 7_000, 8_000, 8_500, 9_000, 9_500, 10_000, 11_000, 12_000, 13_000, 14_000, 16_000, 18_000, 20_000, 23_000, 26_000, 30_000, 40_000, 60_000, search.Unlimited}
 	if most > 0 {
 		all = append(slices.DeleteFunc(all, func(c search.Cost) bool { return c >= most }), most)
 	}
@@ -184,8 +186,34 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 	}
 	last.Stats = stats
+	if !last.Proved {
+		last.Best = t.knownBesides(last.Best, opt.Keep)
+	}
 	for len(last.Best) > 1 && last.Best[len(last.Best)-1].Cost > last.Best[0].Cost+search.Cost(score.Worth) {
 		last.Best = last.Best[:len(last.Best)-1]
 	}
 	return last
+}
+
+// knownBesides adds to the drives that a stopped search lists those that it came by on its
+// way, though it has not settled that they cannot be had for less.
+func (t *task) knownBesides(best []search.Found[node, *candidate], keep int) []search.Found[node, *candidate] {
+	p := problem{task: t}
+	known := slices.Clone(best)
+	for _, r := range t.rows {
+		if r.best != nil {
+			known = append(known, search.Found[node, *candidate]{Node: *r.node, Solution: r.best, Cost: search.Cost(r.best.cost)})
+		}
+	}
+	slices.SortStableFunc(known, func(a, b search.Found[node, *candidate]) int {
+		return cmp.Or(cmp.Compare(a.Cost, b.Cost), p.Tie(a.Node, b.Node))
+	})
+	var out []search.Found[node, *candidate]
+	for _, f := range known {
+		same := func(o search.Found[node, *candidate]) bool { return p.Same(o.Node, f.Node) }
+		if len(out) < keep && !slices.ContainsFunc(out, same) {
+			out = append(out, f)
+		}
+	}
+	return out
 }

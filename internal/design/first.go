@@ -22,6 +22,9 @@ func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candid
 		return nil
 	}
 	s.eachLevel(func() {
+		if !s.listStates() {
+			return
+		}
 		w := walking{settling: s}
 		for i := range s.stages {
 			w.ordered[i] = inOrder(s.states[i])
@@ -74,7 +77,7 @@ func (w *walking) begin(as shape) {
 
 // walk goes through the states of stage i, then of those before it.
 func (w *walking) walk(r *refining, i int, b box) {
-	if bound := r.bound(&b); bound > w.limit || bound == unsettled || w.ctx.Err() != nil {
+	if bound := r.bound(&b); bound > w.most || bound == unsettled || w.ctx.Err() != nil {
 		return
 	}
 	if i < 0 {

@@ -172,7 +172,7 @@ func TestHalvedRangesOfRatiosAreCovered(t *testing.T) {
 			whole := p.boundBefore(&n, left, before)
 			for range 20 {
 				at := rapid.Float64Range(before.Lo, before.Hi).Draw(rt, "at")
-				bound := p.boundBetween(&n, left, units.Interval[float64]{Lo: at, Hi: at})
+				bound := p.boundBetween(&n, left, units.Interval[float64]{Lo: at, Hi: at}, true)
 				require.LessOrEqual(rt, whole, bound)
 				if bound <= p.ceiling {
 					seen++

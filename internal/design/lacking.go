@@ -8,6 +8,7 @@ import (
 // Lacking names the kinds of part that every drive for the brief needs and of
 // which the cupboard has none.
 func Lacking(c *parts.Cupboard, b *brief.Brief) []string {
+	c = c.InStock()
 	type stock struct {
 		name string
 		have int

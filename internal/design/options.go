@@ -107,6 +107,9 @@ func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *
 				continue
 			}
 		}
+		if t.stopped() {
+			return
+		}
 		po := t.pairOptions(pair{on.driver, on.driven, s.use, s.room.crossed})
 		for _, band := range s.bands {
 			w := way{band, s.use, s.room.crossed}

@@ -16,7 +16,7 @@ func TestLettingGoChangesNothing(t *testing.T) {
 		cup, b := cases.Make(cases.Cupboard(), family, 2)
 		found := func(mostOptions, mostEnds int64) *Result {
 			opt := Options{Keep: 10, Threads: 2}
-			tk := taskFor(cup, b, opt)
+			tk := taskFor(t.Context(), cup, b, opt)
 			tk.mostOptions, tk.mostEnds = mostOptions, mostEnds
 			r, err := tk.find(context.Background(), opt, tk.under)
 			require.NoError(t, err)

@@ -28,11 +28,13 @@ type problem struct {
 	*task
 	ceiling search.Cost // nothing dearer is asked for
 	anyBand []promise   // for each head, what any band promises that can be afforded
+	// glancing leaves the classrooms out of bounds, which take the longest.
+	glancing bool
 }
 
 // upTo is the search for arrangements of at most some penalty.
 func (t *task) upTo(ceiling search.Cost) problem {
-	p := problem{t, ceiling, make([]promise, len(t.heads))}
+	p := problem{task: t, ceiling: ceiling, anyBand: make([]promise, len(t.heads))}
 	for i := range t.heads {
 		var ok bool
 		if p.anyBand[i], ok = t.anyBand(score.Points(ceiling) - t.heads[i].fixed); !ok {
@@ -65,7 +67,8 @@ func (p problem) Branch(n node) []node {
 	h := &p.heads[n.head]
 	var out []node
 	try := func(pulley int, joint score.Points) {
-		if !p.wantsPulley(&n, pulley) {
+		// What is left out when it is stopped counts as not looked at: see search.Best.
+		if p.stopped() || !p.wantsPulley(&n, pulley) {
 			return
 		}
 		no := p.enough(&n, pulley)
@@ -138,17 +141,19 @@ func (p problem) carry(n *node) bool {
 	if p.bound(n, after) > p.ceiling {
 		return false
 	}
+	quick := p
+	quick.glancing = true
 	pays := func(f *partFlow) bool {
 		c := *n
 		c.flow = *f
-		return p.bound(&c, after+1) <= p.ceiling
+		return quick.bound(&c, after+1) <= p.ceiling
 	}
 	stage := p.onStage(h.stages-1-after, h, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]))
 	flow, creep, no, ok := p.through(n.flow, stage, score.Points(p.ceiling)-n.fixed, pays)
 	if no != nil && !ok {
 		p.tally.add(no)
 	}
-	if !ok || !pays(&flow) {
+	if !ok {
 		return false
 	}
 	n.flow = flow
@@ -231,8 +236,9 @@ const narrowReach = 0.03
 // many, have a velocity ratio in the given range of ln. A wide range is halved, since
 // its one end asks little torque and its other little speed, and no ratio may do both.
 func (p problem) boundBefore(n *node, left ahead, before units.Interval[float64]) search.Cost {
-	bound := p.boundBetween(n, left, before)
-	if bound > p.ceiling || before.Length() < narrowReach {
+	wide := before.Length() >= narrowReach
+	bound := p.boundBetween(n, left, before, !wide && !p.glancing)
+	if bound > p.ceiling || !wide {
 		return bound
 	}
 	lower, upper := before, before
@@ -244,7 +250,7 @@ func (p problem) boundBefore(n *node, left ahead, before units.Interval[float64]
 	return min(first, p.boundBefore(n, left, lower))
 }
 
-func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64]) search.Cost {
+func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64], classrooms bool) search.Cost {
 	h := &p.heads[n.head]
 	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
 	if ratio.Hi < h.leastRatio || math.IsInf(ratio.Lo, 0) {
@@ -272,7 +278,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 		Creep: units.Interval[float64]{Lo: math.Log(left.share) + n.flow.share.Lo, Hi: n.flow.share.Hi},
 	}
 	x.Heavy = units.Interval[float64]{Lo: math.Inf(-1), Hi: x.Creep.Hi}
-	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, slowest, &x)
+	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, slowest, &x, classrooms)
 }
 
 // atMotor bounds the penalty by what the motor has to do: to carry a torque within
@@ -282,7 +288,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 //
 // A motor that turns the output faster than the rule about the speed allows must be
 // pulled down, which takes torque.
-func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent) search.Cost {
+func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent, classrooms bool) search.Cost {
 	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
 	speed := p.speedAllowed(h.demand.Target)
 	if h.demand.Swing == 0 {
@@ -303,7 +309,7 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 		return search.Unlimited // held back too much
 	}
 	working := fixed + p.motorLoad(h, torque.Lo)
-	if search.Cost(working) > p.ceiling || p.brief.Weights.Classroom == 0 {
+	if search.Cost(working) > p.ceiling || !classrooms || p.brief.Weights.Classroom == 0 {
 		return search.Cost(working)
 	}
 	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
@@ -407,9 +413,10 @@ func (p problem) Same(n, w node) bool {
 	return true
 }
 
-// Finish settles a whole arrangement: see settle.go.
+// Finish settles a whole arrangement as far as its designs cost no more than limit: see
+// row.go.
 func (p problem) Finish(ctx context.Context, n node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
-	return p.settleArrangement(ctx, &n, limit)
+	return p.rowOf(&n).upTo(ctx, score.Points(limit))
 }
 
 // ends finds the smallest and largest groove floor among the pulleys.

@@ -17,7 +17,21 @@ import (
 type box struct {
 	states      [drive.MaxStages]*cluster
 	best, worst shape
+	// asked is of how many designs there were when room was last asked for; 0: never.
+	asked int
 }
+
+// many is how many designs a box holds, lies apart.
+func (b *box) many(stages int) int {
+	n := 1
+	for _, c := range b.states[:stages] {
+		n *= len(c.states)
+	}
+	return n
+}
+
+// askAgain is how many times fewer designs a box must hold for room to be asked for again.
+const askAgain = 50
 
 // shape is how the pulls lie on the axles between stages, alike on all of them, and on
 // the output axle under a weight.
@@ -61,6 +75,7 @@ type reckoned struct {
 // refining looks for the cheapest design of a choice of axles and penalties.
 type refining struct {
 	*settling
+	later  []pending
 	weight mechanics.Force // on the output axle
 	swings bool            // starting asks more than running
 	tight  bool            // some design had no room, so that room is asked for early
@@ -69,17 +84,22 @@ type refining struct {
 }
 
 // refine halves a box until the cheapest design in it is found, as far as any may cost
-// no more than the limit. bound is what they cost at least.
+// no more than the limit. bound is what they cost at least. What may cost more is left
+// for later.
 func (r *refining) refine(b *box, bound score.Points) {
-	if bound > r.limit || bound == unsettled {
+	if bound == unsettled {
 		return
 	}
-	if r.ctx.Err() != nil {
-		r.open = min(r.open, bound)
+	if bound > r.limit || r.ctx.Err() != nil {
+		if bound <= r.most {
+			r.later = append(r.later, pending{*b, bound})
+		}
 		return
 	}
-	if r.tight && !r.roomFor(b) {
-		return
+	if many := b.many(r.stages); r.tight && many > 1 && (b.asked == 0 || many*askAgain <= b.asked) {
+		if b.asked = many; !r.roomFor(b) {
+			return
+		}
 	}
 	first, second, ok := r.halves(b)
 	if !ok {
@@ -94,43 +114,60 @@ func (r *refining) refine(b *box, bound score.Points) {
 	r.refine(&second, most)
 }
 
-// halves cuts a box in two where most friction is in doubt, or between dear and cheap.
+// pending is a box that is left for later, as no design of it costs less.
+type pending struct {
+	box
+	bound score.Points
+}
+
+// halves cuts a box in two where most is in doubt: between dear and cheap, between shapes,
+// or between strong and weak bands.
 func (r *refining) halves(b *box) (first, second box, ok bool) {
 	r.reckonAll(b)
 	first, second = *b, *b
-	if b.best.inner != b.worst.inner {
-		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
-		return first, second, true
-	}
-	if b.best.output != b.worst.output {
-		first.worst.output, second.best.output = b.best.output, b.best.output+1
-		return first, second, true
-	}
-	widest, most, before := -1, -1.0, 1.0
+	widest, most := -1, -1.0
+	inner, output := 0.0, 0.0 // friction, as a share of stall
 	for i := range r.stages {
+		// What the friction on the axle of the driven pulley is at the motor.
 		c := b.states[i]
+		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / float64(r.head.stall)
+		for k := range i + 1 {
+			drag /= b.states[k].ratio.Lo
+		}
+		beside := r.weight.Size()
+		if i+1 < r.stages {
+			beside = b.states[i+1].hub.Hi
+		}
+		turned := drag * float64(min(c.hub.Hi, beside))
+		if i == r.stages-1 {
+			output += turned * (b.worst.output.Cos() - b.best.output.Cos())
+		} else {
+			inner += turned * (b.worst.inner.Cos() - b.best.inner.Cos())
+		}
 		if c.lower == nil {
-			before *= c.ratio.Lo
 			continue
 		}
-		// Friction on both its axles, and creep.
-		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / (before * c.ratio.Lo)
-		if i > 0 {
-			drag += r.model.AxleMu[i-1] * float64(r.model.AxleRadius[i-1]) / before
+		if i > 0 { // it pulls on the axle of its driver too
+			drag *= 1 + float64(c.ratio.Lo)
 		}
-		doubt := drag*float64(c.hub.Hi-c.hub.Lo)/float64(r.head.stall) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi)
+		doubt := drag*float64(c.hub.Hi-c.hub.Lo) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi)
 		if c.lower.cost != c.upper.cost {
-			doubt += 1
+			doubt++
 		}
 		if doubt > most {
 			widest, most = i, doubt
 		}
-		before *= c.ratio.Lo
 	}
-	if widest < 0 {
+	switch {
+	case b.best.inner != b.worst.inner && (widest < 0 || inner > max(most, output)):
+		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
+	case b.best.output != b.worst.output && (widest < 0 || output > most):
+		first.worst.output, second.best.output = b.best.output, b.best.output+1
+	case widest >= 0:
+		first.states[widest], second.states[widest] = b.states[widest].lower, b.states[widest].upper
+	default:
 		return first, second, false
 	}
-	first.states[widest], second.states[widest] = b.states[widest].lower, b.states[widest].upper
 	return first, second, true
 }
 
@@ -248,7 +285,7 @@ func (r *refining) atMotor(more score.Points) score.Points {
 	}
 	r.extent.Ratio, r.extent.Creep, r.extent.Count = f.ratio, f.share, r.stages
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent))
+	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent, true))
 }
 
 // turnsAsWanted tells whether the likely speed over a turn in which the torque swings may

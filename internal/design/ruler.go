@@ -51,7 +51,7 @@ func (t *task) marks(o *bandOption, bears units.Millimetres) []*state {
 		return nil
 	}
 	var out []*state
-	step := RulerStep * units.Millimetres(max(1, math.Round(float64(o.stage.Band.Rest*coarse/RulerStep))))
+	step := rulerStep(o.stage.Band.Rest)
 	last := math.Floor(float64(window.Hi/step) + 0.5)
 	for k := math.Floor(float64(window.Lo/step) + 0.5); k <= last; k++ {
 		at := step * units.Millimetres(k)
@@ -83,4 +83,5 @@ func (t *task) stateAt(o *bandOption, centre units.Millimetres, cell units.Inter
 	return s
 }
 
-const coarse = 0.05
+// RulerShare is the share of a band's rest length to which the marks are the coarser.
+const RulerShare = 0.05

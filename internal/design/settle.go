@@ -11,7 +11,6 @@ import (
 	"findrive/internal/layout"
 	"findrive/internal/parts"
 	"findrive/internal/score"
-	"findrive/internal/search"
 	"findrive/internal/units"
 )
 
@@ -27,9 +26,8 @@ type candidate struct {
 // each in order of penalty; then halve what is left of spacings, bands and lies
 // (refine.go) down to single designs, work these out and look for holes.
 //
-// Invariant: best is the cheapest design found so far, the first in the order
-// of choices among equals, and limit is what the next must cost at most to
-// replace it.
+// Invariant: best is the cheapest design found so far, and most is what the next must
+// cost at most to replace it.
 type settling struct {
 	*task
 	*arrangement
@@ -48,9 +46,12 @@ type settling struct {
 	gaps    []layout.Gap     // room that is used again
 	rises   []layout.Rise
 
-	best  *candidate
-	limit score.Points
-	open  score.Points // least cost left unsettled
+	best *candidate
+	// Boxes that may cost more than limit are left for later, and those that may cost more
+	// than most, which is no less, are dropped: nothing dearer is wanted.
+	limit, most score.Points
+	open        score.Points // least cost left unsettled
+	tight       bool         // some design had no room, so that room is asked for early
 }
 
 // choice is one pick of bands and axles.
@@ -72,31 +73,20 @@ type axleOption struct {
 
 const unsettled = score.Points(math.MaxInt64)
 
-func (t *task) settleArrangement(ctx context.Context, n *node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
-	s := t.settlingOf(ctx, n, score.Points(limit))
-	if !s.prepare() {
-		return nil, 0, false, search.Unlimited
-	}
-	s.eachLevel(func() { s.chooseMotorJoint(func() { s.chooseAxles(0, s.chooseBands) }) })
-	open := search.Cost(s.open)
-	if s.best == nil {
-		return nil, 0, false, open
-	}
-	return s.best, search.Cost(s.best.cost), true, open
-}
-
-func (t *task) settlingOf(ctx context.Context, n *node, limit score.Points) *settling {
-	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: limit, open: unsettled}
+// settlingOf begins to settle an arrangement, of whose designs none is wanted that costs
+// more than most.
+func (t *task) settlingOf(ctx context.Context, n *node, most score.Points) *settling {
+	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: most, most: most, open: unsettled}
 }
 
 // eachLevel begins a choice for each hole error that may do, the largest first.
 func (s *settling) eachLevel(f func()) {
 	for level, bears := range s.bearable {
-		if level > 0 && s.mustForgive || s.flow.unforgiving > 0 && level == 0 {
-			continue
+		if level > 0 && s.mustForgive {
+			return
 		}
 		cost := s.fixed - s.jointFloor + score.Forgiveness(s.brief.Weights, bears, s.brief.Limits.HoleError)
-		if s.choice = (choice{bears: bears, cost: cost}); cost <= s.limit && s.listStates() {
+		if s.choice = (choice{bears: bears, cost: cost}); cost <= s.most {
 			f()
 		}
 	}
@@ -134,7 +124,7 @@ func (s *settling) chooseMotorJoint(next func()) {
 	before := s.choice.cost
 	for k := range s.onMotor[s.head.motor][s.driver[0]] {
 		j := &s.onMotor[s.head.motor][s.driver[0]][k]
-		if s.choice.cost = before + score.Joint(s.brief.Weights, j.Kind); s.choice.cost > s.limit {
+		if s.choice.cost = before + score.Joint(s.brief.Weights, j.Kind); s.choice.cost > s.most {
 			break // the rest cost no less
 		}
 		s.choice.onMotor = j
@@ -205,7 +195,7 @@ func (s *settling) chooseAxles(i int, next func()) {
 	before := s.choice.cost
 	for k := range s.axles[i] {
 		o := &s.axles[i][k]
-		if s.choice.cost = before + o.cost; s.choice.cost > s.limit {
+		if s.choice.cost = before + o.cost; s.choice.cost > s.most {
 			break // the rest cost no less
 		}
 		s.choice.axles[i] = o

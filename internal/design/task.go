@@ -59,11 +59,14 @@ type task struct {
 	extra       Extra
 	mustForgive bool
 	anyWillDo   bool // one drive is as good as another
+	// stopped tells whether the search is to end, for what takes long in one piece.
+	stopped func() bool
 
 	mu       sync.Mutex
 	pairs    map[pair]*pairOptions
 	clusters map[pairAt]*cluster
 	memories map[roomKey]*memory
+	rows     map[rowKey]*row
 	// How many options of pairs, and ends of those, are kept.
 	keptOptions, keptEnds atomic.Int64
 	mostOptions, mostEnds int64
@@ -108,12 +111,13 @@ func (n *node) nextShaft(h *head) int { return h.stages - int(n.chosen+1)/2 }
 // newTask prepares a search. It refuses nothing: a cupboard with no motor simply
 // leads to a search with nothing in it.
 func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
+	cup = cup.InStock()
 	t := &task{
 		cup: cup, brief: b,
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, extra: noExtra{},
+		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
 	t.axleLength = t.longestAxle()
@@ -352,6 +356,7 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 		constraints.EnoughStock(motor.Name, t.motors[m].Count, 1, t.brief.Sets),
 		constraints.EnoughStock(holder.Name, t.holders[h].Count, 1, t.brief.Sets),
 		t.enoughOutputs(o),
+		constraints.Volts(motor, holder),
 	} {
 		if no != nil {
 			t.tally.add(no)

@@ -115,10 +115,10 @@ func loadedPulls(idle units.Interval[units.Newtons]) units.Interval[units.Newton
 }
 
 // onAxle bounds the torque on a driven pulley, the friction of its axle included, on
-// which a band pulls too. At best the two pulls are against each other.
+// which a band pulls too. At best the two pulls lie in line, as far as a design has them.
 func (f *partFlow) onAxle(own units.Interval[units.Newtons], drag units.Interval[units.Millimetres]) units.Interval[units.NewtonMillimetres] {
 	return units.Interval[units.NewtonMillimetres]{
-		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(max(0, own.Lo-f.pull.Hi-f.own, f.pull.Lo-own.Hi-f.own))),
+		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(leastSum(own, f.pull, drive.InLine.Cos()))),
 		Hi: f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi+f.own)),
 	}
 }

@@ -99,6 +99,10 @@ func linesFor(d *Drive, place string) []Line {
 	return out
 }
 
+// Few is how many lines are so few that a place is thin: one a person planning a unit would
+// have to look further for (judgement).
+const Few = 3
+
 // rank puts what is nearest to pulleys first.
 func (l *Line) rank(topics []string) int {
 	return slices.IndexFunc(topics, func(t string) bool { return slices.Contains(l.About, t) })

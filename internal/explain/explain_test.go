@@ -175,3 +175,72 @@ stage.1 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 
 	assert.NotContains(t, text(Pupil), "slow but strong")
 	assert.Contains(t, text(Technician), "= 0.57 : 1")
 }
+
+// storyOf is a drive told to a reader, in one text.
+func storyOf(t *testing.T, file string, to Reader) string {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := built.Read("drive.toml", []byte(file), cup)
+	require.NoError(t, err)
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	d, err := FromBuilt(w)
+	require.NoError(t, err)
+	var out []string
+	for _, s := range Tell(d, to, "").Sections {
+		out = append(out, s.Heading)
+		out = append(out, s.Lines...)
+	}
+	return strings.Join(out, "\n")
+}
+
+// Why the slow one is stronger is told with the drive's own numbers, which multiply.
+func TestWhyStronger(t *testing.T) {
+	teacher := storyOf(t, described, Teacher)
+	assert.Contains(t, teacher, "Why stronger: the band pulls as hard on B as on A")
+	assert.Contains(t, teacher, "what is lost in turns is won in pull")
+	assert.Contains(t, teacher, "10.82 x 2.48 = 26.8")
+	pupil := storyOf(t, described, Pupil)
+	assert.Contains(t, pupil, "11 x 2½ = 27½.")
+	assert.Contains(t, pupil, "The motor turns about 27½ times.")
+	assert.Contains(t, pupil, "That edge is further from the middle.")
+	d := sample(t)
+	total, sums := d.product()
+	assert.Len(t, sums, 1)
+	assert.InDelta(t, d.Ratio, float64(total.over)/float64(total.under), 0.13*d.Ratio, "two stages of at most 6 % off each")
+}
+
+// A drive that stands still is neither slow nor strong.
+func TestStandsStill(t *testing.T) {
+	const heavy = `
+model = "lift"
+load = {mass = "900 g", drum = "spool-16"}
+drive = {motor = "slow", cells = "one"}
+stage.1 = {driver = "motor-6", driven = "disc-60", band = "no-19", centre = "67 mm", axle = "dowel-5"}
+stage.2 = {driver = "axle-10", driven = "axle-30", band = "no-18", centre = "74 mm", axle = "dowel-5"}`
+	pupil := storyOf(t, heavy, Pupil)
+	assert.Contains(t, pupil, "But your crane does not turn yet.")
+	assert.NotContains(t, pupil, "slow but strong")
+	teacher := storyOf(t, heavy, Teacher)
+	assert.Contains(t, teacher, "It stands still")
+	assert.NotContains(t, teacher, "The sum with your numbers")
+}
+
+// A stage that speeds up is not told as one that slows, though the drive as a whole slows.
+func TestMixedStages(t *testing.T) {
+	const mixed = `
+model = "ride on an upright axle"
+load = {mass = "30 g"}
+drive = {motor = "slow", cells = "two"}
+stage.1 = {driver = "motor-6", driven = "disc-80", band = "no-24", centre = "114 mm", axle = "dowel-5"}
+stage.2 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 mm", axle = "dowel-5"}`
+	teacher := storyOf(t, mixed, Teacher)
+	assert.Contains(t, teacher, "What each stage does")
+	assert.Contains(t, teacher, "Why weaker: the band pulls as hard on D as on C")
+	assert.NotContains(t, teacher, "each stage does it again")
+	pupil := storyOf(t, mixed, Pupil)
+	assert.Contains(t, pupil, "So D is faster. But it is weaker!")
+	assert.Contains(t, pupil, "÷")
+	assert.Contains(t, storyOf(t, mixed, Technician), "The smallest pulley matters most to the ratio: 0.5 mm on the groove of A")
+}

@@ -9,6 +9,12 @@ import (
 // pupilSections are for readers of seven or eight: every sentence under twelve words.
 func pupilSections(d *Drive) []Section {
 	var out []Section
+	firstSlowing := -1
+	for i := range d.Stages {
+		if w := Whole(d.Stages[i].Ratio); firstSlowing < 0 && w.Driver > w.Driven {
+			firstSlowing = i
+		}
+	}
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		a, b := s.Driver.Letter, s.Driven.Letter
@@ -26,7 +32,18 @@ func pupilSections(d *Drive) []Section {
 			say("The band goes round both. It moves at one speed.")
 			say("%s has a long way to go round.", b)
 			say("%s turns %s. %s turns %s.", a, times(w.Driver), b, times(w.Driven))
-			say("So %s is slower. But it is stronger!", b)
+			say("So %s is slower.", b)
+			if i == firstSlowing {
+				say("The band pulls the edge of %s.", a)
+				say("It pulls the edge of %s just as hard.", b)
+				say("That edge is further from the middle.")
+				say("Think of a door. Push far from the hinge!")
+			}
+			if i == firstSlowing {
+				say("So %s is stronger!", b)
+			} else {
+				say("And %s is stronger too!", b)
+			}
 		case w.Driver < w.Driven:
 			say("%s is big. %s is small.", a, b)
 			say("The band goes round both. It moves at one speed.")
@@ -43,17 +60,32 @@ func pupilSections(d *Drive) []Section {
 		}
 		out = append(out, Section{heading, lines})
 	}
-	end := []string{}
-	if len(d.Stages) > 1 {
-		end = append(end, fmt.Sprintf("%s turns 1 time. The motor turns about %s times.", d.output(), about(d.Ratio)))
-	}
-	if d.Ratio > 1 {
-		end = append(end, "The motor is fast but weak.", fmt.Sprintf("Your %s is slow but strong.", d.thing()))
-	}
-	if len(end) > 0 {
+	if end := pupilAll(d); len(end) > 0 {
 		out = append(out, Section{"All of it", end})
 	}
 	return append(out, Section{"Test it", pupilTest(d)})
+}
+
+// pupilAll is what the stages make together: the numbers multiply.
+func pupilAll(d *Drive) []string {
+	total, sums := d.product()
+	var out []string
+	if len(d.Stages) > 1 {
+		out = append(out, "Each pair does it again. So multiply!")
+		out = append(out, sums...)
+		out = append(out, fmt.Sprintf("%s turns 1 time. The motor turns about %s times.", d.output(), total))
+	}
+	if !d.Turns {
+		// A drive that stands still is neither slow nor strong.
+		return append(out, fmt.Sprintf("But your %s does not turn yet.", d.thing()), "It asks too much of the motor.")
+	}
+	switch s, _ := d.all(); s {
+	case slowing:
+		out = append(out, "You lose turns. You win strength.", fmt.Sprintf("The motor is fast but weak. Your %s is slow but strong.", d.thing()))
+	case speeding:
+		out = append(out, "You win turns. You lose strength.", fmt.Sprintf("Your %s is faster than the motor. But it is weaker.", d.thing()))
+	}
+	return out
 }
 
 func times(n int) string {

@@ -8,12 +8,9 @@ import (
 
 // teacherSections tell the story with the sum.
 func teacherSections(d *Drive) []Section {
-	idea, heading := "A small pulley that drives a big one gives up speed for turning force; each stage does it again, and the stages multiply.", "Why small-to-big is slower"
-	if d.Ratio < 1 {
-		idea, heading = "A big pulley that drives a small one gives up turning force for speed; each stage does it again, and the stages multiply.", "Why big-to-small is faster"
-	}
-	out := []Section{{"The idea in one sentence", []string{idea}}}
-	why := []string{}
+	idea, heading := ideaOf(d)
+	out := []Section{{"The idea in one sentence", idea}}
+	why, told := []string{}, false
 	factors := []string{}
 	for i := range d.Stages {
 		s := &d.Stages[i]
@@ -27,6 +24,12 @@ func teacherSections(d *Drive) []Section {
 		if i > 0 {
 			before := d.Stages[i-1].Driven.Letter
 			why[len(why)-1] = fmt.Sprintf("%s and %s share an axle, so they turn alike. ", before, a.Letter) + why[len(why)-1]
+		}
+		if say := strength(s); say != "" {
+			if !told && senseOf(s.Ratio) == slowing {
+				say, told = say+" It is like a door that is pushed at its handle and not at its hinge.", true
+			}
+			why = append(why, say)
 		}
 		if s.Crossed {
 			why = append(why, fmt.Sprintf("That band is crossed: %s turns the other way from %s.", b.Letter, a.Letter))
@@ -49,9 +52,11 @@ func teacherSections(d *Drive) []Section {
 			if gain < 1 {
 				word = "Weaker"
 			}
-			sum = append(sum, fmt.Sprintf(word+": the output turns with %s times the motor's turning force. Without friction it would be %s times; rubbing in bearings and bands takes the rest.", about(gain), about(d.Ratio)))
+			sum = append(sum, fmt.Sprintf(word+": the output turns with %s times the motor's turning force. Without friction it would be %s times, as many as the turns that are given up; rubbing in bearings and bands takes the rest.", about(gain), about(d.Ratio)))
 		}
 		out = append(out, Section{"The sum with your numbers", sum})
+	} else {
+		out = append(out, Section{"As it is", []string{"It stands still: what it must move asks for more than motor and bands give, so that there is neither speed nor strength to show yet. findrive try says why, and what to change."}})
 	}
 	out = append(out, Section{"What to see and count", d.counting()})
 	first := &d.Stages[0]
@@ -74,6 +79,40 @@ func teacherSections(d *Drive) []Section {
 	}
 	out = append(out, Section{"Questions to ask", ask})
 	return out
+}
+
+// ideaOf is the idea in a sentence, and the heading of its reasons.
+func ideaOf(d *Drive) (idea []string, heading string) {
+	all, mixed := d.all()
+	multiply := ""
+	if len(d.Stages) > 1 {
+		multiply = "; each stage does it again, and the stages multiply"
+	}
+	switch {
+	case mixed && len(d.Stages) > 1:
+		return []string{"A stage from a small pulley to a big one gives up speed for turning force, and one from big to small does the opposite; what the stages do multiplies."}, "What each stage does"
+	case all == slowing:
+		return []string{"A small pulley that drives a big one gives up speed for turning force: what is lost in turns is won in pull" + multiply + "."}, "Why small-to-big is slower, and stronger"
+	case all == speeding:
+		return []string{"A big pulley that drives a small one gives up turning force for speed: what is won in turns is lost in pull" + multiply + "."}, "Why big-to-small is faster, and weaker"
+	}
+	return []string{"Two pulleys of one size pass turns and turning force on as they are."}, "Why nothing is won or lost"
+}
+
+// strength says why a stage changes the turning force: the same pull, nearer to the middle
+// or further from it.
+func strength(s *Stage) string {
+	a, b := s.Driver, s.Driven
+	from, to := sizes(a.Pitch/2), sizes(b.Pitch/2)
+	switch senseOf(s.Ratio) {
+	case slowing:
+		return fmt.Sprintf("Why stronger: the band pulls as hard on %s as on %s, but on %s it pulls %s mm from the middle and on %s %s mm. The same pull, %s times as far out, turns %s times as hard.",
+			b.Letter, a.Letter, b.Letter, to, a.Letter, from, decimals(s.Ratio, 1), decimals(s.Ratio, 1))
+	case speeding:
+		return fmt.Sprintf("Why weaker: the band pulls as hard on %s as on %s, but on %s it pulls only %s mm from the middle and on %s %s mm: it turns with %s of the force.",
+			b.Letter, a.Letter, b.Letter, to, a.Letter, from, percent(s.Ratio))
+	}
+	return ""
 }
 
 func slower(ratio float64) string {

@@ -54,11 +54,22 @@ func technicianChecks(d *Drive) []string {
 			tightest = i
 		}
 	}
-	return []string{
-		fmt.Sprintf("The band of stage %d grips least: if one slips it is that.", weakest+1),
-		fmt.Sprintf("The band of stage %d is stretched most, %s: take it off after the lesson, for rubber kept stretched loses its pull.", tightest+1, percent(d.Stages[tightest].Stretch-1)),
-		fmt.Sprintf("The small pulley sets the ratio: 0.5 mm on the groove of %s changes the speed by %s.", d.Stages[0].Driver.Letter, percent(0.5/float64(d.Stages[0].Driver.Pitch))),
+	small := &d.Stages[0].Driver
+	for i := range d.Stages {
+		for _, p := range []*Pulley{&d.Stages[i].Driver, &d.Stages[i].Driven} {
+			if p.Pitch < small.Pitch {
+				small = p
+			}
+		}
 	}
+	out := []string{}
+	if len(d.Stages) > 1 {
+		out = append(out, fmt.Sprintf("The band of stage %d grips least: if one slips it is that.", weakest+1))
+	}
+	return append(out,
+		fmt.Sprintf("The band of stage %d is stretched most, %s: take it off after the lesson, for rubber kept stretched loses its pull.", tightest+1, percent(d.Stages[tightest].Stretch-1)),
+		fmt.Sprintf("The smallest pulley matters most to the ratio: 0.5 mm on the groove of %s changes the speed by %s.", small.Letter, percent(0.5/float64(small.Pitch))),
+	)
 }
 
 func runWord(crossed bool) string {

@@ -3,6 +3,7 @@ package goals
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/brief"
@@ -23,8 +24,8 @@ type contest struct {
 }
 
 // arrangement names what the search tells apart: motor, cells, what is at the
-// output, and which pulley drives which. Bands and holes are chosen for it as is
-// best.
+// output, and which pulley drives which, in whatever order the stages come. Bands and
+// holes are chosen for it as is best.
 func arrangement(d *drive.Drive) string {
 	parts := []string{d.Motor.Name, d.Holder.Name}
 	if d.Wheel != nil {
@@ -33,9 +34,12 @@ func arrangement(d *drive.Drive) string {
 	if d.Drum != nil {
 		parts = append(parts, d.Drum.Name)
 	}
+	var pairs []string
 	for i := range d.Stages {
-		parts = append(parts, d.Stages[i].Driver.Name, d.Stages[i].Driven.Name)
+		pairs = append(pairs, d.Stages[i].Driver.Name+"\t"+d.Stages[i].Driven.Name)
 	}
+	slices.Sort(pairs)
+	parts = append(parts, pairs...)
 	return strings.Join(parts, "\n")
 }
 

@@ -15,8 +15,8 @@ import (
 // than a fifth of the time may go there (judgement). Then a run within limits needs
 // a steady speed within limits too, which is the brief: never slower than the
 // average, and not so fast that even with the longest start it comes too early.
-// Within an extent pushWithin bounds the time from below; that it comes too early
-// only the placed drive can say.
+// The bounds of fastest bound the time from below; that it comes too early only the
+// design itself can say.
 //
 // Nested: a wider window of times holds every narrower one.
 type exactTime struct{ *Challenge }

@@ -17,8 +17,8 @@ import (
 //
 // Bound. A vehicle is never faster than it runs in the end, so a run within a time
 // needs at least that average for its steady speed: that is the brief. Of a partly
-// chosen drive the run is bounded by pushPartly, within an extent of places by
-// pushWithin.
+// chosen drive the run is bounded by pushPartly, of chosen parts by pushLossless, and of a
+// design by pushQuick before it is worked out.
 //
 // Nested: what is done within a time is done within any longer one.
 type fastest struct{ *Challenge }

@@ -45,6 +45,7 @@ length = "300 mm"
 count = 30
 `, motors)))
 	require.NoError(t, err)
+	cup.Holders[0].Measured = true // to be 1.5 V
 	return cup
 }
 

@@ -63,6 +63,9 @@ func ReadPulled(text string, bands []parts.Band) (Reading, error) {
 	if r.Reached, err = units.Lengths.Parse(reached); err != nil {
 		return Reading{}, err
 	}
+	if r.Reached < r.Band.FlatLength {
+		return Reading{}, shorterThanFlat(&r)
+	}
 	if _, err := r.pull(); err != nil {
 		return Reading{}, fmt.Errorf("%s: %w", units.Quoted(text), err)
 	}

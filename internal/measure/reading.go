@@ -6,6 +6,8 @@
 //	belief.go   what is known before: the stated ranges, as a normal law
 //	update.go   what is known after
 //	file.go     the calibration file, written and read
+//	class.go    the counts of a whole class; class_read.go their file
+//	count.go    a count as evidence of what is wrong with a model
 package measure
 
 import (
@@ -50,6 +52,9 @@ type Reading struct {
 	// loop's top to the inside of its bottom.
 	Mass    units.Grams
 	Reached units.Millimetres
+	// Spread, if above 0, is how well it is known, as a standard deviation of the logarithm,
+	// in place of how well people count; for the mean of many counts.
+	Spread float64
 }
 
 // How well people measure, as standard deviations (judgement).
@@ -132,10 +137,19 @@ func ReadHung(text string, bands []parts.Band) (Reading, error) {
 	if r.Reached, err = units.Lengths.Parse(reached); err != nil {
 		return Reading{}, err
 	}
+	if r.Reached < r.Band.FlatLength {
+		return Reading{}, shorterThanFlat(&r)
+	}
 	if _, err := r.pull(); err != nil {
 		return Reading{}, fmt.Errorf("%s: %w", units.Quoted(text), err)
 	}
 	return r, nil
+}
+
+// shorterThanFlat is that a band under load was shorter than it is without, which no mass
+// mends.
+func shorterThanFlat(r *Reading) error {
+	return fmt.Errorf("%s: the band lies flat at %s and cannot hang shorter: measure again, from the inside of the loop's top to the inside of its bottom", units.Quoted(r.Words), units.Lengths.Format(r.Band.FlatLength))
 }
 
 func namedBand(name string, bands []parts.Band) (*parts.Band, error) {
@@ -166,6 +180,9 @@ func (r *Reading) pull() (float64, error) {
 func (r *Reading) value(b *built.Build) (value, sigma float64, err error) {
 	switch r.Kind {
 	case Turns:
+		if r.Spread > 0 {
+			return math.Log(60 * r.Count / float64(r.Time)), r.Spread, nil
+		}
 		return math.Log(60 * r.Count / float64(r.Time)), math.Hypot(partTurn/r.Count, float64(startAndStop/r.Time)), nil
 	case Travel:
 		radius, err := rolling(b)
@@ -212,6 +229,23 @@ func rolling(b *built.Build) (units.Millimetres, error) {
 	}
 	return 0, ErrNoTravel
 }
+
+// Scale is in what a speed of the output is told: in turns a minute, or, as travel, in
+// metres a second for a vehicle and millimetres a second for a lift; and how many of those
+// one turn a minute is.
+func Scale(b *built.Build, travel bool) (unit string, perRPM float64) {
+	radius, err := rolling(b)
+	if !travel || err != nil {
+		return turnsAMinute, 1
+	}
+	mm := 2 * math.Pi * float64(radius) / 60
+	if b.Brief.Model == brief.Lift {
+		return "mm a second", mm
+	}
+	return "m a second", mm / 1000
+}
+
+const turnsAMinute = "turns a minute"
 
 func cut(text, sep string) (before, after string, ok bool) {
 	i := strings.LastIndex(text, sep)

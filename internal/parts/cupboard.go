@@ -26,7 +26,7 @@ type Cupboard struct {
 type Item struct {
 	Name     string // the part's identity: the table name in the file
 	Location string // where it is kept; may be empty
-	Count    int    // how many there are, at least 1
+	Count    int    // how many there are; 0 for a part that has run out
 	// PricePence is the price of one in integer minor units, 0 if not given.
 	PricePence int64
 	// Assumed lists the facts the file did not give, each a sentence such as
@@ -112,17 +112,19 @@ type Band struct {
 // Motor is a small brushed motor as its sheet describes it.
 type Motor struct {
 	Item
-	Rated         units.Volts
-	FreeSpeed     units.RPM
-	FreeCurrent   units.Amps
-	StallTorque   units.NewtonMillimetres
-	StallCurrent  units.Amps
-	ShaftDiameter units.Millimetres
-	ShaftLength   units.Millimetres
-	BodyLength    units.Millimetres // along the shaft
-	BodyWidth     units.Millimetres // across the shaft, the larger way (laid level)
-	BodyHeight    units.Millimetres // across the shaft, the smaller way
-	Mass          units.Grams
+	Rated units.Volts
+	// VoltsLeast and VoltsMost are the range on its packet; 0 if there is none.
+	VoltsLeast, VoltsMost units.Volts
+	FreeSpeed             units.RPM
+	FreeCurrent           units.Amps
+	StallTorque           units.NewtonMillimetres
+	StallCurrent          units.Amps
+	ShaftDiameter         units.Millimetres
+	ShaftLength           units.Millimetres
+	BodyLength            units.Millimetres // along the shaft
+	BodyWidth             units.Millimetres // across the shaft, the larger way (laid level)
+	BodyHeight            units.Millimetres // across the shaft, the smaller way
+	Mass                  units.Grams
 	// Calibrated is true when the free speed was counted on the user's motor.
 	Calibrated bool
 }

@@ -68,13 +68,8 @@ func each[P any](root *tomlfile.Table, kind string, read func(Item, *tomlfile.Ta
 }
 
 func readItem(name string, t *tomlfile.Table) Item {
-	it := Item{Name: name, Location: t.Text("location", ""), Count: 1, PricePence: readPrice(t)}
-	if t.IsZero("count") {
-		t.Offer("count")
-		t.Fail("count", "there are none of these: leave the whole table out, or put # before each of its lines")
-	} else {
-		it.Count = t.Whole("count", 1, 1, mostCount)
-	}
+	it := Item{Name: name, Location: t.Text("location", ""), PricePence: readPrice(t)}
+	it.Count = t.Whole("count", 1, 0, mostCount)
 	it.Assumed = readAssumed(t)
 	return it
 }

@@ -56,6 +56,20 @@ func (c *Cupboard) Recounted(count func(kind string, it *Item) int) *Cupboard {
 	}
 }
 
+// InStock is this cupboard without the parts of which there are none left: what can be
+// built from. It is the cupboard itself if there are some of each.
+func (c *Cupboard) InStock() *Cupboard {
+	out := false
+	left := c.Recounted(func(_ string, it *Item) int {
+		out = out || it.Count == 0
+		return it.Count
+	})
+	if !out {
+		return c
+	}
+	return left
+}
+
 func recounted[P any](list []P, kind string, count func(string, *Item) int, item func(*P) *Item) []P {
 	out := make([]P, 0, len(list))
 	for _, p := range list {

@@ -22,6 +22,8 @@ type List struct {
 	// Parts are those that the list describes because they are not in the cupboard.
 	// Their counts mean nothing.
 	Parts *parts.Cupboard
+	// Notes are sentences about what was taken for granted in a list that is a sheet.
+	Notes []string
 }
 
 // Supplier is who sells.

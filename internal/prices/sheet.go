@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -19,38 +18,6 @@ import (
 // in TOML, one cell a line, and read as that: so both are refused for the same reasons,
 // and what is wrong is told by row and column.
 
-// The columns of a sheet.
-const (
-	supplierColumn = "supplier"
-	offerColumn    = "offer"
-	kindColumn     = "kind"
-	partColumn     = "part"
-	packColumn     = "pack_size"
-	priceColumn    = "pack_price"
-	leastColumn    = "least_packs"
-	currencyColumn = "currency"
-	noteColumn     = "note" // not read
-)
-
-// terms are the columns that say something about a supplier.
-var terms = []string{"carriage", "free_from", "minimum_order"}
-
-// needed are the columns without which there is no price list.
-var needed = []string{supplierColumn, partColumn, packColumn, priceColumn, currencyColumn, terms[0]}
-
-// sizes are the columns that describe a part that is not in the cupboard: the keys of
-// the cupboard's tables.
-var sizes = []string{
-	"outside", "groove_floor", "groove_width", "bore", "width", "material", "groove", "size", "flat_length", "thickness", "stretch_limit", "rated",
-	"free_speed", "free_current", "stall_torque", "stall_current", "shaft_diameter", "shaft_length", "mass", "cells", "chemistry", "diameter", "length", "inner", "outer",
-}
-
-// alsoCalled are other names for columns.
-var alsoCalled = map[string]string{
-	"pack": packColumn, "pieces": packColumn, "price": priceColumn, "from": supplierColumn, "least": leastColumn, "minimum_packs": leastColumn,
-	"free_carriage_from": "free_from", "notes": noteColumn, "postage": "carriage",
-}
-
 // isSheet reports whether a file is a sheet and not TOML: by its name, and otherwise by
 // its first line.
 func isSheet(name string, data []byte) bool {
@@ -59,6 +26,9 @@ func isSheet(name string, data []byte) bool {
 		return true
 	case ".toml":
 		return false
+	}
+	if bytes.HasPrefix(data, []byte("PK\x03\x04")) {
+		return true // a workbook
 	}
 	line, _, _ := bytes.Cut(bytes.TrimSpace(bytes.TrimPrefix(data, []byte("\ufeff"))), []byte("\n"))
 	return len(line) > 0 && line[0] != '#' && line[0] != '[' && (!bytes.ContainsRune(line, '=') || bytes.HasPrefix(bytes.ToLower(line), []byte("sep=")))
@@ -80,7 +50,12 @@ type sheet struct {
 	headings []string // as written
 	columns  []string // what they are; empty for those not known
 	units    []string // that a heading ends in, such as mm
+	heads    []heading
 	rows     []stocktake.CellRow
+	only     string   // the supplier of all, where no column names them
+	section  string   // the kind that a title over the rows names
+	notes    []string // what was taken for granted
+	cup      *parts.Cupboard
 
 	currency  given
 	suppliers []string                    // in the order of the sheet
@@ -92,7 +67,9 @@ type sheet struct {
 }
 
 type sheetOffer struct {
-	at                                       cell // of its part
+	called                                   string // its part, in the words of the sheet
+	times                                    int    // so many times the price is that of a pack; 0 for once
+	at                                       cell   // of its part
 	name, supplier, part, pack, price, least given
 }
 
@@ -104,7 +81,7 @@ type placed struct {
 
 // readSheet reads a price list that is a sheet.
 func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
-	s := &sheet{name: name, terms: map[string]map[string]given{}, sizes: map[string]map[string]given{}}
+	s := &sheet{name: name, cup: cup, terms: map[string]map[string]given{}, sizes: map[string]map[string]given{}}
 	rows, err := stocktake.Cells(data, known)
 	switch {
 	case err != nil:
@@ -128,6 +105,7 @@ func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
 	if err := s.err(); err != nil {
 		return nil, err
 	}
+	l.Notes = s.notes
 	return l, nil
 }
 
@@ -163,88 +141,6 @@ func (s *sheet) err() error {
 	return out
 }
 
-var (
-	bracketed = regexp.MustCompile(`^(.*?)\s*[(\[]([^()\[\]]*)[)\]]$`)
-	notLetter = regexp.MustCompile(`[^\pL\pN]+`)
-)
-
-// columnOf is what a heading stands for, known or not, and the unit it ends in.
-func columnOf(heading string) (column, unit string) {
-	if m := bracketed.FindStringSubmatch(heading); m != nil {
-		heading, unit = m[1], m[2]
-	}
-	column = strings.Trim(notLetter.ReplaceAllString(strings.ToLower(heading), "_"), "_")
-	if other := alsoCalled[column]; other != "" {
-		column = other
-	}
-	return column, unit
-}
-
-func columns() []string {
-	return slices.Concat([]string{supplierColumn, offerColumn, kindColumn, partColumn, packColumn, priceColumn, leastColumn, currencyColumn, noteColumn}, terms, sizes)
-}
-
-// known is how many columns of a price list a row names.
-func known(cells []string) int {
-	n := 0
-	for _, c := range cells {
-		if column, _ := columnOf(c); slices.Contains(columns(), column) {
-			n++
-		}
-	}
-	return n
-}
-
-// findColumns finds the row with the headings; what stands above it is a title. It is
-// false if the rows under it cannot be read.
-func (s *sheet) findColumns(rows []stocktake.CellRow) bool {
-	at, most := -1, 1
-	for i, r := range rows {
-		if n := known(r.Cells); n > most {
-			at, most = i, n
-		}
-	}
-	if at < 0 {
-		s.fail(cell{}, "no row of headings was found: write one above the offers, with at least %s", strings.Join(needed, ", "))
-		return false
-	}
-	if at > 0 {
-		first := slices.IndexFunc(rows[0].Cells, func(c string) bool { return c != "" })
-		s.title = given{rows[0].Cells[first], cell{rows[0].Number, first}}
-	}
-	s.headings, s.rows = rows[at].Cells, rows[at+1:]
-	for i, h := range s.headings {
-		column, unit := columnOf(h)
-		here := cell{rows[at].Number, i}
-		switch {
-		case h == "":
-		case !slices.Contains(columns(), column):
-			hint := ""
-			if near := tomlfile.Nearest(column, columns()); near != "" {
-				hint = fmt.Sprintf(", did you mean %q?", near)
-			}
-			s.fail(here, "this column is not known here%s", hint)
-			column = ""
-		case column != noteColumn && slices.Contains(s.columns, column):
-			s.fail(here, "there is a column %s already", column)
-			column = ""
-		}
-		s.columns, s.units = append(s.columns, column), append(s.units, unit)
-	}
-	for _, n := range needed {
-		if !slices.Contains(s.columns, n) {
-			s.fail(cell{rows[at].Number, stocktake.Nowhere}, "there is no column %s", n)
-		}
-	}
-	return len(s.problems) == 0
-}
-
-var (
-	decimalComma = regexp.MustCompile(`^([^\d,.]*\d+),(\d{1,2})([^\d,.]*)$`)
-	bareNumber   = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?$`)
-	whole        = regexp.MustCompile(`^-?[0-9]{1,9}$`)
-)
-
 // of is what a row says under a column.
 func (s *sheet) of(r stocktake.CellRow, column string) given {
 	i := slices.Index(s.columns, column)
@@ -265,19 +161,41 @@ func (s *sheet) of(r stocktake.CellRow, column string) given {
 	return given{text, at}
 }
 
+// bare reports whether a row says nothing of an offer: a title, the headings again, a total.
+// The kind that a title names is that of the rows below it.
+func (s *sheet) bare(r stocktake.CellRow) bool {
+	var said []string
+	for _, c := range r.Cells {
+		if c != "" {
+			said = append(said, c)
+		}
+	}
+	if slices.Equal(r.Cells, s.headings) || stocktake.IsTotal(said[0]) {
+		return true
+	}
+	if kind := stocktake.KindOver(said[0]); len(said) == 1 && kind != "" && !strings.ContainsAny(said[0], "0123456789") {
+		s.section = kind
+		return true
+	}
+	return false
+}
+
 // readRow reads what one row says.
 func (s *sheet) readRow(r stocktake.CellRow) {
+	if s.bare(r) {
+		return
+	}
 	for i, c := range r.Cells {
 		if c != "" && (i >= len(s.headings) || s.headings[i] == "") {
 			s.fail(cell{r.Number, i}, "found %s under no heading", units.Quoted(c))
 		}
 	}
-	supplier := s.of(r, supplierColumn)
+	supplier := s.supplier(r)
 	if supplier.value == "" {
 		s.fail(supplier.at, "which supplier is it?")
 		return
 	}
-	supplier.value = s.readTerms(r, supplier.value)
+	supplier.value = s.readTerms(r, supplier)
 	if c := s.of(r, currencyColumn); c.value != "" {
 		switch {
 		case s.currency.value == "":
@@ -286,34 +204,74 @@ func (s *sheet) readRow(r stocktake.CellRow) {
 			s.fail(c.at, "found %s in a list whose currency is %s (row %d): a list has one currency", units.Quoted(c.value), s.currency.value, s.currency.at.row)
 		}
 	}
-	o := sheetOffer{name: s.of(r, offerColumn), supplier: supplier, part: s.of(r, partColumn), pack: s.of(r, packColumn), price: s.of(r, priceColumn), least: s.of(r, leastColumn)}
+	o := sheetOffer{name: s.of(r, offerColumn), supplier: supplier, part: s.of(r, partColumn), pack: s.of(r, packColumn), least: s.of(r, leastColumn)}
 	if o.part.value == "" {
-		if o.pack.value+o.price.value+o.least.value+o.name.value != "" {
+		if o.pack.value+s.of(r, priceColumn).value+s.of(r, eachColumn).value+o.least.value+o.name.value != "" {
 			s.fail(o.part.at, "which part is it? write a name of the cupboard, such as axle-40")
 		}
 		return // a row that only has the terms of a supplier
 	}
-	o.at = o.part.at
-	if kind := s.of(r, kindColumn); kind.value != "" {
-		o.part.value = strings.ToLower(kind.value) + "." + o.part.value
-	}
-	s.needWhole(&o.pack, true, "how many pieces are in one pack?")
-	s.needWhole(&o.least, false, "leave it empty if one pack can be had")
-	if o.price.value == "" {
-		s.fail(o.price.at, "what does a pack cost?")
-		o.price.value = "1"
-	}
+	o.at, o.called = o.part.at, o.part.value
+	said := s.findPart(r, &o)
+	s.pricing(r, &o, said)
 	s.describe(r, o.part)
 	s.offers = append(s.offers, o)
 }
 
+// supplier is who sells what a row offers: the one above, where cells were merged.
+func (s *sheet) supplier(r stocktake.CellRow) given {
+	supplier := s.of(r, supplierColumn)
+	switch {
+	case s.only != "":
+		supplier.value = s.only
+	case supplier.value == "" && len(s.offers) > 0 && s.of(r, partColumn).value != "":
+		supplier.value = s.offers[len(s.offers)-1].supplier.value
+		s.note("row %d: no supplier: taken to be %s, as in the row above", r.Number, supplier.value)
+	}
+	return supplier
+}
+
+// findPart settles which part of the cupboard a row offers, or which one it describes, and
+// is how many pieces its name says are in a pack; 0 if it does not.
+func (s *sheet) findPart(r stocktake.CellRow, o *sheetOffer) (said int) {
+	kind := strings.ToLower(s.of(r, kindColumn).value)
+	if kind != "" && !slices.Contains(Kinds(), kind) {
+		if other := stocktake.KindOver(kind); slices.Contains(Kinds(), other) {
+			kind = other
+		}
+	}
+	own := slices.ContainsFunc(sizes, func(size string) bool { return s.of(r, size).value != "" })
+	f := find(s.cup, kind, o.part.value, own)
+	if f.kind == "" && s.section != "" {
+		f = find(s.cup, s.section, o.part.value, own)
+	}
+	if f.note != "" {
+		s.note("row %d: %s", r.Number, f.note)
+	}
+	if f.why != "" {
+		s.fail(o.part.at, "%s cannot be told: %s", units.Quoted(o.part.value), f.why)
+	}
+	if f.kind != "" {
+		o.part.value = f.kind + "." + f.name
+	}
+	if f.values != nil && s.sizes[o.part.value] == nil {
+		s.sizes[o.part.value] = map[string]given{partColumn: o.part}
+		s.described = append(s.described, o.part.value)
+		for _, key := range f.keys {
+			s.sizes[o.part.value][key] = given{f.values[key], o.part.at}
+		}
+	}
+	return f.pack
+}
+
 // readTerms is the supplier's name as it stands first in the sheet, capital letters
 // being no matter, and notes what the row says about it.
-func (s *sheet) readTerms(r stocktake.CellRow, supplier string) string {
+func (s *sheet) readTerms(r stocktake.CellRow, from given) string {
+	supplier := from.value
 	i := slices.IndexFunc(s.suppliers, func(other string) bool { return strings.EqualFold(other, supplier) })
 	if i < 0 {
 		s.suppliers = append(s.suppliers, supplier)
-		s.terms[supplier] = map[string]given{supplierColumn: s.of(r, supplierColumn)}
+		s.terms[supplier] = map[string]given{supplierColumn: from}
 	} else {
 		supplier = s.suppliers[i]
 	}
@@ -379,11 +337,23 @@ func (s *sheet) whole() {
 	if len(s.offers) > MostOffers {
 		s.fail(cell{}, "there are %d offers, the most is %d", len(s.offers), MostOffers)
 	}
-	if s.currency.value == "" && len(s.rows) > 0 {
+	if s.currency.value == "" {
+		s.currency = s.moneySeen()
+	}
+	switch {
+	case s.currency.value != "" || len(s.rows) == 0:
+	case !slices.Contains(s.columns, currencyColumn):
+		s.currency = given{"GBP", cell{}}
+		s.note("nothing says what money it is: taken as GBP")
+	default:
 		s.fail(cell{s.rows[0].Number, slices.Index(s.columns, currencyColumn)}, "the currency is missing: write for example GBP in the first row")
 	}
 	for _, name := range s.suppliers {
 		if _, is := s.terms[name][terms[0]]; is {
+			continue
+		}
+		if !slices.Contains(s.columns, terms[0]) {
+			s.terms[name][terms[0]] = given{"0", cell{}}
 			continue
 		}
 		others := slices.DeleteFunc(slices.Clone(s.suppliers), func(n string) bool { _, is := s.terms[n][terms[0]]; return !is })

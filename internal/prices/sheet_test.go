@@ -91,7 +91,7 @@ func TestSheetNames(t *testing.T) {
 func TestSheetMistakes(t *testing.T) {
 	cup := cupboard(t)
 	for _, c := range []struct{ name, from, to, want string }{
-		{"no headings", "supplier,kind,part,pack_size,pack_price,currency,carriage,outside,bore,least_packs\n", "", "p.csv: no row of headings was found: write one above the offers, with at least supplier, part, pack_size, pack_price, currency, carriage"},
+		{"no headings", "supplier,kind,part,pack_size,pack_price,currency,carriage,outside,bore,least_packs\n", "", "p.csv: no row of headings was found: write one above the offers, such as supplier, part, pack_size, pack_price, currency, carriage"},
 		{"a column missing", "pack_price", "note", "p.csv: row 1: there is no column pack_price"},
 		{"a column misspelt", "pack_price", "pack_prize", `p.csv: row 1, column E: pack_prize: this column is not known here, did you mean "pack_price"?`},
 		{"a column twice", "outside,bore", "bore,bore", "p.csv: row 1, column I: bore: there is a column bore already"},
@@ -112,7 +112,7 @@ func TestSheetMistakes(t *testing.T) {
 		{"no pack", ",10,", ",,", `p.csv: row 2, column D: pack_size: how many pieces are in one pack?`},
 		{"zero least packs", "4.9 mm,2", "4.9 mm,0", "p.csv: row 3, column J: least_packs: 0 packs are none: leave least_packs out if one pack can be had"},
 		{"unknown kind", "north,pulley", "north,puley", `p.csv: row 2, column C: part: "puley" is no kind of part that a list can offer (it can be pulley, band, motor, cells, axle, sleeve, wheel, drum), did you mean "pulley"?`},
-		{"no kind", "north,pulley", "north,", `p.csv: row 2, column C: part: found "axle-40", a kind and a name with a point between them are needed`},
+		{"no kind", "north,pulley,axle-40", "north,,thingummy", `p.csv: row 2, column C: part: found "thingummy", a kind and a name with a point between them are needed`},
 		{"unknown part", "axle-40", "axle-45", `p.csv: row 2, column C: part: there is no pulley "axle-45" in the cupboard, and this list does not describe one: give its sizes in columns of their own, such as outside and bore, did you mean "pulley.axle-`},
 		{"no supplier", "north,pulley", ",pulley", "p.csv: row 2, column A: supplier: which supplier is it?"},
 		{"no part", "axle-40", "", "p.csv: row 2, column C: part: which part is it?"},
@@ -121,7 +121,7 @@ func TestSheetMistakes(t *testing.T) {
 		{"a size of another kind", "1.95,,4.95,,", "1.95,,4.95,3 mm,", "p.csv: row 4, column H: outside: this key is not known here"},
 		{"under no heading", "4.9 mm,2", "4.9 mm,2,free gift", `p.csv: row 3, column K: found "free gift" under no heading`},
 		{"no offer", "north,pulley,axle-40,10,2.80,GBP,4.95,,,\nsouth,,pulley.new,5,1.00,,0,45 mm,4.9 mm,2\nnorth,band,no-18,100,1.95,,4.95,,,\n", "", "p.csv: there is no offer"},
-		{"a workbook", "supplier,kind", "PK\x03\x04", "p.csv: this is a workbook, not a CSV file"},
+		{"a workbook", "supplier,kind", "PK\x03\x04", "p.csv: this workbook is damaged, or locked with a password"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			require.Contains(t, soundSheet, c.from)

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"findrive/internal/money"
 	"findrive/internal/tomlfile"
 )
 
@@ -20,7 +21,9 @@ func (s *sheet) toml() (text []byte, from []cell) {
 			line(g.at, "%s = %s", name, inTOML(name, g.value))
 		}
 	}
-	key("name", s.title)
+	if t := s.title; t.value != "" {
+		key("name", t)
+	}
 	if s.currency.value == "" {
 		s.currency.value = "GBP" // refused already
 	}
@@ -43,10 +46,23 @@ func (s *sheet) toml() (text []byte, from []cell) {
 		key("part", o.part)
 		key("supplier", o.supplier)
 		key("pack", o.pack)
-		key("price", o.price)
+		key("price", s.packPrice(o))
 		key("least_packs", o.least)
 	}
 	return []byte(b.String()), from
+}
+
+// packPrice is what a pack costs, where the sheet says what one piece does.
+func (s *sheet) packPrice(o sheetOffer) given {
+	c, err := money.Of(s.currency.value)
+	if err != nil || o.times == 0 {
+		return o.price
+	}
+	each, err := c.Parse(o.price.value)
+	if err != nil {
+		return o.price // refused with the list
+	}
+	return given{c.Plain(each * money.Amount(o.times)), o.price.at}
 }
 
 // inTOML is a cell as TOML has it: numbers bare under the keys that take them.

@@ -39,6 +39,7 @@ func few(t testing.TB) (*parts.Cupboard, *brief.Brief) {
 		return !slices.Contains([]string{"no-16", "no-24"}, p.Name)
 	})
 	cup.Holders = cup.Holders[:1]
+	cup.Holders[0].Measured = true // to be 1.5 V
 	cup.Motors = slices.DeleteFunc(cup.Motors, func(p parts.Motor) bool { return p.Name != "slow" })
 	b.MaxStages = 2
 	b.Frame.Pitch = 10

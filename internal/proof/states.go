@@ -142,7 +142,7 @@ func (s *space) marks(w *way, level mm) []*state {
 	if window.Empty() {
 		return nil
 	}
-	step := rulerStep * mm(max(1, math.Round(float64(w.stage.Band.Rest/rulerStep)*rulerShare)))
+	step := rulerStep * mm(max(1, math.Round(float64(w.stage.Band.Rest*rulerShare/rulerStep))))
 	number := func(at mm) float64 { return math.Floor(float64(at/step) + 0.5) }
 	var out []*state
 	for k := number(window.Lo); k <= number(window.Hi); k++ {

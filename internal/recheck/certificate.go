@@ -19,6 +19,9 @@ type certificate struct {
 		Rolling       spread  `json:"rolling_resistance"`
 		BandFitStep   float64 `json:"band_fit_step"`
 		MotorLoadStep float64 `json:"motor_load_step_share"`
+		RulerStep     float64 `json:"ruler_step_mm"`
+		RulerShare    float64 `json:"ruler_rest_share"`
+		Edge          float64 `json:"edge_hole_error_mm"`
 		MotorShare    float64 `json:"motor_uncertainty_share"`
 		CountedShare  float64 `json:"counted_motor_uncertainty_share"`
 		BandShare     float64 `json:"band_uncertainty_share"`
@@ -32,6 +35,18 @@ type certificate struct {
 	} `json:"constants"`
 	Brief     brief      `json:"brief"`
 	Proposals []proposal `json:"proposals"`
+	Rooms     struct {
+		CellVoltage    []int `json:"cell_open_voltage"`
+		CellResistance []int `json:"cell_resistance"`
+		FreeSpeed      []int `json:"motor_free_speed"`
+		StallTorque    []int `json:"motor_stall_torque"`
+		FreeCurrent    []int `json:"motor_free_current"`
+		BandPull       []int `json:"band_pull"`
+		BandFriction   []int `json:"band_friction"`
+		AxleFriction   []int `json:"axle_friction"`
+		Load           []int `json:"load"`
+		Rolling        []int `json:"rolling_resistance"`
+	} `json:"classrooms"`
 }
 
 type spread struct {
@@ -98,6 +113,7 @@ type brief struct {
 		FittedMax       float64 `json:"fitted_stretch_max"`
 		ComfortMin      float64 `json:"comfort_stretch_min"`
 		ComfortMax      float64 `json:"comfort_stretch_max"`
+		KeptSpeedMin    float64 `json:"kept_speed_min"`
 		ContinuousShare float64 `json:"continuous_share"`
 		RunningMax      float64 `json:"running_stretch_max"`
 		ArcMin          float64 `json:"arc_min_deg"`
@@ -113,6 +129,10 @@ type brief struct {
 		HoleError       float64 `json:"hole_error_mm"`
 	} `json:"limits"`
 	Weights struct {
+		Classroom       float64 `json:"classroom"`
+		MayStand        float64 `json:"may_stand"`
+		IdleStage       float64 `json:"idle_stage"`
+		OnEdge          float64 `json:"on_edge"`
 		SpeedPerPercent float64 `json:"speed_per_percent"`
 		SpeedStep       float64 `json:"speed_step_percent"`
 		Stage           float64 `json:"stage"`
@@ -138,6 +158,9 @@ type proposal struct {
 	} `json:"penalty"`
 	Target      float64 `json:"target_rpm"`
 	Speed       spread  `json:"speed_rpm"`
+	AtHoles     float64 `json:"speed_at_holes_rpm"`
+	Works       int     `json:"works_of_100"`
+	Stands      int     `json:"stands_of_100"`
 	Travel      *spread `json:"travel_m_per_s"`
 	OutputTurns string  `json:"output_turns"`
 	Ratio       float64 `json:"ratio"`
@@ -150,6 +173,12 @@ type proposal struct {
 			Y float64 `json:"y"`
 		} `json:"axle_force_N"`
 	} `json:"demand"`
+	Design struct {
+		Torque      float64 `json:"torque_mNm"`
+		StartTorque float64 `json:"start_torque_mNm"`
+		Share       float64 `json:"share_of_stall"`
+		Kept        float64 `json:"kept_speed_share"`
+	} `json:"design"`
 	Traction *struct {
 		Needed float64 `json:"needed_torque_mNm"`
 		Holds  float64 `json:"held_torque_mNm"`
@@ -170,6 +199,7 @@ type proposal struct {
 		BodyFront float64   `json:"body_front_mm"`
 		Depth     float64   `json:"depth_mm"`
 	} `json:"lanes"`
+	Bears    float64 `json:"bears_mm"`
 	Forgives float64 `json:"forgiveness_mm"`
 	Fewer    *struct {
 		Cells  int     `json:"cells"`
@@ -204,6 +234,8 @@ type use struct {
 type motor struct {
 	Name         string   `json:"name"`
 	Rated        float64  `json:"rated_V"`
+	PacketMost   float64  `json:"packet_most_V"`
+	PacketLeast  float64  `json:"packet_least_V"`
 	FreeSpeed    float64  `json:"free_speed_rpm"`
 	FreeCurrent  float64  `json:"free_current_A"`
 	SheetStall   float64  `json:"sheet_stall_torque_mNm"`
@@ -307,6 +339,18 @@ type stage struct {
 		From float64 `json:"from"`
 		To   float64 `json:"to"`
 	} `json:"centre_allowed_mm"`
+	Spacing float64 `json:"spacing_mm"`
+	Cell    struct {
+		From float64 `json:"from"`
+		To   float64 `json:"to"`
+	} `json:"cell_mm"`
+	AtSpacing struct {
+		Stretch      float64  `json:"stretch"`
+		TightStretch float64  `json:"tight_stretch"`
+		Creep        float64  `json:"creep_share"`
+		Grip         *float64 `json:"grip_margin"`
+		GripStart    *float64 `json:"grip_start_margin"`
+	} `json:"at_spacing"`
 	RestLoop float64 `json:"rest_loop_mm"`
 	Strands  float64 `json:"strands"`
 	Length   float64 `json:"path_length_mm"`
@@ -339,6 +383,7 @@ type axle struct {
 	Length    float64  `json:"length_mm"`
 	Hole      *float64 `json:"hole_diameter_mm"`
 	Weight    float64  `json:"own_weight_N"`
+	Lie       string   `json:"lie"`
 	Load      float64  `json:"load_N"`
 	Friction  float64  `json:"friction_torque_mNm"`
 	Turns     float64  `json:"speed_rpm"`

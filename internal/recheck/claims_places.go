@@ -22,6 +22,10 @@ func (r *report) places(c *certificate, p *proposal) {
 	n := len(p.Stages)
 	at := func(i int) vector { return p.Positions[i].vector() }
 
+	// Everything keeps its distance with every hole out of place as far as the drive is
+	// said to bear, two of them towards one another.
+	off := p.error()
+	want := l.Clearance + 2*off - slackRule
 	in := func(i int, z rect) bool {
 		v := at(i)
 		return v.x >= z.X0-slackRule && v.x <= z.X1+slackRule && v.y >= z.Y0-slackRule && v.y <= z.Y1+slackRule
@@ -65,7 +69,7 @@ func (r *report) places(c *certificate, p *proposal) {
 				continue
 			}
 			apart := distance(at(a.shaft), at(b.shaft)) - a.radius - b.radius
-			r.hold(apart >= l.Clearance-slackRule, "%s and %s are %.2f mm apart, and %.2f mm is wanted", a.name, b.name, apart, l.Clearance)
+			r.hold(apart >= want, "%s and %s are %.2f mm apart, and %.2f mm is wanted with holes %.3g mm out of place", a.name, b.name, apart, l.Clearance, off)
 		}
 	}
 	floor := f.Ground
@@ -76,10 +80,17 @@ func (r *report) places(c *certificate, p *proposal) {
 	}
 	for _, d := range discs[:pulleys] {
 		v := at(d.shaft)
-		reach := d.radius - f.Overhang - slackRule
+		reach := d.radius + off - f.Overhang - slackRule
 		r.hold(v.x >= reach && v.y >= reach && f.Length-v.x >= reach && f.Height-v.y >= reach, "%s reaches too far out of the frame", d.name)
 		if floor != nil {
-			r.hold(v.y-d.radius >= *floor+l.Clearance-slackRule, "%s reaches too near the floor", d.name)
+			// Where the wheels stand both the wheels' hole and this one may be out.
+			apart := v.y - d.radius - *floor
+			if f.Ground != nil {
+				apart += off
+			} else if d.shaft == n {
+				apart += 2 * off // it moves with the wheels
+			}
+			r.hold(apart >= want, "%s reaches too near the floor", d.name)
 		}
 	}
 	r.lanesClear(c, p)
@@ -123,7 +134,7 @@ func (r *report) bandsClear(c *certificate, p *proposal) {
 			}
 			for _, run := range runs {
 				apart := run.clear(p.Positions[j].vector()) - half - p.Axles[j-1].Diameter/2
-				r.hold(apart >= c.Brief.Limits.Clearance-slackRule, "the band of stage %d passes axle %d at %.2f mm", i+1, j, apart)
+				r.hold(apart >= c.Brief.Limits.Clearance+2*p.error()-slackRule, "the band of stage %d passes axle %d at %.2f mm", i+1, j, apart)
 			}
 		}
 	}
@@ -141,7 +152,7 @@ func (r *report) motorClear(c *certificate, p *proposal) {
 	for _, lane := range p.Lanes.BodyLanes {
 		beside[lane] = true
 	}
-	want := c.Brief.Limits.Clearance - slackRule
+	want := c.Brief.Limits.Clearance + 2*p.error() - slackRule
 	for i := range p.Axles {
 		v := p.Positions[i+1].vector()
 		r.hold(apart(v)-p.Axles[i].Diameter/2 >= want, "axle %d touches the motor", i+1)

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-var penaltyTerms = []string{"speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "motor load", "forgiveness"}
+var penaltyTerms = []string{"classrooms", "may stand", "speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "idle stages", "motor load", "forgiveness"}
 
 // penalties works each term of the penalty out again and adds them up.
 func (r *report) penalties(c *certificate, p *proposal) {
@@ -14,8 +14,17 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		"stages": w.Stage * float64(len(p.Stages)-1),
 		"cells":  w.Cell * float64(p.Cells.Cells-1),
 	}
-	percent := 100 * math.Abs(math.Log(p.Speed.Likely/p.Target))
-	should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * w.SpeedStep * w.SpeedPerPercent
+	should["classrooms"] = w.Classroom * float64((classrooms-p.Works)/10) // whole tenths
+	if p.Stands > classrooms/20 {
+		should["may stand"] = w.MayStand
+	}
+	// The end of the range that is nearer to the speed asked, if it is outside.
+	if near := math.Max(p.Speed.Low, math.Min(p.Speed.High, p.Target)); near > 0 {
+		percent := 100 * math.Abs(math.Log(near/p.Target))
+		should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * w.SpeedStep * w.SpeedPerPercent
+	} else {
+		should["speed"] = w.MayStand
+	}
 	facts := len(p.Motor.Assumed) + len(p.Cells.Assumed)
 	joint := func(kind string) float64 {
 		switch kind {
@@ -30,11 +39,14 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	}
 	for i := range p.Stages {
 		s := &p.Stages[i]
-		outside := math.Max(0, math.Max(l.ComfortMin-s.Stretch, s.Stretch-l.ComfortMax))
+		outside := math.Max(0, math.Max(l.ComfortMin-s.AtSpacing.Stretch, s.AtSpacing.Stretch-l.ComfortMax))
 		should["band fit"] += w.BandFit * math.Ceil(outside/c.Constants.BandFitStep-1e-9)
 		should["joints"] += joint(s.Driver.Joint.Kind) + joint(s.Driven.Joint.Kind)
 		if s.Use != "single" {
 			should["bands"] += w.DoubledBand
+		}
+		if s.Driver.Floor == s.Driven.Floor {
+			should["idle stages"] += w.IdleStage
 		}
 		if s.Crossed {
 			should["bands"] += w.Crossed
@@ -42,7 +54,7 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		facts += len(s.Driver.Assumed) + len(s.Driven.Assumed) + len(s.Band.Assumed) + len(p.Axles[i].Assumed)
 	}
 	if p.OutputJoint != nil {
-		should["joints"] += joint(p.OutputJoint.Kind)
+		should["joints"] += joint(p.OutputJoint.Kind) * p.outputs()
 	}
 	if p.Wheel != nil {
 		facts += len(p.Wheel.Assumed)
@@ -51,10 +63,14 @@ func (r *report) penalties(c *certificate, p *proposal) {
 		facts += len(p.Drum.Assumed)
 	}
 	should["assumptions"] = w.Assumption * float64(facts)
-	over := math.Max(0, p.Motor.Share-l.ContinuousShare)
+	over := math.Max(0, p.Design.Share-l.ContinuousShare)
 	should["motor load"] = w.MotorLoad * math.Ceil(over/c.Constants.MotorLoadStep-1e-9)
-	if p.Forgives < l.HoleError-1e-9 {
+	switch {
+	case p.Bears >= l.HoleError-1e-9:
+	case p.Bears >= c.Constants.Edge-1e-9:
 		should["forgiveness"] = w.Unforgiving
+	default:
+		should["forgiveness"] = w.Unforgiving + w.OnEdge
 	}
 
 	var total float64
@@ -73,6 +89,15 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	r.hold(math.Abs(total-p.Total) < 0.0005, "the penalty terms add up to %.3f points and the total is %.3f", total, p.Total)
 	r.hold(len(p.Stages) <= c.Brief.MaxStages, "there are more stages than asked")
 	r.hold(len(c.Brief.Cells) == 0 || slices.Contains(c.Brief.Cells, p.Cells.Cells), "this number of cells is not allowed")
+}
+
+// outputs is how many parts sit on the output axle with the output joint: two wheels, or
+// one drum.
+func (p *proposal) outputs() float64 {
+	if p.Wheel != nil {
+		return 2
+	}
+	return 1
 }
 
 // assumptions gathers the facts that nobody measured from the parts again.
@@ -133,7 +158,9 @@ func (r *report) joints(c *certificate, p *proposal) {
 		if i > 0 {
 			shaft = p.Axles[i-1].Diameter
 		} else {
-			r.hold(p.Motor.ShaftLength >= s.Driver.Width/2-slackRule, "the motor's shaft does not reach the middle of its pulley")
+			across := s.Driver.Width
+			into := math.Max(across/2+math.Min(s.Driver.GrooveWidth, across)/2, math.Min(1.5*shaft, across))
+			r.hold(p.Motor.ShaftLength >= into-slackRule, "the motor's shaft does not reach past the groove of its pulley")
 		}
 		on(s.Driver.Name, &s.Driver.Joint, s.Driver.Bore, shaft, s.Driver.Floor, s.Driver.CanDrill)
 		on(s.Driven.Name, &s.Driven.Joint, s.Driven.Bore, p.Axles[i].Diameter, s.Driven.Floor, s.Driven.CanDrill)

@@ -6,7 +6,8 @@ import "math"
 // document states.
 const wheelGrip = 0.4
 
-// speeds checks the output speed, its range and the speed of travel.
+// speeds checks the speeds at the holes, and the speed of travel, which goes with the
+// range of the output speed.
 func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 	r.same("wanted speed", p.Target, m.target)
 	w, ok := m.carry(m.steady, 0)
@@ -18,12 +19,7 @@ func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 		n *= w.slackStretch[i] / w.tightStretch[i] * f.r1 / f.r2
 		r.same(stageName(i)+"axle speed", p.Axles[i].Turns, n)
 	}
-	likely := m.outputSpeed(&w, 0)
-	r.same("likely speed", p.Speed.Likely, likely)
-	r.hold(math.Abs(likely/m.target-1) <= c.Brief.Tolerance+slackRule, "the likely speed is outside the tolerance")
-	low, high := c.speedRange(p, likely)
-	r.same("low speed", p.Speed.Low, low)
-	r.same("high speed", p.Speed.High, high)
+	r.same("speed at the holes", p.AtHoles, m.outputSpeed(&w, 0))
 	if p.Travel == nil {
 		r.hold(p.Wheel == nil && p.Drum == nil, "no speed of travel is given")
 		return
@@ -44,56 +40,15 @@ func (r *report) speeds(c *certificate, p *proposal, m *machine) {
 		r.hold(allowed, "the brief does not allow a tackle of %g parts", t.Parts)
 	}
 	travel := func(n float64) float64 { return radiansPerSecond(n) * radius / 1000 / parts }
-	r.same("low speed of travel", p.Travel.Low, travel(low))
-	r.same("likely speed of travel", p.Travel.Likely, travel(likely))
-	r.same("high speed of travel", p.Travel.High, travel(high))
+	r.same("low speed of travel", p.Travel.Low, travel(p.Speed.Low))
+	r.same("likely speed of travel", p.Travel.Likely, travel(p.Speed.Likely))
+	r.same("high speed of travel", p.Travel.High, travel(p.Speed.High))
 	if t := p.Traction; t != nil && p.Wheel != nil {
 		r.same("torque needed at the wheels", t.Needed, m.steady)
 		l := &c.Brief.Load
 		r.same("torque the floor holds", t.Holds, wheelGrip*l.Mass/1000*c.Constants.Gravity*math.Cos(radians(l.Slope))*l.DrivenShare*p.Wheel.Diameter/2)
 		r.hold(t.Needed <= t.Holds*(1+slackRule), "the wheels would spin")
 	}
-}
-
-// speedRange puts each uncertain thing to its two ends, one at a time, and adds
-// the changes of ln(speed) as independent errors, upward and downward apart. The
-// low end is 0 if one of them alone stops the drive.
-func (c *certificate) speedRange(p *proposal, likely float64) (low, high float64) {
-	var up, down float64
-	stops := false
-	for _, set := range []func(*day, int){
-		func(d *day, l int) { d.motorSpeed = l },
-		func(d *day, l int) { d.motorTorque = l },
-		func(d *day, l int) { d.idle = l },
-		func(d *day, l int) { d.bandPull = l },
-		func(d *day, l int) { d.grip = l },
-		func(d *day, l int) { d.bearings = l },
-		func(d *day, l int) { d.rubbing = l },
-		func(d *day, l int) { d.carried = l },
-		func(d *day, l int) { d.volts = l },
-		func(d *day, l int) { d.cells = l },
-	} {
-		for _, level := range []int{-1, 1} {
-			var d day
-			set(&d, level)
-			m := c.machineOf(p, d)
-			w, ok := m.carry(m.steady, 0)
-			if !ok || !(m.outputSpeed(&w, 0) > 0) {
-				stops = true
-				continue
-			}
-			change := math.Log(m.outputSpeed(&w, 0) / likely)
-			if change > 0 {
-				up += change * change
-			} else {
-				down += change * change
-			}
-		}
-	}
-	if stops {
-		return 0, likely * math.Exp(math.Sqrt(up))
-	}
-	return likely * math.Exp(-math.Sqrt(down)), likely * math.Exp(math.Sqrt(up))
 }
 
 // directions follows the way of turning from the motor to the output.

@@ -61,10 +61,16 @@ func Recheck(data []byte) []string {
 	if err := json.Unmarshal(data, &c); err != nil {
 		return []string{"not a certificate: " + err.Error()}
 	}
-	if c.Schema != 1 {
+	switch {
+	case c.Schema == 1:
+		return []string{"this certificate is of schema 1, as findrive wrote it before drives were designed for a hundred classrooms; only schema 2 is rechecked: search again"}
+	case c.Schema != 2:
 		return []string{fmt.Sprintf("schema %d is not known here", c.Schema)}
 	}
 	r.outcome(&c)
+	if len(c.Proposals) > 0 && !r.roomsComplete(&c) {
+		return r.found
+	}
 	for i := range c.Proposals {
 		p := &c.Proposals[i]
 		r.where = fmt.Sprintf("proposal %d: ", i+1)
@@ -75,6 +81,7 @@ func Recheck(data []byte) []string {
 		m := c.machineOf(p, day{})
 		r.bands(&c, p, &m)
 		r.forces(&c, p, &m)
+		r.design(&c, p, &m)
 		r.speeds(&c, p, &m)
 		r.directions(&c, p)
 		r.places(&c, p)
@@ -146,7 +153,9 @@ func (r *report) stock(c *certificate, p *proposal) {
 		sleeve(&s.Driven.Joint)
 	}
 	if p.OutputJoint != nil {
-		sleeve(p.OutputJoint)
+		for range int(p.outputs()) {
+			sleeve(p.OutputJoint)
+		}
 	}
 	if p.Wheel != nil {
 		need["wheel "+p.Wheel.Name] += 2

@@ -29,6 +29,7 @@ type machine struct {
 	volts, supplyResistance float64
 	target                  float64
 	steady, swing           float64
+	freeAxle                float64 // of steady, the friction of a vehicle's other axle
 	// The axles, from the motor on, and what presses on each besides its bands:
 	//
 	//	         band to the driver              band to the next stage
@@ -39,6 +40,9 @@ type machine struct {
 	own    []vector
 	load   vector // on the last axle
 	places []vector
+	// angles, if given, are between the two pulls on each axle, in radians; the places
+	// do not matter then, and an axle's weight presses where its bands pull.
+	angles []float64
 	turns  float64 // of the motor, +1 anticlockwise seen from the front
 }
 
@@ -193,8 +197,8 @@ func (c *certificate) demand(p *proposal, m *machine, d day) {
 		square := weight * math.Cos(slope)
 		m.load = down(-square * l.DrivenShare)
 		last := &p.Axles[len(p.Axles)-1]
-		m.steady = square*k.Rolling.at(d.rubbing)*r + weight*math.Max(0, math.Sin(slope))*r +
-			c.axleFriction(last).at(d.bearings)*square*(1-l.DrivenShare)*last.Diameter/2
+		m.freeAxle = c.axleFriction(last).at(d.bearings) * square * (1 - l.DrivenShare) * last.Diameter / 2
+		m.steady = square*k.Rolling.at(d.rubbing)*r + weight*math.Max(0, math.Sin(slope))*r + m.freeAxle
 	case "lift":
 		if p.Drum == nil {
 			return
@@ -280,7 +284,9 @@ func (m *machine) carry(output, off float64) (work, bool) {
 			return w, false
 		}
 		w.fits[i] = f
-		other = other.plus(m.own[i])
+		if m.angles == nil {
+			other = other.plus(m.own[i])
+		}
 		// wanting is how much less a pull of the band is than what the torque and the
 		// friction that it causes itself ask for.
 		var s1, s2 float64
@@ -289,7 +295,7 @@ func (m *machine) carry(output, off float64) (work, bool) {
 				return math.NaN()
 			}
 			tight, slack := b.force*b.rubber.stress(s1), b.force*b.rubber.stress(s2)
-			w.load[i] = other.minus(m.stretched(i, &f, tight, slack)).size()
+			w.load[i] = m.pressing(i, other, m.stretched(i, &f, tight, slack))
 			w.friction[i] = m.friction[i] * w.load[i] * m.radius[i]
 			return (torque+w.friction[i])/f.r2 - effective
 		}
@@ -309,6 +315,18 @@ func (m *machine) carry(output, off float64) (work, bool) {
 	w.shaftLoad = other.size()
 	w.torque = torque + m.shaftMu*w.shaftLoad*m.shaftRadius
 	return w, true
+}
+
+// pressing is how hard axle i is pressed by what pulls on it besides its band, and by
+// its band, of which towards is the pull on the other end.
+func (m *machine) pressing(i int, other, towards vector) float64 {
+	if m.angles == nil {
+		return other.minus(towards).size()
+	}
+	// Two sides of a parallelogram and its diagonal.
+	a, b := other.size(), towards.size()
+	x, y := a+b*math.Cos(m.angles[i]), b*math.Sin(m.angles[i])
+	return math.Hypot(x, y) + m.own[i].size()
 }
 
 // stretched is pull with the driven pulley moved out to the fitted centre

@@ -14,8 +14,10 @@ import (
 	"math"
 
 	"findrive/internal/brief"
+	"findrive/internal/certificate"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
@@ -46,7 +48,7 @@ func certificateOf(r *design.Result) theCertificate {
 		Counts: countsJSON{Nodes: r.Stats.Nodes, Bounded: r.Stats.Bounded, Refused: r.Stats.Refused,
 			Finished: r.Stats.Finished, Improved: r.Stats.Improved},
 		Constants: constantsOf(r.Brief), Brief: briefOf(r),
-		Proposals: []proposalJSON{}, Refusals: []refusalJSON{},
+		Proposals: []proposalJSON{}, Refusals: []refusalJSON{}, Rooms: classrooms(),
 	}
 	if r.Status == design.StoppedEarly && r.Open < score.Points(math.MaxInt64) {
 		c.BoundPoints = finite(r.Open.Float())
@@ -70,7 +72,8 @@ func constantsOf(b *brief.Brief) constantsJSON {
 		RollingResistance: rangeOf(mechanics.RollingResistance(b.Load.Surface)),
 		BandFitStep:       score.BandFitStep,
 		MotorLoadStep:     score.MotorLoadStep,
-		MotorShare:        drive.MotorUncertainty, CountedShare: drive.CountedUncertainty,
+		RulerStep:         number(design.RulerStep), RulerShare: design.RulerShare, Edge: number(score.Edge),
+		MotorShare: drive.MotorUncertainty, CountedShare: drive.CountedUncertainty,
 		BandShare: drive.BandUncertainty, WeighedShare: drive.WeighedBandUncertainty, CellShare: drive.CellUncertainty,
 		MeasuredShare: drive.MeasuredCellUncertainty, FreeCurrentShare: drive.FreeCurrentUncertainty, LoadShare: drive.LoadUncertainty,
 		Densities: densities(),
@@ -83,6 +86,16 @@ func densities() map[string]number {
 		out[string(m)] = number(drive.Density(m))
 	}
 	return out
+}
+
+func classrooms() certificate.Classrooms {
+	r := forecast.RanksOfRooms()
+	return certificate.Classrooms{
+		CellVoltage: list(r.CellVoltage[:]), CellResistance: list(r.CellResistance[:]),
+		FreeSpeed: list(r.FreeSpeed[:]), StallTorque: list(r.StallTorque[:]), FreeCurrent: list(r.FreeCurrent[:]),
+		BandPull: list(r.BandPull[:]), BandFriction: list(r.BandFriction[:]), AxleFriction: list(r.AxleFriction[:]),
+		Load: list(r.Load[:]), Rolling: list(r.Rolling[:]),
+	}
 }
 
 func rangeOf(r mechanics.Range) rangeJSON {
@@ -111,11 +124,12 @@ func briefOf(r *design.Result) briefJSON {
 			IdealStretch: number(lim.IdealStretch), RunningStretchMax: number(lim.RunningStretchMax),
 			ArcMin: number(lim.ArcMin.Degrees()), ArcWarn: number(lim.ArcWarn.Degrees()),
 			GripMin: number(lim.GripMin), GripStartMin: number(lim.GripStartMin),
-			StartMin: number(lim.StartMin), RunMin: number(lim.RunMin), ContinuousShare: number(lim.ContinuousShare),
+			StartMin: number(lim.StartMin), RunMin: number(lim.RunMin), KeptSpeedMin: number(lim.KeptSpeedMin), ContinuousShare: number(lim.ContinuousShare),
 			Clearance: number(lim.Clearance), LaneGap: number(lim.LaneGap), HoleWall: number(lim.HoleWall),
 			RunningFit: number(lim.RunningFit), SectionRatio: number(lim.SectionRatio), HoleError: number(lim.HoleError),
 		},
 		Weights: weightsJSON{
+			Classroom: number(w.Classroom), MayStand: number(w.MayStand), IdleStage: number(w.IdleStage), OnEdge: number(w.OnEdge), AnotherDrive: number(w.AnotherDrive),
 			SpeedPerPercent: number(w.SpeedPerPercent), SpeedStep: number(w.SpeedStep), Stage: number(w.Stage), BandFit: number(w.BandFit),
 			Sleeve: number(w.Sleeve), DrillOut: number(w.DrillOut), Glue: number(w.Glue), Crossed: number(w.Crossed),
 			DoubledBand: number(w.DoubledBand), Assumption: number(w.Assumption), Unforgiving: number(w.Unforgiving), MotorLoad: number(w.MotorLoad), Cell: number(w.Cell),

@@ -5,6 +5,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/certificate"
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
@@ -19,7 +20,8 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	demand := d.DemandAt(b, drive.Likely)
 	out := proposalJSON{
 		Rank: p.Rank, Total: number(p.Total.Float()), Penalty: []termJSON{}, Target: number(p.Target),
-		Speed:       rangeJSON{Low: number(p.Speed.Low), Likely: number(p.Speed.Likely), High: number(p.Speed.High)},
+		Speed:   rangeJSON{Low: number(p.Speed.Low), Likely: number(p.Speed.Likely), High: number(p.Speed.High)},
+		AtHoles: number(p.AtHoles), Works: p.Works, Stands: p.Stands, Bears: number(p.Bears),
 		OutputTurns: string(p.Turns), Ratio: number(p.Ratio),
 		Demand: demandJSON{Steady: number(demand.Steady), Start: number(demand.Start), Swing: number(demand.Swing),
 			Weight: certificate.Force{X: number(demand.Weight.X), Y: number(demand.Weight.Y)}},
@@ -41,6 +43,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		out.Axles = append(out.Axles, axleOf(&p.Axles[i], d.Axles[i]))
 		out.Axles[i].Weight = number(drive.AxleWeight(d, b, i))
 	}
+	designedOf(&out, p, b)
 	if w := d.Wheel; w != nil {
 		out.Wheel = &roundJSON{Name: w.Name, Diameter: number(w.Diameter), Width: number(w.Width), Bore: number(w.Bore), Material: string(w.Material), CanDrill: w.CanDrill, Assumed: list(w.Assumed)}
 	}
@@ -84,10 +87,43 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	return out
 }
 
+// designedOf fills in what the drive does as it is designed. A proposal has been worked
+// out so before; if it cannot be, the figures stay 0, which no reader takes for true.
+func designedOf(out *proposalJSON, p *design.Proposal, b *brief.Brief) {
+	d := p.Drive
+	m, err := drive.Prepare(d, b, drive.Conditions{})
+	if err != nil || len(d.Spacings) != len(d.Stages) || len(d.Lies) != len(d.Stages) {
+		return
+	}
+	g, err := drive.Designed(d, &m)
+	if err != nil {
+		return
+	}
+	running, starting := m.Carry(&g, m.Demand.Steady), m.Carry(&g, m.Demand.Start)
+	ratio := 1.0
+	for i := range d.Stages {
+		ratio *= g.Fits[i].Ratio
+		greatest, _ := m.Stages[i].Grip(g.Fits[i])
+		cell := p.Stages[i].CellOf(d.Stages[i].Loop().Rest, d.Spacings[i], p.Bears)
+		s := &out.Stages[i]
+		s.Spacing, s.Cell = number(d.Spacings[i]), spanJSON{From: number(cell.Lo), To: number(cell.Hi)}
+		s.AtSpacing = certificate.AtSpacing{
+			Stretch: number(g.Fits[i].Stretch), TightStretch: number(running.Stages[i].Loaded.TightStretch),
+			Creep:     number(1 - running.Stages[i].Loaded.SpeedFactor),
+			Grip:      finite(constraints.GripMargin(greatest, running.Stages[i].Effective)),
+			GripStart: finite(constraints.GripMargin(greatest, starting.Stages[i].Effective)),
+		}
+		out.Axles[i].Lie = d.Lies[i].String()
+	}
+	speed, free := float64(m.OutputSpeed(&g, &running)), float64(m.Motor.FreeSpeed(m.Supply))
+	out.Design = certificate.Design{Torque: number(running.MotorTorque), StartTorque: number(starting.MotorTorque),
+		Share: number(running.MotorTorque / m.Motor.StallTorque(m.Supply)), Kept: number(speed * ratio / free)}
+}
+
 func motorOf(p *design.Proposal) motorJSON {
 	m, at := p.Drive.Motor, p.Motor
 	out := motorJSON{
-		Name: m.Name, Rated: number(m.Rated), FreeSpeed: number(m.FreeSpeed), FreeCurrent: number(m.FreeCurrent),
+		Name: m.Name, Rated: number(m.Rated), VoltsLeast: number(m.VoltsLeast), VoltsMost: number(m.VoltsMost), FreeSpeed: number(m.FreeSpeed), FreeCurrent: number(m.FreeCurrent),
 		StallTorque: number(m.StallTorque), StallCurrent: number(m.StallCurrent),
 		ShaftDiameter: number(m.ShaftDiameter), ShaftLength: number(m.ShaftLength),
 		BodyLength: number(m.BodyLength), BodyWidth: number(m.BodyWidth), BodyHeight: number(m.BodyHeight), Mass: number(m.Mass),

@@ -85,6 +85,9 @@ func (p *page) curriculum(s *explain.Story) {
 		}
 		p.hang(0, 2, fmt.Sprintf("- %s: %s (%s, %s)%s", l.Ages, strings.TrimSuffix(words, "."), l.Document, l.Date, mark))
 	}
+	if len(s.Curriculum) < explain.Few {
+		p.say(0, fmt.Sprintf("Thin: of this place only %s here. There is more in its documents.", map[bool]string{true: "one line is held", false: "two lines are held"}[len(s.Curriculum) == 1]))
+	}
 	last := "Curricula change: the document in force in your school decides."
 	if unsure {
 		last += " Look up what is marked before you print it."

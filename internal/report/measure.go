@@ -7,42 +7,63 @@ import (
 	"math"
 	"strings"
 
+	"findrive/internal/built"
 	"findrive/internal/drive"
 	"findrive/internal/measure"
 )
 
 // MeasureText writes what readings taught, for the people who took them: what it
 // says about their motor and bands in plain words, what is odd, and what the drive is
-// now foretold to do. The error is from w.
-func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
+// now foretold to do; and, where a count is not what was due, what may be wrong with the
+// model. found may be nil. The error is from w.
+func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	p.heading("What was measured on " + clean(r.Build.Name))
 	for i := range r.Readings {
 		j := &r.Readings[i]
-		p.hang(0, 2, "- "+readingWords(j))
+		p.hang(0, 2, "- "+readingWords(r, j))
 		if j.Question != "" {
 			p.emphasised(2, 2, "Questioned, and not learned from: "+strings.TrimSuffix(j.Question, "?")+map[bool]string{true: "?", false: "."}[strings.HasSuffix(j.Question, "?")], bold)
 		}
 	}
 	p.blank()
 	p.heading("What it says")
-	if !r.Counted && len(r.Bands) == 0 && len(r.Rubbing) == 0 {
-		p.say(0, "Nothing yet: no reading could be learned from.")
-	}
+	var says []string
 	if r.Counted {
-		p.say(0, motorLearned(r))
+		says = append(says, motorLearned(r))
 	}
 	for i := range r.Bands {
-		p.say(0, bandLearned(&r.Bands[i]))
+		says = append(says, bandLearned(&r.Bands[i]))
 	}
 	for i := range r.Rubbing {
 		if words := rubbingLearned(&r.Rubbing[i]); words != "" {
-			p.say(0, words)
+			says = append(says, words)
 		}
 	}
+	switch {
+	case !r.Counted && len(r.Bands) == 0 && len(r.Rubbing) == 0:
+		says = append(says, "Nothing yet: no reading could be learned from.")
+	case len(says) == 0:
+		says = append(says, "What was to be expected, so that nothing new is learned.")
+	}
+	for _, s := range says {
+		p.say(0, s)
+	}
 	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0 || len(r.Rubbing) > 0) {
-		p.say(0, fmt.Sprintf("This drive is now worked out at %s turns a minute (%s); before, %s (%s).",
-			significant(r.Output.After.Likely, 3), between(r.Output.After, 3), significant(r.Output.Before.Likely, 3), between(r.Output.Before, 3)))
+		unit, per := measure.Scale(r.Build, timed(r))
+		after, before := scaled(r.Output.After, per), scaled(r.Output.Before, per)
+		p.say(0, fmt.Sprintf("This drive is now worked out at %s %s (%s); before, %s (%s).",
+			significant(after.Likely, 3), unit, between(after, 3), significant(before.Likely, 3), between(before, 3)))
+	}
+	if found != nil {
+		p.blank()
+		p.heading("If the model is not as the file says")
+		p.say(0, "The count is not what this drive should do. Look first, in one minute:")
+		for _, s := range found.Look {
+			p.hang(0, 2, "- "+sentence(s)+".")
+		}
+		p.say(0, "What it may come from, likeliest first, each worked out:")
+		p.suspects(r.Build, found)
 	}
 	p.blank()
 	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to a quarter of a turn and 0.3 s. A motor from the same bag may differ: count each.")
@@ -50,7 +71,11 @@ func MeasureText(w io.Writer, r *measure.Result, opt TryOptions) error {
 	return err
 }
 
-func readingWords(j *measure.Judged) string {
+func readingWords(r *measure.Result, j *measure.Judged) string {
+	unit, per := measure.Scale(r.Build, j.Kind == measure.Travel)
+	if j.Kind == measure.Turns {
+		unit += " of the output"
+	}
 	switch {
 	case j.Kind == measure.Slip:
 		return fmt.Sprintf("%s at the rim: a band slips at %s N; %s N was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
@@ -59,9 +84,29 @@ func readingWords(j *measure.Judged) string {
 	case j.Kind == measure.Hung || j.Kind == measure.Pulled:
 		return fmt.Sprintf("%s: the band pulls %s times as hard as plain rubber; %s was to be expected.", clean(j.Words), significant(j.Read, 2), between(j.Foretold, 2))
 	case j.Foretold.Likely == 0:
-		return fmt.Sprintf("%s: %s turns a minute of the output.", clean(j.Words), significant(j.Read, 3))
+		return fmt.Sprintf("%s: %s %s.", clean(j.Words), significant(j.Read*per, 3), unit)
 	}
-	return fmt.Sprintf("%s: %s turns a minute of the output; %s was to be expected.", clean(j.Words), significant(j.Read, 3), between(j.Foretold, 2))
+	return fmt.Sprintf("%s: %s %s; %s was to be expected.", clean(j.Words), significant(j.Read*per, 3), unit, between(scaled(j.Foretold, per), 2))
+}
+
+// scaled is a value in another unit.
+func scaled(v measure.Value, per float64) measure.Value {
+	return measure.Value{Likely: v.Likely * per, Share: v.Share}
+}
+
+// timed reports whether all that was counted was a way, so that the drive is told by its
+// travel.
+func timed(r *measure.Result) bool {
+	ways, turns := 0, 0
+	for i := range r.Readings {
+		switch r.Readings[i].Kind {
+		case measure.Travel:
+			ways++
+		case measure.Turns:
+			turns++
+		}
+	}
+	return ways > 0 && turns == 0
 }
 
 func between(v measure.Value, digits int) string {
@@ -77,11 +122,18 @@ func motorLearned(r *measure.Result) string {
 	}
 	s := fmt.Sprintf("Motor %s: in this drive it turns about %s times a minute. Free of all load, at %s V, it would turn about %s times a minute (%s): %s. Before, all that was known was %s.",
 		m.Name, significant(float64(r.InDrive), 2), significant(float64(m.Rated), 2), significant(r.Motor.After.Likely, 3), between(r.Motor.After, 3), than, between(r.Motor.Before, 3))
+	if off < -cellsToo {
+		s += " That is so if the cells are new: part-used ones do the same, and fresh ones tell."
+	}
 	if !r.Narrow() {
 		s += fmt.Sprintf(" That is not yet as narrow as the %s of a good count: count for longer, or with less load.", percent(drive.CountedUncertainty))
 	}
 	return s
 }
+
+// cellsToo is by how much slower a motor must seem for its cells to be asked about: what a
+// cell loses in its first lessons (judgement).
+const cellsToo = 0.03
 
 // rubbingLearned says what was learned of friction; nothing where that is next to nothing.
 func rubbingLearned(l *measure.Learned) string {
@@ -116,6 +168,8 @@ type measureFile struct {
 	Bands    []learnedJSON `json:"band_pull_factors"`
 	Rubbing  []learnedJSON `json:"friction"` // coefficients; a factor for the load's
 	Output   *learnedJSON  `json:"output_rpm"`
+	// Found is what may be wrong with the model; null if the counts are what was due.
+	Found *diagnosisJSON `json:"diagnosis"`
 }
 
 type readingJSON struct {
@@ -132,8 +186,9 @@ type learnedJSON struct {
 	After  rangeJSON `json:"after"`
 }
 
-// MeasureJSON writes what readings taught, for other programs. The error is from w.
-func MeasureJSON(w io.Writer, r *measure.Result) error {
+// MeasureJSON writes what readings taught, for other programs. found may be nil. The error
+// is from w.
+func MeasureJSON(w io.Writer, r *measure.Result, found *built.Diagnosis) error {
 	f := measureFile{Schema: MeasureSchemaVersion, Kind: "measured drive", Name: r.Build.Name, Motor: learnedOf(&r.Motor), Counted: r.Counted,
 		Narrow: r.Narrow(), InDrive: positive(r.InDrive), Readings: []readingJSON{}, Bands: []learnedJSON{}, Rubbing: []learnedJSON{}}
 	for i := range r.Readings {
@@ -149,6 +204,9 @@ func MeasureJSON(w io.Writer, r *measure.Result) error {
 	if r.Output.Before.Likely > 0 {
 		l := learnedOf(&r.Output)
 		f.Output = &l
+	}
+	if found != nil {
+		f.Found = diagnosisOf(found)
 	}
 	out := json.NewEncoder(w)
 	out.SetIndent("", "  ")

@@ -89,8 +89,12 @@ func advice(rule constraints.Rule) string {
 		return "Make the load lighter, add a wider band or a larger motor pulley, or use pulleys with a V groove."
 	case constraints.GripStart:
 		return "Balance the load so that it starts more easily, or add a wider band or a larger motor pulley."
+	case constraints.TooManyVolts:
+		return "Use a holder for fewer cells, or a motor made for more volts; if its packet gives a range, write it as volts in its table."
 	case constraints.MotorStarts, constraints.MotorRuns:
 		return "Allow another cell or one more stage, add a stronger motor, or make the load lighter and better balanced."
+	case constraints.HeldBack:
+		return "Make the load lighter, add a stronger motor or another cell, or turn the axles in something smoother, so that less of the speed is taken."
 	case constraints.Traction:
 		return "Put more of the weight over the driven axle, or stretch a band round each wheel as a tyre."
 	case constraints.Direction:

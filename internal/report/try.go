@@ -22,17 +22,17 @@ type TryOptions struct {
 
 // TryText writes what was made of a built drive, for the person who has it on the
 // table: what it does, what is not right, what gives way first; and, where a symptom
-// was asked about, what its own numbers support and what to change. advice may be
-// nil. The error is from w.
-func TryText(w io.Writer, t *built.Working, advice *built.Advice, opt TryOptions) error {
+// was asked about, what it may come from and what to change. found may be nil. The error
+// is from w.
+func TryText(w io.Writer, t *built.Working, found *built.Diagnosis, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	p.tried(t)
 	p.builtStages(t)
 	p.verdicts(t, opt.All)
 	p.inFrame(t)
 	p.effort(t)
-	if advice != nil {
-		p.advice(t, advice)
+	if found != nil {
+		p.diagnosis(t, found)
 	}
 	p.blank()
 	p.heading("Before anyone touches it")
@@ -178,8 +178,7 @@ func (p *page) effort(t *built.Working) {
 	if t.Stops == built.OffBand {
 		return
 	}
-	p.blank()
-	p.heading("Motor, cells and load")
+	var lines []string
 	m := &t.Motor
 	if t.Stops == built.Turns {
 		s := fmt.Sprintf("The motor works at %s of its stall torque", percent(m.Share))
@@ -189,22 +188,30 @@ func (p *page) effort(t *built.Working) {
 		default:
 			s += ", which it bears for long"
 		}
-		p.hang(0, 2, fmt.Sprintf("- %s, and turns %s times a minute.", s, rpm(m.Speed)))
+		lines = append(lines, fmt.Sprintf("%s, and turns %s times a minute.", s, rpm(m.Speed)))
 		if m.Minutes > 0 {
-			p.hang(0, 2, fmt.Sprintf("- Fresh cells last about %s; it draws %s mA.", lasting(m.Minutes), significant(1000*float64(m.Current), 2)))
+			lines = append(lines, fmt.Sprintf("Fresh cells last about %s; it draws %s mA.", lasting(m.Minutes), significant(1000*float64(m.Current), 2)))
 		}
 	}
 	if m.Contradiction != "" {
-		p.hang(0, 2, "- The motor's sheet contradicts itself: "+m.Contradiction+".")
+		lines = append(lines, "The motor's sheet contradicts itself: "+m.Contradiction+".")
 	}
 	if len(t.Stages) > 0 {
 		s := &t.Stages[t.SlipsFirst]
 		if g := s.Grip(); !math.IsInf(g, 1) && t.Stops != built.BandSlips {
-			p.hang(0, 2, fmt.Sprintf("- If a band slips it will be that of stage %d: it grips %s what is needed.", t.SlipsFirst+1, gripTimes(g)))
+			lines = append(lines, fmt.Sprintf("If a band slips it will be that of stage %d: it grips %s what is needed.", t.SlipsFirst+1, gripTimes(g)))
 		}
 	}
 	if o := t.Overload; o != nil {
-		p.hang(0, 2, "- "+overloadWords(o))
+		lines = append(lines, overloadWords(o))
+	}
+	if len(lines) == 0 {
+		return // no heading over nothing
+	}
+	p.blank()
+	p.heading("Motor, cells and load")
+	for _, l := range lines {
+		p.hang(0, 2, "- "+l)
 	}
 }
 

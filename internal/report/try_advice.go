@@ -7,19 +7,15 @@ import (
 	"findrive/internal/built"
 )
 
-// advice answers a symptom: causes, what no number shows, and changes.
+// advice answers a symptom that the drive's own numbers show: causes and changes.
 func (p *page) advice(t *built.Working, a *built.Advice) {
 	p.blank()
-	p.heading(fmt.Sprintf("%q: what it may come from", string(a.Symptom)))
+	p.heading(fmt.Sprintf("%q: what in its own numbers it comes from", string(a.Symptom)))
 	switch {
 	case t.Stops == built.OffBand && len(a.Causes) == 0:
 		p.say(0, "As the file has it, a band is off or pulleys are in each other's way. Put that right first, in the model or in the file.")
-	case !a.Shows() && len(a.Causes) == 0:
-		p.say(0, "This drive's own numbers do not show it: worked out, it should not be so. Look first at what no number shows, below, and measure again what the file says.")
-	case !a.Shows():
-		p.say(0, "This drive's own numbers do not show it: worked out, it should not be so. Look first at what no number shows, below, and measure again what the file says. What would weigh most, all the same:")
 	case len(a.Causes) == 0:
-		p.say(0, "No single thing in this drive's numbers is behind it. Look first at what no number shows, below.")
+		p.say(0, "No single thing in this drive's numbers is behind it.")
 	default:
 		p.say(0, "Each was worked out again with that one thing as it ought to be. The likeliest stands first.")
 	}
@@ -30,25 +26,27 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		p.hang(0, 3, fmt.Sprintf("%d. %s", i+1, causeWords(t, c)))
 	}
 	p.blank()
-	p.say(0, "What no number shows:")
-	for _, s := range a.Unseen {
-		p.hang(0, 2, "- "+sentence(s)+".")
-	}
-	p.blank()
 	p.heading("What to change")
-	if a.One == nil && a.Two == nil {
-		p.say(0, "No change from this cupboard would make it better, by the numbers.")
-		return
-	}
-	if a.One != nil {
-		p.change(t, a, a.One, "The one change that helps most: ")
-	}
-	if a.Two != nil {
-		lead := "Two together do better: "
-		if a.One == nil {
-			lead = "No one change helps, two together do: "
+	cure := a.Cure()
+	switch {
+	case cure != nil:
+		lead := "This cures it: "
+		if cure == a.Two {
+			lead = "No one change cures it; these two together do: "
 		}
-		p.change(t, a, a.Two, lead)
+		p.change(t, cure, lead)
+		return
+	case a.One == nil && a.Two == nil:
+		p.say(0, "No one or two changes from this cupboard would make it better, by the numbers.")
+	default:
+		best, lead := a.One, "Nothing in this cupboard cures it. What helps most is not enough: "
+		if a.Two != nil {
+			best = a.Two
+		}
+		p.change(t, best, lead)
+	}
+	if len(a.Enough) > 0 {
+		p.hang(0, 2, "- What would be enough: "+strings.Join(a.Enough, "; or ")+". With that it is gone, worked out again, on a poor day too.")
 	}
 }
 
@@ -64,7 +62,7 @@ func causeWords(t *built.Working, c built.Cause) string {
 	return fmt.Sprintf("%s. Put right: %s (now: %s).", s, c.After, c.Before)
 }
 
-func (p *page) change(t *built.Working, a *built.Advice, c *built.Change, lead string) {
+func (p *page) change(t *built.Working, c *built.Change, lead string) {
 	p.hang(0, 2, "- "+lead+strings.Join(c.Steps, "; and ")+".")
 	after := c.After
 	var words []string

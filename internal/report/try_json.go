@@ -28,8 +28,10 @@ type tryFile struct {
 	Stages   []tryStageJSON `json:"stages"`
 	Weakest  int            `json:"weakest_stage"`
 	Findings []findingJSON  `json:"findings"`
-	Frame    *inFrameJSON   `json:"frame"` // null if the file has none
-	Advice   *adviceJSON    `json:"advice"`
+	Frame    *inFrameJSON   `json:"frame"`  // null if the file has none
+	Advice   *adviceJSON    `json:"advice"` // of the first symptom that has a measure
+	// Found is what may be wrong by all that was told; null if nothing was.
+	Found    *diagnosisJSON `json:"diagnosis"`
 	Answers  []answerJSON   `json:"answers"`
 	Cautions []string       `json:"cautions"`
 }
@@ -96,6 +98,7 @@ type adviceJSON struct {
 	Unseen  []string    `json:"unseen"`
 	One     *changeJSON `json:"one_change"`
 	Two     *changeJSON `json:"two_changes"`
+	Enough  []string    `json:"enough"` // what would cure, where no change does
 }
 
 type causeJSON struct {
@@ -114,10 +117,10 @@ type changeJSON struct {
 	Speed   rangeJSON `json:"speed_rpm"`
 }
 
-// TryJSON writes a built drive that was worked out, and the answer to a symptom if
-// there is one, and to questions, for other programs. Figures that are not known are null. The error
+// TryJSON writes a built drive that was worked out, and what may be wrong if
+// something was told, and to questions, for other programs. Figures that are not known are null. The error
 // is from w.
-func TryJSON(w io.Writer, t *built.Working, a *built.Advice, replies []*built.Reply) error {
+func TryJSON(w io.Writer, t *built.Working, found *built.Diagnosis, replies []*built.Reply) error {
 	q := asProposal(t)
 	d := t.Build.Drive
 	f := tryFile{
@@ -140,8 +143,11 @@ func TryJSON(w io.Writer, t *built.Working, a *built.Advice, replies []*built.Re
 	for _, v := range t.Findings {
 		f.Findings = append(f.Findings, findingJSON{string(v.Rule), v.Stage, v.Broken, number(v.Miss), clean(v.Says)})
 	}
-	if a != nil {
-		f.Advice = adviceOf(a)
+	if found != nil {
+		f.Found = diagnosisOf(found)
+		if len(found.Advice) > 0 {
+			f.Advice = adviceOf(found.Advice[0])
+		}
 	}
 	out := json.NewEncoder(w)
 	out.SetIndent("", "  ")
@@ -177,7 +183,7 @@ func triedStage(t *built.Working, i int) tryStageJSON {
 }
 
 func adviceOf(a *built.Advice) *adviceJSON {
-	out := &adviceJSON{Symptom: string(a.Symptom), Shows: a.Shows(), Trouble: number(a.Trouble), Causes: []causeJSON{}, Unseen: list(a.Unseen), One: changeOf(a.One), Two: changeOf(a.Two)}
+	out := &adviceJSON{Symptom: string(a.Symptom), Shows: a.Shows(), Trouble: number(a.Trouble), Causes: []causeJSON{}, Unseen: list(a.Unseen), One: changeOf(a.One), Two: changeOf(a.Two), Enough: list(a.Enough)}
 	for _, c := range a.Causes {
 		out.Causes = append(out.Causes, causeJSON{c.Name, c.Stage, c.Unusual, clean(c.Says), number(c.Takes)})
 	}
@@ -203,4 +209,20 @@ func inFrameOf(in *built.InFrame) *inFrameJSON {
 	}
 	return &inFrameJSON{Given: in.Given, Holes: points(in.Holes), Depth: number(in.Depth), Otherwise: points(in.Otherwise),
 		Room: edgesJSON{number(in.Left.Room), number(in.Right.Room), number(in.Bottom.Room), number(in.Top.Room)}}
+}
+
+// RepliesJSON writes answers that need no drive, for other programs. The error is from w.
+func RepliesJSON(w io.Writer, t *built.Working, replies []*built.Reply) error {
+	f := struct {
+		Schema  int          `json:"schema"`
+		Kind    string       `json:"kind"` // "answers"
+		Name    string       `json:"name"`
+		Answers []answerJSON `json:"answers"`
+	}{TrySchemaVersion, "answers", clean(t.Build.Name), []answerJSON{}}
+	for _, r := range replies {
+		f.Answers = append(f.Answers, answerJSON{string(r.Question), r.Short, append(slices.Clone(r.Faults), r.Says...)})
+	}
+	out := json.NewEncoder(w)
+	out.SetIndent("", "  ")
+	return out.Encode(f)
 }

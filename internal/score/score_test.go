@@ -21,14 +21,23 @@ func TestEachTermByHand(t *testing.T) {
 		got  Points
 		want float64
 	}{
-		{"as wanted", Speed(w, 20, 20), 0},
-		{"within a step", Speed(w, 20.4, 20), 0},                       // 100 ln(20.4/20) = 1.98
-		{"one step", Speed(w, 20.41, 20), 2},                           // 2.03
-		{"a quarter fast", Speed(w, 25, 20), 22},                       // 22.3
-		{"a quarter slow costs more", Speed(w, 15, 20), 28},            // 28.8
-		{"half and double cost the same", Speed(w, 10, 20), 68},        // 69.3
-		{"double", Speed(w, 40, 20), 68},                               // 69.3
-		{"a whole number of steps", Speed(w, 20*expPercent(4), 20), 4}, // to the last bit
+		{"in every room", Classrooms(w, 100, 100), 0},
+		{"in all but a tenth", Classrooms(w, 91, 100), 0}, // less than a whole tenth
+		{"a whole tenth out", Classrooms(w, 90, 100), 2},
+		{"half", Classrooms(w, 50, 100), 10},
+		{"in no room", Classrooms(w, 0, 100), 20},
+		{"stands in one of twenty", MayStand(w, 5, 100), 0},
+		{"stands in more", MayStand(w, 6, 100), 10},
+
+		{"within the range", Speed(w, 15, 26, 20), 0},
+		{"within a step of it", Speed(w, 20.4, 26, 20), 0},                 // 100 ln(20.4/20) = 1.98
+		{"one step", Speed(w, 20.41, 26, 20), 2},                           // 2.03
+		{"a quarter fast", Speed(w, 25, 30, 20), 22},                       // 22.3
+		{"a quarter slow costs more", Speed(w, 10, 15, 20), 28},            // 28.8
+		{"a whole number of steps", Speed(w, 20*expPercent(4), 30, 20), 4}, // to the last bit
+		{"it may stand and is slow at best", Speed(w, 0, 10, 20), 68},      // 69.3
+		{"every stage changes the speed", Idle(w, 0), 0},
+		{"a stage of equal pulleys", Idle(w, 1), 6},
 
 		{"one stage", Stages(w, 1), 0},
 		{"three stages", Stages(w, 3), 8},
@@ -61,12 +70,13 @@ func TestEachTermByHand(t *testing.T) {
 		{"a step begun", MotorLoad(l, w, 0.251), 1},
 		{"half of stall", MotorLoad(l, w, 0.5), 5},
 
-		{"forgives", Forgiveness(w, true), 0},
-		{"does not", Forgiveness(w, false), 5},
+		{"forgives", Forgiveness(w, 2, 2), 0},
+		{"bears a millimetre", Forgiveness(w, 1, 2), 5},
+		{"on the edge", Forgiveness(w, 0.9, 2), 15},
+		{"nothing is asked of it", Forgiveness(w, 0, 0), 0},
 	} {
 		assert.InDelta(t, c.want, c.got.Float(), 1e-12, c.name)
 	}
-	assert.Greater(t, Speed(w, 0, 20).Float(), 1e9, "a drive that stands still is never among the best")
 }
 
 func expPercent(p float64) units.RPM { return units.RPM(math.Exp(p / 100)) }
@@ -75,13 +85,14 @@ func expPercent(p float64) units.RPM { return units.RPM(math.Exp(p / 100)) }
 func TestWeightsScaleTheirTerm(t *testing.T) {
 	l, w := brief.DefaultLimits(), brief.DefaultWeights()
 	double := brief.Weights{
+		Classroom: 2 * w.Classroom, MayStand: 2 * w.MayStand, IdleStage: 2 * w.IdleStage, OnEdge: 2 * w.OnEdge,
 		SpeedPerPercent: 2 * w.SpeedPerPercent, SpeedStep: w.SpeedStep, Stage: 2 * w.Stage, BandFit: 2 * w.BandFit, Sleeve: 2 * w.Sleeve,
 		DrillOut: 2 * w.DrillOut, Glue: 2 * w.Glue, Crossed: 2 * w.Crossed, DoubledBand: 2 * w.DoubledBand, Assumption: 2 * w.Assumption,
 		Unforgiving: 2 * w.Unforgiving, Cell: 2 * w.Cell, MotorLoad: 2 * w.MotorLoad,
 	}
 	terms := func(w brief.Weights) []Points {
-		return []Points{Speed(w, 23, 20), Stages(w, 2), Cells(w, 3), BandFit(l, w, 1.4), Joint(w, drive.Glued), Joint(w, drive.Sleeved),
-			Joint(w, drive.DrilledOut), BandUse(w, drive.Paired, true), Assumptions(w, 1), MotorLoad(l, w, 0.4), Forgiveness(w, false)}
+		return []Points{Classrooms(w, 71, 100), MayStand(w, 9, 100), Idle(w, 1), Speed(w, 23, 25, 20), Stages(w, 2), Cells(w, 3), BandFit(l, w, 1.4), Joint(w, drive.Glued), Joint(w, drive.Sleeved),
+			Joint(w, drive.DrilledOut), BandUse(w, drive.Paired, true), Assumptions(w, 1), MotorLoad(l, w, 0.4), Forgiveness(w, 1, 2), Forgiveness(w, 0, 2)}
 	}
 	for i, once := range terms(w) {
 		require.Positive(t, once)
@@ -89,22 +100,29 @@ func TestWeightsScaleTheirTerm(t *testing.T) {
 	}
 }
 
-// TestSpeedBounds: no speed of a range costs less than the range's bound, and any
-// speed within a budget lies in the budget's window.
-func TestSpeedBounds(t *testing.T) {
+// TestTenthsAreWholeClassrooms: a drive works in as many classrooms of ten as it is
+// charged for not working in the others, and more rooms never cost more.
+func TestTenthsAreWholeClassrooms(t *testing.T) {
+	w := brief.DefaultWeights()
+	for works := range 101 {
+		tenths := Tenths(works, 100)
+		require.GreaterOrEqual(t, 10*tenths, works)
+		require.Less(t, 10*tenths, works+10)
+		require.Equal(t, Classrooms(w, 0, 100)-points(w.Classroom*float64(tenths)), Classrooms(w, works, 100))
+		if works > 0 {
+			require.LessOrEqual(t, Classrooms(w, works, 100), Classrooms(w, works-1, 100))
+		}
+	}
+}
+
+// TestSpeedOfNestedRanges: a wider range never costs more.
+func TestSpeedOfNestedRanges(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := brief.DefaultWeights()
 		w.SpeedStep = rapid.SampledFrom([]float64{0.1, 0.5, 1, 3}).Draw(t, "step")
-		w.SpeedPerPercent = rapid.SampledFrom([]float64{0, 0.3, 1, 2}).Draw(t, "price")
-		target := units.RPM(rapid.Float64Range(5, 500).Draw(t, "target"))
-		lo := target * units.RPM(rapid.Float64Range(0.2, 3).Draw(t, "lo"))
-		hi := lo * units.RPM(rapid.Float64Range(1, 3).Draw(t, "wide"))
-		n := lo + (hi-lo)*units.RPM(rapid.Float64Range(0, 1).Draw(t, "where"))
-		cost := Speed(w, n, target)
-		require.GreaterOrEqual(t, cost, SpeedBound(w, units.Interval[units.RPM]{Lo: lo, Hi: hi}, target))
-		budget := Points(rapid.Int64Range(0, 200_000).Draw(t, "budget"))
-		if cost <= budget {
-			require.True(t, SpeedWindow(w, budget, target).Contains(n), "%v costs %v and lies outside the window of %v", n, cost, budget)
-		}
+		low := units.RPM(rapid.Float64Range(1, 100).Draw(t, "low"))
+		high := low * units.RPM(rapid.Float64Range(1, 3).Draw(t, "high"))
+		by := units.RPM(rapid.Float64Range(1, 3).Draw(t, "by"))
+		require.LessOrEqual(t, Speed(w, low/by, high*by, 40), Speed(w, low, high, 40))
 	})
 }

@@ -47,6 +47,8 @@ func (d digits) Bound(n string) Cost {
 	return sum
 }
 
+func (d digits) Same(n, w string) bool { return n == w }
+
 func (d digits) Tie(n, w string) int {
 	if c := cmp.Compare(n, w[:len(n)]); c != 0 {
 		return c

@@ -407,7 +407,8 @@ func TestKitCounts(t *testing.T) {
 	assert.Equal(t, [3]int{8, 0, 8}, got["motor slow"]) // no spare left
 	assert.Equal(t, [3]int{8, 2, 12}, got["cells two"])
 	assert.Equal(t, [3]int{8, 1, 16}, got["pulley motor-6"])
-	assert.Equal(t, [3]int{8, 4, 60}, got["band no-31"])
+	assert.Equal(t, [3]int{16, 2, 18}, got["pulley axle-40"])
+	assert.Equal(t, [3]int{16, 8, 120}, got["band no-16"])
 	assert.Equal(t, [3]int{16, 2, 40}, got["wheel wheel-50"])
 	// 8 axles of 120 mm and 8 of 140 mm: two from a rod of 300 mm, and one from
 	// each of the two offcuts of 150 mm, so seven rods will do.

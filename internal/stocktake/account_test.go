@@ -18,7 +18,7 @@ import (
 // accounted for exactly once, and the cupboard holds what the rows say and no more.
 func accounted(t require.TestingT, data []byte, r *stocktake.Result) {
 	line, used := 1, 0
-	for i, row := range r.Rows {
+	for i, row := range r.Lists[0].Rows {
 		require.Equal(t, i+1, row.Number)
 		require.Equal(t, line, row.First, "row %d follows the one before", row.Number)
 		require.GreaterOrEqual(t, row.Last, row.First)
@@ -44,13 +44,13 @@ func accounted(t require.TestingT, data []byte, r *stocktake.Result) {
 		}
 		require.Equal(t, lines, line-1, "up to the last line")
 	}
-	require.Equal(t, len(r.Rows), r.Count(stocktake.Used)+r.Count(stocktake.Assumed)+r.Count(stocktake.Ignored))
-	seen := map[int]bool{}
+	require.Equal(t, len(r.Lists[0].Rows), r.Count(stocktake.Used)+r.Count(stocktake.Assumed)+r.Count(stocktake.Ignored))
+	seen := map[stocktake.Place]bool{}
 	for _, p := range r.Parts {
 		for _, n := range p.Rows {
 			require.False(t, seen[n], "row %d goes to one part", n)
 			seen[n] = true
-			require.Equal(t, p.Kind+"."+p.Name, r.Rows[n-1].Part)
+			require.Equal(t, p.Kind+"."+p.Name, r.Lists[n.List].Rows[n.Row].Part)
 		}
 	}
 	require.Len(t, seen, used)

@@ -23,16 +23,16 @@ type span struct{ least, most float64 }
 
 var (
 	fractions = strings.NewReplacer("½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3", "⁄", "/",
-		"″", `"`, "”", `"`, "“", `"`, "''", `"`, "ø", "", "Ø", "", "−", "-")
+		"″", `"`, "”", `"`, "“", `"`, "''", `"`, "ø", "", "Ø", "", "∅", "", "⌀", "", "−", "-")
 	hyphened    = regexp.MustCompile(`^(\d+)\s*-\s*(\d+/\d+.*)$`)
 	wordBefore  = regexp.MustCompile(`(?i)^(?:dia\.?|diam\.?|diameter|d=|length|bore)\s*:?\s*`)
-	wordBehind  = regexp.MustCompile(`(?i)\s*(?:dia\.?|diam\.?|diameter|long|wide|thick|bore|hole|od|o\.d\.|id|i\.d\.)$`)
+	wordBehind  = regexp.MustCompile(`(?i)\s*(?:dia\.?|diam\.?|diameter|long|wide|thick|across|outside|outer|inside|inner|bore|hole|od|o\.d\.|id|i\.d\.)$`)
 	roughAmount = regexp.MustCompile(`(?i)^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly)\s*(\d.*)$`)
 	ishAmount   = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:-?ish|\?+)\s*(.*)$`)
 	ishBehind   = regexp.MustCompile(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)
 	oneComma    = regexp.MustCompile(`^(\d+),(\d+)(.*)$`)
 	bareHere    = regexp.MustCompile(`^\d*\.?\d+$`)
-	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/\d+$`)
+	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/(?:2|4|8|16|32|64)$`)
 	inBrackets  = regexp.MustCompile(`^([^()]*\d[^()]*?)\s*\(([^()]*)\)$`)
 	rangeHere   = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*[a-zA-Z"]*\s*(?:-|–|—|to)\s*\d`)
 )

@@ -93,10 +93,11 @@ func Back(kit Sheet, counted, cupboard *Sheet, date string) (*Return, error) {
 }
 
 func kitGrid(s Sheet) (*grid, *heading, error) {
-	g, err := readGrid(s.Data, stockOrKit)
+	grids, err := open(s.Data, stockOrKit)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
+	g := mostKnown(grids, func(cells []string) int { return knownIn(cells, kitWords) })
 	h, err := findHeading(g, kitWords)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: no row of headings was found: write those of the kit list, with part, kind, take and returned", s.Name)
@@ -143,7 +144,7 @@ func (t *taking) line(cells []string, r *Row, kit bool) (Line, error) {
 	kind, at := t.cell(cells, kindField)
 	if strings.EqualFold(kind, "rod") {
 		l.Consumed, kind = true, "axle"
-	} else if known, _ := kindIn(kind); known != "" {
+	} else if known := kindIn(kind).kind; known != "" {
 		kind = known
 	} else if at >= 0 && kind != "" {
 		return l, refuse(at, "%s is no kind of part known here", units.Quoted(kind))

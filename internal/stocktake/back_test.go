@@ -185,11 +185,11 @@ func TestBlankSheetIsRead(t *testing.T) {
 	require.NoError(t, stocktake.CountCSV(&page, nil))
 	filled := strings.Replace(page.String(), "pulley,,,,,,,,,,,,,,,,,,,,", "pulley,red,40,36,5,,,,,,,,,,,,,8,1,tray A,", 1)
 	r := read(t, filled, stocktake.Options{})
-	for _, c := range r.Columns {
+	for _, c := range r.Lists[0].Tables[0].Columns {
 		assert.Empty(t, c.Note, c.Heading)
 		assert.True(t, c.Field != "" || c.Heading == "notes", c.Heading)
 	}
-	assert.Equal(t, []stocktake.Part{{Kind: "pulley", Name: "red", Count: 7, Rows: []int{2}}}, r.Parts)
+	assert.Equal(t, []stocktake.Part{{Kind: "pulley", Name: "red", Count: 7, Rows: []stocktake.Place{{Row: 1}}}}, r.Parts)
 	assert.Contains(t, string(r.Cupboard), "outside = \"40 mm\"\ngroove_floor = \"36 mm\"\nbore = \"5 mm\"\ncount = 7\nlocation = \"tray A\"\n")
 }
 

@@ -13,6 +13,10 @@ import (
 // more either.
 const mostCount = 1_000_000
 
+// Spreadsheets store a date as the days since the end of 1899: these are the years 2000 to
+// 2099.
+const firstSerial, lastSerial = 36526, 73050
+
 // counted is what a cell with a count says.
 type counted struct {
 	n       int
@@ -54,6 +58,12 @@ var noneWords = map[string]bool{"0": true, "none": true, "nil": true, "no": true
 // says why there is no number in it.
 func readCount(cell string, lots int) (counted, error) {
 	text := strings.ToLower(strings.TrimSpace(cell))
+	switch n := figure(text); {
+	case isDate(text):
+		return counted{}, fmt.Errorf("%s is a date and no count: a spreadsheet makes one of what looks like it; write the count again", units.Quoted(cell))
+	case isBare(text) && n >= firstSerial && n <= lastSerial:
+		return counted{}, fmt.Errorf("%s is how a spreadsheet stores a date, and no count: count them", units.Quoted(cell))
+	}
 	if noneWords[text] {
 		return counted{none: true}, nil
 	}

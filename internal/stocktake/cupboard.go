@@ -31,28 +31,24 @@ func (e *entry) lines() string {
 }
 
 // write makes the cupboard file and the list of its parts, and reads it back.
-func (t *taking) write(r *Result) error {
-	if len(t.entries) > MaxParts {
-		return fmt.Errorf("there are %d kinds of part, the most is %d: split the list", len(t.entries), MaxParts)
+func (c *collecting) write(r *Result) error {
+	if len(c.entries) > MaxParts {
+		return fmt.Errorf("there are %d kinds of part, the most is %d: split the list", len(c.entries), MaxParts)
 	}
-	if len(t.entries) == 0 {
+	if len(c.entries) == 0 {
 		return nil
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Made by findrive stock from %s%s.\n# What is under \"assumed\" was not plain in the list: check it, put it right, and\n# take the line out.\n\nschema = 1\nname = %s\n",
-		cleanName(r.Name), dated(t.opt.Dated), quoted(cut(cleanName(r.Name)+dated(t.opt.Dated), tomlfile.MaxText)))
-	slices.SortStableFunc(t.entries, func(a, b entry) int {
+		cleanName(r.Name), dated(c.opt.Dated), quoted(cut(cleanName(r.Name)+dated(c.opt.Dated), tomlfile.MaxText)))
+	slices.SortStableFunc(c.entries, func(a, b entry) int {
 		return cmp.Compare(slices.Index(kindOrder, a.kind), slices.Index(kindOrder, b.kind))
 	})
-	for i := range t.entries {
-		e := &t.entries[i]
-		row := &t.rows[e.row]
-		rows := []int{row.Number}
-		for _, also := range e.also {
-			rows = append(rows, t.rows[also].Number)
-		}
-		r.Parts = append(r.Parts, Part{Kind: e.kind, Name: e.name, Count: e.count, Rows: rows})
-		fmt.Fprintf(&b, "\n# row %s: %s\n[%s.%s]\n%s", numbers(rows), cut(row.Words, 60), e.kind, tableName(e.name), e.lines())
+	for i := range c.entries {
+		e := &c.entries[i]
+		from := append([]Place{e.at}, e.also...)
+		r.Parts = append(r.Parts, Part{Kind: e.kind, Name: e.name, Count: e.count, Rows: from})
+		fmt.Fprintf(&b, "\n# %s: %s\n[%s.%s]\n%s", r.whereAll(from), cut(c.row(e.at).Words, 60), e.kind, tableName(e.name), e.lines())
 		fmt.Fprintf(&b, "count = %d\n", e.count)
 		if e.location != "" {
 			fmt.Fprintf(&b, "location = %s\n", quoted(e.location))
@@ -60,9 +56,9 @@ func (t *taking) write(r *Result) error {
 		if e.price != "" {
 			fmt.Fprintf(&b, "price = %s\n", quoted(e.price))
 		}
-		if len(e.facts) > 0 {
+		if all := e.noted(); len(all) > 0 {
 			var facts []string
-			for _, f := range e.facts[:min(len(e.facts), parts.MostAssumed)] {
+			for _, f := range all {
 				facts = append(facts, quoted(cut(f, tomlfile.MaxText)))
 			}
 			fmt.Fprintf(&b, "assumed = [%s]\n", strings.Join(facts, ", "))
@@ -77,6 +73,30 @@ func (t *taking) write(r *Result) error {
 		return fmt.Errorf("the list is too large for one cupboard file: %w", err)
 	}
 	return nil
+}
+
+// noted are the facts for the cupboard file, each once. If they are more than it takes,
+// each thing that they are about keeps its first.
+func (e *entry) noted() []string {
+	var all, first, more []string
+	about := map[string]bool{}
+	for _, f := range e.facts {
+		if slices.Contains(all, f) {
+			continue
+		}
+		all = append(all, f)
+		what, _, _ := strings.Cut(strings.Replace(f, " taken as", ":", 1), ":")
+		if about[what] {
+			more = append(more, f)
+		} else {
+			about[what] = true
+			first = append(first, f)
+		}
+	}
+	if len(all) <= parts.MostAssumed {
+		return all
+	}
+	return slices.Concat(first, more)[:parts.MostAssumed]
 }
 
 func dated(date string) string {
@@ -97,13 +117,4 @@ func tableName(name string) string {
 		}
 	}
 	return name
-}
-
-// numbers lists row numbers as "3, 5".
-func numbers(rows []int) string {
-	var out []string
-	for _, n := range rows {
-		out = append(out, fmt.Sprint(n))
-	}
-	return strings.Join(out, ", ")
 }

@@ -13,14 +13,6 @@ import (
 	"golang.org/x/text/transform"
 )
 
-// otherFiles are beginnings of files that are no text, with what to do.
-var otherFiles = []struct{ begins, say string }{
-	{"PK\x03\x04", "this is a workbook, not a CSV file: open it, choose Save As, and the type CSV"},
-	{"\xd0\xcf\x11\xe0", "this is an old workbook, not a CSV file: open it, choose Save As, and the type CSV"},
-	{"%PDF", "this is a PDF, not a CSV file: save the spreadsheet it came from as CSV"},
-	{"{\\rtf", "this is a word processor's file: save the table as CSV, or as plain text with tabs"},
-}
-
 // decode makes text of bytes: UTF-8, with a byte order mark or without, UTF-16
 // with one, and otherwise Windows-1252, which office programs of Western Europe
 // write. Lines end in a line feed. how says what was taken for granted; it may be
@@ -29,10 +21,8 @@ func decode(data []byte) (text, how string, err error) {
 	if len(data) > MaxBytes {
 		return "", "", fmt.Errorf("the file has over %d MB, which no stock list needs: is it the right one?", MaxBytes>>20)
 	}
-	for _, o := range otherFiles {
-		if bytes.HasPrefix(data, []byte(o.begins)) {
-			return "", "", errors.New(o.say)
-		}
+	if say := notText(data); say != "" {
+		return "", "", errors.New(say)
 	}
 	var from encoding.Encoding = unicode.UTF8
 	switch {
@@ -46,7 +36,7 @@ func decode(data []byte) (text, how string, err error) {
 		return "", "", fmt.Errorf("this is not text: %w", err)
 	}
 	if bytes.IndexByte(out, 0) >= 0 {
-		return "", "", errors.New("this is not a text file: save the spreadsheet as CSV")
+		return "", "", errors.New("this is not a text file: save the spreadsheet as XLSX, ODS or CSV")
 	}
 	text = strings.ReplaceAll(string(out), "\r\n", "\n")
 	return strings.ReplaceAll(text, "\r", "\n"), how, nil

@@ -1,6 +1,7 @@
 package stocktake
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -13,8 +14,27 @@ import (
 // grid is the cells of a sheet.
 type grid struct {
 	how   []string
-	comma rune
+	comma rune // what parts the columns; 0 in a workbook
 	rows  []gridRow
+
+	workbook bool
+	sheet    string // its name in the workbook
+	hidden   bool   // the workbook does not show it
+}
+
+// open reads the sheets of a file: those of a workbook, or the one of a text.
+func open(data []byte, known func(cells []string) int) ([]*grid, error) {
+	if bytes.HasPrefix(data, []byte(zipBegins)) {
+		if len(data) > MaxWorkbook {
+			return nil, fmt.Errorf("the workbook has over %d MB, which no stock list needs: is it the right one?", MaxWorkbook>>20)
+		}
+		return readWorkbook(data)
+	}
+	g, err := readGrid(data, known)
+	if err != nil {
+		return nil, err
+	}
+	return []*grid{g}, nil
 }
 
 // gridRow is one row. A row with no words in any cell is blank and has no cells.
@@ -22,6 +42,7 @@ type gridRow struct {
 	number      int
 	first, last int // lines
 	cells       []string
+	width       int    // how many cells the file has for it, empty ones too
 	note        string // something put right in it; may be empty
 	separator   bool   // the row only names what parts the columns
 }
@@ -57,7 +78,7 @@ func readGrid(data []byte, known func(cells []string) int) (*grid, error) {
 	}
 	if said, ok := named(lines); ok {
 		g.comma = said
-		g.rows = append(g.rows, gridRow{number: 1, first: 1, last: 1, cells: []string{strings.TrimSpace(lines[0])}, separator: true})
+		g.rows = append(g.rows, gridRow{number: 1, first: 1, last: 1, cells: []string{strings.TrimSpace(lines[0])}, width: 1, separator: true})
 	} else {
 		g.comma = likely(lines, known)
 	}
@@ -169,7 +190,7 @@ func (g *grid) read(lines []string) error {
 		if err := g.check(first, row); err != nil {
 			return err
 		}
-		g.add(gridRow{first: first, last: last, cells: cleaned(row), note: note})
+		g.add(gridRow{first: first, last: last, cells: cleaned(row), width: len(row), note: note})
 	}
 	for ; at < len(lines); at++ {
 		g.add(gridRow{first: at + 1, last: at + 1})
@@ -222,11 +243,13 @@ func cleaned(row []string) []string {
 				return ' '
 			case !unicode.IsPrint(r):
 				return -1
+			case '\uff01' <= r && r <= '\uff5e': // wide forms, as in East Asian type
+				return r - '\uff01' + '!'
 			}
 			return r
 		}, strings.ToValidUTF8(c, "?"))
 		c = strings.Join(strings.Fields(c), " ")
-		if len(c) > 1 && c[0] == '\'' && strings.ContainsRune("=+-@", rune(c[1])) {
+		if len(c) > 1 && c[0] == '\'' && strings.ContainsRune("=+-@0123456789", rune(c[1])) {
 			c = c[1:]
 		}
 		if out[i] = c; c != "" {

@@ -11,11 +11,19 @@ import (
 	"findrive/internal/tomlfile"
 )
 
-// heading is the row with the names of the columns.
+// heading is the row with the names of the columns, and what is known of its table.
 type heading struct {
 	at    int // its index in the grid's rows
 	units int // that of a row of units under it; -1 if there is none
+	end   int // the index after that of the last row of its table
 	list  []column
+	width int // how many cells most rows of the table have in the file
+
+	above  *naming  // the kind that a title right above it, or a heading, names
+	counts []int    // columns that may be the count, if there are several
+	picked bool     // the user says which column is the count
+	asks   []string // what the user is to say about the columns
+	refuse string   // why no row of it can be used; empty if they can
 }
 
 // column is what a column was taken for.
@@ -24,7 +32,9 @@ type column struct {
 	field   field // empty if its name is not known
 	unit    string
 	note    string
-	rank    int // of its name among those for the field
+	rank    int  // of its name among those for the field
+	rival   bool // another column is taken for the field
+	guessed bool // its name is one letter off the word for the field
 }
 
 // looked is how many rows are looked at for the headings.
@@ -59,7 +69,7 @@ func findHeading(g *grid, known words) (*heading, error) {
 		}
 		return nil, fmt.Errorf("no row of headings was found in the first %d rows: write one above the list, with words such as kind, name, size, bore, qty, location", looked)
 	}
-	h := &heading{at: best, units: -1}
+	h := &heading{at: best, units: -1, end: len(g.rows)}
 	for _, cell := range g.rows[best].cells {
 		h.list = append(h.list, columnOf(cell, known))
 	}
@@ -89,6 +99,11 @@ func lookUp(cell string, known words) (f field, unit string, rank int) {
 		return "", "", 0
 	}
 	plain := plainWords(strings.ReplaceAll(strings.ToLower(cell), "ø", " ø "))
+	if rest, is := strings.CutPrefix(plain, "ø "); is { // of a hole, of the outside
+		if bare, _ := bareHeading(rest); bare != "" {
+			plain = rest
+		}
+	}
 	bare, unit := plain, ""
 	if strings.HasSuffix(cell, `"`) || strings.HasSuffix(cell, `(")`) {
 		unit = "in"
@@ -105,9 +120,13 @@ func lookUp(cell string, known words) (f field, unit string, rank int) {
 		if bare, unit = bareHeading(bare); unit == "" {
 			break
 		}
-		if bare == "" && len(known[countField]) > 0 {
+		// A column headed in, a or m need not hold inches, amps or metres.
+		if bare == "" && len(known[countField]) > 0 && len(plain) > 1 && plain != "in" {
 			return sizeField, unit, len(known[sizeField])
 		}
+	}
+	if i := slices.Index(known[countField], undated(plain)); i >= 0 {
+		return countField, "", 100 + i
 	}
 	return "", "", 0
 }
@@ -123,7 +142,8 @@ func bareHeading(plain string) (bare, unit string) {
 }
 
 // columnOf is what one heading stands for. A word with a letter wrong is taken for
-// the one it is like, and that is noted.
+// the one it is like, and that is noted; but it never becomes a size, for core is not
+// bore.
 func columnOf(cell string, known words) column {
 	c := column{heading: cell}
 	if cell == "" {
@@ -134,23 +154,44 @@ func columnOf(cell string, known words) column {
 	if c.field != "" {
 		return c
 	}
-	var long []string
+	var sizes, others []string
 	for _, f := range slices.Sorted(maps.Keys(known)) {
 		for _, w := range known[f] {
-			if len(w) >= 4 {
-				long = append(long, w)
+			switch {
+			case len(w) < 4:
+			case isSize(f):
+				sizes = append(sizes, w)
+			default:
+				others = append(others, w)
 			}
 		}
 	}
 	bare, unit := bareHeading(plainWords(cell))
-	if near := tomlfile.NearestWithin(bare, long, 1); near != "" && utf8.RuneCountInString(cell) >= 4 {
-		c.field, _, _ = lookUp(near, known)
-		c.note = fmt.Sprintf("taken for %q", near)
-		c.rank, c.unit = 1000, unit
+	near := tomlfile.NearestWithin(bare, sizes, 1)
+	if near == "" {
+		near = tomlfile.NearestWithin(bare, others, 1)
+	}
+	if near == "" || utf8.RuneCountInString(cell) < 4 {
+		c.note = "this heading is not known"
 		return c
 	}
-	c.note = "this heading is not known"
+	field, _, _ := lookUp(near, known)
+	if isSize(field) {
+		c.note = fmt.Sprintf("this heading is not known; write %q over it if that is meant", near)
+		return c
+	}
+	c.field, c.unit, c.rank, c.guessed = field, unit, 1000, true
+	c.note = fmt.Sprintf("taken for %q", near)
 	return c
+}
+
+// isSize reports whether a column holds what a part measures.
+func isSize(f field) bool {
+	switch f {
+	case kindField, labelField, idField, locationField, countField, goodField, damagedField, priceField, packField, packsField, unitField, unusedField, takeField, pickedField, returnedField:
+		return false
+	}
+	return true
 }
 
 // settle leaves one column for each field: the one whose name is the more usual
@@ -170,7 +211,7 @@ func (h *heading) settle() {
 		c := &h.list[i]
 		if b, taken := best[c.field]; taken && b != i {
 			c.note = fmt.Sprintf("column %s is taken for the %s", Letter(b), c.field.words())
-			c.field = unusedField
+			c.rival = true
 		}
 	}
 }
@@ -228,7 +269,7 @@ func unitWord(cell string) (unit string, ok bool) {
 // column is that of a field, or Nowhere.
 func (h *heading) column(f field) int {
 	for i := range h.list {
-		if h.list[i].field == f {
+		if h.list[i].field == f && !h.list[i].rival {
 			return i
 		}
 	}
@@ -238,9 +279,9 @@ func (h *heading) column(f field) int {
 // columns are the columns for the report.
 func (h *heading) columns() []Column {
 	var out []Column
-	for _, c := range h.list {
+	for i, c := range h.list {
 		col := Column{Heading: c.heading, Note: c.note}
-		if c.field != unusedField && c.field != "" && c.field != idField {
+		if c.field != unusedField && c.field != "" && c.field != idField && (!c.rival || slices.Contains(h.counts, i)) {
 			col.Field = c.field.words()
 			if c.unit != "" {
 				col.Field += " in " + c.unit

@@ -162,6 +162,26 @@ func material(cell string) (word string, sure bool) {
 	return "", false
 }
 
+// materialIn is the word of a name that says what a thing is made of; empty if none does, or
+// two differ.
+func materialIn(name string) string {
+	if m := goesWith.FindStringIndex(name); m != nil {
+		name = name[:m[0]]
+	}
+	found := ""
+	for _, w := range strings.Fields(plainWords(name)) {
+		switch w {
+		case "wood", "wooden", "plywood", "mdf", "ramin", "pine", "beech", "bamboo", "plastic", "nylon", "acrylic", "brass", "aluminium", "aluminum", "steel", "metal", "alloy", "cardboard", "card":
+			is, _ := material(w)
+			if was, _ := material(found); found != "" && was != is {
+				return ""
+			}
+			found = w
+		}
+	}
+	return found
+}
+
 // quoted is a text as TOML has it. Cells hold nothing that does not print.
 func quoted(text string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`

@@ -44,6 +44,9 @@ const (
 	priceField    field = "price"
 	sheavesField  field = "sheaves"
 	sheaveField   field = "sheave"
+	packField     field = "pieces in a pack"
+	packsField    field = "packs"
+	unitField     field = "unit of the count"
 	unusedField   field = "not used"
 )
 
@@ -62,13 +65,13 @@ type words map[field][]string
 // practice; trade words of several countries).
 var stockWords = words{
 	kindField:     {"kind", "type", "category", "part type", "item type", "type of part", "group", "class of part"},
-	labelField:    {"name", "label", "item", "description", "part", "part name", "item name", "item description", "what", "tub", "product", "article", "which", "tub label"},
-	idField:       {"item id", "item code", "code", "part no", "part number", "stock code", "ref", "reference", "sku", "no of item"},
+	labelField:    {"name", "label", "item", "description", "part", "part name", "item name", "item description", "what", "tub", "product", "article", "which", "tub label", "equipment", "resource", "resources", "component", "components", "stock item", "part description", "items", "parts"},
+	idField:       {"item id", "item code", "code", "part no", "part number", "item no", "item number", "stock code", "ref", "reference", "sku", "no of item", "row", "row no", "line", "line no"},
 	locationField: {"location", "where", "place", "kept", "kept in", "drawer", "tray", "shelf", "box", "bin", "storage", "cupboard", "where kept"},
-	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock"},
+	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock", "balance", "left", "remaining"},
 	goodField:     {"good", "working", "usable", "ok", "serviceable", "qty good", "good ones"},
-	damagedField:  {"damaged", "broken", "faulty", "perished", "bad", "dead", "qty damaged", "of these damaged", "damaged or lost"},
-	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec"},
+	damagedField:  {"damaged", "broken", "faulty", "perished", "bad", "dead", "qty damaged", "of these damaged", "damaged or lost", "lost", "missing", "lent", "lent out", "on loan", "out on loan"},
+	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec", "specification", "details"},
 	diameterField: {"diameter", "dia", "diam", "ø", "across"},
 	outsideField:  {"outside", "outside diameter", "outer diameter", "overall diameter", "od", "outside dia", "outer dia", "rim diameter"},
 	floorField:    {"groove floor", "groove", "groove diameter", "groove dia", "groove floor diameter", "floor diameter", "bottom of groove"},
@@ -94,8 +97,11 @@ var stockWords = words{
 	priceField:    {"price", "unit price", "cost", "price each", "each", "unit cost", "cost each"},
 	sheavesField:  {"sheaves", "number of sheaves"},
 	sheaveField:   {"sheave", "sheave diameter"},
-	unusedField: {"notes", "note", "comments", "comment", "remarks", "min level", "minimum", "min", "reorder level", "re order level", "supplier", "supplier ref", "pack size", "pack price",
-		"counted on", "date", "date counted", "counted by", "status", "condition", "colour", "color", "rpm loaded", "loaded rpm", "budget code", "unit", "units", "checked", "initials", "last time", "last count", "design"},
+	unitField:     {"unit", "units", "unit of issue", "uom", "per", "sold as", "counted in"},
+	packField:     {"pack size", "pack qty", "pack quantity", "per pack", "qty per pack", "quantity per pack", "pieces per pack", "pcs per pack", "in a pack", "pack of"},
+	packsField:    {"packs", "packets", "bags", "boxes", "number of packs", "no of packs", "number of bags", "number of boxes"},
+	unusedField: {"notes", "note", "comments", "comment", "remarks", "min level", "minimum", "min", "reorder level", "re order level", "supplier", "supplier ref", "pack price", "price per pack", "per pack price", "last counted", "checked on",
+		"min stock", "minimum stock", "max stock", "max level", "maximum", "order level", "to order", "on order", "ordered", "wanted", "needed", "required", "counted on", "date", "date counted", "counted by", "status", "condition", "colour", "color", "rpm loaded", "loaded rpm", "budget code", "checked", "initials", "last time", "last count", "design"},
 }
 
 // kitWords are the names of the columns of a kit list, as findrive sheet writes
@@ -111,29 +117,6 @@ var kitWords = words{
 	damagedField:  {"damaged", "broken", "faulty", "perished", "of these damaged", "bad"},
 	unusedField:   {"each tray", "trays", "all trays", "spare", "have", "short", "last time", "last count", "design", "notes", "note", "comments", "date"},
 }
-
-// kinds are the kinds of part of a cupboard file and the words for them. A word
-// stands for itself and with an s.
-var kinds = []struct {
-	kind  string
-	words []string
-}{
-	// The words of more than one word come first where one of them is a kind too.
-	{"cells", []string{"battery holder", "cell holder", "battery box", "battery pack", "cell box", "battery case", "holder"}},
-	{"band", []string{"rubber band", "elastic band", "drive band", "drive belt", "band", "elastic", "belt", "o ring", "oring"}},
-	{"drum", []string{"winding drum", "cotton reel", "drum", "reel", "bobbin", "spool", "winch drum"}},
-	{"block", []string{"pulley block", "block"}},
-	{"pulley", []string{"pulley", "pully", "pulley wheel", "pulleys wheel", "grooved wheel"}},
-	{"motor", []string{"motor"}},
-	{"sleeve", []string{"sleeve", "tubing", "tube", "bush", "adaptor", "adapter"}},
-	{"spacer", []string{"spacer", "washer", "bead"}},
-	{"wheel", []string{"wheel", "tyre"}},
-	{"axle", []string{"axle", "dowel", "rod", "shaft", "skewer", "dowel rod", "dowelling"}},
-	{"cord", []string{"cord", "string", "twine"}},
-}
-
-// otherKinds are things that a cupboard file has no place for.
-var otherKinds = []string{"switch", "wire", "clip", "strip", "triangle", "cell", "battery", "batteries", "bulb", "buzzer", "screw", "glue", "card", "straw", "gear", "crocodile", "lead", "scissors", "saw", "nail", "tape", "plywood", "sheet", "strip wood", "propeller", "magnet", "peg", "lolly", "paper"}
 
 // plainWords is a text in small letters, with a space for each run of other signs.
 func plainWords(text string) string {
@@ -151,50 +134,6 @@ func plainWords(text string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
-}
-
-// kindIn is the kind that a text names: the kind whose words end last in it, since
-// the last word is the thing and those before it say which ("motor pulley"); of two
-// that end there, the longer. other says that it names something a cupboard file has
-// no place for.
-//
-// What follows a comma, a bracket or "for" tells what it goes with, and is not
-// looked at. The word cells by itself is the kind of that name, holders with cells
-// in them; in other words cells are loose ones.
-func kindIn(text string) (kind string, other bool) {
-	for _, k := range kinds {
-		if strings.EqualFold(text, k.kind) {
-			return k.kind, false
-		}
-	}
-	if i := strings.IndexAny(text, ",;:("); i > 0 {
-		text = text[:i]
-	}
-	padded := " " + plainWords(text) + " "
-	for _, w := range []string{" for ", " fits ", " to ", " with ", " takes ", " on "} {
-		if i := strings.Index(padded, w); i > 0 {
-			padded = padded[:i+1]
-		}
-	}
-	end, long := -1, 0
-	see := func(word, k string) {
-		for _, form := range []string{word, word + "s", word + "es"} {
-			if i := strings.LastIndex(padded, " "+form+" "); i >= 0 {
-				if e := i + 1 + len(form); e > end || e == end && len(word) > long {
-					end, long, kind, other = e, len(word), k, k == ""
-				}
-			}
-		}
-	}
-	for _, k := range kinds {
-		for _, w := range k.words {
-			see(w, k.kind)
-		}
-	}
-	for _, w := range otherKinds {
-		see(w, "")
-	}
-	return kind, other
 }
 
 // totals are words that begin a row of sums.

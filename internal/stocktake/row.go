@@ -12,22 +12,27 @@ import (
 	"findrive/internal/units"
 )
 
-// taking is a stock list on its way to a cupboard.
+// taking is one sheet on its way to a cupboard.
 type taking struct {
+	list    int // which of the lists it is
 	grid    *grid
-	heading *heading
+	tables  []*heading
+	heading *heading // of the table of the row at hand
 	opt     Options
+	axle    units.Millimetres // that bores are for, if nothing says what they are; 0 if that is not known
 	rows    []Row
 	entries []entry
-	section string // the kind that a title over the rows names
-	above   string // the kind of the row above
-	aboveAt int    // its number
+	asks    []string // about rows
+	named   naming   // the kind that the name of the sheet is
+	section *naming  // the kind that a title over the rows names
+	above   naming   // the kind of the row above
+	aboveAt int      // its number
 }
 
 // entry is a row that can be used.
 type entry struct {
-	row      int // index in rows
-	also     []int
+	at       Place // list and index of its row
+	also     []Place
 	kind     string
 	name     string
 	label    string
@@ -43,9 +48,14 @@ type setting struct{ key, value string }
 
 // take goes through all rows.
 func (t *taking) take() {
+	next := 0
 	for i := range t.grid.rows {
+		if next < len(t.tables) && i == t.tables[next].at {
+			t.heading, t.section, t.above = t.tables[next], t.tables[next].above, naming{}
+			next++
+		}
 		g := &t.grid.rows[i]
-		r := Row{Number: g.number, First: g.first, Last: g.last, Verdict: Ignored, Words: t.wordsOf(i)}
+		r := Row{Number: g.number, First: g.first, Last: g.last, Table: max(next-1, 0), Verdict: Ignored, Words: t.wordsOf(i)}
 		if g.note != "" {
 			r.Remarks = append(r.Remarks, Remark{Nowhere, g.note, true, true})
 		}
@@ -62,12 +72,10 @@ func (t *taking) take() {
 		}
 		t.rows = append(t.rows, r)
 		if err == nil {
-			e.row = len(t.rows) - 1
+			e.at = Place{t.list, len(t.rows) - 1}
 			t.entries = append(t.entries, e)
 		}
 	}
-	t.tubs()
-	t.names()
 }
 
 // refused is why a row cannot be used.
@@ -86,11 +94,11 @@ func refuse(column int, format string, args ...any) error {
 func (t *taking) wordsOf(i int) string {
 	cells := t.grid.rows[i].cells
 	words := ""
-	if i > t.heading.at {
+	if t.heading != nil && i > t.heading.at {
 		words = t.label(cells)
 	}
 	if words == "" {
-		words = strings.Join(slices.DeleteFunc(slices.Clone(cells), func(c string) bool { return c == "" }), " ")
+		words = strings.Join(saidIn(cells), " ")
 	}
 	return cut(words, 32)
 }
@@ -111,32 +119,40 @@ func (t *taking) bare(i int) string {
 		return "it names what parts the columns"
 	case g.blank():
 		return "blank"
-	case i < t.heading.at:
+	case t.heading == nil || i < t.heading.at:
 		return "above the headings"
 	case i == t.heading.at:
 		return "the headings"
 	case i == t.heading.units:
 		return "units of the columns"
-	case slices.Equal(g.cells, t.grid.rows[t.heading.at].cells):
+	case sameCells(g.cells, t.grid.rows[t.heading.at].cells):
 		return "the headings again"
 	}
-	var said []string
-	for _, c := range g.cells {
-		if c != "" {
-			said = append(said, c)
-		}
-	}
+	said := saidIn(g.cells)
 	if isTotal(said[0]) {
 		return "a total"
 	}
-	if len(said) == 1 && len(t.heading.list) > 2 && !strings.ContainsAny(said[0], "0123456789") {
-		t.section, t.above = "", ""
-		if kind, _ := kindIn(said[0]); kind != "" {
-			t.section = kind
-		}
+	if len(said) != 1 {
+		return ""
+	}
+	aboveHeadings := t.nextSaid(i) < len(t.grid.rows) && t.isTable(t.nextSaid(i))
+	if aboveHeadings || len(t.heading.list) > 2 && !strings.ContainsAny(said[0], "0123456789") {
+		n := kindOver(said[0])
+		t.section, t.above = &n, naming{}
 		return "a title"
 	}
 	return ""
+}
+
+// nextSaid is the index of the next row with words.
+func (t *taking) nextSaid(i int) int {
+	for i++; i < len(t.grid.rows) && t.grid.rows[i].blank(); i++ {
+	}
+	return i
+}
+
+func (t *taking) isTable(i int) bool {
+	return slices.ContainsFunc(t.tables, func(h *heading) bool { return h.at == i })
 }
 
 // cell is the words a row has for a field, and the column; "" if it has none.
@@ -161,8 +177,15 @@ func (t *taking) label(cells []string) string {
 // entry makes a part of a row, or says as a *refused why it cannot be.
 func (t *taking) entry(g *gridRow, r *Row) (entry, error) {
 	e := entry{label: t.label(g.cells)}
+	if t.heading.refuse != "" {
+		return e, refuse(Nowhere, "%s", t.heading.refuse)
+	}
+	if column, why := t.heading.shifted(t.grid, g); why != "" {
+		return e, refuse(column, "%s", why)
+	}
+	t.unheaded(g.cells, r)
 	var err error
-	if e.kind, err = t.kind(g, r, e.label); err != nil {
+	if e.kind, err = t.kind(g, r, &e); err != nil {
 		return e, err
 	}
 	if e.count, err = t.count(g.cells, r, &e); err != nil {
@@ -174,11 +197,7 @@ func (t *taking) entry(g *gridRow, r *Row) (entry, error) {
 	} else {
 		e.location = location
 	}
-	if price, at := t.cell(g.cells, priceField); price != "" {
-		if e.price = readPrice(price); e.price == "" {
-			r.say(at, "%s is not a price: not used", units.Quoted(price))
-		}
-	}
+	t.price(g.cells, r, &e)
 	if err := t.settings(g.cells, r, &e); err != nil {
 		return e, err
 	}
@@ -192,6 +211,15 @@ func (t *taking) entry(g *gridRow, r *Row) (entry, error) {
 	return e, nil
 }
 
+// unheaded says which cells of a row stand under no heading.
+func (t *taking) unheaded(cells []string, r *Row) {
+	for i, c := range cells {
+		if c != "" && (i >= len(t.heading.list) || t.heading.list[i].heading == "" && t.heading.list[i].field == "") {
+			r.say(i, "%s stands under no heading: not used", units.Quoted(cut(c, 40)))
+		}
+	}
+}
+
 func (r *Row) say(column int, format string, args ...any) {
 	r.Remarks = append(r.Remarks, Remark{Column: column, Text: fmt.Sprintf(format, args...)})
 }
@@ -202,212 +230,64 @@ func (r *Row) assume(column int, slight bool, text string) {
 	r.Remarks = append(r.Remarks, Remark{Column: column, Text: text, Assumes: true, Slight: slight})
 }
 
+// fact notes what a part rests on in the report, and in the cupboard file, where it
+// begins with what it is about.
+func (e *entry) fact(r *Row, column int, about, text string) {
+	r.assume(column, false, text)
+	e.facts = append(e.facts, about+": "+text)
+}
+
 // kind is what kind of part a row is of: as its own column says, or its name, or the
-// title over it, or the row above, where cells were merged.
-func (t *taking) kind(g *gridRow, r *Row, label string) (string, error) {
+// title over it, or the row above, where cells were merged, or the name of the sheet.
+func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	said, at := t.cell(g.cells, kindField)
-	kind, other := kindIn(said)
-	if kind == "" {
-		byLabel, otherLabel := kindIn(label)
-		kind, other = byLabel, (other || otherLabel) && byLabel == ""
+	n, byLabel := kindIn(said), kindIn(e.label)
+	where := at
+	if n.kind == "" {
+		n.other = n.other || byLabel.other
+		if byLabel.kind != "" {
+			n, where = byLabel, t.heading.column(labelField)
+		}
+	} else if byLabel.other && byLabel.kind == "" && !slices.Contains(keptIn, plainWords(e.label)) {
+		e.fact(r, where, "kind", fmt.Sprintf("taken to be %s, but its name is %s", n.kind, units.Quoted(cut(e.label, 40))))
 	}
+	from := &n
 	switch {
-	case kind != "":
-	case other:
+	case n.kind != "":
+	case n.other:
+		t.above, t.aboveAt = naming{other: true}, g.number
 		return "", refuse(max(at, Nowhere), "the cupboard file has no place for such things")
 	case said != "":
+		t.above = naming{other: true}
 		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block or cord", units.Quoted(said))
-	case t.section != "":
-		kind = t.section
+	case t.section != nil && t.section.kind != "":
+		from = t.section
 		r.assume(Nowhere, true, "its kind is that of the title above it")
-	case t.above != "" && at >= 0:
-		kind = t.above
-		r.assume(at, false, fmt.Sprintf("no kind: taken to be %s, as in row %d", kind, t.aboveAt))
+	case t.section != nil && t.section.other:
+		return "", refuse(Nowhere, "the cupboard file has no place for what is under %s", units.Quoted(cut(t.section.words, 40)))
+	case at >= 0 && t.above.other:
+		return "", refuse(at, "no kind, and row %d above it is nothing that a cupboard file has a place for", t.aboveAt)
+	case at >= 0 && t.above.kind != "":
+		r.assume(at, false, fmt.Sprintf("no kind: taken to be %s, as in row %d", t.above.kind, t.aboveAt))
+		t.above, t.aboveAt = naming{kind: t.above.kind}, g.number
+		return t.above.kind, nil
+	case t.section == nil && t.named.kind != "":
+		from = &t.named
+		if t.grid.workbook {
+			r.assume(Nowhere, true, "its kind is that of the name of the sheet")
+		} else {
+			e.fact(r, Nowhere, "kind", fmt.Sprintf("its kind is that of the name of the file, %s", units.Quoted(cut(from.words, 40))))
+		}
+	case t.section == nil && t.named.other:
+		return "", refuse(Nowhere, "the cupboard file has no place for what is under %s", units.Quoted(cut(t.named.words, 40)))
 	default:
 		return "", refuse(at, "it does not say what kind of part it is")
 	}
-	t.above, t.aboveAt = kind, g.number
-	return kind, nil
-}
-
-// count is how many good ones there are.
-func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
-	text, at := t.cell(cells, countField)
-	good, goodAt := t.cell(cells, goodField)
-	bad, badAt := t.cell(cells, damagedField)
-	if good != "" {
-		text, at, bad = good, goodAt, ""
+	if from.loosely {
+		e.fact(r, where, "kind", fmt.Sprintf("%s taken to be %s", units.Quoted(cut(from.words, 40)), from.kind))
 	}
-	if unknown(text) {
-		if !unknown(bad) {
-			return 0, refuse(at, "no count, only that of the damaged ones")
-		}
-		r.assume(at, false, "no count: taken as 1")
-		e.facts = append(e.facts, "count taken as 1")
-		return 1, nil
-	}
-	c, err := readCount(text, t.opt.Lots)
-	if err != nil {
-		return 0, refuse(at, "%s", err.Error())
-	}
-	if c.none {
-		return 0, refuse(at, "there are none")
-	}
-	if c.assumed != "" {
-		r.assume(at, false, c.assumed)
-		e.facts = append(e.facts, fmt.Sprintf("count taken as %d (the list says %s)", c.n, units.Quoted(text)))
-	}
-	n := c.n - c.damaged
-	if !unknown(bad) {
-		d, err := readCount(bad, 0)
-		switch {
-		case err != nil:
-			return 0, refuse(badAt, "%s", err.Error())
-		case d.n > n:
-			return 0, refuse(badAt, "%d damaged are more than there are, %d", d.n, n)
-		case d.assumed != "":
-			r.assume(badAt, false, d.assumed)
-		}
-		n -= d.n
-	}
-	if n == 0 {
-		return 0, refuse(at, "all of them are damaged")
-	}
-	return n, nil
-}
-
-// unknown reports whether a cell says nothing.
-func unknown(cell string) bool {
-	switch strings.ToLower(cell) {
-	case "", "?", "??", "???", "n/a", "na", "unknown", "not known", "tbc", "tba", "don't know", "dont know", ".", "…", "...", "-", "–", "—", "#n/a", "#ref!", "#value!", "#div/0!", "#name?":
-		return true
-	}
-	return false
-}
-
-// settings reads the sizes of a row: from columns of their own, then from the size,
-// and what is still needed from the name.
-func (t *taking) settings(cells []string, r *Row, e *entry) error {
-	failed := map[string]refused{}
-	for i, c := range t.heading.list {
-		if i >= len(cells) || unknown(cells[i]) {
-			continue
-		}
-		switch c.field {
-		case "", unusedField, idField, kindField, labelField, locationField, countField, goodField, damagedField, priceField, sizeField:
-			continue
-		}
-		key := keys[e.kind][c.field]
-		if key == "" {
-			r.say(i, "of no use for %s: not used", e.kind)
-			continue
-		}
-		t.set(r, e, key, cells[i], c.unit, i, failed, "")
-	}
-	if size, at := t.cell(cells, sizeField); !unknown(size) {
-		for _, p := range fromSize(e.kind, size) {
-			t.set(r, e, keys[e.kind][p.field], p.text, t.heading.list[at].unit, at, failed, "")
-		}
-	}
-	if e.kind == "cells" {
-		if w := unsafe(strings.Join(cells, " ")); w != "" {
-			e.settings = slices.DeleteFunc(e.settings, func(s setting) bool { return s.key == "chemistry" })
-			e.settings = append(e.settings, setting{"chemistry", quoted(w)})
-		}
-	}
-	for _, p := range fromName(e.kind, e.label) {
-		key := keys[e.kind][p.field]
-		if _, tried := failed[key]; !tried && !e.has(key) && !(e.kind == "band" && (key == "size") == e.has("flat_length") && (e.has("flat_length") || e.has("size"))) {
-			t.set(r, e, key, p.text, "", t.heading.column(labelField), failed, fromTheName)
-		}
-	}
-	if word := chemistry(e.label); e.kind == "cells" && !e.has("chemistry") && word != e.label {
-		t.set(r, e, "chemistry", word, "", t.heading.column(labelField), failed, fromTheName)
-	}
-	if t.opt.FreeSpeed > 0 && e.kind == "motor" && !e.has("free_speed") {
-		e.settings = append(e.settings, setting{"free_speed", quoted(units.Turnings.Format(t.opt.FreeSpeed))})
-		r.assume(t.heading.column(freeField), false, fmt.Sprintf("no free speed: taken as %s, as --free-speed says", units.Turnings.Format(t.opt.FreeSpeed)))
-		e.facts = append(e.facts, "free speed taken as "+units.Turnings.Format(t.opt.FreeSpeed))
-	}
-	if t.opt.Bore > 0 && !e.has("bore") && (e.kind == "pulley" || e.kind == "wheel" || e.kind == "drum") {
-		e.settings = append(e.settings, setting{"bore", quoted(units.Lengths.Format(t.opt.Bore))})
-		r.assume(t.heading.column(boreField), false, fmt.Sprintf("no bore: taken as %s, as --bore says", units.Lengths.Format(t.opt.Bore)))
-		e.facts = append(e.facts, "bore taken as "+units.Lengths.Format(t.opt.Bore))
-	}
-	return e.whole(t, failed)
-}
-
-// fromTheName is noted once for all that a name says.
-const fromTheName = "sizes taken from the name"
-
-// has reports whether a key has a value.
-func (e *entry) has(key string) bool {
-	return slices.ContainsFunc(e.settings, func(s setting) bool { return s.key == key })
-}
-
-// set reads one cell for one key, unless the key has its value already.
-func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, failed map[string]refused, whence string) {
-	a, err := value(e.kind, key, text, unit)
-	if err != nil {
-		failed[key] = refused{column, err.Error()}
-		if !e.has(key) {
-			r.say(column, "%s: not used", err.Error())
-		}
-		return
-	}
-	if had := slices.IndexFunc(e.settings, func(s setting) bool { return s.key == key }); had >= 0 {
-		if e.settings[had].value != a.text {
-			r.say(column, "says %s for the %s, which is %s by its own column: not used", strings.Trim(a.text, `"`), strings.ReplaceAll(key, "_", " "), strings.Trim(e.settings[had].value, `"`))
-		}
-		return
-	}
-	e.settings = append(e.settings, setting{key, a.text})
-	if whence != "" {
-		if !slices.ContainsFunc(r.Remarks, func(m Remark) bool { return m.Text == whence }) {
-			r.assume(column, true, whence)
-		}
-	}
-	for _, note := range a.assumed {
-		r.assume(column, false, note)
-		e.facts = append(e.facts, strings.ReplaceAll(key, "_", " ")+": "+note)
-	}
-	if a.unit != "" {
-		r.assume(column, true, "no unit: taken as "+a.unit)
-	}
-}
-
-// whole refuses a part that lacks what it cannot be without.
-func (e *entry) whole(t *taking, failed map[string]refused) error {
-	lacking := needs[e.kind]
-	if e.kind == "band" && !e.has("size") {
-		lacking = [][2]string{{"flat_length", "length laid flat, or trade number"}, {"width", "width"}}
-	}
-	for _, need := range lacking {
-		if e.has(need[0]) {
-			continue
-		}
-		if f, ok := failed[need[0]]; ok {
-			return &f
-		}
-		if f, ok := failed["size"]; ok && e.kind == "band" {
-			return &f
-		}
-		at := Nowhere
-		for f, key := range keys[e.kind] {
-			if c := t.heading.column(f); key == need[0] && (at < 0 || c >= 0 && c < at) {
-				at = c
-			}
-		}
-		hint := ""
-		switch {
-		case need[0] == "bore" && e.kind != "spacer":
-			hint = ": measure it, or say --bore 5mm to take 5 mm for all without one"
-		case need[0] == "free_speed":
-			hint = ": count it, look on the packet, or say --free-speed 6000rpm to take that for all without one"
-		}
-		return refuse(at, "no %s%s", need[1], hint)
-	}
-	return nil
+	t.above, t.aboveAt = naming{kind: from.kind}, g.number
+	return from.kind, nil
 }
 
 // prove puts a part to the reader of cupboard files: what that refuses is refused,
@@ -420,7 +300,7 @@ func (t *taking) prove(r *Row, e *entry) error {
 		_, key, _ := strings.Cut(strings.TrimPrefix(p.Key, e.kind+"."), ".")
 		at := Nowhere
 		for i, c := range t.heading.list {
-			if keys[e.kind][c.field] == key {
+			if keys[e.kind][c.field] == key && !c.rival {
 				at = i
 			}
 		}
@@ -435,30 +315,4 @@ func (t *taking) prove(r *Row, e *entry) error {
 		}
 	}
 	return nil
-}
-
-// readPrice is a price as a cupboard file has it, without its currency; "" if it is
-// none.
-func readPrice(cell string) string {
-	text := strings.ReplaceAll(strings.TrimSpace(strings.ToLower(cell)), " ", "")
-	pence := strings.HasSuffix(text, "p")
-	text = strings.Trim(text, "£$€pabcdefghijklmnopqrstuvwxyz")
-	text = strings.Replace(text, ",", ".", 1)
-	whole, part, _ := strings.Cut(text, ".")
-	if whole == "" || strings.Trim(whole+part, "0123456789") != "" || len(whole) > 6 || len(part) > 2 {
-		return ""
-	}
-	if pence {
-		if part != "" || len(whole) > 4 {
-			return ""
-		}
-		for len(whole) < 3 {
-			whole = "0" + whole
-		}
-		return whole[:len(whole)-2] + "." + whole[len(whole)-2:]
-	}
-	if part == "" {
-		return whole
-	}
-	return whole + "." + part
 }

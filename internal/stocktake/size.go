@@ -12,6 +12,7 @@ import (
 type piece struct {
 	field field
 	text  string
+	bare  bool // a number alone, which may mean something else
 }
 
 var (
@@ -22,10 +23,12 @@ var (
 	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
 	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,])(\d{3,5})\s*(?:rpm|r\.p\.m)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
-	unitIn    = `(?:mm\b|cm\b|"|inch(?:es)?\b|in\b)`
+	unitIn    = `(?:mm\b|cm\b|m\b|"|inch(?:es)?\b|in\b)`
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
 	aLength   = regexp.MustCompile(`(?i)` + lengthIn)
 	boreIn    = regexp.MustCompile(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
+	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|\bto\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)`)
+	byNumbers = regexp.MustCompile(`(?i)\d\s*(?:x|×|\*|by)\s*\d`)
 	twoIn     = regexp.MustCompile(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
 )
 
@@ -35,27 +38,31 @@ func fromSize(kind, text string) []piece {
 	text = strings.TrimSpace(fractions.Replace(text))
 	if kind == "cells" {
 		if m := holds.FindStringSubmatch(text); m != nil {
-			return []piece{{cellsField, m[1] + m[2]}}
+			return []piece{{field: cellsField, text: m[1] + m[2]}}
 		}
-		return []piece{{cellsField, text}}
+		return []piece{{field: cellsField, text: text}}
 	}
 	if kind == "band" {
 		if m := tradeSize.FindStringSubmatch(text); m != nil {
-			return []piece{{numberField, m[1]}}
+			return []piece{{field: numberField, text: m[1]}}
 		}
 		if bareSize.MatchString(text) {
-			return []piece{{numberField, strings.TrimPrefix(text, "#")}}
+			return []piece{{field: numberField, text: strings.TrimPrefix(text, "#"), bare: !strings.HasPrefix(text, "#")}}
 		}
 	}
+	if kind == "motor" && (turns.MatchString(text) || strings.ContainsAny(text, ",;")) {
+		return fromName(kind, text)
+	}
 	if kind == "motor" {
-		return []piece{{voltsField, text}}
+		return []piece{{field: voltsField, text: text}}
 	}
 	var bore []piece
 	if m := boreIn.FindStringSubmatchIndex(text); m != nil && m[0] > 0 {
 		if one := boreIn.FindStringSubmatch(text); kind == "pulley" || kind == "wheel" || kind == "drum" {
-			bore = []piece{{boreField, one[1] + one[2]}}
+			bore = []piece{{field: boreField, text: one[1] + one[2]}}
 		}
 		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
+		text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(text, " with"), " and"))
 	}
 	sides := withUnits(byX.Split(text, -1))
 	return append(sized(kind, sides), bore...)
@@ -107,7 +114,7 @@ func sized(kind string, sides []string) []piece {
 	var out []piece
 	for i := range min(len(fields), len(sides)) {
 		if sides[i] != "" {
-			out = append(out, piece{fields[i], sides[i]})
+			out = append(out, piece{field: fields[i], text: sides[i]})
 		}
 	}
 	return out
@@ -141,30 +148,33 @@ func ascending(sides []string) []string {
 // unit, for a name may hold other numbers.
 func fromName(kind, name string) []piece {
 	name = fractions.Replace(name)
+	if rangeIn.MatchString(name) {
+		return nil // 5-6 mm is neither
+	}
 	switch kind {
 	case "cells":
 		if m := holds.FindStringSubmatch(name); m != nil {
-			return []piece{{cellsField, m[1] + m[2]}}
+			return []piece{{field: cellsField, text: m[1] + m[2]}}
 		}
 		return nil
 	case "motor":
 		var out []piece
 		if m := volts.FindStringSubmatch(name); m != nil {
-			out = append(out, piece{voltsField, m[1] + " V"})
+			out = append(out, piece{field: voltsField, text: m[1] + " V"})
 		}
 		if m := turns.FindStringSubmatch(name); m != nil {
-			out = append(out, piece{freeField, m[1] + " rpm"})
+			out = append(out, piece{field: freeField, text: m[1] + " rpm"})
 		}
 		return out
 	case "band":
 		if m := tradeSize.FindStringSubmatch(name); m != nil {
-			return []piece{{numberField, m[1]}}
+			return []piece{{field: numberField, text: m[1]}}
 		}
 	}
 	var out []piece
 	if m := boreIn.FindStringSubmatchIndex(name); m != nil {
 		if one := boreIn.FindStringSubmatch(name); kind == "pulley" || kind == "wheel" || kind == "drum" {
-			out = append(out, piece{boreField, one[1] + one[2]})
+			out = append(out, piece{field: boreField, text: one[1] + one[2]})
 		}
 		name = name[:m[0]] + " " + name[m[1]:]
 	}
@@ -175,8 +185,12 @@ func fromName(kind, name string) []piece {
 		}
 		return append(out, sized(kind, []string{m[1] + " " + first, m[3] + " " + m[4]})...)
 	}
-	if m := aLength.FindString(name); m != "" {
-		out = append(out, sized(kind, []string{m})...)
+	all := aLength.FindAllString(name, -1)
+	switch {
+	case len(all) == 2 && (kind == "axle" || kind == "cord"):
+		out = append(out, sized(kind, all)...)
+	case len(all) > 0:
+		out = append(out, sized(kind, all[:1])...)
 	}
 	return out
 }

@@ -4,24 +4,35 @@
 // for once: used as it stands, used with something assumed, or ignored, with the
 // reason and the column. It reads and makes bytes, never files.
 //
-//	decode.go    bytes to text: UTF-8, UTF-16, Windows-1252
-//	grid.go      text to rows and cells: what parts the columns, stray quotes
-//	cells.go     the same for sheets of another sort
-//	heading.go   which row has the headings, and which column is what
-//	names.go     the words for columns and kinds
-//	count.go     "10ish", ">20", "2 doz", "12 (2 broken)"
-//	amount.go    sizes: decimal commas, fractions of an inch, units
-//	size.go      "5 x 300", "No. 16", "2 x AA": what a size says of each kind
-//	row.go       a row made into a part
-//	tubs.go      the same tub listed twice
-//	cupboard.go  the cupboard file
-//	blank.go     the count sheet
-//	back.go      a count against a kit list
-//	recount.go   a cupboard file with other counts
+//	wrongsort.go    what a file is that is no list
+//	decode.go       bytes to text: UTF-8, UTF-16, Windows-1252
+//	grid.go         text to rows and cells: what parts the columns, stray quotes
+//	workbook.go     XLSX to rows and cells: what is stored, not what is shown
+//	opendocument.go the same of ODS
+//	cells.go        the same for sheets of another sort
+//	tables.go       the tables of a sheet, and what their titles say
+//	heading.go      which column is what
+//	countcolumn.go  which column is the count
+//	names.go        the words for columns
+//	kinds.go        the words for kinds, and for what is none
+//	count.go        "10ish", ">20", "2 doz", "12 (2 broken)"
+//	amount.go       sizes: decimal commas, fractions of an inch, units
+//	size.go         "5 x 300", "No. 16", "2 x AA": what a size says of each kind
+//	row.go          a row made into a part: its kind
+//	rowcount.go     its count and its price, packs
+//	rownotes.go     what its notes say of broken ones
+//	settings.go     its sizes
+//	usual.go        what is taken for what lists never say
+//	tubs.go         the same tub listed twice
+//	cupboard.go     the cupboard file
+//	blank.go        the count sheet
+//	back.go         a count against a kit list
+//	recount.go      a cupboard file with other counts
 package stocktake
 
 import (
 	"fmt"
+	"strings"
 
 	"findrive/internal/units"
 )
@@ -29,11 +40,13 @@ import (
 // Limits on a sheet, far above what a school has. Whatever is beyond them is
 // refused at once.
 const (
-	MaxBytes   = 1 << 20
-	MaxRows    = 5000
-	MaxColumns = 60
-	MaxCell    = 5000 // letters in one cell
-	MaxParts   = 1500 // in the cupboard file
+	MaxBytes    = 1 << 20
+	MaxWorkbook = 8 << 20 // bytes of a workbook, which has pictures and styles in it
+	MaxLists    = 60      // sheets of all files
+	MaxRows     = 5000
+	MaxColumns  = 60
+	MaxCell     = 5000 // letters in one cell
+	MaxParts    = 1500 // in the cupboard file
 )
 
 // Options are what a sheet does not say. The zero value takes nothing for granted
@@ -46,6 +59,11 @@ type Options struct {
 	FreeSpeed units.RPM
 	// Lots is the count taken for words such as "lots"; 0: such rows are ignored.
 	Lots int
+	// Usual takes what is usual for what such lists never say: see usual.go.
+	Usual bool
+	// CountColumn is the letter or the heading of the column that is the count, where
+	// that is not plain; may be empty.
+	CountColumn string
 	// AddTubs adds up rows of the same tub; otherwise the smaller count is taken.
 	AddTubs bool
 	// Dated is written into what is made, such as "3 May 2027"; may be empty.
@@ -82,6 +100,7 @@ type Remark struct {
 // Row is one row of the sheet and what became of it.
 type Row struct {
 	Number  int // from 1, as a spreadsheet counts
+	Table   int // the table it belongs to, in List.Tables
 	First   int // its first and
 	Last    int // its last line in the file, from 1
 	Verdict Verdict
@@ -98,31 +117,112 @@ type Column struct {
 	Note    string // about that; may be empty
 }
 
+// Table is a row of headings and the rows below it.
+type Table struct {
+	Heading int // number of the row with the headings
+	Columns []Column
+}
+
+// List is one sheet and what became of it.
+type List struct {
+	File  string
+	Sheet string   // its name in a workbook; empty for a text
+	How   []string // how it was read
+	// Unread says why it was not read, such as a sheet without headings; its rows are
+	// then empty.
+	Unread string
+	Tables []Table
+	Rows   []Row
+}
+
+// Name is the list's file and its sheet.
+func (l *List) Name() string {
+	if l.Sheet == "" {
+		return l.File
+	}
+	return l.File + ", " + l.Sheet
+}
+
+// Place is a row: Result.Lists[List].Rows[Row].
+type Place struct{ List, Row int }
+
 // Part is a part of the cupboard that was made.
 type Part struct {
 	Kind, Name string
 	Count      int
-	Rows       []int // numbers of the rows it was made from
+	Rows       []Place // it was made from
 }
 
-// Result is what was made of a sheet.
+// Result is what was made of lists.
 type Result struct {
-	Name    string
-	How     []string // how the file was read
-	Heading int      // number of the row with the headings
-	Columns []Column
-	Rows    []Row
-	Parts   []Part
+	Name  string // of the files
+	Lists []List
+	// Asks are questions to the user, on which much depends.
+	Asks  []string
+	Parts []Part
+	// Lacks are the kinds of part without which no drive can be made and of which there
+	// are none, in the order of a cupboard file.
+	Lacks []string
+	// Misfits are sentences about parts that are there and do not go together.
+	Misfits []string
 	// Cupboard is the cupboard file, nil if no row could be used.
 	Cupboard []byte
+}
+
+// Where is a place as it is said in a remark of a row of the list from: "row 5", and the
+// list where it is another one.
+func (r *Result) Where(p Place, from int) string {
+	row := fmt.Sprintf("row %d", r.Lists[p.List].Rows[p.Row].Number)
+	if p.List == from {
+		return row
+	}
+	return r.nameOf(p.List) + ", " + row
+}
+
+// nameOf names a list as shortly as can be: by its sheet, if all are of one file.
+func (r *Result) nameOf(list int) string {
+	l := &r.Lists[list]
+	for i := range r.Lists {
+		if r.Lists[i].File != l.File {
+			return cleanName(l.Name())
+		}
+	}
+	if l.Sheet == "" {
+		return cleanName(l.File)
+	}
+	return "sheet " + cleanName(l.Sheet)
+}
+
+// whereAll lists places as "row 3, 5", or as "sheet Wheels, row 3; sheet Axles, row 5".
+func (r *Result) whereAll(places []Place) string {
+	var out strings.Builder
+	list := -1
+	for i, p := range places {
+		number := r.Lists[p.List].Rows[p.Row].Number
+		switch {
+		case p.List == list:
+			fmt.Fprintf(&out, ", %d", number)
+			continue
+		case i > 0:
+			out.WriteString("; ")
+		}
+		if len(r.Lists) > 1 {
+			out.WriteString(r.nameOf(p.List) + ", ")
+		}
+		fmt.Fprintf(&out, "row %d", number)
+		list = p.List
+	}
+	return out.String()
 }
 
 // Count is how many rows have a verdict.
 func (r *Result) Count(v Verdict) int {
 	n := 0
-	for i := range r.Rows {
-		if r.Rows[i].Verdict == v {
-			n++
+	for i := range r.Lists {
+		for j := range r.Lists[i].Rows {
+			if r.Lists[i].Rows[j].Verdict == v {
+				n++
+			}
 		}
 	}
 	return n
@@ -136,25 +236,4 @@ func Letter(column int) string {
 		name = string(rune('A'+(n-1)%26)) + name
 	}
 	return name
-}
-
-// Read makes a cupboard file of a sheet. name is the file's name in messages. The
-// error is a plain sentence: this is no sheet, or one beyond the limits.
-func Read(name string, data []byte, opt Options) (*Result, error) {
-	g, err := readGrid(data, stockOrKit)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	h, err := findHeading(g, stockWords)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	r := &Result{Name: name, How: g.how, Heading: g.rows[h.at].number, Columns: h.columns()}
-	t := taking{grid: g, heading: h, opt: opt}
-	t.take()
-	r.Rows = t.rows
-	if err := t.write(r); err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	return r, nil
 }

@@ -23,9 +23,10 @@ func read(t testing.TB, list string, opt stocktake.Options) *stocktake.Result {
 
 // row is the row of a number.
 func row(t testing.TB, r *stocktake.Result, number int) stocktake.Row {
-	require.Less(t, number-1, len(r.Rows))
-	require.Equal(t, number, r.Rows[number-1].Number)
-	return r.Rows[number-1]
+	rows := r.Lists[0].Rows
+	require.Less(t, number-1, len(rows))
+	require.Equal(t, number, rows[number-1].Number)
+	return rows[number-1]
 }
 
 // remarks are what is said of a row, with the columns.
@@ -106,7 +107,8 @@ func TestMess(t *testing.T) {
 		{name: "a wheel of plywood", list: "kind,dia mm,hole mm,material,qty\nwheel,50,5,3mm plywood,12", verdict: "assumed", says: "wheel width taken as 8 mm", lines: `material = "wood"`},
 		{name: "a formula gone wrong", list: head + "pulley,red,40,#REF!,8,,,", verdict: "ignored", says: "D: no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
 		{name: "a line break in a cell", list: head + "pulley,\"red,\nscratched\",40,5,8,,,", verdict: "assumed", says: usual, lines: `# row 2: red, scratched`},
-		{name: "a misspelt heading", list: "kind,name,outsid mm,boree,qty\npulley,red,40,5 mm,3", verdict: "assumed", says: usual, lines: `outside = "40 mm"`},
+		{name: "a misspelt heading", list: "kidn,name,outside mm,bore,quantty\npulley,red,40,5 mm,3", verdict: "assumed", says: `E: the heading "quantty" taken for count|` + usual, lines: `outside = "40 mm"|assumed = ["count: the heading \"quantty\" taken for count"]`},
+		{name: "a misspelt size", list: "kind,name,outsid mm,bore,qty\npulley,red,40,5 mm,3", verdict: "ignored", says: "no outside diameter"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := read(t, c.list, c.opt)
@@ -141,14 +143,14 @@ kind,name,outside,bore,qty
 Total,,,,16
 `, stocktake.Options{})
 	var got []string
-	for _, row := range r.Rows {
+	for _, row := range r.Lists[0].Rows {
 		got = append(got, fmt.Sprintf("%d %v %v %s", row.Number, row.Verdict, row.Bare, remarks(row)[0]))
 	}
 	assert.Equal(t, []string{
 		"1 ignored true above the headings", "2 ignored true blank", "3 ignored true the headings", "4 ignored true units of the columns", "5 ignored true a title",
 		"6 assumed false its kind is that of the title above it", "7 ignored true the headings again", "8 assumed false its kind is that of the title above it",
 		"9 ignored true blank", "10 ignored true a total"}, got)
-	assert.Equal(t, 3, r.Heading)
+	assert.Equal(t, 3, r.Lists[0].Tables[0].Heading)
 }
 
 // Merged cells leave the kind in the first of the rows only.
@@ -161,7 +163,7 @@ func TestMergedKinds(t *testing.T) {
 // A quote mark that is not closed swallows no rows.
 func TestStrayQuotes(t *testing.T) {
 	r := read(t, "kind,name,diameter mm,length mm,qty\ndowel,\"thin,5,300,8\ndowel,thick,6,300,9\ndowel,fat,8,300,7\n", stocktake.Options{})
-	require.Len(t, r.Rows, 4)
+	require.Len(t, r.Lists[0].Rows, 4)
 	assert.Equal(t, []string{"a quote mark is not closed: read without it"}, remarks(row(t, r, 2)))
 	assert.Equal(t, stocktake.Assumed, row(t, r, 2).Verdict)
 	assert.Equal(t, stocktake.Used, row(t, r, 3).Verdict)
@@ -186,7 +188,7 @@ func TestSameTub(t *testing.T) {
 	r = read(t, list, stocktake.Options{AddTubs: true})
 	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-shelf": 8}, count(r))
 	assert.Equal(t, stocktake.Assumed, row(t, r, 3).Verdict)
-	assert.Equal(t, []int{2, 3}, r.Parts[0].Rows)
+	assert.Equal(t, []stocktake.Place{{List: 0, Row: 1}, {List: 0, Row: 2}}, r.Parts[0].Rows)
 }
 
 // One list in every form in which office programs save it gives the same parts.
@@ -233,8 +235,8 @@ func TestRefused(t *testing.T) {
 		{"empty", "", "list.csv: the file is empty"},
 		{"blank", " \n,,,\n\n", "list.csv: the file is empty"},
 		{"no headings", "red,40,5\nblue,50,5\n", "list.csv: no row of headings was found in the first 40 rows: write one above the list, with words such as kind, name, size, bore, qty, location"},
-		{"a workbook", "PK\x03\x04rest", "list.csv: this is a workbook, not a CSV file: open it, choose Save As, and the type CSV"},
-		{"binary", "kind,qty\n\x00\x01", "list.csv: this is not a text file: save the spreadsheet as CSV"},
+		{"a workbook", "PK\x03\x04rest", "list.csv: this workbook is damaged, or locked with a password: open it, and save it again as .xlsx, .ods or .csv"},
+		{"binary", "kind,qty\n\x00\x01", "list.csv: this is not a text file: save the spreadsheet as XLSX, ODS or CSV"},
 		{"a hundred thousand rows", many(100_000, func(int) string { return "p,,1,1,1\n" }), "list.csv: there are 100001 rows, the most is 5000: delete empty rows below the list, or split it"},
 		{"a name of a megabyte", many(1, func(int) string { return "pulley," + strings.Repeat("x", 1_000_000) + ",40 mm,5 mm,8\n" }), "list.csv: line 2, column B: the cell has 1000000 letters, the most is 5000: is a quote mark missing?"},
 		{"over a megabyte", many(1, func(int) string { return strings.Repeat("x", 2<<20) }), "list.csv: the file has over 1 MB, which no stock list needs: is it the right one?"},

@@ -12,51 +12,57 @@ import (
 // been listed twice or counted twice, which cannot be told apart, so it is counted
 // once, with the smaller count, and that is said; or its counts are added up, if the
 // user says so.
-func (t *taking) tubs() {
-	first := map[string]int{}
+func (c *collecting) tubs() {
+	place := map[string]int{}
 	var kept []entry
-	for _, e := range t.entries {
+	for _, e := range c.entries {
 		id := strings.Join([]string{e.kind, slug(e.label), strings.ToLower(e.location), e.lines()}, "\x00")
-		at, again := first[id]
-		if !again {
-			first[id] = len(kept)
+		at, is := place[id]
+		if !is {
+			place[id] = len(kept)
 			kept = append(kept, e)
 			continue
 		}
 		had := &kept[at]
-		r, later := &t.rows[had.row], &t.rows[e.row]
+		r, later := c.row(had.at), c.row(e.at)
+		first, again := c.result.Where(had.at, e.at.List), c.result.Where(e.at, had.at.List)
 		switch {
-		case t.opt.AddTubs:
+		case c.opt.AddTubs:
 			had.count = min(had.count+e.count, mostCount)
-			had.also = append(had.also, e.row)
-			later.assume(Nowhere, false, fmt.Sprintf("the same tub as row %d: added to it", r.Number))
+			had.also = append(had.also, e.at)
+			later.assume(Nowhere, false, fmt.Sprintf("the same tub as %s: added to it", first))
 			later.Verdict = Assumed
 			had.facts = append(had.facts, e.facts...)
 			continue
 		case had.count == e.count:
-			r.assume(Nowhere, false, fmt.Sprintf("row %d is the same tub again: counted once", later.Number))
-			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as row %d, with the same count: counted once (--add-tubs adds up)", r.Number)}}
+			r.assume(Nowhere, false, fmt.Sprintf("%s is the same tub again: counted once", again))
+			if fact := fmt.Sprintf("count taken as %d, for the tub is listed again", had.count); !slices.Contains(had.facts, fact) {
+				had.facts = append(had.facts, fact)
+			}
+			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as %s, with the same count: counted once (--add-tubs adds up)", first)}}
 		default:
 			least := min(had.count, e.count)
-			r.assume(Nowhere, false, fmt.Sprintf("row %d is the same tub with another count: the smaller, %d, is taken", later.Number, least))
-			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as row %d, with another count: the smaller, %d, is taken (--add-tubs adds up)", r.Number, least)}}
+			r.assume(Nowhere, false, fmt.Sprintf("%s is the same tub with another count: the smaller, %d, is taken", again, least))
+			later.Remarks = []Remark{{Column: Nowhere, Text: fmt.Sprintf("the same tub as %s, with another count: the smaller, %d, is taken (--add-tubs adds up)", first, least)}}
 			had.count = least
-			had.facts = slices.DeleteFunc(had.facts, func(f string) bool { return strings.HasPrefix(f, "count taken as") })
+			had.facts = slices.DeleteFunc(had.facts, func(f string) bool {
+				return strings.HasPrefix(f, "count taken as") || strings.HasPrefix(f, "count: taken as")
+			})
 			had.facts = append(had.facts, fmt.Sprintf("count taken as %d, the smaller of two", least))
 		}
 		r.Verdict, later.Verdict = Assumed, Ignored
 	}
-	t.entries = kept
+	c.entries = kept
 }
 
 // mostName keeps names short enough for a table.
 const mostName = 36
 
 // names gives every part a name of its own: what the tub says, or else its sizes.
-func (t *taking) names() {
+func (c *collecting) names() {
 	taken := map[string]bool{}
-	for i := range t.entries {
-		e := &t.entries[i]
+	for i := range c.entries {
+		e := &c.entries[i]
 		name := slug(e.label)
 		if name == "" || name == slug(e.kind) || name == slug(e.kind)+"s" {
 			var sizes []string
@@ -79,8 +85,8 @@ func (t *taking) names() {
 		}
 		taken[e.kind+"."+name] = true
 		e.name = name
-		for _, row := range append(slices.Clone(e.also), e.row) {
-			t.rows[row].Part = e.kind + "." + name
+		for _, at := range append(slices.Clone(e.also), e.at) {
+			c.row(at).Part = e.kind + "." + name
 		}
 	}
 }

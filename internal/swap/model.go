@@ -4,6 +4,7 @@
 //
 //	model.go    the model as it was built
 //	restore.go  the model from a saved certificate
+//	build.go    the same as a drive that stands on the table
 //	swap.go     what to put in, least change first
 //	words.go    what is changed, in words
 package swap
@@ -19,6 +20,7 @@ import (
 	"findrive/internal/built"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/layout"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -194,8 +196,8 @@ func asBuilt(d *drive.Drive) design.Pins {
 	return p
 }
 
-// FromBuild is a model that its builder has described. As nobody says what frame it
-// stands in, there is room all round it. The error is for the user.
+// FromBuild is a model that its builder has described. Where nobody says how it stands in
+// a frame, there is room all round it. The error is for the user.
 func FromBuild(b *built.Build) (*Model, error) {
 	w, err := built.Work(b)
 	if err != nil {
@@ -209,26 +211,50 @@ func FromBuild(b *built.Build) (*Model, error) {
 		}
 		br.Speed = brief.Speed{Turning: m.Speed, Words: "the speed it had"}
 	}
-	const room, depth = 150, 110 // mm
 	d.Positions = slices.Clone(d.Positions)
-	lo, hi := d.Positions[0], d.Positions[0]
-	for _, p := range d.Positions {
-		lo.X, lo.Y, hi.X, hi.Y = min(lo.X, p.X), min(lo.Y, p.Y), max(hi.X, p.X), max(hi.Y, p.Y)
-	}
-	pitch := units.Millimetres(1)
-	for i := range d.Positions {
-		p := &d.Positions[i]
-		p.X, p.Y = p.X-lo.X+room, p.Y-lo.Y+room
-		if math.Abs(math.Remainder(float64(p.X), 1)) > 1e-9 || math.Abs(math.Remainder(float64(p.Y), 1)) > 1e-9 {
-			pitch = 0.1
+	f := br.Frame
+	if b.Framed && b.MotorAt != nil {
+		for i := range d.Positions {
+			d.Positions[i].X += b.MotorAt.X
+			d.Positions[i].Y += b.MotorAt.Y
 		}
+		f.Pitch = pitchOf(d.Positions, f.Pitch)
+	} else {
+		f = roomRound(d.Positions)
 	}
-	f := brief.Frame{Length: hi.X - lo.X + 2*room, Height: hi.Y - lo.Y + 2*room, Depth: depth, Sheet: 4, Pitch: pitch}
-	f.MotorZone = brief.Rect{X1: f.Length, Y1: f.Height}
-	f.OutputZone = f.MotorZone
 	br.Frame, br.Sets, br.MaxStages = f, 1, max(br.MaxStages, len(d.Stages))
 	m.Brief, m.Drive = &br, &d
 	return m.held(), nil
+}
+
+// pitchOf is the usual pitch if all holes are on its grid, and otherwise one fine enough
+// for them to be.
+func pitchOf(holes []layout.Point, usual units.Millimetres) units.Millimetres {
+	for _, p := range holes {
+		for _, v := range []units.Millimetres{p.X, p.Y} {
+			if math.Abs(math.Remainder(float64(v), float64(usual))) > 1e-9 {
+				return 0.1
+			}
+		}
+	}
+	return usual
+}
+
+// roomRound is a frame with room all round the holes, which are moved into it.
+func roomRound(holes []layout.Point) brief.Frame {
+	const room, depth = 150, 110 // mm
+	lo, hi := holes[0], holes[0]
+	for _, p := range holes {
+		lo.X, lo.Y, hi.X, hi.Y = min(lo.X, p.X), min(lo.Y, p.Y), max(hi.X, p.X), max(hi.Y, p.Y)
+	}
+	for i := range holes {
+		holes[i].X += room - lo.X
+		holes[i].Y += room - lo.Y
+	}
+	f := brief.Frame{Length: hi.X - lo.X + 2*room, Height: hi.Y - lo.Y + 2*room, Depth: depth, Sheet: 4, Pitch: pitchOf(holes, 1)}
+	f.MotorZone = brief.Rect{X1: f.Length, Y1: f.Height}
+	f.OutputZone = f.MotorZone
+	return f
 }
 
 // held has the brief ask for the wheel or drum that the model has.

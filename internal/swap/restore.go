@@ -65,11 +65,12 @@ func briefOf(c *certificate.Brief) *brief.Brief {
 			ComfortStretchMin: float64(lim.ComfortStretchMin), ComfortStretchMax: float64(lim.ComfortStretchMax),
 			IdealStretch: float64(lim.IdealStretch), RunningStretchMax: float64(lim.RunningStretchMax),
 			ArcMin: units.Degrees(float64(lim.ArcMin)), ArcWarn: units.Degrees(float64(lim.ArcWarn)),
-			GripMin: float64(lim.GripMin), GripStartMin: float64(lim.GripStartMin), StartMin: float64(lim.StartMin), RunMin: float64(lim.RunMin),
+			GripMin: float64(lim.GripMin), GripStartMin: float64(lim.GripStartMin), StartMin: float64(lim.StartMin), RunMin: float64(lim.RunMin), KeptSpeedMin: float64(lim.KeptSpeedMin),
 			ContinuousShare: float64(lim.ContinuousShare), Clearance: mm(lim.Clearance), LaneGap: mm(lim.LaneGap), HoleWall: mm(lim.HoleWall),
 			RunningFit: mm(lim.RunningFit), SectionRatio: float64(lim.SectionRatio), HoleError: mm(lim.HoleError),
 		},
 		Weights: brief.Weights{
+			Classroom: float64(w.Classroom), MayStand: float64(w.MayStand), IdleStage: float64(w.IdleStage), OnEdge: float64(w.OnEdge), AnotherDrive: float64(w.AnotherDrive),
 			SpeedPerPercent: float64(w.SpeedPerPercent), SpeedStep: float64(w.SpeedStep), Stage: float64(w.Stage), BandFit: float64(w.BandFit),
 			Sleeve: float64(w.Sleeve), DrillOut: float64(w.DrillOut), Glue: float64(w.Glue), Crossed: float64(w.Crossed), DoubledBand: float64(w.DoubledBand),
 			Assumption: float64(w.Assumption), Unforgiving: float64(w.Unforgiving), Cell: float64(w.Cell), MotorLoad: float64(w.MotorLoad),
@@ -99,7 +100,7 @@ func briefOf(c *certificate.Brief) *brief.Brief {
 func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 	d := &drive.Drive{
 		Motor: &parts.Motor{
-			Item: parts.Item{Name: p.Motor.Name, Assumed: p.Motor.Assumed}, Rated: units.Volts(p.Motor.Rated), FreeSpeed: units.RPM(p.Motor.FreeSpeed),
+			Item: parts.Item{Name: p.Motor.Name, Assumed: p.Motor.Assumed}, Rated: units.Volts(p.Motor.Rated), VoltsLeast: units.Volts(p.Motor.VoltsLeast), VoltsMost: units.Volts(p.Motor.VoltsMost), FreeSpeed: units.RPM(p.Motor.FreeSpeed),
 			FreeCurrent: units.Amps(p.Motor.FreeCurrent), StallTorque: units.NewtonMillimetres(p.Motor.StallTorque), StallCurrent: units.Amps(p.Motor.StallCurrent),
 			ShaftDiameter: mm(p.Motor.ShaftDiameter), ShaftLength: mm(p.Motor.ShaftLength), BodyLength: mm(p.Motor.BodyLength),
 			BodyWidth: mm(p.Motor.BodyWidth), BodyHeight: mm(p.Motor.BodyHeight), Mass: units.Grams(p.Motor.Mass), Calibrated: p.Motor.Calibrated,
@@ -124,6 +125,11 @@ func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 		}
 		d.Stages = append(d.Stages, drive.Stage{Driver: pulleyOf(&s.Driver), Driven: pulleyOf(&s.Driven), DriverJoint: jointOf(&s.Driver.Joint), DrivenJoint: jointOf(&s.Driven.Joint),
 			Band: band, Use: use, Crossed: s.Crossed})
+		lie, known := lieOf(a.Lie)
+		if !known {
+			return nil, fmt.Errorf("the pulls on axle %d lie in a way that is not known: %s", i+1, units.Quoted(a.Lie))
+		}
+		d.Spacings, d.Lies = append(d.Spacings, mm(s.Spacing)), append(d.Lies, lie)
 		d.Axles = append(d.Axles, &parts.AxleStock{Item: parts.Item{Name: a.Stock, Assumed: a.Assumed}, Diameter: mm(a.Diameter), Length: mm(a.RodSize), Material: parts.Material(a.Material)})
 	}
 	for _, at := range p.Positions {
@@ -139,6 +145,15 @@ func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 		d.OutputJoint = jointOf(p.OutputJoint)
 	}
 	return d, nil
+}
+
+func lieOf(name string) (lie drive.Lie, known bool) {
+	for _, l := range drive.Lies() {
+		if l.String() == name {
+			return l, true
+		}
+	}
+	return 0, false
 }
 
 func pulleyOf(p *certificate.Pulley) *parts.Pulley {

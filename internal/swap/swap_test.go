@@ -14,6 +14,7 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/demo"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 )
 
@@ -131,6 +132,12 @@ func TestFromCertificate(t *testing.T) {
 		for rank := 1; rank <= min(2, len(c.Proposals)); rank++ {
 			m, err := FromCertificate(c, rank)
 			require.NoError(t, err)
+			model, err := drive.Prepare(m.Drive, m.Brief, drive.Conditions{})
+			require.NoError(t, err)
+			g, err := drive.Designed(m.Drive, &model)
+			require.NoError(t, err)
+			running := model.Carry(&g, model.Demand.Steady)
+			assert.InEpsilon(t, float64(m.Speed), float64(model.OutputSpeed(&g, &running)), 1e-6, "%s %d", name, rank)
 			pins := asBuilt(m.Drive)
 			r, err := design.Find(context.Background(), pooled(&parts.Cupboard{}, own(m.Drive, m.Brief), Slot{}, false), m.Brief, design.Options{Keep: 1, Pins: &pins})
 			require.NoError(t, err)

@@ -20,7 +20,7 @@ type Document struct {
 	lines      lines
 	root       map[string]any
 	at         map[path]position
-	unreadable map[path]bool // reported already: what stood there was no TOML
+	unreadable map[path]bare // reported already: what stood there was no TOML
 	mistakes   []mistake
 }
 
@@ -47,7 +47,7 @@ func Open(file string, data []byte) (*Document, error) {
 		return nil, Problems{{File: file, Line: line, Column: column, Text: r.text}}
 	}
 	p := parse(data)
-	d := &Document{file: file, lines: linesOf(p.data), root: p.root, unreadable: map[path]bool{}}
+	d := &Document{file: file, lines: linesOf(p.data), root: p.root, unreadable: map[path]bare{}}
 	d.mistakes = p.mistakes
 	if p.root == nil {
 		return nil, d.Err()
@@ -55,8 +55,9 @@ func Open(file string, data []byte) (*Document, error) {
 	d.at = positionsOf(p.data)
 	found := map[int]bool{}
 	for k, at := range d.at {
-		if line := d.lines.line(at.key); p.mended[line] {
-			d.unreadable[k], found[line] = true, true
+		line := d.lines.line(at.key)
+		if b, is := p.mended[line]; is {
+			d.unreadable[k], found[line] = b, true
 		}
 	}
 	if len(found) < len(p.mended) { // a mended line was part of a long text

@@ -19,17 +19,25 @@ const mostMended = 10
 type parsed struct {
 	data     []byte // the document, mended lines changed
 	root     map[string]any
-	mended   map[int]bool // lines
+	mended   map[int]bare // lines whose value is not known, and what stood there
+	reworded map[int]int  // how often a line has been put right, its value known
 	dropped  int          // lines left out
 	mistakes []mistake
 }
 
+// bare is what stands behind a key and is no TOML.
+type bare struct {
+	mistake int    // its number among the mistakes
+	value   string // as written, if it is one plain word or number; else empty
+}
+
 // parse reads TOML. A line "key = value" whose value is no TOML by itself, such
 // as outside = 20 mm, is noted and mended, so that the rest can be read as
-// well; so is a name or key that is there twice. Anything else leaves root nil, because what follows could not be told
-// apart from what the mistake caused.
+// well; so is a name or key that is there twice, and a line of which it is plain
+// what was meant (see remedyOf). Anything else leaves root nil, because what
+// follows could not be told apart from what the mistake caused.
 func parse(data []byte) parsed {
-	p := parsed{data: data, mended: map[int]bool{}}
+	p := parsed{data: data, mended: map[int]bare{}, reworded: map[int]int{}}
 	for {
 		var root map[string]any
 		_, err := toml.Decode(string(p.data), &root)
@@ -56,21 +64,83 @@ func parse(data []byte) parsed {
 		if p.twice(syntax.Message, line, start, end, &m) {
 			continue
 		}
+		if m.offset < start { // an open end is told on the line it is on
+			line--
+			start, end = l.bounds(line)
+			text = string(p.data[start:end])
+		}
+		full := len(p.mended)+p.dropped+len(p.reworded) >= mostMended
+		if first, last := openList(p.data, start, end); first >= 0 {
+			if _, done := p.mended[l.line(first)]; !done && p.listMistake(l, first, last, m, full) {
+				continue
+			}
+			return p
+		}
+		_, done := p.mended[line]
+		if r := remedyOf(text); r.say != "" && !done && p.reworded[line] < 3 {
+			m.offset, m.text = start+r.at, r.say
+			m.line, m.column = l.place(m.offset)
+			p.mistakes = append(p.mistakes, m)
+			if full || r.instead == "" {
+				return p
+			}
+			p.reworded[line]++
+			p.replace(start, end, r.instead)
+			continue
+		}
 		key, wrong := wrongByItself(text)
-		wrong = wrong && !p.mended[line]
+		wrong = wrong && !done
+		b := bare{mistake: len(p.mistakes)}
 		if wrong {
-			if say := unquoted(text); say != "" {
-				m.offset, m.text = valueStart(p.data, start+strings.Index(text, "=")), say
+			at := valueStart(p.data, start+strings.Index(text, "="))
+			if value, say := wrongValue(text); say != "" {
+				m.offset, m.text, b.value = at, say, value
 			}
 		}
 		m.line, m.column = l.place(m.offset)
 		p.mistakes = append(p.mistakes, m)
-		if !wrong || len(p.mended)+p.dropped >= mostMended {
+		if !wrong || full {
 			return p
 		}
-		p.mended[line] = true
+		p.mended[line] = b
 		p.replace(start, end, key+" = false")
 	}
+}
+
+// listMistake notes a list or inline table that is not closed or not rightly
+// written, and mends it: its value is not known. It is false if no key stands
+// before it, or if enough has been mended.
+func (p *parsed) listMistake(l lines, first, last int, m mistake, full bool) bool {
+	line := l.line(first)
+	start, end := l.bounds(line)
+	a := assignment.FindStringSubmatch(string(p.data[start:end]))
+	closing := map[byte]string{'[': "]", '{': "}"}[p.data[first]]
+	what := map[byte]string{'[': "list", '{': "table"}[p.data[first]]
+	closed := last > 0
+	if !closed {
+		last = end
+		m.offset, m.text = first, fmt.Sprintf("the %s that begins here is not closed: write %s at its end", what, closing)
+	} else {
+		m.text = fmt.Sprintf("this cannot stand in the %s that begins on line %d: its values are numbers, or texts in quotes, with a comma between each two", what, line)
+		if what == "table" {
+			m.text = fmt.Sprintf("this cannot stand in the table that begins on line %d: write key = value, with a comma between each two, or give it lines of its own below [NAME]", line)
+		}
+		if list := commas(string(p.data[first:last])); list != "" && what == "list" {
+			m.text = "the values of a list have a comma between each two: write " + list
+		}
+	}
+	m.line, m.column = l.place(m.offset)
+	p.mistakes = append(p.mistakes, m)
+	if a == nil || full {
+		return false
+	}
+	if closed {
+		_, last = l.bounds(l.line(last))
+	}
+	p.mended[line] = bare{mistake: len(p.mistakes) - 1}
+	rows := strings.Count(string(p.data[start:last]), "\n")
+	p.replace(start, last, a[1]+" = false"+strings.Repeat("\n", rows))
+	return true
 }
 
 var header = regexp.MustCompile(`^\s*\[\s*((?:[^\[\]"'#]*\.)?)\s*("?)([^\[\]"'#.]+?)("?)\s*\]\s*(?:#.*)?$`)
@@ -79,7 +149,8 @@ var header = regexp.MustCompile(`^\s*\[\s*((?:[^\[\]"'#]*\.)?)\s*("?)([^\[\]"'#.
 // another name, so that its keys can be read, and a key is left out.
 func (p *parsed) twice(message string, line, start, end int, m *mistake) bool {
 	text := string(p.data[start:end])
-	if !strings.Contains(message, "already been defined") || p.mended[line] || len(p.mended)+p.dropped >= mostMended {
+	_, isMended := p.mended[line]
+	if !strings.Contains(message, "already been defined") || isMended || len(p.mended)+p.dropped >= mostMended {
 		return false
 	}
 	l := linesOf(p.data)
@@ -89,7 +160,7 @@ func (p *parsed) twice(message string, line, start, end int, m *mistake) bool {
 		m.offset = start + h[2]
 		m.line, m.column = l.place(m.offset)
 		p.mistakes = append(p.mistakes, *m)
-		p.mended[line] = true
+		p.mended[line] = bare{mistake: len(p.mistakes) - 1}
 		other := fmt.Sprintf("%s (line %d)", name, line)
 		if utf8.RuneCountInString(other) > MaxName {
 			other = fmt.Sprintf("line %d", line)
@@ -127,41 +198,6 @@ func (p *parsed) replace(start, end int, instead string) {
 	p.data = data
 }
 
-var assignment = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)[ \t]*=[ \t]*(.*?)[ \t\r]*$`)
-
-// wrongByItself reports whether a line is "key = something" that would be wrong
-// anywhere, and its key.
-func wrongByItself(line string) (key string, wrong bool) {
-	m := assignment.FindStringSubmatch(line)
-	if m == nil {
-		return "", false
-	}
-	var alone map[string]any
-	_, err := toml.Decode(line, &alone)
-	// An opening bracket or three quotes may be closed on a later line.
-	opens := strings.ContainsAny(m[2], "[{") || strings.Contains(m[2], `"""`) || strings.Contains(m[2], `'''`)
-	return m[1], err != nil && !opens
-}
-
-// curlyQuotes are what word processors make of plain ones.
-const curlyQuotes = "“”„‘’‚«»"
-
-var unquotedValue = regexp.MustCompile(`^[^"'\[\]{}=#,]+$`)
-
-// unquoted says how to write a value that only lacks its quotes.
-func unquoted(line string) string {
-	m := assignment.FindStringSubmatch(line)
-	value, _, _ := strings.Cut(m[2], "#")
-	value = strings.TrimSpace(value)
-	if inner := strings.Trim(value, curlyQuotes); inner != value && unquotedValue.MatchString(inner) && len(inner) <= MaxName {
-		return fmt.Sprintf("the quotes must be plain ones: write %s = %s", m[1], units.Quoted(inner))
-	}
-	if !unquotedValue.MatchString(value) || len(value) > MaxName || strings.ContainsFunc(value, unprintable) {
-		return ""
-	}
-	return fmt.Sprintf("%s must stand in quotes: write %s = %s", value, m[1], units.Quoted(value))
-}
-
 // atLineEnd is how the parser writes the end of a line.
 const atLineEnd = `'\n'`
 
@@ -173,9 +209,25 @@ var inWords = strings.NewReplacer(
 
 // plain is a parser's message without its prefix and line feeds, cut short.
 func plain(message string) string {
+	switch {
+	case strings.Contains(message, "control characters"), strings.Contains(message, "NULL"):
+		return "there is a sign here that cannot be seen: delete the line and type it again"
+	case strings.Contains(message, `expected '"""'`), strings.Contains(message, "expected ''''"):
+		return "a text that begins with three quote marks is not closed: write a text in one quote mark at each end"
+	case strings.Contains(message, "top-level item to end with"):
+		return "nothing may stand behind the value but a remark after #: delete the rest, or look for a quote mark too many"
+	case strings.Contains(message, "to end table name"):
+		return "a header is a line of its own and ends with ]: write [kind.NAME], and its keys on the lines below; or delete the [ if this is a key"
+	case strings.Contains(message, "keys cannot start with"), strings.Contains(message, "unexpected '='"), strings.Contains(message, "expected '.' or '='"):
+		return "this is neither [kind.name] nor key = value: a key has no signs but letters, figures, - and _, and one = behind it"
+	case strings.Contains(message, "invalid escape"):
+		return "\\ has a meaning of its own in quotes: write / or \\\\ in its place"
+	case strings.Contains(message, "already been defined"):
+		return "this name or key is there already: leave one of the two out"
+	}
 	message = inWords.Replace(strings.TrimPrefix(message, "toml: "))
 	if len(message) > 3*MaxText || strings.ContainsFunc(message, unprintable) {
 		message = units.Quoted(message)
 	}
-	return "this is not TOML: " + message
+	return "this is not TOML: " + message + "; a line is [kind.name], key = value, or # and a remark"
 }

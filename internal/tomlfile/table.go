@@ -3,6 +3,7 @@ package tomlfile
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -61,11 +62,29 @@ func (t *Table) take(key string) (any, bool) {
 		t.asked = append(t.asked, key)
 	}
 	v, ok := t.values[key]
-	if ok && t.doc.unreadable[t.path.join(key)] {
+	if _, no := t.doc.unreadable[t.path.join(key)]; ok && no {
 		t.bad[key] = true
 		return nil, false
 	}
 	return v, ok
+}
+
+// reword says of a value that was no TOML what is right for what is read: the
+// syntax alone cannot tell whether quotes were forgotten or a word is wrong. right
+// is told the value as it was written, and gives "" where what was said before
+// holds.
+func (t *Table) reword(key string, right func(value string) string) {
+	if !t.Has(key) {
+		return
+	}
+	b, no := t.doc.unreadable[t.path.join(key)]
+	if !no || b.value == "" {
+		return
+	}
+	if say := right(b.value); say != "" {
+		m := &t.doc.mistakes[b.mistake]
+		m.key, m.text = t.path.join(key), say
+	}
 }
 
 // Offer makes keys known that are read only in some cases.
@@ -94,7 +113,7 @@ func (t *Table) Refuse(key, format string, args ...any) {
 // Close refuses every key that has not been asked for.
 func (t *Table) Close() {
 	for _, key := range slices.Sorted(maps.Keys(t.values)) {
-		if slices.Contains(t.asked, key) || t.doc.unreadable[t.path.join(key)] {
+		if _, no := t.doc.unreadable[t.path.join(key)]; no || slices.Contains(t.asked, key) {
 			continue
 		}
 		what := "key"
@@ -173,6 +192,15 @@ func (t *Table) Choice(key, fallback string, allowed ...string) string {
 		t.take(key)
 		return fallback
 	}
+	t.reword(key, func(value string) string {
+		if slices.Contains(allowed, value) {
+			return ""
+		}
+		if near := Nearest(value, allowed); near != "" {
+			return fmt.Sprintf("found %s, which is not known here: write %s = %q", value, key, near)
+		}
+		return fmt.Sprintf("found %s, which is not known here; it can be %s, in quotes", value, oneOf(allowed))
+	})
 	s := t.Text(key, fallback)
 	if t.Good(key) && !slices.Contains(allowed, s) {
 		t.fail(key, mistake{text: "found " + units.Quoted(s) + ", which is not known here", found: s, among: allowed}, true)
@@ -196,6 +224,12 @@ func (t *Table) Stranger(name string, there []string, format string, args ...any
 
 // Whole is a whole number in a range; fallback if it is not there.
 func (t *Table) Whole(key string, fallback, least, most int) int {
+	t.reword(key, func(value string) string {
+		if n, err := strconv.Atoi(strings.TrimLeft(value, "0")); err == nil && n >= least && n <= most {
+			return fmt.Sprintf("found %s, a whole number does not begin with 0: write %s = %d", value, key, n)
+		}
+		return fmt.Sprintf("found %s, a whole number from %d to %d is needed, in figures and without quotes", value, least, most)
+	})
 	v, ok := t.take(key)
 	if !ok {
 		return fallback
@@ -214,6 +248,16 @@ func (t *Table) Whole(key string, fallback, least, most int) int {
 
 // Number is a plain number in a range; fallback if it is not there.
 func (t *Table) Number(key string, fallback, least, most float64) float64 {
+	t.reword(key, func(value string) string {
+		n, err := strconv.ParseFloat(strings.Replace(value, ",", ".", 1), 64)
+		switch {
+		case err == nil && n >= least && n <= most:
+			return fmt.Sprintf("found %s, a number has figures on both sides of its point: write %s = %s", value, key, decimal(n))
+		case err == nil && !math.IsNaN(n) && !math.IsInf(n, 0):
+			return fmt.Sprintf("%s is out of range: it must be from %s to %s", value, decimal(least), decimal(most))
+		}
+		return fmt.Sprintf("found %s, a number from %s to %s is needed, in figures and without quotes", value, decimal(least), decimal(most))
+	})
 	v, ok := t.take(key)
 	if !ok {
 		return fallback
@@ -232,6 +276,15 @@ func (t *Table) Number(key string, fallback, least, most float64) float64 {
 
 // Yes is true or false; fallback if it is not there.
 func (t *Table) Yes(key string, fallback bool) bool {
+	t.reword(key, func(value string) string {
+		switch strings.ToLower(value) {
+		case "yes", "y", "on", "true":
+			return fmt.Sprintf("found %s: write %s = true, without quotes", value, key)
+		case "no", "n", "off", "false":
+			return fmt.Sprintf("found %s: write %s = false, without quotes", value, key)
+		}
+		return fmt.Sprintf("found %s, true or false without quotes is needed", value)
+	})
 	v, ok := t.take(key)
 	if !ok {
 		return fallback
@@ -258,6 +311,9 @@ func (t *Table) IsList(key string) bool { _, is := t.values[key].([]any); return
 
 // List is a list of at most a few values; nil if it is not there.
 func (t *Table) List(key, example string, most int) []any {
+	t.reword(key, func(value string) string {
+		return fmt.Sprintf("found %s, a list is needed: write for example %s = %s", value, key, example)
+	})
 	v, ok := t.take(key)
 	if !ok {
 		return nil
@@ -280,6 +336,12 @@ type Range[Q ~float64] struct{ Least, Most Q }
 // Quantity is a quantity with its unit, in quotes; fallback if it is not there.
 // A bare number is refused with what to write instead.
 func Quantity[Q ~float64](t *Table, key string, n *units.Notation[Q], fallback Q, within Range[Q]) Q {
+	t.reword(key, func(value string) string {
+		if _, err := Measure(value, n, within); err != nil {
+			return err.Error()
+		}
+		return ""
+	})
 	v, ok := t.take(key)
 	if !ok {
 		return fallback

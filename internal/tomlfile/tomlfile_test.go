@@ -127,12 +127,12 @@ func TestSyntaxProblems(t *testing.T) {
 		places     []string
 	}{
 		{"no value, and more", "whole =\nnumber = 9", []string{"f.toml:1:", "f.toml:2:10: number"}},
-		{"no equals sign", "text = \"a\"\nwhole 3\nnumber = 9", []string{"f.toml:2:"}},
+		{"no equals sign", "text = \"a\"\nwhole 3\nnumber = 9", []string{"f.toml:2:6: there is no = behind the key: write whole = 3", "f.toml:3:10: number"}},
 		{"a quote left open", "text = \"a\nwhole = 0", []string{"f.toml:1:", "f.toml:2:9: whole"}},
-		{"a bracket left open", "list = [1,\nwhole = 0\n", []string{"f.toml:2:"}},
-		{"a header left open", "[sub\nwhole = 0\n", []string{"f.toml:1:"}},
+		{"a bracket left open", "list = [1,\nwhole = 0\n", []string{"f.toml:1:8: the list that begins here is not closed: write ] at its end", "f.toml:2:9: whole"}},
+		{"a header left open", "[sub\nwhole = 0\n", []string{"f.toml:1:1: the ] at the end is missing: write [sub]", "f.toml:2:9: sub.whole"}},
 		{"signs that cannot be printed", "text = \x1bc\nwhole = \u202e", []string{"f.toml:1:", "f.toml:2:"}},
-		{"an open quote behind wide letters", "text = \"größe", []string{"f.toml:1:13: "}},
+		{"an open quote behind wide letters", "text = \"größe", []string{"f.toml:1:8: the quote mark at the end is missing: write text = \"größe\""}},
 		{"the same table twice", "[sub]\n[sub]\n", []string{"f.toml:2:"}},
 		{"wrong inside a long text", "text = \"\"\"\nwhole = 3 mm \\q\n\"\"\"\n", []string{"f.toml:2:"}},
 	} {

@@ -26,9 +26,9 @@ var (
 	show   = flag.String("show", "", "directory to put pictures of all drawings in, to be looked at")
 )
 
-// saved reads a certificate that the program wrote: the demo's, those of the
-// briefs in the testdata of the repository, one with a single stage, and one with
-// three stages of which the first is crossed, in a small box.
+// saved reads a certificate that the program wrote (findrive propose -k 3 --format json):
+// the demo's, those of the briefs in the testdata of the repository and of this package,
+// one with a single stage and one with three of which the first is crossed, in a small box.
 func saved(t *testing.T, name string) *certificate.Certificate {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("testdata", name+".json"))
@@ -123,17 +123,17 @@ func TestDescribe(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "Seen from the front, places from the lower left inside corner of a frame of 200 by 80 mm."+
 		" Motor: 114 mm across, 20 mm up, turns clockwise, pulley A 9 mm across."+
-		" Axle 1: 76 mm across, 20 mm up, turns clockwise, pulley B 40 mm across, pulley C 13 mm across."+
-		" Axle 2: 45 mm across, 20 mm up, turns clockwise, pulley D 30 mm across."+
-		" Band 1, open, from A to B, centres 38 mm apart. Band 2, open, from C to D, centres 31 mm apart."+
+		" Axle 1: 80 mm across, 20 mm up, turns clockwise, pulley B 40 mm across, pulley C 18 mm across."+
+		" Axle 2: 45 mm across, 20 mm up, turns clockwise, pulley D 40 mm across."+
+		" Band 1, open, from A to B, centres 34 mm apart. Band 2, open, from C to D, centres 35 mm apart."+
 		" Along the axles, from the inside of the front: band 1 at 33.5 mm, band 2 at 42.5 mm; the frame is 90 mm deep."+
-		" Spacers on axle 1, from there: 30, 2.5, 44.5 mm. Spacers on axle 2, from there: 39, 44 mm.", d.Describe())
+		" Spacers on axle 1, from there: 30, 2, 44 mm. Spacers on axle 2, from there: 39, 44 mm.", d.Describe())
 	// Spacers and pulleys fill the depth.
 	sum := map[int]float64{}
 	for _, s := range d.Spacers() {
 		sum[s.Axle] += float64(s.Length)
 	}
-	assert.InDelta(t, 90-7-6, sum[1], 1e-6)
+	assert.InDelta(t, 90-7-7, sum[1], 1e-6)
 	assert.InDelta(t, 90-7, sum[2], 1e-6)
 	a, b := views.Letters(1)
 	assert.Equal(t, "CD", a+b)

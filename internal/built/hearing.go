@@ -1,0 +1,393 @@
+package built
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+
+	"findrive/internal/brief"
+	"findrive/internal/tomlfile"
+)
+
+// Hearing is what was understood from somebody's words, or from a part of them.
+type Hearing struct {
+	Sign Symptom // the likeliest
+	// Maybe are the other signs that may be meant, and Share how likely each is, the
+	// likeliest first; Sure is how likely Sign is.
+	Maybe []Maybe
+	Sure  float64
+	// Words are what was said, and Exact whether they are the sign's own. A guess is the
+	// nearest meaning where nothing fitted well.
+	Words        string
+	Exact, Guess bool
+	// Read are words that were not known, each with the known one it was taken for.
+	Read []string
+}
+
+// Maybe is a sign that may be meant.
+type Maybe struct {
+	Sign  Symptom
+	Share float64
+}
+
+// Exactly is a sign that was told in its own words.
+func Exactly(s Symptom) Hearing { return Hearing{Sign: s, Sure: 1, Words: string(s), Exact: true} }
+
+// reading is one way to say a sign: meanings that must all stand in a sentence, in words
+// apart, and those that must not.
+type reading struct {
+	sign Symptom
+	all  string
+	none string
+}
+
+// readings are tried in this order; what a sign makes needless is in covers.
+var readings = []reading{
+	{Slips, "band slip", "floor drum"},
+	{JumpsOff, "band jump", "climb"},
+	{JumpsOff, "band comes off", "climb"},
+	{Climbs, "band climb up", ""},
+	{Slack, "band slack", ""},
+	{Overtight, "band stiff", "byhand not"},
+	{Snaps, "band break", ""},
+	{RubsItself, "band rub cross", ""},
+	{Slower, "slower wear", ""},
+	{Odd, "slow others", "wear oneway"},
+	{Odd, "slower others", "wear oneway"},
+	{FloorSpin, "wheel spinout floor", ""},
+	{FloorSpin, "wheelsp", ""},
+	{FloorSpin, "wheel spinout not", "motor pulley band"},
+	{CordSlips, "cord slip", ""},
+	{CordSlips, "drum slip", "band"},
+	{CordOff, "cord wind end", "slip"},
+	{CordOff, "cord comes off", "slip"},
+	{CordOff, "cord jump", ""},
+	{RunsBack, "back switch", "band motor"},
+	{RunsBack, "load back", "wrong up motor"},
+	{RunsBack, "cord back", "motor off"},
+	{LoadStops, "without not load", "motor"},
+	{LoadStops, "without move not", ""},
+	{LoadStops, "without but load", ""},
+	{Uneven, "fast down slow upward", ""},
+	{Uneven, "fast down not upward", ""},
+	{Uneven, "slow upward down", ""},
+	{MotorMoves, "motor lean", ""},
+	{MotorMoves, "motor slack", "band"},
+	{MotorMoves, "motor comes off", ""},
+	{OneWay, "oneway way other slow", ""},
+	{OneWay, "oneway way other", "not"},
+	{CutsOut, "not start", "push hum motor load"},
+	{CutsOut, "wiggle again move", ""},
+	{CutsOut, "wiggle battery", ""},
+	{PulleyTurns, "pulley spin axle not", ""},
+	{PulleyTurns, "pulley slip axle", ""},
+	{PulleyTurns, "pulley slack", "band"},
+	{MotorOnly, "motor spin wheel not", ""},
+	{MotorOnly, "motor spin pulley not", ""},
+	{MotorOnly, "motor spin not", "hum push load"},
+	{Curves, "not straight", ""},
+	{Curves, "curve", "band axle"},
+	{Stiff, "stiff byhand", "band"},
+	{Stiff, "stiff axle", "band"},
+	{Stiff, "not push axle", "band"},
+	{Fades, "start then slow", "wear"},
+	{Fades, "start then not", "wear push"},
+	{NeedsPush, "push move", "axle byhand2"},
+	{NoGo, "hum", "rattle2"},
+	{WrongWay, "wrong move", ""},
+	{WrongWay, "wrong way", ""},
+	{WrongWay, "load down upward", "fast slow"},
+	{Jerks, "jerk", "hum"},
+	{Wobbles, "wobble", "wire"},
+	{Rubs, "rub", "cross"},
+	{Rattles, "rattle", "hum"},
+	{CellsHot, "battery hot", ""},
+	{Hot, "hot", ""},
+	{MotorRaces, "motor noise fast", ""},
+	{MotorRaces, "motor fast", "wheel pulley not"},
+	{Slips, "slip", "wheel cord drum floor axle"},
+	{TooFast, "fast", "not"},
+	{TooSlow, "slow", ""},
+	{TooSlow, "not fast", ""},
+	{Nothing, "dead", "motor fast slow"},
+	{Nothing, "not move", "motor wheel push hum straight fast slow without oneway"},
+	{Stiff, "bend axle band", ""},
+}
+
+// covers are the signs that say less than another that was heard as well.
+var covers = map[Symptom][]Symptom{
+	Slower:      {TooSlow, Odd, Fades},
+	Odd:         {TooSlow},
+	Fades:       {TooSlow, CutsOut, Nothing},
+	FloorSpin:   {MotorOnly, Slips, Nothing, TooFast},
+	CordSlips:   {Slips, Nothing, MotorOnly, RunsBack},
+	CordOff:     {JumpsOff, Nothing, RunsBack},
+	PulleyTurns: {MotorOnly, Nothing, Slips, Slack},
+	MotorOnly:   {Nothing, TooFast, CutsOut},
+	NoGo:        {Nothing, MotorOnly, CutsOut, Rattles},
+	NeedsPush:   {Nothing, CutsOut},
+	Climbs:      {JumpsOff, Rubs},
+	RubsItself:  {Rubs, Slips},
+	Uneven:      {TooFast, TooSlow, Nothing, RunsBack, WrongWay},
+	RunsBack:    {Nothing, WrongWay},
+	WrongWay:    {RunsBack, Nothing},
+	LoadStops:   {Nothing, Fades, CutsOut, MotorOnly},
+	CutsOut:     {Nothing, NeedsPush},
+	MotorMoves:  {Stiff, MotorOnly, NeedsPush},
+	OneWay:      {TooSlow, Odd, WrongWay, Fades},
+	Slack:       {Curves},
+	CellsHot:    {Hot},
+	MotorRaces:  {TooFast},
+	JumpsOff:    {Fades},
+	Curves:      {Nothing},
+}
+
+// Hear understands somebody's words: the signs they tell of, one for each thing that is
+// told. What is offered may be written as it is. Otherwise two things are asked of each
+// sentence: whether it says a sign outright, by the meanings of its words, and how like it
+// is to what people say of each sign. A word that is not known is taken for the nearest
+// known one, and what is like nothing much is a guess. The model rules out what cannot be
+// seen on it. None: nothing was understood.
+func Hear(words string, model brief.Model) []Hearing {
+	plain := strings.ToLower(strings.Join(strings.Fields(words), " "))
+	for _, s := range SignsOn(model) {
+		if strings.Trim(plain, ".!? ") == string(s) {
+			h := Exactly(s)
+			h.Words = words
+			return []Hearing{h}
+		}
+	}
+	var out []Hearing
+	whole := tokens(plain)
+	if len(whole) == 0 {
+		return nil
+	}
+	for _, part := range clauses(plain) {
+		out = append(out, hearPart(part, model, surely)...)
+	}
+	if sure := slices.DeleteFunc(slices.Clone(out), func(h Hearing) bool { return h.Guess }); len(sure) > 0 {
+		out = sure // what is only guessed of a part is left
+	}
+	if said := hearPart(whole, model, least); len(out) == 0 || len(said) > 0 && len(out) > 0 && beyond(said, out) {
+		out = said
+	}
+	for i := range out {
+		out[i].Words = words
+	}
+	return distinct(out)
+}
+
+// beyond reports whether the whole of a text says a sign more surely than its parts do.
+func beyond(whole, parts []Hearing) bool {
+	most := 0.0
+	for _, p := range parts {
+		most = max(most, p.Sure)
+	}
+	return whole[0].Sure > most && !slices.ContainsFunc(parts, func(p Hearing) bool { return p.Sign == whole[0].Sign })
+}
+
+// How sure hearing is (judgement, by hearing each saying of the program by all the others).
+const (
+	outright  = 3.5  // the logarithm of what saying a sign outright is worth
+	least     = 1.0  // the likeness from which something was understood at all
+	surely    = 2.5  // the likeness from which a part of several says something by itself
+	mostMaybe = 3    // other signs that are kept in mind
+	leastSure = 0.08 // how likely they must be
+	guessing  = 0.4  // how likely the first is where it is a guess
+)
+
+// leastKnown is the share of a clause's words, without the small ones, that must be known
+// for it to be understood.
+const leastKnown = 0.4
+
+// mostlyKnown reports whether a clause is in words that are known.
+func mostlyKnown(words []string) bool {
+	known, all := 0, 0
+	of, _ := lexicon(words)
+	for i, w := range words {
+		switch {
+		case len(of[i]) > 0 || saidWords()[w]:
+			known++
+			all++
+		case !strings.Contains(small, " "+w+" "):
+			all++
+		}
+	}
+	return float64(known) >= leastKnown*float64(all)
+}
+
+// hearPart hears one clause, if it says something with a likeness of at least so much.
+func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
+	if !mostlyKnown(words) {
+		return nil
+	}
+	terms, read := termsOf(words)
+	scores := sayings().likeness(terms)
+	heard := hearClause(words, model)
+	for _, h := range heard {
+		scores[h.Sign] += outright
+	}
+	order := SignsOn(model)
+	slices.SortStableFunc(order, func(a, b Symptom) int { return cmp.Compare(scores[b], scores[a]) })
+	best := scores[order[0]]
+	if best < atLeast {
+		return nil
+	}
+	if len(heard) > 1 {
+		// Several things said outright in one sentence.
+		var out []Hearing
+		for _, h := range heard {
+			if scores[h.Sign] > best-2*outright {
+				out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: read})
+			}
+		}
+		if len(out) > 1 {
+			return out
+		}
+	}
+	sum := 0.0
+	for _, s := range order {
+		sum += math.Exp(scores[s] - best)
+	}
+	h := Hearing{Sign: order[0], Sure: 1 / sum, Read: read}
+	h.Guess = h.Sure < guessing
+	for _, s := range order[1 : 1+mostMaybe] {
+		if share := math.Exp(scores[s]-best) / sum; share > leastSure {
+			h.Maybe = append(h.Maybe, Maybe{s, share})
+		}
+	}
+	return []Hearing{h}
+}
+
+// clauses are the parts of a text between stops and "but".
+func clauses(text string) [][]string {
+	for _, stop := range []string{" but ", ";", ". ", "!", ", and ", ", "} {
+		text = strings.ReplaceAll(text, stop, "\x00")
+	}
+	var out [][]string
+	for _, part := range strings.Split(text, "\x00") {
+		if t := tokens(part); len(t) > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// tokens are the words of a text: letters only, "won't" as "wont".
+func tokens(text string) []string {
+	text = strings.NewReplacer("'", "", "’", "").Replace(text)
+	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+}
+
+// lexicon is what each word of a clause may mean; read tells of words taken for others.
+func lexicon(words []string) (of [][]string, read []string) {
+	for _, w := range words {
+		m := meaningsOf(w)
+		if len(m) == 0 && len(w) >= 5 && !strings.Contains(small, " "+w+" ") && !saidWords()[w] {
+			for _, form := range forms(w) {
+				if near := tomlfile.NearestWithin(form, knownWords(), 1+len(form)/8); near != "" {
+					m, read = meaningsOf(near), append(read, w+" as "+near)
+					break
+				}
+			}
+		}
+		of = append(of, m)
+	}
+	return of, read
+}
+
+// forms are a word and its stem, without the usual endings.
+func forms(w string) []string {
+	out := []string{w}
+	for _, end := range []string{"ing", "ed", "es", "s", "y"} {
+		if stem, cut := strings.CutSuffix(w, end); cut && len(stem) >= 4 {
+			out = append(out, stem)
+		}
+	}
+	return out
+}
+
+func meaningsOf(w string) []string {
+	var out []string
+	for name, list := range meanings {
+		for _, k := range strings.Fields(list) {
+			stem, open := strings.CutSuffix(k, "*")
+			if w == stem || open && strings.HasPrefix(w, stem) {
+				out = append(out, name)
+				break
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// knownWords are all words of the list, stems without their star.
+func knownWords() []string {
+	var out []string
+	for _, list := range meanings {
+		for _, k := range strings.Fields(list) {
+			if k = strings.TrimSuffix(k, "*"); len(k) >= 4 {
+				out = append(out, k)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func hearClause(words []string, model brief.Model) []Hearing {
+	of, read := lexicon(words)
+	var out []Hearing
+	for _, r := range readings {
+		if !seenOn(r.sign, model) || !says(of, strings.Fields(r.all)) {
+			continue
+		}
+		if slices.ContainsFunc(strings.Fields(r.none), func(m string) bool { return says(of, []string{m}) }) {
+			continue
+		}
+		out = append(out, Hearing{Sign: r.sign, Read: read})
+	}
+	return distinct(out)
+}
+
+func seenOn(s Symptom, model brief.Model) bool {
+	on := signOf[s]
+	return len(on) == 0 || slices.Contains(on, model)
+}
+
+// says reports whether a clause has a word for each meaning, each another one.
+func says(of [][]string, all []string) bool {
+	taken := make([]bool, len(of))
+	var match func(k int) bool
+	match = func(k int) bool {
+		if k == len(all) {
+			return true
+		}
+		for i, m := range of {
+			if !taken[i] && slices.Contains(m, all[k]) {
+				taken[i] = true
+				if match(k + 1) {
+					return true
+				}
+				taken[i] = false
+			}
+		}
+		return false
+	}
+	return match(0)
+}
+
+// distinct leaves out signs that were heard before, and those that say less than another.
+func distinct(list []Hearing) []Hearing {
+	var out []Hearing
+	for _, h := range list {
+		covered := slices.ContainsFunc(list, func(o Hearing) bool { return o.Sign != h.Sign && slices.Contains(covers[o.Sign], h.Sign) })
+		if !covered && !slices.ContainsFunc(out, func(o Hearing) bool { return o.Sign == h.Sign }) {
+			out = append(out, h)
+		}
+	}
+	return out
+}

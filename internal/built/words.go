@@ -1,0 +1,76 @@
+package built
+
+// The words that people use, by what they mean. A word that ends in * stands for all that
+// begin so. A word may have several meanings; what a sentence means comes of which
+// meanings stand together in it (see hearing.go).
+var meanings = map[string]string{
+	"fast":     "fast* quick* speed* whizz* whiz* zoom* mad madly race* racing hurtl* rapid* rocket* blur* crazy dizzy wild* manic",
+	"slow":     "slow* crawl* sluggish* snail* dawdl* lazy ages feeble* weak* creep* plod* trundl* tired lame",
+	"not":      "not no never wont dont doesnt didnt isnt arent cant cannot couldnt hardly barely nothing nowt none stays stay stayed stands stand still refuses refuse fails fail stuck without unable stopped stops stop",
+	"move":     "move* moving turn* go goes going gone went spin* spun rotat* run* ran start* work* budge* stir* happen* respond* drive* travel* roll* does do anything",
+	"wrong":    "wrong backward* reverse* opposite backwards anticlockwise counterclockwise",
+	"way":      "way direction ways round",
+	"hum":      "hum* buzz* whin* groan* moan* drone* growl*",
+	"push":     "push* nudge* shov* poke* prod* finger hand twirl*",
+	"motor":    "motor* engine*",
+	"spin":     "spin* spun turn* run* ran go goes going whirr* whir* whizz* rac* round works work* rotat*",
+	"wheel":    "wheel* tyre* tire tires",
+	"band":     "band* elastic* rubber belt* loop",
+	"pulley":   "pulley* disc* disk*",
+	"axle":     "axle* rod rods stick sticks dowel* shaft* skewer* spindle*",
+	"slip":     "slip* skid* slid* squeak* squeal* screech*",
+	"jump":     "jump* ping* pop pops popped popping hop hops leap* bounc* sling* slung thrown throws throw",
+	"comes":    "com* came fall* fell fly* flies flew keep* kept wander* run* slip* work* walk* get* drop*",
+	"off":      "off out",
+	"climb":    "climb* rides ride riding rode crawl* walk* creep* wander*",
+	"up":       "up side edge rim top over",
+	"jerk":     "jerk* jolt* judder* thump* bump* lurch* hiccup* stutter* twitch* uneven* pulsat* knock* clunk* tick* limps limping hesitat* clonk* stall*",
+	"turnwise": "once every each turn time per rev revolution",
+	"rub":      "rub* scrap* scratch* catch* caught grind* grat* graz* brush* touch* scuff* chaf*",
+	"rattle":   "rattl* clatter* clank* vibrat* loud noisy racket buzz* chatter* jangl*",
+	"noise":    "noise* sound* hear",
+	"wobble":   "wobbl* sway* shak* totter* waggl* wonky",
+	"hot":      "hot smell* smok* burn* warm* stink* melt* heat* smelt whiff fumes",
+	"battery":  "batter* cell cells holder",
+	"wear":     "lesson* week* day* yesterday month* gradual* daily monday friday term session* fortnight",
+	"slower":   "slower slow* worse weaker less",
+	"others":   "others other group* everybody everyone rest else team* neighbour* theirs classmates everyones everybodys table* ours",
+	"floor":    "floor* carpet ground lino road hall playground table tiles",
+	"spinout":  "spin* spun wheelspin* slip* skid* grip*",
+	"wheelsp":  "wheelspin* wheelspins",
+	"cord":     "cord* string* thread* rope* twine line",
+	"drum":     "drum* reel* spool* bobbin* winch*",
+	"load":     "load* weight* mass bucket hook gram* g kg passenger* roundabout carousel figures people top heavy seats ride",
+	"straight": "straight",
+	"curve":    "curve* curv* veer* swerv* drift* circle* sideways steer* pulls",
+	"slack":    "slack* sag* loose* floppy limp hang* droop* baggy dangl* flopp*",
+	"break":    "snap* broke* break* tear* tore torn split* bust*",
+	"dead":     "dead nothing lifeless kaput silent silence nowt",
+	"lean":     "lean* twist* tip* tilt* shift* loosen*",
+	"wiggle":   "wiggl* jiggl* intermittent* flicker* sometimes waggl* cuts cutting wire wires",
+	"again":    "again sometimes cuts cutting out on",
+	"stiff":    "stiff* tight* bind* jam* seiz* hard hardly difficult heavy",
+	"byhand":   "hand finger fingers turn twist",
+	"back":     "back down drop* fall* unwind* unwinds plummet* sink*",
+	"switch":   "switch* switched off stop* let",
+	"down":     "down downwards",
+	"upward":   "up upwards",
+	"start":    "start* first begin* beginning fine well ok okay good lovely",
+	"then":     "then after gradually until while minute* later",
+	"without":  "without empty unloaded alone bare",
+	"with":     "with when put loaded full on",
+	"cross":    "cross* figure eight itself",
+	"dust":     "dust* itself rub* black wears crumb*",
+	"oneway":   "one",
+	"other":    "other",
+	"wind":     "wind* wound wraps wrap* runs comes goes",
+	"end":      "end edge side off",
+	"bend":     "bend* bent bow* flex*",
+}
+
+// small are words that have no meaning here.
+const small = ` a about all also am an and any are as at be because been being big bit by can did does each even ever every for from get gets got had has have
+ he her his how i if in into is it its just like little lot lots me my near now of on only or our really s same see she should small so some soon than that the their
+ them there these they thing things this those to too try tried us very was we what when where which while who why will would you your it's much more most
+ goes quite bits child children class model our ours switch press button week works red blue green yellow please think looks look seems seem want wants
+`

@@ -1,0 +1,155 @@
+// Package classdrawing draws the speeds that a class counted as dots over the range that
+// was foretold; and the same without dots, for the class to fill in.
+package classdrawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"findrive/internal/drawing"
+	"findrive/internal/measure"
+	"findrive/internal/units"
+)
+
+type mm = units.Millimetres
+
+// The picture, in millimetres: it fits across an A4 page and an American one.
+var size = drawing.Size{Width: 170, Height: 110}
+
+// The field of the plot within it.
+const (
+	left, right mm = 12, 160
+	top, axisAt mm = 34, 84
+	dot         mm = 2.2
+)
+
+var (
+	titleStyle = drawing.Words(12).InBold()
+	textStyle  = drawing.Words(10)
+	smallStyle = drawing.Words(8.5)
+)
+
+// Plot is the dot plot of a class. Without groups it is the empty one to fill in: no
+// forecast is on it, so that nobody counts towards it.
+func Plot(c *measure.Class) *drawing.Drawing {
+	unit, per := c.Scale()
+	d := &drawing.Drawing{Title: "Our class: " + c.Build.Name, Description: describe(c, unit, per)}
+	p := d.Add(size, d.Title)
+	p.Description = d.Description
+	style, words := titleStyle.Fit(d.Title, right-left, 3)
+	p.Text(drawing.Point{X: left, Y: 10}, words, style)
+	lo, hi, step := Axis(c)
+	at := func(v float64) mm { return left + (right-left)*mm((v-lo)/(hi-lo)) }
+	if len(c.Groups) > 0 && c.Due.Likely > 0 {
+		forecast(p, at(c.Due.Low()*per), at(c.Due.High()*per))
+	}
+	axis(p, lo, hi, step, unit, at)
+	if len(c.Groups) == 0 {
+		p.Paragraph(drawing.Point{X: left, Y: 17}, "One dot for each group: above the number you counted. Two the same? Put one dot on top of the other.", right-left, textStyle)
+		p.Paragraph(drawing.Point{X: left, Y: 101}, "Which group is far from the others? What is different about its model?", right-left, textStyle)
+		return d
+	}
+	dots(p, c, per, at)
+	note := "Each dot is a group. Hatched: where the dots were due."
+	if c.Enough {
+		note += fmt.Sprintf(" The middle of the class: %s.", units.Significant(float64(c.Middle)*per, 3))
+	}
+	p.Paragraph(drawing.Point{X: left, Y: 101}, note, right-left, smallStyle)
+	return d
+}
+
+// Axis are the ends of the plot's axis and the step of its figures, in the class's unit.
+func Axis(c *measure.Class) (lo, hi, step float64) {
+	_, per := c.Scale()
+	lo, hi = math.Inf(1), 0.0
+	add := func(v float64) { lo, hi = math.Min(lo, v), math.Max(hi, v) }
+	if c.Due.Likely > 0 {
+		add(c.Due.Low() * per)
+		add(c.Due.High() * per)
+		if len(c.Groups) == 0 { // room for what is not foretold
+			add(c.Due.Low() * per / 2)
+			add(c.Due.High() * per * 1.5)
+		}
+	}
+	for i := range c.Groups {
+		add(float64(c.Groups[i].Turns) * per)
+	}
+	if !(hi > 0) {
+		lo, hi = 0, 60
+	}
+	step = 1
+	for step*12 < hi-lo {
+		for _, times := range []float64{2, 2.5, 2} {
+			if step *= times; step*12 >= hi-lo {
+				break
+			}
+		}
+	}
+	for step > 0.05 && (hi-lo)/step < 4 {
+		step /= 2
+	}
+	lo = step * math.Floor((lo-step/4)/step)
+	return math.Max(0, lo), step * math.Ceil((hi+step/4)/step), step
+}
+
+func forecast(p *drawing.Page, from, to mm) {
+	p.Rectangle(drawing.Rect{X0: from, Y0: top, X1: to, Y1: axisAt}, drawing.Thin, drawing.Hatched)
+}
+
+func axis(p *drawing.Page, lo, hi, step float64, unit string, at func(float64) mm) {
+	p.Line(drawing.Point{X: left, Y: axisAt}, drawing.Point{X: right, Y: axisAt}, drawing.Outline)
+	for k := 0; lo+float64(k)*step <= hi+step/100; k++ {
+		v := lo + float64(k)*step
+		p.Line(drawing.Point{X: at(v), Y: axisAt}, drawing.Point{X: at(v), Y: axisAt + 1.8}, drawing.Outline)
+		p.Text(drawing.Point{X: at(v), Y: axisAt + 6.5}, units.Significant(v, 3), textStyle.WithAlign(drawing.Middle))
+	}
+	p.Text(drawing.Point{X: (left + right) / 2, Y: axisAt + 12}, unit, textStyle.WithAlign(drawing.Middle))
+}
+
+// dots draws a dot for each group, from the slowest on; those that would lie on others lie
+// above them, nearer to each other where there are many, and those that stand apart have
+// their name and a ring.
+func dots(p *drawing.Page, c *measure.Class, per float64, at func(float64) mm) {
+	slowest := c.Slowest()
+	var columns []mm
+	in, height := make([]int, len(slowest)), make([]int, len(slowest))
+	tall := make([]int, len(slowest))
+	for i, g := range slowest {
+		x, k := at(float64(g.Turns)*per), len(columns)-1
+		if k < 0 || x-columns[k] >= 2*dot+0.3 {
+			columns, k = append(columns, x), k+1
+		}
+		in[i], height[i] = k, tall[k]
+		tall[k]++
+	}
+	rise := 2*dot + 0.5
+	if tallest := slices.Max(tall); tallest > 1 {
+		rise = min(rise, (axisAt-top+dot)/mm(tallest))
+	}
+	for i, g := range slowest {
+		centre := drawing.Point{X: columns[in[i]], Y: axisAt - dot - 0.8 - mm(height[i])*rise}
+		p.Circle(centre, dot+0.3, drawing.Rubber(0.6), drawing.White)
+		p.Circle(centre, dot-0.2, drawing.Outline, drawing.Black)
+		if g.Apart != 0 {
+			p.Circle(centre, dot+1.2, drawing.Outline, drawing.NoFill)
+			style, words := smallStyle.Fit(g.Name, 30, 2)
+			half := style.Width(words) / 2
+			p.Text(drawing.Point{X: min(max(centre.X, left+half), right-half), Y: centre.Y - dot - 2.5}, words, style.WithAlign(drawing.Middle))
+		}
+	}
+}
+
+func describe(c *measure.Class, unit string, per float64) string {
+	if len(c.Groups) == 0 {
+		return "An empty plot of " + unit + " for a class to put a dot for each group on."
+	}
+	s := fmt.Sprintf("%d groups, in %s:", len(c.Groups), unit)
+	for _, g := range c.Slowest() {
+		s += fmt.Sprintf(" %s %s;", g.Name, units.Significant(float64(g.Turns)*per, 3))
+	}
+	if c.Due.Likely > 0 {
+		s += fmt.Sprintf(" due were %s to %s.", units.Significant(c.Due.Low()*per, 2), units.Significant(c.Due.High()*per, 2))
+	}
+	return s
+}

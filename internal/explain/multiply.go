@@ -1,0 +1,84 @@
+package explain
+
+import (
+	"fmt"
+	"math"
+)
+
+// The way a stage changes turning.
+type sense int
+
+const (
+	same sense = iota
+	slowing
+	speeding
+)
+
+// alike is how far from 1 a ratio is still called the same (two pulleys of one size differ
+// so much by their making; judgement).
+const alike = 0.02
+
+func senseOf(ratio float64) sense {
+	switch {
+	case ratio > 1+alike:
+		return slowing
+	case ratio < 1-alike:
+		return speeding
+	}
+	return same
+}
+
+// all is the way all stages together change turning, and mixed whether some do otherwise.
+func (d *Drive) all() (s sense, mixed bool) {
+	s = senseOf(d.Ratio)
+	for i := range d.Stages {
+		mixed = mixed || senseOf(d.Stages[i].Ratio) != s
+	}
+	return s, mixed
+}
+
+// share is a number of turns in halves and thirds, as children write it: 2½.
+type share struct{ over, under int }
+
+// String is the number; not in halves or thirds it is to the nearest whole.
+func (q share) String() string {
+	whole, rest := q.over/q.under, q.over%q.under
+	part, known := map[[2]int]string{{0, 1}: "", {1, 2}: "½", {1, 3}: "⅓", {2, 3}: "⅔"}[reduced(rest, q.under)]
+	switch {
+	case !known:
+		return fmt.Sprint(int(math.Round(float64(q.over) / float64(q.under))))
+	case whole == 0 && part != "":
+		return part
+	}
+	return fmt.Sprint(whole) + part
+}
+
+func reduced(over, under int) [2]int {
+	if over == 0 {
+		return [2]int{0, 1}
+	}
+	a, b := over, under
+	for b > 0 {
+		a, b = b, a%b
+	}
+	return [2]int{over / a, under / a}
+}
+
+// product is the turns of the motor for one of the output, by the small whole numbers of
+// the stages; and the sum that leads there, stage by stage, in the signs of a school.
+func (d *Drive) product() (total share, sums []string) {
+	total = share{1, 1}
+	for i := range d.Stages {
+		w := Whole(d.Stages[i].Ratio)
+		before := total
+		total = share{total.over * w.Driver, total.under * w.Driven}
+		by, sign := share{w.Driver, w.Driven}, "x"
+		if w.Driver < w.Driven {
+			by, sign = share{w.Driven, w.Driver}, "÷"
+		}
+		if i > 0 {
+			sums = append(sums, fmt.Sprintf("%s %s %s = %s.", before, sign, by, total))
+		}
+	}
+	return total, sums
+}

@@ -1,0 +1,25 @@
+package forecast
+
+// Ranks are the classrooms as a table, for whoever wants to put a drive into them
+// without this program: of each thing its rank in every room, 0 the lowest of all and
+// Rooms-1 the highest. A thing of rank k is (k + 1/2)/Rooms of the way through its range.
+type Ranks struct {
+	CellVoltage, CellResistance         [Rooms]int
+	FreeSpeed, StallTorque, FreeCurrent [Rooms]int // of the motor
+	BandPull, BandFriction              [Rooms]int
+	AxleFriction                        [Rooms]int // and a ride's pivot
+	Load, Rolling                       [Rooms]int
+}
+
+// RanksOfRooms is the table of the classrooms.
+func RanksOfRooms() *Ranks {
+	rank := func(share float64) int { return int(share * Rooms) }
+	out := &Ranks{}
+	for i, r := range rooms() {
+		out.CellVoltage[i], out.CellResistance[i] = rank(r.open), rank(r.resistance)
+		out.FreeSpeed[i], out.StallTorque[i], out.FreeCurrent[i] = rank(r.free), rank(r.stall), rank(r.idle)
+		out.BandPull[i], out.BandFriction[i], out.AxleFriction[i] = rank(r.pull), rank(r.grip), rank(r.bearing)
+		out.Load[i], out.Rolling[i] = rank(r.load), rank(r.rolling)
+	}
+	return out
+}

@@ -1,0 +1,109 @@
+package measure
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+
+	"findrive/internal/built"
+	"findrive/internal/units"
+)
+
+// CountOf is a count of turns or a timed way as evidence of what is wrong with a drive.
+// The error is for the user.
+func CountOf(r Reading, b *built.Build) (built.Count, error) {
+	if r.Kind != Turns && r.Kind != Travel {
+		return built.Count{}, fmt.Errorf("%s is neither a count nor a run", units.Quoted(r.Words))
+	}
+	value, sigma, err := r.value(b)
+	if err != nil {
+		return built.Count{}, err
+	}
+	return built.Count{Words: r.Words, Turns: units.RPM(math.Exp(value)), Timed: r.Kind == Travel, Sigma: sigma}, nil
+}
+
+// Diagnose is what may be wrong with the model, by its counts and runs; nil if they are what
+// was to be expected, or there are none. The context ends the search early.
+func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
+	var counts []built.Count
+	slow := 0
+	for i := range r.Readings {
+		j := &r.Readings[i]
+		if j.Kind != Turns && j.Kind != Travel {
+			continue
+		}
+		c, err := CountOf(j.Reading, r.Build)
+		if err != nil {
+			return nil, err
+		}
+		if counts = append(counts, c); j.Read < j.Foretold.Likely {
+			slow++
+		}
+	}
+	if len(counts) == 0 {
+		return nil, nil
+	}
+	sign := built.TooFast
+	if 2*slow > len(counts) {
+		sign = built.TooSlow
+	}
+	d, err := built.Diagnose(ctx, r.Build, []built.Hearing{built.Exactly(sign)}, counts)
+	if err != nil || d.Fits {
+		return nil, err
+	}
+	return d, nil
+}
+
+// saidTurns is a count as it stands in a sentence, such as "9 turns in 30 s".
+var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
+
+// saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s".
+var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+in\s+(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b`)
+
+// FromWords are the counts and runs that stand in a sentence of somebody's own, and the
+// sentence without them.
+func FromWords(text string) (readings []Reading, rest string) {
+	rest = saidTravel.ReplaceAllStringFunc(text, func(found string) string {
+		m := saidTravel.FindStringSubmatch(found)
+		unit := map[byte]string{'m': "m", 'c': "cm"}[strings.ToLower(m[2])[0]]
+		if strings.EqualFold(m[2], "mm") {
+			unit = "mm"
+		}
+		r, err := ReadTravel(point(m[1]) + " " + unit + " in " + point(m[3]) + " " + timeUnit(m[4]))
+		if err != nil {
+			return found
+		}
+		r.Words = found
+		readings = append(readings, r)
+		return " "
+	})
+	rest = saidTurns.ReplaceAllStringFunc(rest, func(found string) string {
+		m := saidTurns.FindStringSubmatch(found)
+		time := point(m[2])
+		if time == "" {
+			time = "1"
+		}
+		if strings.EqualFold(m[3], "half a minute") {
+			time, m[3] = "30", "s"
+		}
+		r, err := ReadTurns(point(m[1]) + " turns in " + time + " " + timeUnit(m[3]))
+		if err != nil {
+			return found
+		}
+		r.Words = found
+		readings = append(readings, r)
+		return " "
+	})
+	return readings, rest
+}
+
+func point(number string) string { return strings.ReplaceAll(number, ",", ".") }
+
+func timeUnit(word string) string {
+	if strings.HasPrefix(strings.ToLower(word), "m") {
+		return "min"
+	}
+	return "s"
+}

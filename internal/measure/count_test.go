@@ -1,0 +1,40 @@
+package measure_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"findrive/internal/measure"
+)
+
+// TestFromWords has counts as they stand in people's sentences.
+func TestFromWords(t *testing.T) {
+	for text, want := range map[string]float64{
+		"it is slow, we counted 9 turns in 30 seconds": 18,
+		"only 9 in a minute and it squeaks":            9,
+		"12 times a minute":                            12,
+		"goes 4 rounds in 20 secs":                     12,
+		"7.5 turns in half a minute":                   15,
+		"it does 10 turns every 2 minutes":             5,
+		"3 goes in 10 s":                               18,
+	} {
+		got, rest := measure.FromWords(text)
+		if assert.Len(t, got, 1, text) {
+			assert.InDelta(t, want, 60*got[0].Count/float64(got[0].Time), 1e-9, text)
+			assert.NotContains(t, rest, "minute")
+		}
+	}
+	runs, rest := measure.FromWords("it took 3 m in 12 seconds, far too slow")
+	if assert.Len(t, runs, 1) {
+		assert.Equal(t, measure.Travel, runs[0].Kind)
+		assert.InDelta(t, 3000, float64(runs[0].Way), 1e-9)
+		assert.InDelta(t, 12, float64(runs[0].Time), 1e-9)
+	}
+	assert.Contains(t, rest, "far too slow")
+	for _, text := range []string{"", "too slow", "2 cells in it", "we have 30 children in a class", "1 turn in 1 s"} {
+		got, rest := measure.FromWords(text)
+		assert.Empty(t, got, text)
+		assert.Equal(t, text, rest)
+	}
+}

@@ -1,0 +1,131 @@
+package prices
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"findrive/internal/stocktake"
+	"findrive/internal/units"
+)
+
+var (
+	decimalComma = regexp.MustCompile(`^([^\d,.]*\d+),(\d{1,2})([^\d,.]*)$`)
+	bareNumber   = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?$`)
+	whole        = regexp.MustCompile(`^-?[0-9]{1,9}$`)
+
+	pence    = regexp.MustCompile(`^(\d{1,5})\s*p(?:ence)?$`)
+	behind   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(pack|packet|pk|pkt|bag|box|set|tub)$`)
+	forOne   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(each|ea|piece|pc|one|unit)\.?$`)
+	forMany  = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|for|@)\s*(\d{1,6})$`)
+	vatWords = regexp.MustCompile(`(?i)\s*\(?(?:inc|incl|including)\.?\s+vat\)?$`)
+	signLast = regexp.MustCompile(`^(\d[\d.]*)\s*([£€$])$`)
+)
+
+// price is what a cell says a pack costs, or one piece of it.
+type price struct {
+	amount string // as money.Currency.Parse has it
+	each   bool   // of one piece
+	pack   int    // pieces that it is for, if the cell says so; else 0
+}
+
+// readPrice takes the words off a price: "85p", "2.80 per pack", "£2.40 for 10", "35p each".
+func readPrice(text string) price {
+	var p price
+	text = vatWords.ReplaceAllString(strings.TrimSpace(text), "")
+	if m := behind.FindStringSubmatch(text); m != nil {
+		text = m[1]
+	} else if m := forOne.FindStringSubmatch(text); m != nil {
+		text, p.each = m[1], true
+	} else if m := forMany.FindStringSubmatch(text); m != nil {
+		text = m[1]
+		p.pack, _ = strconv.Atoi(m[2])
+	}
+	text = decimalComma.ReplaceAllString(text, "$1.$2$3")
+	if m := pence.FindStringSubmatch(text); m != nil {
+		n, _ := strconv.Atoi(m[1])
+		text = "£" + strconv.Itoa(n/100) + "." + string(rune('0'+n/10%10)) + string(rune('0'+n%10))
+	}
+	if m := signLast.FindStringSubmatch(text); m != nil {
+		text = m[2] + m[1]
+	}
+	p.amount = text
+	return p
+}
+
+// pricing settles how many pieces a row's price is for.
+func (s *sheet) pricing(r stocktake.CellRow, o *sheetOffer, said int) {
+	cellPrice := s.of(r, priceColumn)
+	if cellPrice.value == "" {
+		if each := s.of(r, eachColumn); each.value != "" {
+			cellPrice = each
+			cellPrice.value += " each"
+		}
+	}
+	o.price = cellPrice
+	p := readPrice(cellPrice.value)
+	o.price.value = p.amount
+	if o.pack.value == "" {
+		switch {
+		case p.pack > 0:
+			o.pack.value = strconv.Itoa(p.pack)
+		case said > 0:
+			o.pack.value = strconv.Itoa(said)
+		case s.of(r, packColumn).at.column < 0 || p.each:
+			o.pack.value = "1"
+		}
+	}
+	s.needPieces(&o.pack)
+	s.needWhole(&o.least, false, "leave it empty if one pack can be had")
+	pack, err := strconv.Atoi(o.pack.value)
+	switch {
+	case o.price.value == "":
+		s.fail(o.price.at, "what does a pack cost?")
+		o.price.value = "1"
+	case err != nil:
+	case p.pack > 0 && p.pack != pack:
+		s.fail(o.price.at, "%s is for %d, and the pack is one of %d: which is it?", units.Quoted(cellPrice.value), p.pack, pack)
+	case said > 0 && pack != said:
+		s.fail(o.pack.at, "found %s, but the part is called %s, which is a pack of %d: which is it?", units.Quoted(o.pack.value), units.Quoted(o.called), said)
+	case p.each && pack > 1:
+		o.times = pack
+		s.note("row %d: %s each is taken for a pack of %d", r.Number, p.amount, pack)
+	}
+}
+
+// needPieces reads how many are in a pack: "10", "10 pcs", "pack of 10", "10 per pack".
+func (s *sheet) needPieces(g *given) {
+	const hint = "how many pieces are in one pack?"
+	if g.value != "" && !whole.MatchString(g.value) {
+		switch n, ok := stocktake.Pieces(g.value); {
+		case ok:
+			g.value = strconv.Itoa(n)
+		case strings.EqualFold(g.value, "each") || strings.EqualFold(g.value, "singles"):
+			g.value = "1"
+		}
+	}
+	s.needWhole(g, true, hint)
+}
+
+// moneySeen is the currency that the list's prices and headings are written in, where no
+// column says it: by its sign, or in pence; empty if there is none.
+func (s *sheet) moneySeen() given {
+	signs := map[string]string{"£": "GBP", "€": "EUR"}
+	for _, h := range s.heads {
+		if h.money != "" {
+			if code := signs[h.money]; code != "" {
+				return given{code, cell{}}
+			} else if h.money != "$" {
+				return given{h.money, cell{}}
+			}
+		}
+	}
+	for _, o := range s.offers {
+		for sign, code := range signs {
+			if strings.Contains(o.price.value, sign) {
+				return given{code, o.price.at}
+			}
+		}
+	}
+	return given{}
+}

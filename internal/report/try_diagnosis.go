@@ -1,0 +1,181 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/built"
+	"findrive/internal/measure"
+	"findrive/internal/units"
+)
+
+// mostSuspects is how many suspects are worth reading.
+const mostSuspects = 4
+
+// diagnosis says what may be wrong: how the words were understood, what was counted, what to
+// look at first, what it may come from, and what cures it.
+func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
+	p.told(t, d)
+	if len(d.Look) > 0 {
+		p.blank()
+		p.heading("First, in one minute: what no number shows")
+		for _, s := range d.Look {
+			p.hang(0, 2, "- "+sentence(s)+".")
+		}
+	}
+	led := d.Advised()
+	for _, a := range led {
+		p.advice(t, a)
+	}
+	p.blank()
+	switch {
+	case len(led) > 0:
+		p.heading("If it is built as the file says, that is it. If not:")
+	case !d.Fits:
+		p.heading("What it may come from, likeliest first")
+		p.say(0, "The count is not what this drive should do, so something in the model is not as the file says. Each was worked out with that one thing wrong.")
+	default:
+		p.heading("What it may come from, likeliest first")
+		if len(d.Counts) > 0 {
+			p.say(0, "The count is within what motors, cells and bands differ by, so nothing need be wrong.")
+		} else {
+			p.say(0, "Built as the file says it should not do so. Something in the model may not be as the file says:")
+		}
+	}
+	p.suspects(t.Build, d)
+}
+
+// told says what was understood, and what was counted against what is due.
+func (p *page) told(t *built.Working, d *built.Diagnosis) {
+	p.blank()
+	p.heading("What was told")
+	for i := 0; i < len(d.Heard); {
+		n := i + 1 // those heard in the same words are told together
+		for n < len(d.Heard) && d.Heard[n].Words == d.Heard[i].Words {
+			n++
+		}
+		p.hang(0, 2, "- "+heardWords(d.Heard[i:n]))
+		i = n
+	}
+	for i := range d.Counts {
+		c := &d.Counts[i]
+		unit, per := measure.Scale(t.Build, c.Timed)
+		due := "this drive should stand still"
+		if d.Due.Likely > 0 {
+			due = fmt.Sprintf("%s to %s is due", significant(float64(d.Due.Low)*per, 2), significant(float64(d.Due.High)*per, 2))
+		}
+		turns := fmt.Sprintf("%s %s", significant(float64(c.Turns)*per, 3), unit)
+		p.hang(0, 2, fmt.Sprintf("- %s: %s; %s.", clean(c.Words), turns, due))
+	}
+}
+
+// heardWords are how somebody's words were taken.
+func heardWords(heard []built.Hearing) string {
+	var signs []string
+	for _, h := range heard {
+		signs = append(signs, fmt.Sprintf("%q", string(h.Sign)))
+	}
+	h := heard[0]
+	words := strings.Join(signs, " and ")
+	switch {
+	case h.Guess:
+		words = fmt.Sprintf("%s: taken for %s, the nearest that is known. If that is not meant, say it in other words.", units.Quoted(clean(h.Words)), words)
+	case !h.Exact:
+		words = fmt.Sprintf("%s: taken as %s.", units.Quoted(clean(h.Words)), words)
+	default:
+		words += "."
+	}
+	if len(heard) == 1 && len(h.Maybe) > 0 && h.Maybe[0].Share > 0.2 {
+		words += fmt.Sprintf(" It may also mean %q.", string(h.Maybe[0].Sign))
+	}
+	if len(h.Read) > 0 {
+		words += " (Read " + strings.Join(h.Read, ", ") + ".)"
+	}
+	return words
+}
+
+// suspects lists the likeliest, and in what order to try their cures.
+func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
+	var free, costs []string
+	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
+	most := mostSuspects
+	if len(d.Advised()) > 0 {
+		most = 2 // its own numbers come first
+	}
+	for i := range d.Suspects[:min(len(d.Suspects), most)] {
+		s := &d.Suspects[i]
+		if s.Share < 0.04 && i > 0 {
+			break
+		}
+		where := ""
+		if s.Stage > 0 && s.Way == "" {
+			where = fmt.Sprintf("stage %d: ", s.Stage)
+		}
+		words := sentence(where + s.Says)
+		if s.Way != "" {
+			words += ": " + s.Way
+		}
+		words += "."
+		if len(d.Counts) > 0 && s.Would > 0 {
+			words += fmt.Sprintf(" It would then do about %s %s.", significant(float64(s.Would)*per, 2), unit)
+		}
+		cure, number := " Cure: ", fmt.Sprint(i+1)
+		if s.Costs {
+			cure, costs = " Cure, with a new part: ", append(costs, number)
+		} else {
+			free = append(free, number)
+		}
+		p.hang(0, 3, fmt.Sprintf("%d. %s%s%s.", i+1, words, cure, s.Mend))
+	}
+	if len(free) > 0 && len(costs) > 0 && costs[0] < free[len(free)-1] {
+		p.say(0, fmt.Sprintf("Try what costs nothing first: %s, then %s.", strings.Join(free, ", "), strings.Join(costs, ", ")))
+	}
+}
+
+type diagnosisJSON struct {
+	Heard    []heardJSON   `json:"heard"`
+	Counts   []countJSON   `json:"counts"`
+	Fits     bool          `json:"count_within_forecast"`
+	Look     []string      `json:"look_first"`
+	Suspects []suspectJSON `json:"suspects"`
+}
+
+type heardJSON struct {
+	Words string   `json:"words"`
+	Sign  string   `json:"sign"`
+	Exact bool     `json:"exact"`
+	Guess bool     `json:"guess"`
+	Read  []string `json:"read_as"`
+}
+
+type countJSON struct {
+	Words string `json:"words"`
+	Turns number `json:"turns_per_minute"`
+	Timed bool   `json:"timed_way"`
+}
+
+type suspectJSON struct {
+	Fault string  `json:"fault"`
+	Stage int     `json:"stage"`
+	Says  string  `json:"says"`
+	Way   string  `json:"way"`
+	Look  string  `json:"look"`
+	Cure  string  `json:"cure"`
+	Costs bool    `json:"new_part"`
+	Share number  `json:"share"`
+	Would *number `json:"would_turn_rpm"`
+}
+
+func diagnosisOf(d *built.Diagnosis) *diagnosisJSON {
+	out := &diagnosisJSON{Heard: []heardJSON{}, Counts: []countJSON{}, Fits: d.Fits, Look: list(d.Look), Suspects: []suspectJSON{}}
+	for _, h := range d.Heard {
+		out.Heard = append(out.Heard, heardJSON{clean(h.Words), string(h.Sign), h.Exact, h.Guess, list(h.Read)})
+	}
+	for _, c := range d.Counts {
+		out.Counts = append(out.Counts, countJSON{clean(c.Words), number(c.Turns), c.Timed})
+	}
+	for _, s := range d.Suspects {
+		out.Suspects = append(out.Suspects, suspectJSON{string(s.Fault), s.Stage, s.Says, s.Way, s.Look, s.Mend, s.Costs, number(s.Share), positive(s.Would)})
+	}
+	return out
+}

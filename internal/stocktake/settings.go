@@ -1,0 +1,210 @@
+package stocktake
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
+// settings reads the sizes of a row: from columns of their own, then from the size,
+// and what is still needed from the name.
+func (t *taking) settings(cells []string, r *Row, e *entry) error {
+	failed := map[string]refused{}
+	for _, rivals := range []bool{false, true} {
+		for i, c := range t.heading.list {
+			if i >= len(cells) || unknown(cells[i]) || !isSize(c.field) || c.field == "" || c.field == sizeField || c.rival != rivals {
+				continue
+			}
+			key := keys[e.kind][c.field]
+			if key == "" {
+				r.say(i, "of no use for %s: not used", e.kind)
+				continue
+			}
+			t.set(r, e, key, cells[i], t.unitOf(c, cells), i, failed, "")
+		}
+	}
+	if size, at := t.cell(cells, sizeField); !unknown(size) {
+		for _, p := range e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells)) {
+			t.set(r, e, keys[e.kind][p.field], p.text, t.unitOf(t.heading.list[at], cells), at, failed, "")
+		}
+	}
+	if e.kind == "cells" {
+		if w := unsafe(strings.Join(cells, " ")); w != "" {
+			e.settings = slices.DeleteFunc(e.settings, func(s setting) bool { return s.key == "chemistry" })
+			e.settings = append(e.settings, setting{"chemistry", quoted(w)})
+		}
+	}
+	for _, p := range fromName(e.kind, e.label) {
+		key := keys[e.kind][p.field]
+		if _, tried := failed[key]; !tried && !e.has(key) && !(e.kind == "band" && (key == "size") == e.has("flat_length") && (e.has("flat_length") || e.has("size"))) {
+			t.set(r, e, key, p.text, "", t.heading.column(labelField), failed, fromTheName)
+		}
+	}
+	t.nameDiffers(r, e)
+	if word := chemistry(e.label); e.kind == "cells" && !e.has("chemistry") && word != e.label {
+		t.set(r, e, "chemistry", word, "", t.heading.column(labelField), failed, fromTheName)
+	}
+	if word := materialIn(e.label); word != "" && keys[e.kind][materialField] != "" && !e.has("material") {
+		t.set(r, e, "material", word, "", t.heading.column(labelField), failed, "material taken from the name")
+	}
+	t.fill(r, e, failed)
+	return e.whole(t, failed)
+}
+
+// nameDiffers notes where a name has another size than the columns have.
+func (t *taking) nameDiffers(r *Row, e *entry) {
+	name := e.label
+	if m := goesWith.FindStringIndex(name); m != nil {
+		name = name[:m[0]]
+	}
+	for _, p := range fromName(e.kind, name) {
+		key := keys[e.kind][p.field]
+		a, err := value(e.kind, key, p.text, "")
+		if err != nil || key == "" {
+			continue
+		}
+		for _, s := range e.settings {
+			if s.key == key && s.value != a.text {
+				words := strings.ReplaceAll(key, "_", " ")
+				e.fact(r, t.heading.column(labelField), words, fmt.Sprintf("the name says %s, and the %s of the list is %s", strings.Trim(a.text, `"`), words, strings.Trim(s.value, `"`)))
+			}
+		}
+	}
+}
+
+var goesWith = regexp.MustCompile(`(?i)\b(?:for|fits?|to|with|takes|on|from)\b`)
+
+// unitOf is the unit of a column: that of its heading, or else of a column of units in the
+// row.
+func (t *taking) unitOf(c column, cells []string) string {
+	if c.unit != "" {
+		return c.unit
+	}
+	said, _ := t.cell(cells, unitField)
+	unit, _ := unitWord(said)
+	return unit
+}
+
+// bandSize settles what a bare number of a band is: its trade number, or how long it is
+// laid flat. With a width it is a length, unless the trade's band of that number is as
+// wide; without one it is a number. Either is noted, for nothing says so.
+func (e *entry) bandSize(r *Row, at int, said []piece, unit string) []piece {
+	if e.kind != "band" || len(said) != 1 || said[0].field != numberField || !said[0].bare {
+		return said
+	}
+	number := said[0].text
+	width := units.Millimetres(0)
+	for _, s := range e.settings {
+		if s.key == "width" {
+			width, _ = units.Lengths.Parse(strings.Trim(s.value, `"`))
+		}
+	}
+	usual, known := parts.TradeWidth(number)
+	like := known && width > usual*0.75 && width < usual*1.25
+	switch {
+	case unit != "", width > 0 && !like:
+		said[0].field = flatField
+		if unit == "" {
+			e.fact(r, at, "flat length", fmt.Sprintf("%s taken as its length laid flat in mm, and not as a trade number", number))
+			said[0].text += " mm"
+		}
+	default:
+		e.fact(r, at, "size", fmt.Sprintf("%s taken as a trade number, and not as mm", number))
+	}
+	return said
+}
+
+// fromTheName is noted once for all that a name says.
+const fromTheName = "sizes taken from the name"
+
+// has reports whether a key has a value.
+func (e *entry) has(key string) bool {
+	return slices.ContainsFunc(e.settings, func(s setting) bool { return s.key == key })
+}
+
+// set reads one cell for one key, unless the key has its value already.
+func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, failed map[string]refused, whence string) {
+	words := strings.ReplaceAll(key, "_", " ")
+	if isDate(text) {
+		failed[key] = refused{column, fmt.Sprintf("%s is a date, which a spreadsheet makes of what looks like one: write the %s again", units.Quoted(text), words)}
+		return
+	}
+	a, err := value(e.kind, key, text, unit)
+	had := slices.IndexFunc(e.settings, func(s setting) bool { return s.key == key })
+	if err != nil {
+		if had < 0 {
+			failed[key] = refused{column, err.Error()}
+			r.say(column, "%s: not used", err.Error())
+		} else {
+			e.fact(r, column, words, err.Error()+": not used")
+		}
+		return
+	}
+	if had >= 0 {
+		if e.settings[had].value != a.text {
+			e.fact(r, column, words, fmt.Sprintf("says %s for the %s, which is %s by its own column: not used", strings.Trim(a.text, `"`), words, strings.Trim(e.settings[had].value, `"`)))
+		}
+		return
+	}
+	e.settings = append(e.settings, setting{key, a.text})
+	delete(failed, key)
+	if column >= 0 && t.heading.list[column].rival {
+		e.fact(r, column, words, "taken from a second column for it")
+	}
+	if whence != "" {
+		if !slices.ContainsFunc(r.Remarks, func(m Remark) bool { return m.Text == whence }) {
+			r.assume(column, true, whence)
+		}
+	}
+	for _, note := range a.assumed {
+		e.fact(r, column, words, note)
+	}
+	if a.unit != "" {
+		r.assume(column, true, "no unit: taken as "+a.unit)
+	}
+}
+
+var dateHere = regexp.MustCompile(`(?i)^(?:\d{4}-\d{2}-\d{2}(?: .*)?|\d{1,2}[-/ ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?:[-/ ]\d{2,4})?|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]\d{2,4}|\d{1,2}[/.]\d{1,2}[/.]\d{2,4})$`)
+
+// isDate reports whether a cell is a date, as spreadsheets make them of 3-10 or 5/8.
+func isDate(cell string) bool { return dateHere.MatchString(cell) }
+
+// whole refuses a part that lacks what it cannot be without.
+func (e *entry) whole(t *taking, failed map[string]refused) error {
+	lacking := needs[e.kind]
+	if e.kind == "band" && !e.has("size") {
+		lacking = [][2]string{{"flat_length", "length laid flat, or trade number"}, {"width", "width"}}
+	}
+	for _, need := range lacking {
+		if e.has(need[0]) {
+			continue
+		}
+		if f, ok := failed[need[0]]; ok {
+			return &f
+		}
+		if f, ok := failed["size"]; ok && e.kind == "band" {
+			return &f
+		}
+		at := Nowhere
+		for f, key := range keys[e.kind] {
+			if c := t.heading.column(f); key == need[0] && (at < 0 || c >= 0 && c < at) {
+				at = c
+			}
+		}
+		hint := ""
+		switch {
+		case need[0] == "bore" && e.kind != "spacer":
+			hint = ": measure it, or say --bore 5mm to take 5 mm for all without one"
+		case need[0] == "free_speed":
+			hint = ": count it, look on the packet, or say --free-speed 6000rpm to take that for all without one"
+		case !t.opt.Usual && isUsual(e.kind, need[0], e):
+			hint = ": measure it, or say --assume usual"
+		}
+		return refuse(at, "no %s%s", need[1], hint)
+	}
+	return nil
+}

@@ -1,0 +1,60 @@
+package swap
+
+import (
+	"findrive/internal/built"
+	"findrive/internal/certificate"
+	"findrive/internal/parts"
+)
+
+// Build is the model as package built sees it, with what else there is to change it with;
+// its own parts are always there. left may be nil.
+func (m *Model) Build(left *parts.Cupboard) *built.Build {
+	if left == nil {
+		left = &parts.Cupboard{}
+	}
+	b := built.Placed(m.Drive, m.Brief, pooled(left, own(m.Drive, m.Brief), Slot{}, false))
+	b.Name = m.Name
+	return b
+}
+
+// BuildFrom is the drive of a rank of a saved certificate as it would stand on the table.
+// The error is for the user.
+func BuildFrom(c *certificate.Certificate, rank int, left *parts.Cupboard) (*built.Build, error) {
+	m, err := FromCertificate(c, rank)
+	if err != nil {
+		return nil, err
+	}
+	return m.Build(left), nil
+}
+
+// Without is what is left of a cupboard once a model has been built from it.
+func (m *Model) Without(cup *parts.Cupboard) *parts.Cupboard {
+	taken := own(m.Drive, m.Brief)
+	uses := func(kind, name string) int {
+		n := 0
+		add := func(k string, it *parts.Item, times int) {
+			if k == kind && it.Name == name {
+				n += times
+			}
+		}
+		add("motor", &m.Drive.Motor.Item, 1)
+		add("cells", &m.Drive.Holder.Item, 1)
+		for i := range taken.Pulleys {
+			add("pulley", &taken.Pulleys[i].Item, 1)
+		}
+		for i := range taken.Bands {
+			add("band", &taken.Bands[i].Item, 1)
+		}
+		for i := range taken.Sleeves {
+			add("sleeve", &taken.Sleeves[i].Item, 1)
+		}
+		for i := range taken.Wheels {
+			add("wheel", &taken.Wheels[i].Item, 1)
+		}
+		for i := range taken.Drums {
+			add("drum", &taken.Drums[i].Item, 1)
+		}
+		return n
+	}
+	return cup.Recounted(func(kind string, it *parts.Item) int { return max(0, it.Count-uses(kind, it.Name)) })
+}
