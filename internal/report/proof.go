@@ -30,7 +30,7 @@ func ProofText(w io.Writer, v *proof.Verdict, width int) error {
 		count(v.Parts, "part"), count(v.Nodes, "bound"), count(v.Rows, "row")))
 	p.blank()
 	if len(v.Left) > 0 {
-		p.say(0, "Why designs were left out, and how often many at once:")
+		p.say(0, "Left out, mostly many designs at a time:")
 	}
 	for _, c := range v.Left {
 		p.hang(2, 4, fmt.Sprintf("%d: %s", c.Times, leftBecause(c.Reason)))
@@ -53,9 +53,9 @@ func costRange(costs []score.Points) string {
 func leftBecause(reason string) string {
 	switch reason {
 	case "dear":
-		return "could only cost too much to be listed"
+		return "cost too much to be listed"
 	case "room in the frame":
-		return "no holes keep everything clear"
+		return "have no holes that keep everything clear"
 	}
-	return "all break the rule \"" + reason + "\""
+	return "break the rule \"" + reason + "\""
 }
