@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -26,13 +25,14 @@ func verifyCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify PROOF",
 		Short: "check a proof that drives are the best",
-		Long: `verify replays a proof that propose --proof wrote: with its own account of the
-drives that could be built and its own bounds, it makes sure that nothing better
-was skipped, and that every ranked drive keeps every rule. Give it the same
-cupboard and brief; without them it takes the built-in example.
+		Long: `verify checks a proof that propose --proof wrote: it goes through all drives
+that could be built, with its own account of them and its own bounds, and makes
+sure that nothing better was skipped, and that every listed drive keeps every
+rule and costs what it is said to cost. Give it the same cupboard and brief;
+without them it takes the built-in example.
 
 Exit codes: 0 the proof holds, 3 the proof, cupboard or brief cannot be read, 4
-the proof does not hold.`,
+the proof does not hold, 5 stopped, or something in it is not settled.`,
 		Example: `  findrive propose -c cupboard.toml -b brief.toml --proof drives.proof
   findrive verify drives.proof -c cupboard.toml -b brief.toml`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -75,6 +75,8 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	switch {
 	case errors.As(err, &no):
 		return outcome{exitNone, fmt.Sprintf("%s does not hold: %v", opt.proof, no)}
+	case errors.Is(err, proof.ErrOpen):
+		return outcome{exitStopped, fmt.Sprintf("%s proves nothing: %v", opt.proof, err)}
 	case ctx.Err() != nil:
 		return outcome{exitStopped, "stopped before the proof was checked"}
 	case err != nil:
@@ -107,14 +109,27 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 		fmt.Fprintf(stderr, "The search stopped before the best was proved: %s is not written.\n", opt.proof)
 		return writeFiles(more, opt.force, anotherName)
 	}
-	var certificate bytes.Buffer
-	if err := report.JSON(&certificate, r, report.JSONOptions{Compact: true}); err != nil {
-		return outcome{exitFailure, err.Error()}
+	var list []proof.Listed
+	for i := range r.Proposals {
+		p, tackle := &r.Proposals[i], 0
+		if p.Tackle != nil {
+			tackle = p.Tackle.Parts
+		}
+		l, err := proof.ListedOf(p.Drive, p.Total, p.Bears, tackle)
+		if err != nil {
+			return outcome{exitFailure, fmt.Sprintf("drive %d: %v", i+1, err)}
+		}
+		list = append(list, l)
 	}
-	data, err := proof.Record(ctx, cup, b, opt.keep, certificate.Bytes())
+	data, err := proof.Record(ctx, cup, b, opt.keep, list)
 	switch {
 	case ctx.Err() != nil:
 		return outcome{exitStopped, fmt.Sprintf("stopped before the proof was finished: %s is not written", opt.proof)}
+	case errors.Is(err, proof.ErrOpen):
+		if err := writeFiles(more, opt.force, anotherName); err != nil {
+			return err
+		}
+		return outcome{exitStopped, fmt.Sprintf("the proof is %v: %s is not written", err, opt.proof)}
 	case err != nil && !errors.Is(err, proof.ErrMissed):
 		return contradiction(err)
 	}

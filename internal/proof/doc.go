@@ -1,22 +1,21 @@
-// Package proof writes down why no drive of a cupboard is better than the ranked
-// ones, and checks what was written. It has its own account of the space of
-// drives and its own bounds, and shares nothing with the search that found the
-// drives: see docs/proof.md.
+// Package proof writes down why no drive of a cupboard is better than the listed ones,
+// and checks what was written. The drives are those that docs/model.md defines; the
+// space of them, the walk through it and the bounds are the package's own, and nothing
+// is shared with the search that found the drives: see docs/proof.md.
 //
-//	space.go    what is chosen, in which order, and what the parts themselves rule out
-//	kinds.go    parts that are alike count as one
-//	ways.go     the ways to band two pulleys, and how far apart they may then be
-//	ends.go     one stage somewhere within a window of centre distances
-//	remembered.go what loaded stages do, kept for the next who asks
-//	flow.go     bounds on torque and speed from the output back to the motor
-//	box.go      windows for the places of the axles
-//	exact.go    one placed drive, worked out
-//	places.go   one drive as a problem of placement
-//	room.go     whether a window has any placement at all
-//	answer.go   the ranked drives, read from their certificate
-//	judge.go    why a part of the space may be left out
-//	record.go   writes a proof
-//	format.go   the file
-//	read.go     reads it
-//	check.go    replays it
+//	kinds.go   parts that are alike count as one
+//	space.go   motors, cells and outputs; which pulleys may come next
+//	rods.go    the rods and joints of the axles
+//	states.go  a pair of pulleys with every band, use and mark of the ruler
+//	bunch.go   several of those as one
+//	flow.go    bounds on what stages do, from the output back
+//	motor.go   what a motor must do, and what that costs at least in the classrooms
+//	walk.go    the one walk through the space, for writer and checker
+//	boxes.go   one row of pulleys: bands, marks and lies, halved down to single designs
+//	design.go  one design worked out by the definition
+//	holes.go   whether there are holes for it
+//	list.go    the listed drives, and what another may cost to matter
+//	record.go  writes a proof
+//	check.go   checks one
+//	file.go    the file; read.go reads it
 package proof

@@ -2,6 +2,7 @@ package proof_test
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"context"
 	"io"
@@ -16,16 +17,21 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/parts"
 	"findrive/internal/proof"
-	"findrive/internal/report"
 )
 
-// few is the built-in example with only a few of its parts, so that its proofs are
-// short.
-func few(t testing.TB) (*parts.Cupboard, *brief.Brief) {
+// example is the built-in cupboard and brief.
+func example(t testing.TB) (*parts.Cupboard, *brief.Brief) {
 	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
 	require.NoError(t, err)
 	b, err := brief.ReadFor("brief.toml", demo.Brief(), cup)
 	require.NoError(t, err)
+	return cup, b
+}
+
+// few is the built-in example with only a few of its parts, so that its proofs are
+// short.
+func few(t testing.TB) (*parts.Cupboard, *brief.Brief) {
+	cup, b := example(t)
 	cup.Pulleys = slices.DeleteFunc(cup.Pulleys, func(p parts.Pulley) bool {
 		return !slices.Contains([]string{"motor-6", "motor-8", "axle-10", "odd-30", "disc-80"}, p.Name)
 	})
@@ -42,18 +48,42 @@ func few(t testing.TB) (*parts.Cupboard, *brief.Brief) {
 
 const keep = 2
 
-// certificate is the answer of the search, as it is written into a proof.
-func certificate(t testing.TB, cup *parts.Cupboard, b *brief.Brief, keep int) []byte {
+// list is the answer of the search, reorderings of the same stages once.
+func list(t testing.TB, cup *parts.Cupboard, b *brief.Brief, keep int) []proof.Listed {
 	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: keep, Threads: 1})
 	require.NoError(t, err)
-	var out bytes.Buffer
-	require.NoError(t, report.JSON(&out, r, report.JSONOptions{Compact: true}))
-	return out.Bytes()
+	require.NotEqual(t, design.StoppedEarly, r.Status)
+	out := []proof.Listed{}
+	seen := map[string]bool{}
+	for i := range r.Proposals {
+		p := &r.Proposals[i]
+		tackle := 0
+		if p.Tackle != nil {
+			tackle = p.Tackle.Parts
+		}
+		l, err := proof.ListedOf(p.Drive, p.Total, p.Bears, tackle)
+		require.NoError(t, err)
+		if key := drives(l); !seen[key] && len(out) < keep {
+			seen[key] = true
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// drives tells drives apart: by motor, cells, output and pairs of pulleys.
+func drives(l proof.Listed) string {
+	var pairs []string
+	for i := range l.Stages {
+		pairs = append(pairs, l.Stages[i].Driver+" to "+l.Stages[i].Driven)
+	}
+	slices.SortFunc(pairs, cmp.Compare[string])
+	return strings.Join(append(pairs, l.Motor, l.Cells, l.Output), ", ")
 }
 
 // proved is the proof of the answer of the search.
 func proved(t testing.TB, cup *parts.Cupboard, b *brief.Brief, keep int) []byte {
-	data, err := proof.Record(context.Background(), cup, b, keep, certificate(t, cup, b, keep))
+	data, err := proof.Record(context.Background(), cup, b, keep, list(t, cup, b, keep))
 	require.NoError(t, err)
 	return data
 }
@@ -75,9 +105,9 @@ func pack(t testing.TB, text string) []byte {
 	return out.Bytes()
 }
 
-// tree cuts an unpacked proof into what comes before its tree and the tree's lines.
-func tree(t testing.TB, text string) (head string, lines []string) {
-	at := strings.Index(text, "\ntree ")
+// cut cuts an unpacked proof into what comes before its parts and the lines of these.
+func cut(t testing.TB, text string) (head string, lines []string) {
+	at := strings.Index(text, "\nparts ")
 	require.Positive(t, at)
 	head, rest := text[:at+1], text[at+1:]
 	return head, strings.Split(strings.TrimSuffix(rest, "\n"), "\n")[1:]

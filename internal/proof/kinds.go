@@ -4,64 +4,63 @@ import (
 	"cmp"
 	"slices"
 
-	"findrive/internal/drive"
 	"findrive/internal/parts"
-	"findrive/internal/units"
 )
 
-// kind is all the parts that are alike in every size: they count as one, and
-// their counts add up. The part that stands for them is the first by name.
+// kind is all the parts that are alike in every dimension and in how much of them is
+// assumed: they count as one, and their counts add up. The first by name stands for
+// them.
 type kind[P any] struct {
 	part  P
 	names []string
 	count int
 }
 
-// traits are what parts must share to be alike, in the order in which the tie
-// rule compares them: sizes, then a word, then a yes or no.
-type traits struct {
-	sizes []float64
-	word  string
-	yes   bool
-}
+// traits are what parts must share to be alike, in the order in which equals are told
+// apart: figures, words, and yes or no.
+type traits []any
 
 func (t traits) compare(o traits) int {
-	if c := cmp.Or(slices.Compare(t.sizes, o.sizes), cmp.Compare(t.word, o.word)); c != 0 || t.yes == o.yes {
-		return c
+	for i := range t {
+		c := 0
+		switch v := t[i].(type) {
+		case float64:
+			c = cmp.Compare(v, o[i].(float64))
+		case string:
+			c = cmp.Compare(v, o[i].(string))
+		case bool:
+			if w := o[i].(bool); v != w {
+				if c = 1; w {
+					c = -1
+				}
+			}
+		}
+		if c != 0 {
+			return c
+		}
 	}
-	if o.yes {
-		return -1
-	}
-	return 1
+	return 0
 }
 
-// kindsOf gathers parts into kinds, in the order of the tie rule: smaller first,
-// then by name.
+// kindsOf gathers parts into kinds, in the order of equals: by their traits, the smaller
+// first, then by name.
 func kindsOf[P any](list []P, item func(*P) *parts.Item, of func(*P) traits) []kind[P] {
-	type one struct {
-		part P
-		traits
-	}
-	var all []one
-	for i := range list {
-		all = append(all, one{list[i], of(&list[i])})
-	}
-	slices.SortFunc(all, func(a, b one) int {
-		return cmp.Or(a.compare(b.traits), cmp.Compare(len(item(&a.part).Assumed), len(item(&b.part).Assumed)), cmp.Compare(item(&a.part).Name, item(&b.part).Name))
-	})
 	var out []kind[P]
-	for i := range all {
-		it := item(&all[i].part)
-		if i > 0 && all[i].compare(all[i-1].traits) == 0 && len(it.Assumed) == len(item(&all[i-1].part).Assumed) {
-			k := &out[len(out)-1]
-			k.names, k.count = append(k.names, it.Name), k.count+it.Count
+	var all []traits // of each kind
+	for i := range list {
+		p, it, own := &list[i], item(&list[i]), of(&list[i])
+		own = append(own, float64(len(it.Assumed)))
+		k := slices.IndexFunc(all, func(o traits) bool { return o.compare(own) == 0 })
+		if k < 0 {
+			out, all = append(out, kind[P]{part: *p, names: []string{it.Name}, count: it.Count}), append(all, own)
 			continue
 		}
-		out = append(out, kind[P]{part: all[i].part, names: []string{it.Name}, count: it.Count})
+		if out[k].names, out[k].count = append(out[k].names, it.Name), out[k].count+it.Count; it.Name < item(&out[k].part).Name {
+			out[k].part = *p
+		}
 	}
-	// Alike but for how much of them was assumed: by name.
-	slices.SortStableFunc(out, func(a, b kind[P]) int {
-		return cmp.Or(of(&a.part).compare(of(&b.part)), cmp.Compare(a.names[0], b.names[0]))
+	slices.SortFunc(out, func(a, b kind[P]) int {
+		return cmp.Or(of(&a.part).compare(of(&b.part)), cmp.Compare(item(&a.part).Name, item(&b.part).Name))
 	})
 	return out
 }
@@ -71,56 +70,47 @@ func find[P any](kinds []kind[P], name string) int {
 	return slices.IndexFunc(kinds, func(k kind[P]) bool { return slices.Contains(k.names, name) })
 }
 
-func floats(v ...float64) []float64 { return v }
-
 func pulleyKinds(list []parts.Pulley) []kind[parts.Pulley] {
 	return kindsOf(list, func(p *parts.Pulley) *parts.Item { return &p.Item }, func(p *parts.Pulley) traits {
-		return traits{lengths(p.Outside, p.GrooveFloor, p.Bore, p.Width, p.GrooveWidth, units.Millimetres(p.GrooveAngle)), string(p.Material), p.CanDrill}
+		return traits{float64(p.Outside), float64(p.GrooveFloor), float64(p.Bore), float64(p.Width), float64(p.GrooveWidth),
+			float64(p.GrooveAngle), string(p.Material), p.CanDrill}
 	})
 }
 
 func bandKinds(list []parts.Band) []kind[parts.Band] {
 	return kindsOf(list, func(p *parts.Band) *parts.Item { return &p.Item }, func(p *parts.Band) traits {
-		return traits{append(lengths(p.FlatLength, p.Width, p.Thickness), p.PullFactor, p.StretchLimit), "", p.Calibrated}
+		return traits{float64(p.FlatLength), float64(p.Width), float64(p.Thickness), p.PullFactor, p.StretchLimit, p.Calibrated}
 	})
 }
 
 func motorKinds(list []parts.Motor) []kind[parts.Motor] {
 	return kindsOf(list, func(p *parts.Motor) *parts.Item { return &p.Item }, func(p *parts.Motor) traits {
-		return traits{append(floats(float64(p.FreeSpeed), float64(p.Rated), float64(p.VoltsLeast), float64(p.VoltsMost), float64(p.FreeCurrent), float64(p.StallTorque), float64(p.StallCurrent)),
-			lengths(p.ShaftDiameter, p.ShaftLength, p.BodyLength, p.BodyWidth, p.BodyHeight)...), "", p.Calibrated}
+		return traits{float64(p.FreeSpeed), float64(p.Rated), float64(p.FreeCurrent), float64(p.StallTorque), float64(p.StallCurrent),
+			float64(p.ShaftDiameter), float64(p.ShaftLength), float64(p.BodyLength), float64(p.BodyWidth), float64(p.BodyHeight),
+			float64(p.VoltsLeast), float64(p.VoltsMost), p.Calibrated}
 	})
 }
 
 func holderKinds(list []parts.CellHolder) []kind[parts.CellHolder] {
 	return kindsOf(list, func(p *parts.CellHolder) *parts.Item { return &p.Item }, func(p *parts.CellHolder) traits {
-		v := drive.CellVoltage(p)
-		return traits{floats(float64(p.Cells), v.Low, v.Likely, v.High, float64(p.CellResistance), float64(p.Capacity)), p.Chemistry, false}
+		return traits{float64(p.Cells), float64(p.OpenVoltage), string(p.Condition), p.Measured, float64(p.CellResistance), float64(p.Capacity), p.Chemistry}
 	})
 }
 
 func axleKinds(list []parts.AxleStock) []kind[parts.AxleStock] {
 	return kindsOf(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(p *parts.AxleStock) traits {
-		return traits{lengths(p.Diameter, p.Length), string(p.Material), false}
+		return traits{float64(p.Diameter), float64(p.Length), string(p.Material)}
 	})
 }
 
 func wheelKinds(list []parts.Wheel) []kind[parts.Wheel] {
 	return kindsOf(list, func(p *parts.Wheel) *parts.Item { return &p.Item }, func(p *parts.Wheel) traits {
-		return traits{lengths(p.Diameter, p.Bore, p.Width), string(p.Material), p.CanDrill}
+		return traits{float64(p.Diameter), float64(p.Bore), float64(p.Width), string(p.Material), p.CanDrill}
 	})
 }
 
 func drumKinds(list []parts.Drum) []kind[parts.Drum] {
 	return kindsOf(list, func(p *parts.Drum) *parts.Item { return &p.Item }, func(p *parts.Drum) traits {
-		return traits{lengths(p.Diameter, p.Bore, p.Width), string(p.Material), p.CanDrill}
+		return traits{float64(p.Diameter), float64(p.Bore), float64(p.Width), string(p.Material), p.CanDrill}
 	})
-}
-
-func lengths(list ...units.Millimetres) []float64 {
-	out := make([]float64, len(list))
-	for i, v := range list {
-		out[i] = float64(v)
-	}
-	return out
 }

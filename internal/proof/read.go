@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -11,18 +12,18 @@ import (
 	"strings"
 )
 
-// Limits on what is read. A proof of a class's cupboard has a few thousand lines.
+// Limits on what is read.
 const (
 	// MaxBytes is the most a proof may have as it lies in its file.
-	MaxBytes       = 64 << 20
-	maxCertificate = 32 << 20 // bytes
-	maxLine        = 4 << 10
-	maxLines       = 50_000_000
+	MaxBytes = 64 << 20
+	maxLine  = 32 << 10
+	maxLines = 50_000_000
+	maxKeep  = 1000
 )
 
-// Rejection says why a proof is not accepted.
+// Rejection says why a proof is not accepted. Text of the file is quoted in it.
 type Rejection struct {
-	Line int // of the tree, from 1; 0 where the proof as a whole is meant
+	Line int // of the parts, from 1; 0 where the proof as a whole is meant
 	Says string
 }
 
@@ -30,22 +31,22 @@ func (r *Rejection) Error() string {
 	if r.Line == 0 {
 		return r.Says
 	}
-	return fmt.Sprintf("line %d of the tree: %s", r.Line, r.Says)
+	return fmt.Sprintf("part %d: %s", r.Line, r.Says)
 }
 
 // ErrNotProof begins what is said of a file that is no proof at all.
 var ErrNotProof = errors.New("this is not a findrive proof, or not all of it")
 
-// reader reads a proof line by line. It never holds more than one line and the
-// certificate, however large the file makes itself out to be.
+// reader reads a proof line by line. Of what it has read it keeps the list alone, however
+// large the file makes itself out to be.
 type reader struct {
 	from        *bufio.Reader
 	header      header
-	certificate []byte
-	lines, read int // of the tree: announced, and read so far
+	list        []Listed
+	lines, read int // of the parts: announced, and read so far
 }
 
-// open reads the head of a proof and its certificate.
+// openProof reads the head of a proof and its list.
 func openProof(data []byte) (*reader, error) {
 	if len(data) > MaxBytes {
 		return nil, fmt.Errorf("%w: it is over %d MB", ErrNotProof, MaxBytes>>20)
@@ -68,31 +69,37 @@ func openProof(data []byte) (*reader, error) {
 	if r.header.brief, err = r.word("brief"); err != nil {
 		return nil, err
 	}
-	if r.header.keep, err = r.count("keep", 1000); err != nil {
+	if r.header.keep, err = r.count("keep", maxKeep); err != nil {
 		return nil, err
 	}
-	size, err := r.count("certificate", maxCertificate)
+	n, err := r.count("drives", maxKeep)
 	if err != nil {
 		return nil, err
 	}
-	// Read as it comes, so that a size that is only claimed costs nothing.
-	if r.certificate, err = io.ReadAll(io.LimitReader(r.from, int64(size))); err != nil || len(r.certificate) != size {
-		return nil, ErrNotProof
-	}
-	if end, err := r.text(); err != nil || end != "" {
-		return nil, ErrNotProof
+	for range n {
+		line, err := r.text()
+		if err != nil {
+			return nil, err
+		}
+		var l Listed
+		from := json.NewDecoder(strings.NewReader(line))
+		from.DisallowUnknownFields()
+		if err := from.Decode(&l); err != nil || from.More() {
+			return nil, fmt.Errorf("%w: line %q is no drive", ErrNotProof, short(line))
+		}
+		r.list = append(r.list, l)
 	}
 	return r, nil
 }
 
-// legend reads the names, which must be those of the space, up to the tree.
+// legend reads the names, which must be those of the space, up to the parts.
 func (r *reader) legend(want []string) error {
 	n, err := r.count("names", maxLines)
 	if err != nil {
 		return err
 	}
 	if n != len(want) {
-		return &Rejection{Says: fmt.Sprintf("the proof names %d heads and pulleys, and there are %d", n, len(want))}
+		return &Rejection{Says: fmt.Sprintf("the proof names %d choices, and there are %d", n, len(want))}
 	}
 	for i := range want {
 		line, err := r.text()
@@ -100,11 +107,20 @@ func (r *reader) legend(want []string) error {
 			return err
 		}
 		if line != want[i] {
-			return &Rejection{Says: fmt.Sprintf("name %d is given as %q and should be %q", i+1, line, want[i])}
+			return &Rejection{Says: fmt.Sprintf("name %d is given as %q and should be %q", i+1, short(line), want[i])}
 		}
 	}
-	r.lines, err = r.count("tree", maxLines)
+	r.lines, err = r.count("parts", maxLines)
 	return err
+}
+
+// short is as much of a text as is worth showing.
+func short(text string) string {
+	const most = 80
+	if len(text) > most {
+		return text[:most] + "..."
+	}
+	return text
 }
 
 // text is the next line.
@@ -141,26 +157,43 @@ func (r *reader) count(key string, most int) (int, error) {
 	return n, nil
 }
 
-// node is the next line of the tree, in words.
-func (r *reader) node() ([]string, error) {
+// part is what the next line says of a part of the space, which must be the one asked
+// for.
+func (r *reader) part(at string) (string, error) {
 	if r.read == r.lines {
-		return nil, &Rejection{Line: r.read, Says: "the tree ends here, and not all of the space is covered"}
+		return "", &Rejection{Line: r.read, Says: fmt.Sprintf("the proof ends here, and %s is missing", at)}
 	}
 	r.read++
 	line, err := r.text()
 	if err != nil {
-		return nil, &Rejection{Line: r.read, Says: "the file ends in the middle of the tree, or is damaged"}
+		return "", &Rejection{Line: r.read, Says: "the file ends here, or is damaged"}
 	}
-	return strings.Split(line, " "), nil
+	word, ok := strings.CutPrefix(line, at+" ")
+	if !ok {
+		return "", &Rejection{Line: r.read, Says: fmt.Sprintf("%s is missing: there is %q in its place", at, short(line))}
+	}
+	return word, nil
 }
 
-// end makes sure that nothing follows the tree.
+// isNext reports whether the next line is about a part of the space.
+func (r *reader) isNext(at string) bool {
+	line, err := r.from.Peek(len(at) + 1)
+	return err == nil && r.read < r.lines && string(line) == at+" " && !r.pairNext(len(at)+2)
+}
+
+// pairNext reports whether the next line goes on with a pair of pulleys after so much.
+func (r *reader) pairNext(at int) bool {
+	line, err := r.from.Peek(at)
+	return err == nil && line[at-1] == 'p'
+}
+
+// end makes sure that nothing follows the parts.
 func (r *reader) end() error {
 	if r.read != r.lines {
-		return &Rejection{Line: r.read + 1, Says: "all of the space is covered, and the tree goes on"}
+		return &Rejection{Line: r.read + 1, Says: "all of the space is covered, and the proof goes on"}
 	}
 	if _, err := r.from.ReadByte(); err != io.EOF {
-		return &Rejection{Says: "the file goes on after the tree, or is damaged"}
+		return &Rejection{Says: "the file goes on after the proof, or is damaged"}
 	}
 	return nil
 }

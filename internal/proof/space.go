@@ -1,13 +1,13 @@
 package proof
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
@@ -15,25 +15,26 @@ import (
 )
 
 type (
-	mm   = units.Millimetres
-	span = units.Interval[float64]
-	gap  = units.Interval[mm]
-
+	mm     = units.Millimetres
 	points = score.Points
+	span   = units.Interval[float64]
+	gap    = units.Interval[mm]
 )
 
-// space is every drive of a cupboard for a brief with one tackle. What is chosen,
-// in this order:
+// never is what is charged for what the rules refuse.
+const never points = math.MaxInt64 / 4
+
+// space is every design of a cupboard for a brief with one tackle. What is chosen, in
+// this order:
 //
 //	stages, cells, motor and output part (the head)
-//	pulleys, from the output back: driven, driver, driven, driver ...
-//	whether the drive is to forgive holes out of place
-//	for each axle, motor side first, the rod and the joints on it
-//	for each stage, from the output back, the band and how it is put on
-//	windows for the places of the axles, halved and halved again
+//	how far holes may be out of place (the level)
+//	pairs of pulleys, from the output back (the row)
+//	the joint on the motor's shaft; rod and joints of each axle
+//	for each stage the band, its use and its mark; the lies
 //
-// A head and its pulleys are an arrangement. The cheapest way to build one is what
-// it costs; the ranking is of arrangements.
+// The cheapest design of a row is what the row costs; rows of the same pairs are one
+// drive.
 type space struct {
 	cup   *parts.Cupboard
 	brief *brief.Brief
@@ -47,50 +48,71 @@ type space struct {
 	drums   []kind[parts.Drum]
 
 	heads      []head
-	onAxle     [][][]drive.Joint // [pulley][axle stock]
+	levels     []mm              // how far holes may be out of place
+	onAxle     [][][]drive.Joint // [pulley][rod]
+	leastJoint []points          // [pulley]: on any rod; never if it sits on none
+	drag       []span            // [pulley]: friction torque for each newton on its axle, in mm, on any rod
 	axleLength mm
-	mostOwn    float64           // N; the most that what turns with one axle weighs
-	ways       map[[2]int][]*way // of a driver and a driven pulley
-	answers    remembered
-	queue      [][drive.MaxStages + 1]steps // room for placing.visit, used again each time
-	plans      map[planKey][]plan
+	mostOwn    float64 // N; the most that what turns with one axle weighs
+	thickest   float64 // mm; of any band
+
+	dearest points                  // of a way to band a stage that is worth looking at
+	ways    map[[2]int][]*way       // of a driven and a driver pulley
+	shafts  map[int][][]drive.Joint // how each pulley sits on a motor's shaft
+	bunches map[pairAt]*bunch
 }
 
 // head is the first choice.
 type head struct {
 	stages, motor, holder, output int // output: wheel or drum, -1 for neither
-	model                         mechanics.Motor
 	supply                        mechanics.Supply
-	demand                        drive.Demand            // a vehicle's free axle left out
-	freeAxle                      units.NewtonMillimetres // the most that it adds
-	stall                         units.NewtonMillimetres
-	free                          units.RPM
-	fixed                         score.Points
-	// shaft is how each pulley sits on the motor's shaft; nil if it does not.
-	shaft []*drive.Joint
+	demand                        drive.Demand // a vehicle's free axle left out
+	freeAxle                      span         // what that adds, in N·mm
+	stall, free                   float64      // of the motor, in N·mm and rpm
+	shaftDrag                     float64      // friction torque for each newton on its shaft, in mm
+	fixed                         points
+	onShaft                       [][]drive.Joint // [pulley]: on the motor's shaft
+	classes                       []*forecast.Class
+	rooms                         [][forecast.Rooms]forecast.Room // of each class
+	ratios                        span                            // turns of the motor for one of the output that may do
+}
+
+// spaces makes the space of each tackle.
+func spaces(cup *parts.Cupboard, b *brief.Brief) []*space {
+	if len(b.Load.Tackles) < 2 {
+		return []*space{newSpace(cup, b)}
+	}
+	var out []*space
+	for _, t := range b.Load.Tackles {
+		out = append(out, newSpace(cup, b.With(t)))
+	}
+	return out
 }
 
 func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	s := &space{
 		cup: cup, brief: b, pulleys: pulleyKinds(cup.Pulleys), bands: bandKinds(cup.Bands), motors: motorKinds(cup.Motors),
 		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums),
-		ways: map[[2]int][]*way{}, plans: map[planKey][]plan{},
+		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never,
 	}
+	e := b.Limits.HoleError
+	s.levels = []mm{e}
+	if e > score.Edge {
+		s.levels = append(s.levels, score.Edge)
+	}
+	if e > 0 {
+		s.levels = append(s.levels, 0)
+	}
+	for i := range s.bands {
+		s.thickest = max(s.thickest, float64(s.bands[i].part.Thickness))
+	}
+	s.seatPulleys()
+	s.weigh()
 	outputs := s.outputs()
 	s.axleLength = s.cutLength(-1)
 	for _, o := range outputs {
 		s.axleLength = max(s.axleLength, s.cutLength(o))
 	}
-	s.onAxle = make([][][]drive.Joint, len(s.pulleys))
-	for p := range s.pulleys {
-		s.onAxle[p] = make([][]drive.Joint, len(s.axles))
-		for a := range s.axles {
-			if stock := &s.axles[a].part; constraints.HoleInStrip(b, stock) == nil {
-				s.onAxle[p][a], _ = constraints.Joints(constraints.PulleyHub(&s.pulleys[p].part), stock.Diameter, cup.Sleeves, b.Making)
-			}
-		}
-	}
-	s.weigh()
 	for stages := 1; stages <= min(b.MaxStages, drive.MaxStages); stages++ {
 		for h := range s.holders {
 			for m := range s.motors {
@@ -158,25 +180,6 @@ func (s *space) part(output int) (*parts.Wheel, *parts.Drum) {
 	return nil, &s.drums[output].part
 }
 
-// cutLength is what an output axle is cut to; the longest of them is what rods are
-// reckoned in. An axle stands out 5 mm at each end; wheels sit outside the frame
-// at both its ends and a drum at one, clear of the other axles' ends; a ride is
-// pushed onto 15 mm.
-func (s *space) cutLength(output int) mm {
-	b := s.brief
-	length := mm(math.Ceil(float64(b.Frame.Depth + 2*max(b.Frame.Strip, b.Frame.Sheet) + 10)))
-	wheel, drum := s.part(output)
-	switch {
-	case wheel != nil:
-		length += 2 * (b.Limits.Clearance + wheel.Width)
-	case drum != nil:
-		length += b.Limits.Clearance + drum.Width
-	case b.Model == brief.UprightRide || b.Model == brief.LevelRide:
-		length += 15
-	}
-	return mm(math.Ceil(float64(length)))
-}
-
 // headOf makes a head; false if the rules about its parts alone refuse it.
 func (s *space) headOf(stages, m, h, o int) (head, bool) {
 	b, motor, holder := s.brief, &s.motors[m].part, &s.holders[h].part
@@ -192,137 +195,92 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 	if err != nil {
 		return head{}, false
 	}
-	hd := head{stages: stages, motor: m, holder: h, output: o, model: model, supply: drive.SupplyOf(holder, drive.Conditions{}),
-		demand: drive.DemandOf(b, wheel, drum, nil, drive.Likely)}
+	hd := head{stages: stages, motor: m, holder: h, output: o, supply: drive.SupplyOf(holder, drive.Conditions{}),
+		demand: drive.DemandOf(b, wheel, drum, nil, drive.Likely), freeAxle: span{Lo: math.Inf(1)},
+		shaftDrag: mechanics.MotorBearing().Likely * float64(motor.ShaftDiameter) / 2}
 	for a := range s.axles {
-		hd.freeAxle = max(hd.freeAxle, drive.DemandOf(b, wheel, drum, &s.axles[a].part, drive.Likely).Steady-hd.demand.Steady)
+		free := float64(drive.DemandOf(b, wheel, drum, &s.axles[a].part, drive.Likely).Steady - hd.demand.Steady)
+		hd.freeAxle = span{Lo: min(hd.freeAxle.Lo, free), Hi: max(hd.freeAxle.Hi, free)}
 	}
-	hd.stall, hd.free = model.StallTorque(hd.supply), model.FreeSpeed(hd.supply)
+	hd.stall, hd.free = float64(model.StallTorque(hd.supply)), float64(model.FreeSpeed(hd.supply))
 	traction := drive.TractionOf(b, wheel, hd.demand)
 	if hd.stall <= 0 || hd.free <= 0 || constraints.WheelTraction(traction.Needed, traction.Holds) != nil {
 		return head{}, false
 	}
-	hd.fixed = score.Stages(b.Weights, stages) + score.Cells(b.Weights, holder.Cells) + s.assumed(len(motor.Assumed)+len(holder.Assumed))
+	for _, known := range []bool{false, true} {
+		if known && !slices.ContainsFunc(s.bands, func(k kind[parts.Band]) bool { return k.part.Calibrated }) {
+			break
+		}
+		class, err := forecast.NewClass(b, motor, holder, wheel, drum, forecast.Known{Bands: known})
+		if err != nil {
+			return head{}, false
+		}
+		hd.classes, hd.rooms = append(hd.classes, class), append(hd.rooms, class.Each())
+	}
+	facts := len(motor.Assumed) + len(holder.Assumed)
 	if wheel != nil {
-		hd.fixed += s.assumed(len(wheel.Assumed))
+		facts += len(wheel.Assumed)
 	}
 	if drum != nil {
-		hd.fixed += s.assumed(len(drum.Assumed))
+		facts += len(drum.Assumed)
 	}
-	hd.shaft = make([]*drive.Joint, len(s.pulleys))
-	for p := range s.pulleys {
-		pulley := &s.pulleys[p].part
-		joints, _ := constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, s.cup.Sleeves, b.Making)
-		if len(joints) > 0 && constraints.ShaftReaches(motor, pulley) == nil {
-			hd.shaft[p] = &joints[0]
-		}
-	}
+	hd.fixed = score.Stages(b.Weights, stages) + score.Cells(b.Weights, holder.Cells) + score.Assumptions(b.Weights, facts)
+	hd.onShaft = s.shaftOf(m)
+	hd.ratios = s.ratiosFor(&hd)
 	return hd, true
 }
 
-func (s *space) assumed(n int) score.Points { return score.Assumptions(s.brief.Weights, n) }
-
-// node is a head and some of its pulleys, from the output back.
-type node struct {
-	tackle, head int // indices, for the order of equals
-	*space
-	hd      *head
-	pulleys []int
-	fixed   score.Points // charged so far, each part's joints at their cheapest
-	flows   [2]flow      // running and starting, back to the last driver chosen
-	ok      bool         // a band can carry the load that far; else why
-	why     reason
+// ratiosFor bounds the velocity ratio of a whole drive. The motor turns no faster than
+// unloaded, bands only lose speed, and the rule about what is held back asks for a share
+// of what is left of it.
+func (s *space) ratiosFor(h *head) span {
+	const noise = 1e-6
+	target, tolerance, l := float64(h.demand.Target), s.brief.Tolerance, s.brief.Limits
+	return span{
+		Lo: max(l.KeptSpeedMin*h.free/(target*(1+tolerance)), float64(h.demand.Start)*l.StartMin/h.stall) * (1 - noise),
+		Hi: h.free / (target * (1 - tolerance)) * (1 + noise),
+	}
 }
 
-func (n *node) whole() bool { return len(n.pulleys) == 2*n.hd.stages }
+// pair is a driven pulley and the driver before it.
+type pair struct{ driven, driver int }
 
-// arrangements are the ways to choose the next pulley that the rules about parts
-// alone allow.
-func (n *node) next() []int {
-	var out []int
-	last := len(n.pulleys) == 2*n.hd.stages-1
-	wheel, _ := n.part(n.hd.output)
-	for p := range n.space.pulleys {
-		k := &n.space.pulleys[p]
-		use := 1
-		for _, q := range n.pulleys {
-			if q == p {
-				use++
-			}
-		}
-		switch {
-		case use*n.brief.Sets > k.count,
-			last && n.hd.shaft[p] == nil,
-			!last && n.cheapestJoint(p) < 0,
-			len(n.pulleys) == 0 && wheel != nil && constraints.ClearOfFloor(n.brief, wheel, &k.part) != nil:
+// pairsAt lists the pairs that the rules about parts alone allow for a stage, counted
+// from the motor's, in the order of equals: the larger driven and the smaller driver
+// first.
+func (s *space) pairsAt(h *head, stage int) []pair {
+	var out []pair
+	wheel, _ := s.part(h.output)
+	for n := len(s.pulleys) - 1; n >= 0; n-- {
+		if s.leastJoint[n] == never || stage == h.stages-1 && wheel != nil && constraints.ClearOfFloor(s.brief, wheel, &s.pulleys[n].part) != nil {
 			continue
 		}
-		out = append(out, p)
-	}
-	return out
-}
-
-// cheapestJoint is the least charged for a pulley on any rod; below 0 if it sits on
-// none.
-func (s *space) cheapestJoint(p int) score.Points {
-	least := score.Points(-1)
-	for _, joints := range s.onAxle[p] {
-		for _, j := range joints {
-			if c := score.Joint(s.brief.Weights, j.Kind); least < 0 || c < least {
-				least = c
+		for r := range s.pulleys {
+			if stage == 0 && len(h.onShaft[r]) > 0 || stage > 0 && s.leastJoint[r] != never {
+				out = append(out, pair{n, r})
 			}
 		}
 	}
-	return least
-}
-
-// with is the node with one more pulley. It works out what the stages chosen so
-// far do at the least, whatever bands they get within a budget.
-func (n *node) with(p int, limit score.Points) *node {
-	c := *n
-	c.pulleys = append(slices.Clone(n.pulleys), p)
-	c.fixed += n.assumed(len(n.space.pulleys[p].part.Assumed))
-	if len(c.pulleys) == 2*n.hd.stages {
-		c.fixed += score.Joint(n.brief.Weights, n.hd.shaft[p].Kind)
-	} else {
-		c.fixed += n.cheapestJoint(p)
-	}
-	if len(c.pulleys)%2 == 0 {
-		c.flows, c.why, c.ok = n.throughAny(n.flows, c.stage(), p, n.pulleys[len(n.pulleys)-1], n.hd, limit-c.fixed)
-	}
-	return &c
-}
-
-// stage is the stage of the pulley chosen last, from 0 at the motor.
-func (n *node) stage() int { return n.hd.stages - (len(n.pulleys)+1)/2 }
-
-// driver and driven are the pulleys of a whole arrangement's stage i.
-func (n *node) driver(i int) int { return n.pulleys[2*(n.hd.stages-1-i)+1] }
-func (n *node) driven(i int) int { return n.pulleys[2*(n.hd.stages-1-i)] }
-
-// key is the place of a node in the order of equals: tackle, head, pulleys; of driven
-// pulleys the larger comes first, of drivers the smaller.
-func (n *node) key() []int {
-	out := []int{n.tackle, n.head}
-	for i, p := range n.pulleys {
-		if i%2 == 0 {
-			p = -p
-		}
-		out = append(out, p)
-	}
 	return out
 }
 
-// mayPrecede reports whether some completion of a key comes before a whole one.
-func mayPrecede(key, whole []int) bool {
-	for i := range key {
-		if c := cmp.Compare(key[i], whole[i]); c != 0 {
-			return c < 0
-		}
+// pairCost is what the pulleys of a stage are charged at least.
+func (s *space) pairCost(h *head, stage int, p pair) points {
+	w, driven, driver := s.brief.Weights, &s.pulleys[p.driven].part, &s.pulleys[p.driver].part
+	cost := score.Assumptions(w, len(driven.Assumed)+len(driver.Assumed)) + s.leastJoint[p.driven]
+	if driven.GrooveFloor == driver.GrooveFloor {
+		cost += score.Idle(w, 1)
 	}
-	return len(key) < len(whole)
+	if stage > 0 {
+		return cost + s.leastJoint[p.driver]
+	}
+	return cost + s.leastOf(h.onShaft[p.driver])
 }
 
-func speedAllowed(b *brief.Brief, target units.RPM) span {
-	return span{Lo: float64(target) * (1 - b.Tolerance), Hi: float64(target) * (1 + b.Tolerance)}
+// roughRatio bounds a pair's velocity ratio whatever its band: the thicker that is, the
+// nearer the ratio to 1.
+func (s *space) roughRatio(p pair) span {
+	big, small := float64(s.pulleys[p.driven].part.GrooveFloor), float64(s.pulleys[p.driver].part.GrooveFloor)
+	thin, thick := big/small, (big+s.thickest)/(small+s.thickest)
+	return span{Lo: min(thin, thick), Hi: max(thin, thick)}
 }

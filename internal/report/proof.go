@@ -24,20 +24,19 @@ func ProofText(w io.Writer, v *proof.Verdict, width int) error {
 	}
 	p.blank()
 	if n := len(v.Ranked); n > 0 {
-		p.hang(0, 2, "- Each ranked drive was built again from the cupboard's parts and keeps every rule. "+costRange(v.Ranked))
+		p.hang(0, 2, "- Each listed drive was built again from the cupboard's parts, worked out at its spacings, and its holes keep every rule. "+costRange(v.Ranked))
 	}
-	p.hang(0, 2, fmt.Sprintf("- %s of the space looked at, %d left out; for %d of those the reason was worked out again.",
-		count(v.Nodes, "part"), v.Total(), v.Total()-v.Trusted))
-	if v.Trusted > 0 {
-		p.hang(0, 2, fmt.Sprintf("- %d could not be settled and are taken on trust.", v.Trusted))
-	}
+	p.hang(0, 2, fmt.Sprintf("- %s of the space gone through again: %s worked out, %s of pulleys looked through design by design. What the proof says of each part holds.",
+		count(v.Parts, "part"), count(v.Nodes, "bound"), count(v.Rows, "row")))
 	p.blank()
-	p.say(0, "Why parts were left out:")
+	if len(v.Left) > 0 {
+		p.say(0, "Left out, mostly many designs at a time:")
+	}
 	for _, c := range v.Left {
-		p.hang(2, 4, fmt.Sprintf("%d: %s", c.Parts, leftBecause(c.Reason)))
+		p.hang(2, 4, fmt.Sprintf("%d: %s", c.Times, leftBecause(c.Reason)))
 	}
 	p.blank()
-	p.say(0, "Placements that a drill cannot tell apart count as one; see docs/proof.md. A proof is about figures: your school's own risk assessment, local codes and competent staff decide what is built.")
+	p.say(0, "What is a design, and what it costs: docs/model.md. A proof is about figures: your school's own risk assessment, local codes and competent staff decide what is built.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }
@@ -54,17 +53,9 @@ func costRange(costs []score.Points) string {
 func leftBecause(reason string) string {
 	switch reason {
 	case "dear":
-		return "could only cost more than the last that is ranked"
-	case "ways":
-		return "no band that could be afforded goes round the pulleys"
-	case "room":
-		return "no holes keep everything clear"
-	case "seen":
-		return "a placement was worked out that stands for them, and is no better"
-	case "near":
-		return "the same, though another placement in the same cell would be better"
-	case "open":
-		return "not settled"
+		return "cost too much to be listed"
+	case "room in the frame":
+		return "have no holes that keep everything clear"
 	}
-	return "all break the rule \"" + reason + "\""
+	return "break the rule \"" + reason + "\""
 }

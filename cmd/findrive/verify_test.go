@@ -1,0 +1,75 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/design"
+	"findrive/internal/proof"
+)
+
+// TestVerifyFalseProofs has proofs of the built-in example that prove nothing: one part
+// is left open, and the best drive is struck out of the list.
+func TestVerifyFalseProofs(t *testing.T) {
+	cup, b, err := loadInputs("", "", "", strings.NewReader(""))
+	require.NoError(t, err)
+	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: 2})
+	require.NoError(t, err)
+	var list []proof.Listed
+	for i := range r.Proposals {
+		p := &r.Proposals[i]
+		l, err := proof.ListedOf(p.Drive, p.Total, p.Bears, 0)
+		require.NoError(t, err)
+		list = append(list, l)
+	}
+	true1, err := proof.Record(context.Background(), cup, b, 1, list[:1])
+	require.NoError(t, err)
+	struck, err := proof.Record(context.Background(), cup, b, 1, list[1:])
+	require.ErrorIs(t, err, proof.ErrMissed)
+
+	z, err := gzip.NewReader(bytes.NewReader(true1))
+	require.NoError(t, err)
+	text, err := io.ReadAll(z)
+	require.NoError(t, err)
+	last := bytes.LastIndexByte(text, ' ')
+	var open bytes.Buffer
+	to := gzip.NewWriter(&open)
+	_, err = io.WriteString(to, string(text[:last])+" open\n")
+	require.NoError(t, err)
+	require.NoError(t, to.Close())
+
+	for _, tt := range []struct {
+		name string
+		data []byte
+		code int
+		says string
+	}{
+		{"true", true1, 0, "The proof holds: this is the best drive for the brief"},
+		{"open", open.Bytes(), exitStopped, "proves nothing: not settled: 1 of "},
+		{"struck out", struck, exitNone, "does not hold: part "},
+		{"struck out", struck, exitNone, "a better drive is not listed: motor slow, cells two, motor-6 to disc-80"},
+	} {
+		name := filepath.Join(t.TempDir(), "drives.proof")
+		require.NoError(t, os.WriteFile(name, tt.data, 0o600))
+		var page bytes.Buffer
+		err := verify(context.Background(), verifyOptions{proof: name}, strings.NewReader(""), &page)
+		if tt.code == 0 {
+			require.NoError(t, err, tt.name)
+			assert.Contains(t, page.String(), tt.says)
+			continue
+		}
+		var out outcome
+		require.ErrorAs(t, err, &out, tt.name)
+		assert.Equal(t, tt.code, out.code, tt.name)
+		assert.Contains(t, out.Error(), tt.says, tt.name)
+	}
+}

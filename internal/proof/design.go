@@ -1,0 +1,148 @@
+package proof
+
+import (
+	"fmt"
+
+	"findrive/internal/constraints"
+	"findrive/internal/drive"
+	"findrive/internal/forecast"
+	"findrive/internal/layout"
+	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+)
+
+// assemble makes the drive of the present choice, not yet placed.
+func (r *row) assemble() *drive.Drive {
+	k := r.hd.stages
+	d := &drive.Drive{Motor: &r.motors[r.hd.motor].part, Holder: &r.holders[r.hd.holder].part,
+		Stages: make([]drive.Stage, k), Axles: make([]*parts.AxleStock, k)}
+	d.Wheel, d.Drum = r.part(r.hd.output)
+	for i, p := range r.pairs[:k] {
+		st := r.states[i]
+		d.Stages[i] = drive.Stage{Driver: &r.pulleys[p.driver].part, Driven: &r.pulleys[p.driven].part,
+			DriverJoint: *r.shaft, DrivenJoint: r.rods[i].driven, Band: &r.bands[st.band].part, Use: st.use, Crossed: st.crossed}
+		if i > 0 {
+			d.Stages[i].DriverJoint = r.rods[i-1].next
+		}
+		d.Axles[i] = &r.axles[r.rods[i].stock].part
+	}
+	if d.Wheel != nil || d.Drum != nil {
+		d.OutputJoint = r.rods[k-1].next
+	}
+	return d
+}
+
+// design looks at the one design of a box: works it out, and if it should have been
+// listed, looks for holes.
+func (r *row) design(b *box, charged points) error {
+	r.spend(workOfDesign)
+	for i := range r.hd.stages {
+		r.states[i] = b.bunch[i].states[0]
+	}
+	cost, no := r.worth(b.all(r.hd.stages), charged)
+	if no != "" {
+		r.leave(refused(no))
+		return nil
+	}
+	if cost > r.limit {
+		r.leave(reason{bound: cost})
+		return nil
+	}
+	if !r.spend(workOfHoles) {
+		return nil
+	}
+	switch outcome, _ := r.holes(r.windowsOf(b)); outcome {
+	case layout.Placed:
+		return r.missed(cost)
+	case layout.GaveUp:
+		if err := r.ctx.Err(); err != nil {
+			return err
+		}
+		r.here.open = true
+	default:
+		r.tight = true
+		r.leave(refused(constraints.Room))
+	}
+	return nil
+}
+
+// worth works the design of the chosen states out by the definition: what it costs, or the
+// rule that it breaks. Its holes are not looked at.
+func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, constraints.Rule) {
+	l, w := r.brief.Limits, r.brief.Weights
+	if !r.enoughBands() {
+		return 0, constraints.Stock
+	}
+	crossed, weighed := 0, true
+	var fits [drive.MaxStages]mechanics.Fitted
+	for i, st := range r.states[:r.hd.stages] {
+		cost += st.cost
+		fits[i], r.model.Stages[i] = st.fit, st.stage
+		weighed = weighed && r.bands[st.band].part.Calibrated
+		if st.crossed {
+			crossed++
+		}
+	}
+	if no := constraints.TurnsRight(r.brief.Direction, crossed); no != nil {
+		return 0, no.Rule
+	}
+	g := drive.GeometryAt(&fits, &lies)
+	run, start := r.model.Carry(&g, r.model.Demand.Steady), r.model.Carry(&g, r.model.Demand.Start)
+	stall := r.model.Motor.StallTorque(r.model.Supply)
+	if run.Slips >= 0 {
+		return 0, constraints.Grip
+	}
+	if start.Slips >= 0 {
+		return 0, constraints.GripStart
+	}
+	speed, ratio := r.model.OutputSpeed(&g, &run), 1.0
+	motor := r.made.Motor.Name
+	rules := []*constraints.Refusal{
+		constraints.MotorStart(l, motor, stall, start.MotorTorque), constraints.MotorRun(l, motor, stall, run.MotorTorque),
+		constraints.SpeedWithin(speed, r.model.Demand.Target, r.brief.Tolerance),
+	}
+	for i, st := range r.states[:r.hd.stages] {
+		ratio *= st.fit.Ratio
+		band := &r.bands[st.band].part
+		greatest, _ := st.stage.Grip(st.fit)
+		tight := run.Stages[i].Loaded.TightStretch
+		if r.model.Demand.Swing > 0 {
+			tight = max(tight, start.Stages[i].Loaded.TightStretch)
+		}
+		rules = append(rules, constraints.GripRunning(l, band, i, constraints.GripMargin(greatest, run.Stages[i].Effective)),
+			constraints.GripStarting(l, band, i, constraints.GripMargin(greatest, start.Stages[i].Effective)),
+			constraints.RunningTight(l, band, tight))
+	}
+	rules = append(rules, constraints.SpeedKept(l, float64(speed)*ratio/float64(r.model.Motor.FreeSpeed(r.model.Supply))))
+	for _, no := range rules {
+		if no != nil {
+			return 0, no.Rule
+		}
+	}
+	class := r.hd.classes[0]
+	if weighed {
+		class = r.hd.classes[len(r.hd.classes)-1]
+	}
+	at := class.WorkOf(&r.model, &g, &run, &start)
+	f := class.Of(&at)
+	return cost + score.MotorLoad(l, w, float64(run.MotorTorque/stall)) + score.Classrooms(w, f.Works, forecast.Rooms) +
+		score.MayStand(w, f.Stands, forecast.Rooms) + score.Speed(w, f.Low, f.High, r.model.Demand.Target), ""
+}
+
+// describe says in a few words which drive the present choice is. The names are the
+// cupboard's.
+func (r *row) describe(cost points) string {
+	words := fmt.Sprintf("motor %s, cells %s", r.motors[r.hd.motor].part.Name, r.holders[r.hd.holder].part.Name)
+	for i, p := range r.pairs[:r.hd.stages] {
+		st := r.states[i]
+		words += fmt.Sprintf(", %s to %s by %s", r.pulleys[p.driver].part.Name, r.pulleys[p.driven].part.Name, r.bands[st.band].part.Name)
+		if st.use != drive.Single {
+			words += " " + st.use.String()
+		}
+		if st.crossed {
+			words += " crossed"
+		}
+	}
+	return fmt.Sprintf("%s, at %s points", words, inPoints(cost))
+}
