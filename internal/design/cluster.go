@@ -99,7 +99,7 @@ func (t *task) statesOf(on *onStage, bears units.Millimetres) *cluster {
 	}
 	anywhere := *on
 	if t.pins == nil {
-		anywhere.far = t.longestCentre() + RulerStep/2
+		anywhere.far = t.longestCentre() + t.halfStep
 	}
 	var states []*state
 	for _, o := range t.options(&anywhere, unsettled) {

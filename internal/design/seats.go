@@ -98,5 +98,5 @@ func farthest(a, b layout.Rect) units.Millimetres {
 // onStage is a stage of a drive with its pulleys.
 func (t *task) onStage(index int, h *head, driver, driven int) *onStage {
 	far := farthest(t.seats.at(h, index, driver), t.seats.at(h, index+1, driven))
-	return &onStage{index, driver, driven, far + RulerStep/2} // a mark may lie beyond what it stands for
+	return &onStage{index, driver, driven, far + t.halfStep} // a mark may lie beyond what it stands for
 }

@@ -44,6 +44,9 @@ func findTackle(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Op
 	}
 	slices.SortStableFunc(all.Proposals, func(x, y Proposal) int { return cmp.Compare(x.Total, y.Total) })
 	all.Proposals = all.Proposals[:min(opt.Keep, len(all.Proposals))]
+	for n := len(all.Proposals); n > 0 && all.Proposals[n-1].Total > all.Proposals[0].Total+score.Worth; n-- {
+		all.Proposals = all.Proposals[:n-1]
+	}
 	for i := range all.Proposals {
 		all.Proposals[i].Rank = i + 1
 	}

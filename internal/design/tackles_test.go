@@ -114,7 +114,9 @@ func TestExistsWithAnyTackle(t *testing.T) {
 		r, err := design.Exists(ctx, cup, b, design.Options{Keep: keep})
 		require.NoError(t, err)
 		require.Equal(t, design.ProvedBest, r.Status)
-		require.Len(t, r.Proposals, min(keep, n))
+		// There are more that the list leaves out as not worth building.
+		require.GreaterOrEqual(t, len(r.Proposals), min(keep, n))
+		require.LessOrEqual(t, len(r.Proposals), keep)
 		for i := range r.Proposals {
 			require.Equal(t, i+1, r.Proposals[i].Rank)
 		}

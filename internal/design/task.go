@@ -53,6 +53,7 @@ type task struct {
 	suits           [len(uses)][][]bool               // [use][pulley][band]: it lies in the groove
 
 	axleLength  units.Millimetres
+	halfStep    units.Millimetres   // half of the ruler's longest step
 	bearable    []units.Millimetres // how far holes may be out of place, the most first
 	tally       *tally
 	pins        *Pins
@@ -119,6 +120,9 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
 		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
+	}
+	for i := range t.bands {
+		t.halfStep = max(t.halfStep, rulerStep(2*t.bands[i].Part.FlatLength)/2)
 	}
 	t.axleLength = t.longestAxle()
 	t.jointsOnAxles()
