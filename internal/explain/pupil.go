@@ -9,10 +9,16 @@ import (
 // pupilSections are for readers of seven or eight: every sentence under twelve words.
 func pupilSections(d *Drive) []Section {
 	var out []Section
+	ratios := make([]float64, len(d.Stages))
+	for i := range d.Stages {
+		ratios[i] = d.Stages[i].Ratio
+	}
+	whole, together := Wholes(ratios), 1.0
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		a, b := s.Driver.Letter, s.Driven.Letter
-		w := Whole(s.Ratio)
+		w := whole[i]
+		together *= float64(w.Driver) / float64(w.Driven)
 		lines := []string{}
 		say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 		if i > 0 {
@@ -45,7 +51,7 @@ func pupilSections(d *Drive) []Section {
 	}
 	end := []string{}
 	if len(d.Stages) > 1 {
-		end = append(end, fmt.Sprintf("%s turns 1 time. The motor turns about %s times.", d.output(), about(d.Ratio)))
+		end = append(end, fmt.Sprintf("%s turns 1 time. The motor turns about %s times.", d.output(), Halves(together)))
 	}
 	if d.Ratio > 1 {
 		end = append(end, "The motor is fast but weak.", fmt.Sprintf("Your %s is slow but strong.", d.thing()))

@@ -40,7 +40,7 @@ func (f *flow) columns(c *Columns) {
 	left := (f.wide - between) * units.Millimetres(share)
 	right := f.wide - between - left
 	high := max(f.height(c.Left, left), f.height(c.Right, right))
-	if high > f.bottom()-margin {
+	if high > f.whole() {
 		f.blocks(c.Left)
 		f.blocks(c.Right)
 		return
@@ -63,7 +63,7 @@ const panelPad units.Millimetres = 2.5
 // too high for that.
 func (f *flow) panel(blocks []Block) {
 	high := f.height(blocks, f.wide-2*panelPad) - f.look.gap + 2*panelPad
-	if high > f.bottom()-margin {
+	if high > f.whole() {
 		f.blocks(blocks)
 		return
 	}
@@ -96,7 +96,7 @@ func (f *flow) steps(s *Steps) {
 	}
 	for from := 0; from < len(s.Items); {
 		first, last := halves(heights[from:], f.bottom()-f.y)
-		if first == 0 && f.y > margin {
+		if first == 0 && f.y > f.top {
 			f.sheet()
 			continue
 		}
@@ -212,18 +212,19 @@ func hanging(words string, style drawing.Style, width, first units.Millimetres) 
 }
 
 func (f *flow) boxes(b *Boxes) {
-	f.room(b.Height)
+	high := b.Height * f.look.boxes
+	f.room(high)
 	n := units.Millimetres(len(b.Labels))
 	const apart units.Millimetres = 3
 	wide := (f.wide - apart*(n-1)) / n
 	style := f.look.body
 	for i, l := range b.Labels {
 		x := f.left + units.Millimetres(i)*(wide+apart)
-		f.at.Rectangle(drawing.Rect{X0: x, Y0: f.y, X1: x + wide, Y1: f.y + b.Height}, drawing.Outline, drawing.NoFill)
+		f.at.Rectangle(drawing.Rect{X0: x, Y0: f.y, X1: x + wide, Y1: f.y + high}, drawing.Outline, drawing.NoFill)
 		s, words := style.Fit(l, wide-4, drawing.Points(8))
 		f.at.Text(drawing.Point{X: x + 2, Y: f.y + 2}, words, s.WithLevel(drawing.Below))
 	}
-	f.y += b.Height + f.look.gap
+	f.y += high + f.look.gap
 }
 
 func sum(list []units.Millimetres) (out units.Millimetres) {

@@ -15,10 +15,12 @@ import (
 	"pgregory.net/rapid"
 
 	"findrive/internal/certificate"
+	"findrive/internal/demo"
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/drawingtest"
 	"findrive/internal/drawing/pdf"
 	"findrive/internal/drawing/svg"
+	"findrive/internal/parts"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -302,24 +304,72 @@ func TestOneSheetOfPaper(t *testing.T) {
 	}
 }
 
-// Children read 12 points and more, adults 9; all but a name too long for its
-// place.
+// Nothing is set smaller than 8 points, and on children's pages, but for the head and
+// the foot, which are for the adult, nothing smaller than 12.
 func TestNoSmallPrint(t *testing.T) {
-	for _, name := range every {
-		for _, p := range pages(t, set(t, name)) {
-			least := drawing.Points(9)
-			if p.Young {
-				least = drawing.Points(12)
+	check := func(name string, d *drawing.Drawing, young bool) {
+		for i, sheet := range d.Pages {
+			var got ink
+			sheet.Paint(&got)
+			for _, w := range got.texts {
+				least := LeastType
+				if y := w.At.Y; young && y > margin+1 && y < sheet.Size.Height-margin-5 {
+					least = drawing.Points(12)
+				}
+				assert.GreaterOrEqual(t, float64(w.Style.Size), float64(least)-1e-9, "%s, sheet %d: %q", name, i+1, w.Words)
 			}
-			for _, sheet := range p.Paper(drawing.A4).Pages {
+		}
+	}
+	for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+		for _, name := range every {
+			s := set(t, name)
+			for _, page := range Names() {
+				d, err := s.Paper(page, paper)
+				require.NoError(t, err)
+				check(name+", "+page, d, page == PupilsPage)
+			}
+			c := saved(t, name)
+			renamed(c, 60, " ")
+			long := made(t, c)
+			for _, page := range Names() {
+				d, err := long.Paper(page, paper)
+				require.NoError(t, err)
+				check(name+" with long names, "+page, d, page == PupilsPage)
+			}
+		}
+		for _, cup := range []*parts.Cupboard{nil, cupboard(t)} {
+			p := Count(cup, "today")
+			check(p.Title, p.Paper(paper), false)
+		}
+	}
+}
+
+func cupboard(t testing.TB) *parts.Cupboard {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	return cup
+}
+
+// A pencil goes into a box of 8 mm: every box to write in on a count sheet is that
+// high and that wide.
+func TestCountBoxesAreWideEnough(t *testing.T) {
+	for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+		for _, cup := range []*parts.Cupboard{nil, cupboard(t)} {
+			p := Count(cup, "")
+			boxes := 0
+			for _, sheet := range p.Paper(paper).Pages {
 				var got ink
 				sheet.Paint(&got)
-				for _, w := range got.texts {
-					if w.At.Y < drawing.A4.Height-margin-5 { // the foot is for the adult
-						assert.GreaterOrEqual(t, float64(w.Style.Size), float64(least)-1e-9, "%s, %s: %q", name, p.Name, w.Words)
+				for _, r := range got.lines {
+					if r.Width() > 5 && r.Height() > 5 && r.Height() < 20 {
+						boxes++
+						assert.GreaterOrEqual(t, float64(r.Width()), 8-1e-9, "%s", p.Title)
+						assert.GreaterOrEqual(t, float64(r.Height()), 8-1e-9, "%s", p.Title)
 					}
 				}
 			}
+			assert.Greater(t, boxes, 20, p.Title)
 		}
 	}
 }

@@ -10,7 +10,10 @@ import (
 
 const (
 	cellPad  units.Millimetres = 1.3
-	leastCol units.Millimetres = 8 // for a column to write in
+	boxLeast units.Millimetres = 8 // a box that a pencil fits in (common practice)
+	leastCol                   = boxLeast + 2*boxSide
+	// From the box to its row's edges.
+	boxSide, boxHead units.Millimetres = 1, 0.8
 )
 
 // table draws a table; its head is repeated on every sheet, and no row is cut.
@@ -92,7 +95,7 @@ func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style d
 			f.at.Text(at, l, s)
 		}
 		if c == "" && !style.Bold { // to be written in: a box
-			f.at.Rectangle(drawing.Rect{X0: x + 1, Y0: f.y + 0.8, X1: x + widths[i] - 1, Y1: f.y + high - 0.8}, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
+			f.at.Rectangle(drawing.Rect{X0: x + boxSide, Y0: f.y + boxHead, X1: x + widths[i] - boxSide, Y1: f.y + high - boxHead}, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
 		}
 		x += widths[i]
 	}
@@ -113,8 +116,9 @@ func columns(t *Table, style, bold drawing.Style, width units.Millimetres) []uni
 			wants[0][i] = max(wants[0][i], min(wide(word, s), width*0.4)) // a very long word is broken
 		}
 	}
+	least := make([]units.Millimetres, len(t.Head))
 	for i, h := range t.Head {
-		wants[0][i] = leastCol
+		wants[0][i], least[i] = leastCol, leastCol
 		longest(i, h, bold)
 		for _, r := range t.Rows {
 			if i < len(r) {
@@ -130,7 +134,10 @@ func columns(t *Table, style, bold drawing.Style, width units.Millimetres) []uni
 	for k, want := range wants {
 		if sum(want) > width {
 			if k == 0 {
-				return scaled(want, width/sum(want))
+				if sum(least) > width {
+					return scaled(want, width/sum(want))
+				}
+				return filled(least, want, width) // long words are broken, but a pencil has its room
 			}
 			return filled(had, want, width)
 		}
