@@ -21,6 +21,8 @@ type scene struct {
 	body    body
 	// output is the wheel or drum outside the frame on the last axle; nil for none.
 	output *round
+	// forgives is how far a hole may be off before a rule breaks; 0 if not known.
+	forgives mm
 }
 
 type frame struct {

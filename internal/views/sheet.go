@@ -11,6 +11,8 @@ import (
 var (
 	figures = drawing.Words(10)
 	letters = drawing.Words(11).InBold()
+
+	leastType = drawing.Points(8) // of words that have to be made to fit
 )
 
 // sheet is a canvas that remembers where ink is, so that labels find a place

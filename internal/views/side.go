@@ -417,7 +417,7 @@ func (v *sideView) captions() {
 
 // caption writes words at the top of the sheet.
 func (s *sheet) caption(words string) {
-	style, words := figures.Fit(words, s.area.Width(), drawing.Points(7))
+	style, words := figures.Fit(words, s.area.Width(), leastType)
 	at := drawing.Point{X: s.area.X0, Y: s.area.Y0 + 0.5}
 	style = style.WithLevel(drawing.Below)
 	s.taken = append(s.taken, style.Bounds(at, words))
