@@ -16,7 +16,8 @@ func (v *sideView) balloons() {
 		p := &v.pulleys[i]
 		at, r := v.shaftAt(p.shaft), v.mm(p.outside)
 		var spots []spot
-		for _, s := range around(at, []mm{r + 5.5, r + 8, r + 11, r + 15}, v.outwards(i)) {
+		rim := v.mm(v.shafts[p.shaft].rim)
+		for _, s := range around(at, []mm{r + 6.5, r + 8, r + 11, r + 15, rim + 6.5, rim + 11}, v.outwards(i)) {
 			tip := at.Towards(at.Direction(s.at), r)
 			s.dislike += float64(v.blocked(tip, s.at))
 			spots = append(spots, s)
@@ -53,15 +54,23 @@ func (s *sheet) leader(c drawing.Point, w, h mm, tip drawing.Point) {
 		return
 	}
 	s.draw(drawing.Line(start, tip), drawing.Thin, drawing.NoFill)
-	s.arrowhead(tip, tip.Direction(start))
+	if start.Distance(tip) > headed {
+		s.pointed(tip, tip.Direction(start))
+	}
 }
+
+// headed is how long a leader must be to have an arrowhead that keeps off its label.
+const headed mm = 2.8
 
 // reference draws a letter in a circle with a leader to a point on an outline.
 func (s *sheet) reference(c, tip drawing.Point, letter string) {
 	dir := c.Direction(tip)
 	if c.Distance(tip) > balloon+0.5 {
 		s.draw(drawing.Line(c.Towards(dir, balloon), tip), drawing.Thin, drawing.NoFill)
-		s.arrowhead(tip, dir+math.Pi)
+		// A circle leaves more room at its corners than its label is said to take.
+		if c.Distance(tip) > balloon*math.Sqrt2+headed {
+			s.pointed(tip, dir+math.Pi)
+		}
 	}
 	s.draw(drawing.Circle(c, balloon), drawing.Outline.Wider(drawing.Medium), drawing.White)
 	s.Text(c, letter, letters.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
@@ -170,6 +179,9 @@ func (s *sheet) nameOf(words string, r drawing.Rect) {
 			x := c.X + dx*(r.Width()+w)/2
 			spots = append(spots, spot{drawing.Point{X: x, Y: r.Y1 + h/2 + more}, float64(more)}, spot{drawing.Point{X: x, Y: r.Y0 - h/2 - more}, float64(more)})
 		}
+	}
+	for i, p := range spots {
+		spots[i].dislike += float64(s.blocked(edge(r, p.at), p.at))
 	}
 	if at, ok := s.settle(w, h, spots); ok {
 		s.leader(at, w, h, drawing.Point{X: max(r.X0, min(r.X1, at.X)), Y: max(r.Y0, min(r.Y1, at.Y))})

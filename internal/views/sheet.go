@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/drawing"
 	"findrive/internal/units"
@@ -22,7 +23,21 @@ type sheet struct {
 	area  drawing.Rect               // where labels may be
 	ink   map[[2]int][]drawing.Point // by squares of inkSquare
 	taken []drawing.Rect             // by labels
+	// What no label may lie on: pulleys, holes, arrowheads.
+	discs []roundel
+	boxes []drawing.Rect
+	// misses counts labels without a place: a smaller drawing may have room for them.
+	misses int
 }
+
+// roundel is a disc on the page.
+type roundel struct {
+	at     drawing.Point
+	radius mm
+}
+
+// touches reports whether a rectangle lies on it.
+func (d roundel) touches(r drawing.Rect) bool { return edge(r, d.at).Distance(d.at) < d.radius }
 
 const inkSquare mm = 4
 
@@ -86,6 +101,21 @@ func (s *sheet) free(r drawing.Rect) bool {
 	if !s.area.Holds(r) {
 		return false
 	}
+	for _, o := range s.boxes {
+		if r.Overlaps(o) {
+			return false
+		}
+	}
+	for _, d := range s.discs {
+		if d.touches(r) {
+			return false
+		}
+	}
+	return s.clear(r)
+}
+
+// clear reports whether no label is within a little air of it.
+func (s *sheet) clear(r drawing.Rect) bool {
 	r = r.Inset(-air)
 	for _, o := range s.taken {
 		if r.Overlaps(o) {
@@ -111,6 +141,8 @@ func (s *sheet) settle(width, height mm, spots []spot) (at drawing.Point, ok boo
 	at, cost := s.look(width, height, spots)
 	if ok = !math.IsInf(cost, 1); ok {
 		s.taken = append(s.taken, centred(at, width, height))
+	} else {
+		s.misses++
 	}
 	return at, ok
 }
@@ -186,9 +218,23 @@ func around(c drawing.Point, radii []mm, from units.Radians) []spot {
 func (s *sheet) arrowhead(tip drawing.Point, from units.Radians) { s.head(tip, from, 2.5) }
 
 func (s *sheet) head(tip drawing.Point, from units.Radians, long float64) {
+	path := arrow(tip, from, long)
+	s.Draw(path, drawing.NoPen, drawing.Black)
+	s.boxes = append(s.boxes, path.Bounds())
+}
+
+// pointed ends a leader with an arrowhead, unless it would lie on a label.
+func (s *sheet) pointed(tip drawing.Point, from units.Radians) {
+	box := arrow(tip, from, 2.5).Bounds()
+	if !slices.ContainsFunc(s.taken, box.Overlaps) {
+		s.arrowhead(tip, from)
+	}
+}
+
+func arrow(tip drawing.Point, from units.Radians, long float64) *drawing.Path {
 	const half = 20.0 / 2 / 180 * math.Pi
 	side := mm(long / math.Cos(half))
-	s.Draw(drawing.Polygon(tip, tip.Towards(from+half, side), tip.Towards(from-half, side)), drawing.NoPen, drawing.Black)
+	return drawing.Polygon(tip, tip.Towards(from+half, side), tip.Towards(from-half, side))
 }
 
 // settleHere is settle without looking further than the spots.

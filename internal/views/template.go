@@ -192,8 +192,8 @@ func (t *template) page(g *grid, column, row int) *drawing.Page {
 	v.motor()
 	v.holes()
 	v.sheet.area = g.window.Inset(1)
-	v.seams()
 	v.axes()
+	v.seams()
 	v.names()
 	return p
 }

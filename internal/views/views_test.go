@@ -2,7 +2,10 @@ package views
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -56,14 +59,88 @@ func (s *scene) wanted() []string {
 	return out
 }
 
+// obstacles is a drawing.Painter that collects words and what they must not lie on.
+type obstacles struct {
+	words
+	where    string // the view that is drawn
+	discs    []roundel
+	heads    []drawing.Rect
+	outlines [][2]drawing.Point // of pulleys in the view along the axles
+}
+
+func (o *obstacles) Begin(title, _ string) { o.where = title }
+
+func (o *obstacles) Fill(p *drawing.Path, white bool) {
+	if !white && len(p.Steps) == 4 { // three corners: an arrowhead
+		o.heads = append(o.heads, p.Bounds())
+	}
+}
+
+func (o *obstacles) Stroke(p *drawing.Path, pen drawing.Pen) {
+	if pen.White {
+		return
+	}
+	if o.where == "Top view" {
+		if pen.Width == drawing.Wide && len(p.Steps) >= 10 {
+			for i, s := range p.Steps[1:] {
+				if s.Kind == drawing.Draw {
+					o.outlines = append(o.outlines, [2]drawing.Point{p.Steps[i].To, s.To})
+				}
+			}
+		}
+		return
+	}
+	pulley := (pen.Width == drawing.Wide || pen.Width == 0.7) && pen.Dash == nil || slices.Equal(pen.Dash, drawing.Hidden.Dash) || slices.Equal(pen.Dash, []mm{behindDash, behindDash})
+	for _, s := range p.Steps {
+		hole := pen.Width == drawing.Medium && pen.Dash == nil && p.Steps[len(p.Steps)-1].Kind == drawing.Close
+		if s.Kind == drawing.Turn && s.Radius != balloon && (pulley || hole) {
+			o.discs = append(o.discs, roundel{s.Centre, s.Radius})
+		}
+	}
+}
+
+// covers reports whether words lie on a pulley, a hole or an arrowhead.
+func (o *obstacles) covers(r drawing.Rect) string {
+	for _, d := range o.discs {
+		if d.radius > 0 && (roundel{d.at, d.radius - 0.05}).touches(r) {
+			return fmt.Sprintf("the disc %v", d)
+		}
+	}
+	for _, h := range o.heads {
+		if h.Inset(0.05).Overlaps(r) {
+			return fmt.Sprintf("the arrowhead %v", h)
+		}
+	}
+	for _, l := range o.outlines {
+		for i := range 51 {
+			t := mm(i) / 50
+			q := drawing.Point{X: l[0].X + (l[1].X-l[0].X)*t, Y: l[0].Y + (l[1].Y-l[0].Y)*t}
+			if r.Inset(0.05).Holds(centred(q, 0, 0)) {
+				return fmt.Sprintf("the pulley at %v", q)
+			}
+		}
+	}
+	return ""
+}
+
 func TestLabelsNeverTouch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := &Drive{*anyScene(t)}
-		room := drawing.Rect{X0: 10, Y0: 10, X1: 200, Y1: 200}
-		for _, draw := range []func(*drawing.Canvas, drawing.Rect){d.Side, d.Top, d.Both} {
+		room := drawing.Rect{X0: 10, Y0: 10, X1: 200, Y1: 210}
+		for i, draw := range []func(*drawing.Canvas, drawing.Rect){d.Side, d.Top, d.Both} {
 			p := drawing.NewPage(drawing.A4, "test")
 			draw(&p.Canvas, room)
 			tidy(t, &p.Canvas, room, d.wanted()...)
+			var o obstacles
+			p.Paint(&o)
+			if i != 1 { // the side view names its bands
+				for _, b := range d.bands {
+					require.True(t, slices.ContainsFunc(o.texts, func(w drawing.Text) bool { return strings.HasPrefix(w.Words, fmt.Sprintf("band %d", b.number)) }), "band %d", b.number)
+				}
+			}
+			for _, w := range o.texts {
+				require.Empty(t, o.covers(w.Style.Bounds(w.At, w.Words)), "drawing %d: %q", i, w.Words)
+			}
 		}
 		for _, p := range d.Templates(drawing.Letter, "a design") {
 			tidy(t, &p.Canvas, p.Size.Bounds().Inset(pageEdge-1))
@@ -75,7 +152,7 @@ func TestLabelsNeverTouch(t *testing.T) {
 func TestBandPathHasTheLengthOfABand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyScene(t)
-		v := &sideView{scene: s, paper: paper{scale{1, 1}, drawing.Point{X: 0, Y: 500}}}
+		v := &sideView{scene: s, paper: paper{scale: scale{1, 1}, origin: drawing.Point{X: 0, Y: 500}}}
 		for i := range s.bands {
 			b := &s.bands[i]
 			path, _ := v.bandPath(b)
