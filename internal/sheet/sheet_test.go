@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -471,4 +473,85 @@ func TestNoSuchDrive(t *testing.T) {
 	c.Proposals = nil
 	_, err = New(c, 1, DefaultOptions())
 	assert.ErrorContains(t, err, "there is no drive in it")
+}
+
+// Words and picture agree on which way things turn, from whichever side they are
+// looked at: the words for the other side say how the drawing shows it, and the
+// drawing says so too.
+func TestSeenFromTheOtherSide(t *testing.T) {
+	caption := func(s *Set) string {
+		c := &drawing.Canvas{}
+		s.views.Side(c, drawing.Rect{X1: 178, Y1: 120})
+		var got ink
+		c.Paint(&got)
+		return got.texts[0].Words
+	}
+	for _, test := range []struct{ name, from, words, says string }{
+		{"crane", "front", "clockwise, seen from the front", "Seen from the front, front side taken off. Scale"},
+		{"crane", "back", "anticlockwise, seen from the back (clockwise in the drawing, which is seen from the front)", "Seen from the front, front side taken off; from the back it turns the other way. Scale"},
+		{"carousel", "front", "clockwise, seen from above", "Seen from above, upper side taken off. Scale"},
+		{"carousel", "below", "anticlockwise, seen from below (clockwise in the drawing, which is seen from above)", "Seen from above, upper side taken off; from below it turns the other way. Scale"},
+	} {
+		c := saved(t, test.name)
+		c.Brief.Direction.SeenFrom = test.from
+		s := made(t, c)
+		assert.Equal(t, test.words, s.seen("clockwise"), "%s from %s", test.name, test.from)
+		assert.Contains(t, caption(s), test.says, "%s from %s", test.name, test.from)
+		// The arrow of the drawing is the certificate's sense, from the front.
+		assert.Contains(t, s.views.Describe(), fmt.Sprintf("turns %s, pulley %s", s.drive.OutputTurns, s.outputLetter()))
+	}
+}
+
+// The answers are those of the page's own sum: each line with blanks, worked out from
+// what stands on the page, gives the figure of the answer sheet, and there is one
+// blank at least for every stage.
+func TestAnswersAreThoseOfTheSums(t *testing.T) {
+	sum := regexp.MustCompile(`^So (\w+) turns (\S+)(?: ÷ (\d+))? × (\d+) = (\S+) times\.$`)
+	lines := func(b []Block) (out []string) {
+		for _, step := range b[0].(Steps).Items {
+			out = append(out, step.Do)
+		}
+		return out
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		ratios := rapid.SliceOfN(rapid.Float64Range(0.2, 15), 1, 4).Draw(t, "ratios")
+		s := &Set{drive: &certificate.Proposal{}}
+		for i, r := range ratios {
+			s.drive.Stages = append(s.drive.Stages, certificate.Stage{Ratio: certificate.Number(r)})
+			for k := range 2 {
+				s.pulleys = append(s.pulleys, fitted{letter: string(rune('A' + 2*i + k)), shaft: i + k})
+			}
+		}
+		asked, solved := lines(s.sumBlocks(false)), lines(s.sumBlocks(true))
+		require.Len(t, solved, len(asked))
+		var last, output int
+		_, err := fmt.Sscanf(asked[0], s.outputLetter()+" turns %d", &last)
+		require.NoError(t, err)
+		output = last
+		sums := 0
+		for i, line := range asked {
+			m := sum.FindStringSubmatch(line)
+			if m == nil {
+				continue
+			}
+			sums++
+			require.Equal(t, blank, m[5], line)
+			if sums > 1 {
+				require.Equal(t, blank, m[2], line)
+			}
+			by, _ := strconv.Atoi(m[4])
+			over := 1
+			if m[3] != "" {
+				over, _ = strconv.Atoi(m[3])
+			}
+			require.Zero(t, last%over, "%s: it comes out whole", line)
+			answer := last / over * by
+			got := sum.FindStringSubmatch(solved[i])
+			require.Equal(t, fmt.Sprint(last), got[2])
+			require.Equal(t, fmt.Sprint(answer), got[5], solved[i])
+			last = answer
+		}
+		require.Equal(t, len(ratios), sums, "a blank for each stage")
+		require.InDelta(t, together(s.wholeStages()), float64(last)/float64(output), 1e-9, "they multiply to what is claimed")
+	})
 }

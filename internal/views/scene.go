@@ -17,11 +17,14 @@ type scene struct {
 	// unfolded says that the shafts lie side by side in driving order, as far apart as
 	// their bands say, and not where they are in the frame; see alongAxles.
 	unfolded bool
-	frame    frame
-	shafts   []shaft // motor first, then the axles
-	pulleys  []pulley
-	bands    []band
-	body     body
+	// fromBehind says that whoever asked for the drive judges from the back, or from
+	// below, how it turns; drawings are seen from the front all the same, and say so.
+	fromBehind bool
+	frame      frame
+	shafts     []shaft // motor first, then the axles
+	pulleys    []pulley
+	bands      []band
+	body       body
 	// output is the wheel or drum outside the frame on the last axle; nil for none.
 	output *round
 	// forgives is how far a hole may be off before a rule breaks; 0 if not known.

@@ -452,6 +452,13 @@ func (v *sideView) captions() {
 	if v.upright {
 		words = "Seen from above, upper side taken off"
 	}
+	if v.fromBehind {
+		behind := "the back"
+		if v.upright {
+			behind = "below"
+		}
+		words += "; from " + behind + " it turns the other way"
+	}
 	v.caption(fmt.Sprintf("%s. Scale %v", words, v.scale))
 }
 
