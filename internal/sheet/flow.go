@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/drawing"
@@ -31,16 +32,10 @@ func (f *flow) height(blocks []Block, wide units.Millimetres) units.Millimetres 
 }
 
 // columns lays blocks out side by side, on one sheet; what is too high for any
-// sheet goes one below the other.
+// sheet, or takes less height in the whole width, goes one below the other.
 func (f *flow) columns(c *Columns) {
-	share := c.Share
-	if share == 0 {
-		share = 0.5
-	}
-	left := (f.wide - between) * units.Millimetres(share)
-	right := f.wide - between - left
-	high := max(f.height(c.Left, left), f.height(c.Right, right))
-	if high > f.whole() {
+	left, right, high := f.sideBySide(c)
+	if high == 0 {
 		f.blocks(c.Left)
 		f.blocks(c.Right)
 		return
@@ -55,6 +50,22 @@ func (f *flow) columns(c *Columns) {
 	f.blocks(c.Right)
 	f.left, f.wide, f.paper = was.left, was.wide, was.paper
 	f.y = top + high
+}
+
+// sideBySide is how wide two columns are, and how high; 0 if they had better go one
+// below the other.
+func (f *flow) sideBySide(c *Columns) (left, right, high units.Millimetres) {
+	share := c.Share
+	if share == 0 {
+		share = 0.5
+	}
+	left = (f.wide - between) * units.Millimetres(share)
+	right = f.wide - between - left
+	high = max(f.height(c.Left, left), f.height(c.Right, right))
+	if high > f.whole() || f.height(append(slices.Clone(c.Left), c.Right...), f.wide) < high {
+		high = 0
+	}
+	return left, right, high
 }
 
 const panelPad units.Millimetres = 2.5
@@ -212,7 +223,7 @@ func hanging(words string, style drawing.Style, width, first units.Millimetres) 
 }
 
 func (f *flow) boxes(b *Boxes) {
-	high := b.Height * f.look.boxes
+	high := max(min(b.Height, boxLeast+1), b.Height*f.look.boxes)
 	f.room(high)
 	n := units.Millimetres(len(b.Labels))
 	const apart units.Millimetres = 3

@@ -22,22 +22,25 @@ type look struct {
 	// How high boxes to write in and pictures that may be smaller are, as a share
 	// of what they would like.
 	boxes, pictures units.Millimetres
+	// From line to line in a table, in sizes, and the air in a row.
+	rows, rowAir units.Millimetres
 }
 
 // looks are those of adults' pages and those of children's, the roomiest first: a
 // page that must go on so many sides of paper takes the first with which it does.
 var (
 	adultLooks = []look{
-		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11.5).InBold(), drawing.Words(15).InBold(), 1.9, 1.25, 1, 1},
-		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11).InBold(), drawing.Words(14).InBold(), 1.4, 1.2, 0.9, 0.9},
-		{drawing.Words(8.5), drawing.Words(8.5), drawing.Words(8.5), drawing.Words(10.5).InBold(), drawing.Words(13).InBold(), 1.2, 1.2, 0.9, 0.8},
-		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(10).InBold(), drawing.Words(12).InBold(), 1.1, 1.18, 0.8, 0.7},
-		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.9, 1.15, 0.7, 0.55},
+		// body, table, small, heading, title; gap, leading; boxes, pictures; rows, rowAir
+		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11.5).InBold(), drawing.Words(15).InBold(), 1.9, 1.25, 1, 1, 1.22, 1.2},
+		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11).InBold(), drawing.Words(14).InBold(), 1.4, 1.2, 0.9, 0.9, 1.2, 1.1},
+		{drawing.Words(8.5), drawing.Words(8.5), drawing.Words(8.5), drawing.Words(10.5).InBold(), drawing.Words(13).InBold(), 1.2, 1.2, 0.9, 0.8, 1.2, 1},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(10).InBold(), drawing.Words(12).InBold(), 1.1, 1.18, 0.8, 0.7, 1.18, 0.9},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 0.5, 1.12, 0.7},
 	}
 	youngLooks = []look{
-		{drawing.Words(12.5), drawing.Words(12), drawing.Words(12), drawing.Words(14.5).InBold(), drawing.Words(20).InBold(), 2.6, 1.35, 1, 1},
-		{drawing.Words(12), drawing.Words(12), drawing.Words(12), drawing.Words(14).InBold(), drawing.Words(17).InBold(), 2, 1.25, 0.85, 0.85},
-		{drawing.Words(12), drawing.Words(12), drawing.Words(12), drawing.Words(13).InBold(), drawing.Words(15).InBold(), 1.4, 1.2, 0.7, 0.7},
+		{drawing.Words(12.5), drawing.Words(12), drawing.Words(12), drawing.Words(14.5).InBold(), drawing.Words(20).InBold(), 2.6, 1.35, 1, 1, 1.22, 1.2},
+		{drawing.Words(12), drawing.Words(12), drawing.Words(12), drawing.Words(14).InBold(), drawing.Words(17).InBold(), 2, 1.25, 0.85, 0.85, 1.22, 1.2},
+		{drawing.Words(12), drawing.Words(12), drawing.Words(12), drawing.Words(13).InBold(), drawing.Words(15).InBold(), 1.4, 1.2, 0.7, 0.7, 1.2, 1},
 	}
 )
 
@@ -172,7 +175,12 @@ func (f *flow) keep(next []Block) units.Millimetres {
 			continue
 		case Picture:
 			return min(room+f.pictureHeight(&b), f.paper.Height/2)
-		case Columns, Panel: // these stand on one sheet
+		case Columns:
+			if _, _, high := f.sideBySide(&b); high > 0 { // they stand on one sheet
+				return min(room+high, f.paper.Height/2)
+			}
+			return room + lines
+		case Panel: // on one sheet too
 			return min(room+f.height([]Block{b}, f.wide), f.paper.Height/2)
 		}
 		return lines

@@ -73,7 +73,7 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 	for i, c := range cells {
 		n = max(n, len(t.cell(i, style).Wrap(c, widths[i]-2*cellPad)))
 	}
-	high := units.Millimetres(n)*1.22*style.Size + 1.2
+	high := units.Millimetres(n)*f.look.rows*style.Size + f.look.rowAir
 	if !style.Bold { // not the head
 		high = max(high, t.Least)
 	}
@@ -87,7 +87,7 @@ func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style d
 		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
 		for k, l := range cell.Wrap(c, widths[i]-2*cellPad) {
-			at := drawing.Point{X: x + cellPad, Y: f.y + 1 + units.Millimetres(k)*1.22*style.Size}
+			at := drawing.Point{X: x + cellPad, Y: f.y + f.look.rowAir - 0.2 + units.Millimetres(k)*f.look.rows*style.Size}
 			s := cell.WithLevel(drawing.Below)
 			if right {
 				at.X, s = x+widths[i]-cellPad, s.WithAlign(drawing.End)
