@@ -86,8 +86,13 @@ func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style d
 	for i, c := range cells {
 		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
-		for k, l := range cell.Wrap(c, widths[i]-2*cellPad) {
-			at := drawing.Point{X: x + cellPad, Y: f.y + f.look.rowAir - 0.2 + units.Millimetres(k)*f.look.rows*style.Size}
+		lines := cell.Wrap(c, widths[i]-2*cellPad)
+		top := f.look.rowAir - 0.2
+		if t.Least > 0 && !style.Bold { // beside a box, in the middle of its height
+			top = max(top, (high-units.Millimetres(len(lines)-1)*f.look.rows*style.Size-style.CapHeight())/2)
+		}
+		for k, l := range lines {
+			at := drawing.Point{X: x + cellPad, Y: f.y + top + units.Millimetres(k)*f.look.rows*style.Size}
 			s := cell.WithLevel(drawing.Below)
 			if right {
 				at.X, s = x+widths[i]-cellPad, s.WithAlign(drawing.End)
