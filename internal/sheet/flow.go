@@ -19,6 +19,7 @@ func (f *flow) trial(left, wide units.Millimetres) *flow {
 	t := *f
 	t.doc, t.paper.Height = &drawing.Drawing{}, 1e6
 	t.left, t.wide = left, wide
+	t.list, t.grid = &tagged{}, &tagged{}
 	t.sheet()
 	return &t
 }
@@ -91,6 +92,7 @@ func (f *flow) panel(blocks []Block) {
 // steps lays steps out one below the other, or in two columns: of each sheet the
 // left one is filled first, and on the last both are about as high.
 func (f *flow) steps(s *Steps) {
+	f.list = &tagged{}
 	if !s.Halves || len(s.Items) < 2 {
 		for i := range s.Items {
 			f.step(s, i, &s.Items[i])
@@ -185,24 +187,25 @@ func (f *flow) step(s *Steps, i int, step *Step) {
 	}
 	lead := f.look.leading * style.Size
 	f.room(lead * units.Millimetres(len(lines)+len(check)))
+	item := f.on(drawing.List, f.list).Tagged(drawing.ListItem)
 	if s.Ticks {
-		f.at.Rectangle(drawing.Rect{X0: f.left, Y0: f.y - 0.5, X1: f.left + tickBox, Y1: f.y - 0.5 + tickBox}, drawing.Outline, drawing.NoFill)
+		item.Rectangle(drawing.Rect{X0: f.left, Y0: f.y - 0.5, X1: f.left + tickBox, Y1: f.y - 0.5 + tickBox}, drawing.Outline, drawing.NoFill)
 	}
-	f.at.Text(drawing.Point{X: x, Y: f.y}, number, bold.WithLevel(drawing.Below))
+	item.Text(drawing.Point{X: x, Y: f.y}, number, bold.WithLevel(drawing.Below))
 	for k, l := range lines {
 		at := drawing.Point{X: indent, Y: f.y}
 		if k == 0 && step.Adult {
-			f.at.Text(at.Plus(1.2, 0), adultTag, bold.WithLevel(drawing.Below))
-			f.at.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 0.75, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 0.75}, drawing.Outline, drawing.NoFill)
+			item.Text(at.Plus(1.2, 0), adultTag, bold.WithLevel(drawing.Below))
+			item.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 0.75, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 0.75}, drawing.Outline, drawing.NoFill)
 			at.X += tagWidth
 		}
-		f.at.Text(at, l, style.WithLevel(drawing.Below))
+		item.Text(at, l, style.WithLevel(drawing.Below))
 		f.y += lead
 	}
 	for k, l := range check {
-		f.at.Text(drawing.Point{X: indent + 3, Y: f.y}, l, style.WithLevel(drawing.Below))
+		item.Text(drawing.Point{X: indent + 3, Y: f.y}, l, style.WithLevel(drawing.Below))
 		if k == 0 { // a mark at the side, so that checks are found at a glance
-			f.at.Line(drawing.Point{X: indent + 1, Y: f.y - 0.3}, drawing.Point{X: indent + 1, Y: f.y + lead*units.Millimetres(len(check)) - 1.2}, drawing.Outline.Wider(0.9))
+			item.Line(drawing.Point{X: indent + 1, Y: f.y - 0.3}, drawing.Point{X: indent + 1, Y: f.y + lead*units.Millimetres(len(check)) - 1.2}, drawing.Outline.Wider(0.9))
 		}
 		f.y += lead
 	}

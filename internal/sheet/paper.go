@@ -58,6 +58,22 @@ type flow struct {
 	heading string            // the last one
 	// The column that is being filled.
 	left, wide units.Millimetres
+	// The list or the table that is being filled.
+	list, grid *tagged
+}
+
+// tagged is a part with a role on the sheet where it was begun.
+type tagged struct {
+	sheet *drawing.Page
+	*drawing.Canvas
+}
+
+// on is a part to draw on, begun again on every sheet.
+func (f *flow) on(role drawing.Role, part *tagged) *drawing.Canvas {
+	if part.sheet != f.at {
+		*part = tagged{f.at, f.at.Tagged(role)}
+	}
+	return part.Canvas
 }
 
 // Paper lays a page out on as many sides of paper as it takes, or on so many as it
@@ -82,11 +98,12 @@ func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
 }
 
 func (p *Page) laidOut(paper drawing.Size, l look) *drawing.Drawing {
-	f := &flow{doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
+	f := &flow{list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
 	style, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
+	title := f.at.Tagged(drawing.Title)
 	for _, l := range lines {
-		f.at.Text(drawing.Point{X: margin, Y: f.y}, l, style.WithLevel(drawing.Below))
+		title.Text(drawing.Point{X: margin, Y: f.y}, l, style.WithLevel(drawing.Below))
 		f.y += 1.25 * style.Size
 	}
 	f.y += 1
@@ -94,6 +111,7 @@ func (p *Page) laidOut(paper drawing.Size, l look) *drawing.Drawing {
 	f.y += 3
 	f.blocks(p.Blocks)
 	f.feet()
+	f.doc.TwoSided = len(f.doc.Pages) > 1
 	return f.doc
 }
 
@@ -115,7 +133,7 @@ func (f *flow) sheet() {
 	f.y = margin
 	if len(f.doc.Pages) > 1 {
 		style, words := drawing.Words(9).InBold().WithAlign(drawing.End).Fit(f.source.Title, f.paper.Width-2*margin, LeastType)
-		f.at.Text(drawing.Point{X: f.paper.Width - margin, Y: f.y}, words, style.WithLevel(drawing.Below))
+		f.at.Tagged(drawing.Furniture).Text(drawing.Point{X: f.paper.Width - margin, Y: f.y}, words, style.WithLevel(drawing.Below))
 		f.y += running
 	}
 	f.top = f.y
@@ -149,14 +167,15 @@ func (f *flow) feet() {
 		if len(f.doc.Pages) > 1 {
 			p.Title = f.source.Title + ", sheet " + number
 		}
-		p.Text(drawing.Point{X: f.paper.Width - margin, Y: y}, number, style.WithAlign(drawing.End))
+		foot := p.Tagged(drawing.Furniture)
+		foot.Text(drawing.Point{X: f.paper.Width - margin, Y: y}, number, style.WithAlign(drawing.End))
 		room := f.wide - style.Width(number) - 5
 		prints := ""
 		if f.source.Identity.Print != "" {
 			prints = ": " + f.source.Identity.Print
 		}
 		s, name := style.Fit(f.source.Identity.Line(), room-style.Width(prints), LeastType)
-		p.Text(drawing.Point{X: margin, Y: y}, name+prints, s)
+		foot.Text(drawing.Point{X: margin, Y: y}, name+prints, s)
 	}
 }
 
@@ -195,13 +214,13 @@ func (f *flow) block(b Block, next []Block) {
 			f.y += f.look.gap / 2
 		}
 		f.room(f.look.heading.LineHeight() + f.keep(next))
-		f.words(string(b), f.look.heading, f.left, f.wide)
+		f.words(drawing.Section, string(b), f.look.heading, f.left, f.wide)
 		f.heading = string(b)
 		f.y += 1
 	case Text:
 		style := f.look.body
 		style.Bold = b.Bold
-		f.words(b.Words, style, f.left, f.wide)
+		f.words(drawing.Sentence, b.Words, style, f.left, f.wide)
 		f.y += f.look.gap
 	case Steps:
 		f.steps(&b)
@@ -224,10 +243,11 @@ func (f *flow) block(b Block, next []Block) {
 }
 
 // words writes a paragraph that may go on on the next sheet.
-func (f *flow) words(words string, style drawing.Style, x, width units.Millimetres) {
+func (f *flow) words(role drawing.Role, words string, style drawing.Style, x, width units.Millimetres) {
+	var part tagged
 	for _, line := range f.lines(words, style, width) {
 		f.room(f.look.leading * style.Size)
-		f.at.Text(drawing.Point{X: x, Y: f.y}, line, style.WithLevel(drawing.Below))
+		f.on(role, &part).Text(drawing.Point{X: x, Y: f.y}, line, style.WithLevel(drawing.Below))
 		f.y += f.look.leading * style.Size
 	}
 }

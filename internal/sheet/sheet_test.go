@@ -302,6 +302,43 @@ func TestPDF(t *testing.T) {
 	}
 }
 
+// The PDFs say what their parts are, as an outside reader finds: one heading of the
+// first order, lists, tables with heads, pictures with words in their place, nothing of
+// the feet; and they are shown with their title and printed on both sides.
+func TestPDFsAreTagged(t *testing.T) {
+	s := set(t, "three-stages")
+	for _, page := range Names() {
+		d, err := s.Paper(page, drawing.A4)
+		require.NoError(t, err)
+		var out bytes.Buffer
+		require.NoError(t, pdf.Write(&out, d))
+		info := drawingtest.Info(t, out.Bytes())
+		assert.Regexp(t, `Tagged: +yes`, info, page)
+		assert.Regexp(t, `Title: +`+regexp.QuoteMeta(d.Title), info, page)
+		assert.True(t, strings.Contains(out.String(), "/DisplayDocTitle true"))
+		structure := drawingtest.Structure(t, out.Bytes())
+		titles := 1
+		if page == TemplatePage { // each sheet is one by itself
+			titles = len(d.Pages)
+		}
+		assert.Equal(t, titles, strings.Count(structure, "H1 (block)"), page)
+		assert.False(t, strings.Contains(structure, "1 of "), "%s: feet are not read out", page)
+		duplex := "/Duplex /Simplex"
+		if page == BuildPage || page == PupilsPage {
+			duplex = "/Duplex /DuplexFlipLongEdge"
+		}
+		assert.True(t, strings.Contains(out.String(), duplex), page)
+		switch page {
+		case BuildPage:
+			for _, say := range []string{"Figure", "Document", "L (block)", "LI (block)", "Table (block)", "TR\n", "TH:\n", "/Scope /Column", "/Scope /Row", "TD\n", "H2 (block)"} {
+				assert.True(t, strings.Contains(structure, say), "%s has %q", page, say)
+			}
+		case TemplatePage, DrawingPage, PupilsPage:
+			assert.True(t, strings.Contains(structure, "Figure"), page)
+		}
+	}
+}
+
 // Nothing is set smaller than 8 points, and on children's pages, but for the head and
 // the foot, which are for the adult, nothing smaller than 12.
 func TestNoSmallPrint(t *testing.T) {

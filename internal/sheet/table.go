@@ -30,9 +30,10 @@ func (f *flow) table(t *Table) {
 	}
 	f.room(bold.LineHeight() + min(high, f.paper.Height/2) + 2)
 	if t.Caption != f.heading { // else it has just been said
-		f.words(t.Caption, bold, f.left, f.wide)
+		f.words(drawing.Sentence, t.Caption, bold, f.left, f.wide)
 		f.y += 0.6
 	}
+	f.grid = &tagged{}
 	head := func() {
 		f.rule(0.5)
 		f.row(t, t.Head, widths, bold)
@@ -52,7 +53,7 @@ func (f *flow) table(t *Table) {
 	f.rule(0.5)
 	if t.Note != "" {
 		f.y += 1
-		f.words(t.Note, f.look.small, f.left, f.wide)
+		f.words(drawing.Sentence, t.Note, f.look.small, f.left, f.wide)
 	}
 	f.y += f.look.gap
 }
@@ -83,7 +84,16 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) {
 	high := f.rowHeight(t, cells, widths, style)
 	x := f.left
+	row := f.on(drawing.Table, f.grid).Tagged(drawing.TableRow)
 	for i, c := range cells {
+		role := drawing.TableCell
+		switch {
+		case style.Bold:
+			role = drawing.ColumnHead
+		case t.Names && i == 0:
+			role = drawing.RowHead
+		}
+		field := row.Tagged(role)
 		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
 		lines := cell.Wrap(c, widths[i]-2*cellPad)
@@ -97,10 +107,10 @@ func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style d
 			if right {
 				at.X, s = x+widths[i]-cellPad, s.WithAlign(drawing.End)
 			}
-			f.at.Text(at, l, s)
+			field.Text(at, l, s)
 		}
 		if c == "" && !style.Bold { // to be written in: a box
-			f.at.Rectangle(drawing.Rect{X0: x + boxSide, Y0: f.y + boxHead, X1: x + widths[i] - boxSide, Y1: f.y + high - boxHead}, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
+			field.Rectangle(drawing.Rect{X0: x + boxSide, Y0: f.y + boxHead, X1: x + widths[i] - boxSide, Y1: f.y + high - boxHead}, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
 		}
 		x += widths[i]
 	}

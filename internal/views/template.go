@@ -219,18 +219,18 @@ func (t *template) heading(p *drawing.Page, g *grid, column, row int, title stri
 	at, width := drawing.Point{X: pageEdge, Y: pageEdge}, p.Size.Width-2*pageEdge-mapWide
 	name := drawing.Words(13).InBold().WithLevel(drawing.Below)
 	style, words := name.Fit(title, width, drawing.Points(9))
-	p.Text(at, words, style)
-	at = p.Paragraph(at.Plus(0, 6.5), printWell, width-2, instructionStyle.InBold())
+	p.Tagged(drawing.Title).Text(at, words, style)
+	at = p.Tagged(drawing.Sentence).Paragraph(at.Plus(0, 6.5), printWell, width-2, instructionStyle.InBold())
 	for _, words := range t.instructions() {
-		at = p.Paragraph(at, words, width-2, instructionStyle)
+		at = p.Tagged(drawing.Sentence).Paragraph(at, words, width-2, instructionStyle)
 	}
 	if g.count > 1 {
-		p.Paragraph(at, g.instruction(g.name(column, row)), width-2, instructionStyle)
+		p.Tagged(drawing.Sentence).Paragraph(at, g.instruction(g.name(column, row)), width-2, instructionStyle)
 	}
 	t.tileMap(p, g, column, row)
 	if t.foot != "" {
 		style, words := drawing.Words(8).Fit(t.foot, width+mapWide-checkLength-barRoom-4, leastType)
-		p.Text(drawing.Point{X: p.Size.Width - pageEdge, Y: p.Size.Height - pageEdge - 0.5}, words, style.WithAlign(drawing.End))
+		p.Tagged(drawing.Furniture).Text(drawing.Point{X: p.Size.Width - pageEdge, Y: p.Size.Height - pageEdge - 0.5}, words, style.WithAlign(drawing.End))
 	}
 }
 
