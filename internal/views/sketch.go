@@ -85,8 +85,8 @@ func (v *sideView) sketch() {
 			}
 		}
 	}
-	for i, sh := range v.shafts {
-		v.Circle(v.shaftAt(i), max(0.9, v.mm(sh.radius)), drawing.NoPen, drawing.Black)
+	for i := range v.shafts {
+		v.Circle(v.shaftAt(i), 0.9, drawing.NoPen, drawing.Black)
 	}
 	v.sketchNames()
 }

@@ -90,8 +90,7 @@ func (d *Drive) SideHeight(width, most mm) mm {
 func (d *Drive) BothHeight(width, most mm) mm {
 	s := &d.scene
 	inner := s.bothInner(drawing.Rect{X1: width, Y1: most})
-	f := s.bothFit(inner)
-	return s.bothLong(f, inner) + most - inner.Height()
+	return s.bothLong(s.bothFit(inner)) + most - inner.Height()
 }
 
 // sideInner is what is left for the drive itself.
@@ -137,29 +136,27 @@ func (s *scene) top(room, inner drawing.Rect, across *fold, x mm) (*drawing.Grou
 	return g, v.misses
 }
 
-// Both draws the side view and, under it in projection, the top view, at one scale;
-// a top view that is unfolded is wider, and may be smaller.
+// Both draws the side view and, under it in projection, the top view, at one scale.
+// A top view that is unfolded, or so deep that the side view would be small for it,
+// may be smaller, and then stands by itself.
 func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 	s := &d.scene
 	inner := s.bothInner(room)
 	f := s.bothFit(inner)
 	put(c, tidiest(func(steps int) ([]*drawing.Group, int) {
-		try := f
-		try.scale = f.smaller(steps)
-		spare := inner.Height() - s.bothLong(try, inner)
-		x, y := s.stretches()
-		up := y.fold(try.scale, try.up)
-		cut := room.Y0 + captionHeight + s.roomAbove() + up.long() + roomDown + spare/2
+		try := f.smaller(steps)
+		spare := inner.Height() - s.bothLong(try)
+		_, y := s.stretches()
+		cut := room.Y0 + captionHeight + s.roomAbove() + y.fold(try.scale, try.up).long() + roomDown + spare/2
 		upper, lower := room, room
 		upper.Y1, lower.Y0 = cut, cut
-		high := s.sideInner(upper)
-		p := s.sidePaper(try, high)
+		p := s.sidePaper(try.fit, s.sideInner(upper))
 		side, missed := s.side(upper, p)
 		top := s.alongAxles()
 		across, left := p.across, p.origin.X
-		if top != s {
-			x, _ = top.stretches()
-			across = x.fold(s.topScale(try.scale, inner), false)
+		if top != s || try.top != try.scale {
+			x, _ := top.stretches()
+			across = x.fold(try.top, try.across && top == s)
 			left = middle(inner.X0, inner.X1, across.long()) - across.at(x.first)
 		}
 		along, more := top.top(lower, topInner(lower), across, left)
@@ -167,31 +164,66 @@ func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 	}))
 }
 
-func (s *scene) bothFit(inner drawing.Rect) fit {
+// bothFit is the fit of the side view with the scale of the top view under it.
+type bothFit struct {
+	fit
+	top scale
+}
+
+func (b bothFit) smaller(steps int) bothFit {
+	apart := b.top != b.scale
+	b.scale = b.scale.smaller(steps)
+	if !apart || b.top.mm(1) > b.scale.mm(1) {
+		b.top = b.scale
+	}
+	return b
+}
+
+// least is how much smaller a top view may be, and much how much larger the side view
+// must become by it.
+const (
+	least = 2.6
+	much  = 1.4
+)
+
+func (s *scene) bothFit(inner drawing.Rect) bothFit {
 	x, _ := s.stretches()
-	return fitting(func(f fit) mm { return x.fold(f.scale, f.across).long() }, func(f fit) mm { return s.bothLong(f, inner) }, inner)
+	top := s.alongAxles()
+	along, _ := top.stretches()
+	fitTop := func(k scale, f fit) bool { return along.fold(k, f.across && top == s).long() <= inner.Width() }
+	width := func(f fit) mm { return x.fold(f.scale, f.across).long() }
+	under := func(f fit) scale { // of an unfolded view, which is wider
+		for _, k := range scales {
+			if k.mm(1) <= f.mm(1) && (top == s || fitTop(k, f)) {
+				return k
+			}
+		}
+		return scales[len(scales)-1]
+	}
+	one := fitting(width, func(f fit) mm { return s.bothLong(bothFit{f, under(f)}) }, inner)
+	for _, k := range scales {
+		if k.mm(1) < one.mm(1)*much {
+			break
+		}
+		for _, f := range []fit{{k, false, false}, {k, true, false}, {k, false, true}, {k, true, true}} {
+			if width(f) > inner.Width() {
+				continue
+			}
+			for _, small := range scales {
+				if small.mm(1) < k.mm(1) && small.mm(1) >= k.mm(1)/least && fitTop(small, f) && s.bothLong(bothFit{f, small}) <= inner.Height() {
+					return bothFit{f, small}
+				}
+			}
+		}
+	}
+	return bothFit{one, under(one)}
 }
 
 // bothLong is the height of both views on the page, without what stands about them.
-func (s *scene) bothLong(f fit, inner drawing.Rect) mm {
+func (s *scene) bothLong(f bothFit) mm {
 	_, y := s.stretches()
 	front, back := s.reach()
-	return y.fold(f.scale, f.up).long() + s.topScale(f.scale, inner).mm(back-front)
-}
-
-// topScale is the scale of a top view beside a side view at another.
-func (s *scene) topScale(side scale, inner drawing.Rect) scale {
-	top := s.alongAxles()
-	if top == s {
-		return side
-	}
-	x, _ := top.stretches()
-	for _, k := range scales {
-		if k.mm(1) <= side.mm(1) && x.fold(k, false).long() <= inner.Width() {
-			return k
-		}
-	}
-	return scales[len(scales)-1]
+	return y.fold(f.scale, f.up).long() + f.top.mm(back-front)
 }
 
 // bothInner is what is left for both views themselves.

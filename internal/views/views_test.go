@@ -240,3 +240,37 @@ func TestSameDriveSameBytes(t *testing.T) {
 	}
 	assert.Equal(t, draw(), draw())
 }
+
+// A drive is drawn large in frames of any shape: what is empty of a long one is broken
+// out, and a small one is drawn larger than it is. Without that, 600 mm would go into
+// this room at 1 : 5 only.
+func TestDrivesAreDrawnLarge(t *testing.T) {
+	moved := func(s *scene, by mm) *scene {
+		for i := range s.shafts {
+			s.shafts[i].at.x += by
+		}
+		return s
+	}
+	long := moved(threeStages(), 300)
+	long.frame.length, long.frame.height = 600, 120
+	small := &scene{frame: frame{length: 60, height: 40, depth: 40, side: 3, drilled: true}, body: body{10, 8, 0, 14},
+		shafts: []shaft{{name: "motor", at: place{15, 20}, radius: 1, length: 9, rim: 3, pulleys: []int{0}, turns: clockwise},
+			{name: "axle 1", at: place{42, 20}, radius: 2.5, length: 60, hole: 5.5, rim: 14, pulleys: []int{1}, turns: clockwise}},
+		pulleys: []pulley{{"A", 0, 3, 2, 5, 3, 18}, {"B", 1, 14, 12, 5, 3, 18}},
+		bands:   []band{{number: 1, from: 0, to: 1, fromPitch: 2.5, toPitch: 13, thickness: 1, width: 1.5, lane: 18, centres: 27}}}
+	for _, test := range []struct {
+		name  string
+		scene *scene
+		scale string
+	}{
+		{"200 by 110", threeStages(), "Scale 1 : 1.5"},
+		{"600 by 120", long, "Scale 1 : 1.75"},
+		{"60 by 40", small, "Scale 2 : 1"},
+	} {
+		c := &drawing.Canvas{}
+		(&Drive{*test.scene}).Side(c, drawing.Rect{X1: 178, Y1: 120})
+		var w words
+		c.Paint(&w)
+		assert.Contains(t, w.texts[0].Words, test.scale, test.name)
+	}
+}
