@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -80,6 +81,14 @@ func TestOneSheetOfPaper(t *testing.T) {
 					d, err := s.Paper(page, paper)
 					require.NoError(t, err)
 					assert.LessOrEqual(t, len(d.Pages), 2, "%s, drive %d, %s, %v", name, rank+1, page, paper)
+					for k := range 2 * len(c.Proposals[rank].Stages) {
+						letter := string(rune('A' + k))
+						found := false
+						for _, side := range d.Pages {
+							found = found || slices.Contains(sheet.WordsOn(side), letter)
+						}
+						assert.True(t, found, "%s, drive %d, %s: letter %s in the picture", name, rank+1, page, letter)
+					}
 					for i, side := range d.Pages {
 						sheet.OnPaper(t, fmt.Sprintf("%s, drive %d, %s, side %d", name, rank+1, page, i+1), side)
 						assert.Contains(t, d.Title, sheet.WordsOn(side)[0], "the name of the page stands first on every side")

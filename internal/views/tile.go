@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"findrive/internal/drawing"
+	"findrive/internal/units"
 )
 
 // tile is one page's part of a template.
@@ -100,6 +101,7 @@ func (v *tile) holes() {
 	for i := range v.shafts { // words keep off the cross-hairs
 		at, r := v.shaftAt(i), v.crossReach(i)
 		v.take(at, 2*r, 2*r)
+		v.discs = append(v.discs, roundel{at, v.shafts[i].hole / 2})
 	}
 }
 
@@ -219,18 +221,22 @@ func (v *tile) axes() {
 	// The arrows lie a little inside, clear of the line that is cut.
 	start := datum.Plus(to*5, -5)
 	for _, axis := range []struct {
-		tip   drawing.Point
+		way   units.Radians
 		words string
-	}{{start.Plus(to*14, 0), "x"}, {start.Plus(0, -14), "y"}} {
+	}{{units.Radians(math.Pi * (1 - to) / 2), "x"}, {math.Pi / 2, "y"}} {
 		w, h := v.room(axis.words, letters)
-		at := axis.tip.Towards(start.Direction(axis.tip), 1+max(w, h)/2)
-		if !v.sheet.area.Holds(centred(at, w, h)) {
-			continue
+		for _, long := range []mm{14, 18, 10, 24, 30, 40} {
+			tip := start.Towards(axis.way, long)
+			at := tip.Towards(axis.way, 1+max(w, h)/2)
+			if !v.free(centred(at, w, h)) {
+				continue
+			}
+			v.draw(drawing.Line(start, tip), drawing.Thin, drawing.NoFill)
+			v.arrowhead(tip, axis.way+math.Pi)
+			v.take(at, w, h)
+			v.write(at, axis.words, letters)
+			break
 		}
-		v.draw(drawing.Line(start, axis.tip), drawing.Thin, drawing.NoFill)
-		v.arrowhead(axis.tip, axis.tip.Direction(start))
-		v.take(at, w, h)
-		v.write(at, axis.words, letters)
 	}
 	words := "datum"
 	if v.frame.overhang() > 0 {

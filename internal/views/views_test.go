@@ -28,7 +28,8 @@ func (w *words) Stroke(*drawing.Path, drawing.Pen) {}
 func (w *words) Text(t drawing.Text)               { w.texts = append(w.texts, t) }
 
 // tidy checks that no two words touch, that all are on the page, that all
-// pulleys have their letter and that the font has all characters.
+// pulleys have their letter, that the font has all characters, and that no words lie
+// on a pulley, a hole or an arrowhead.
 func tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect, want ...string) {
 	var w words
 	c.Paint(&w)
@@ -49,6 +50,11 @@ func tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect, want ...stri
 	for _, x := range want {
 		require.Contains(t, seen, x)
 	}
+	var o obstacles
+	c.Paint(&o)
+	for i, r := range rects {
+		require.Empty(t, o.covers(r), "%q", seen[i])
+	}
 }
 
 func (s *scene) wanted() []string {
@@ -63,10 +69,20 @@ func (s *scene) wanted() []string {
 type obstacles struct {
 	words
 	where    string // the view that is drawn
-	discs    []roundel
+	clip     *drawing.Rect
+	discs    []clipped
 	heads    []drawing.Rect
 	outlines [][2]drawing.Point // of pulleys in the view along the axles
 }
+
+// clipped is a disc of which only what is in a window is seen.
+type clipped struct {
+	roundel
+	window *drawing.Rect
+}
+
+func (o *obstacles) Clip(r drawing.Rect) { o.clip = &r }
+func (o *obstacles) Unclip()             { o.clip = nil }
 
 func (o *obstacles) Begin(title, _ string) { o.where = title }
 
@@ -94,7 +110,7 @@ func (o *obstacles) Stroke(p *drawing.Path, pen drawing.Pen) {
 	for _, s := range p.Steps {
 		hole := pen.Width == drawing.Medium && pen.Dash == nil && p.Steps[len(p.Steps)-1].Kind == drawing.Close
 		if s.Kind == drawing.Turn && s.Radius != balloon && (pulley || hole) {
-			o.discs = append(o.discs, roundel{s.Centre, s.Radius})
+			o.discs = append(o.discs, clipped{roundel{s.Centre, s.Radius}, o.clip})
 		}
 	}
 }
@@ -102,6 +118,9 @@ func (o *obstacles) Stroke(p *drawing.Path, pen drawing.Pen) {
 // covers reports whether words lie on a pulley, a hole or an arrowhead.
 func (o *obstacles) covers(r drawing.Rect) string {
 	for _, d := range o.discs {
+		if d.window != nil && !d.window.Overlaps(r) {
+			continue
+		}
 		if d.radius > 0 && (roundel{d.at, d.radius - 0.05}).touches(r) {
 			return fmt.Sprintf("the disc %v", d)
 		}
