@@ -26,6 +26,9 @@ type sheet struct {
 	// What no label may lie on: pulleys, holes, arrowheads.
 	discs []roundel
 	boxes []drawing.Rect
+	// aim is where the leader of the label that is being placed would end, by the
+	// label's middle; nil for one without a leader.
+	aim func(drawing.Point) drawing.Point
 	// misses counts labels without a place: a smaller drawing may have room for them.
 	misses int
 }
@@ -147,6 +150,14 @@ func (s *sheet) settle(width, height mm, spots []spot) (at drawing.Point, ok boo
 	return at, ok
 }
 
+// settleAimed is settle for a label with a leader, which had better not pass over
+// other labels.
+func (s *sheet) settleAimed(width, height mm, spots []spot, aim func(drawing.Point) drawing.Point) (at drawing.Point, ok bool) {
+	s.aim = aim
+	defer func() { s.aim = nil }()
+	return s.settle(width, height, spots)
+}
+
 // centred is a rectangle about its middle.
 func centred(p drawing.Point, width, height mm) drawing.Rect {
 	return drawing.Rect{X0: p.X - width/2, Y0: p.Y - height/2, X1: p.X + width/2, Y1: p.Y + height/2}
@@ -158,7 +169,11 @@ func (s *sheet) look(width, height mm, spots []spot) (at drawing.Point, cost flo
 	cost = math.Inf(1)
 	try := func(p drawing.Point, dislike float64) {
 		if r := centred(p, width, height); s.free(r) {
-			if c := dislike + 3*float64(s.clutter(r.Inset(-air))); c < cost-1e-9 {
+			c := dislike + 3*float64(s.clutter(r.Inset(-air)))
+			if s.aim != nil && c < cost-1e-9 {
+				c += float64(s.blocked(s.aim(p), p))
+			}
+			if c < cost-1e-9 {
 				cost, at = c, p
 			}
 		}

@@ -115,12 +115,7 @@ func (v *sideView) sketchNames() {
 			radii = append(radii, r+5.5+2*mm(ring), rim+5.5+2*mm(ring))
 		}
 		slices.Sort(radii)
-		var spots []spot
-		for _, s := range around(at, radii, v.outwards(i)) {
-			s.dislike += float64(v.blocked(at.Towards(at.Direction(s.at), r), s.at))
-			spots = append(spots, s)
-		}
-		c, ok := v.settle(letterRoom, letterRoom, spots)
+		c, ok := v.settleAimed(letterRoom, letterRoom, around(at, radii, v.outwards(i)), func(c drawing.Point) drawing.Point { return at.Towards(at.Direction(c), r) })
 		if !ok {
 			continue
 		}

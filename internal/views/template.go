@@ -135,7 +135,7 @@ func (t *template) instructions() []string {
 }
 
 func (g *grid) instruction(name string) string {
-	return fmt.Sprintf("Sheet %s of %d. Where it says “cut”, cut; lay that edge on the next sheet's line so that marks with the same number are whole again, and tape it.", name, g.count)
+	return fmt.Sprintf("Sheet %s of %d. Where it says “cut”, cut; lay that edge on the other sheet's line so that marks with the same number are whole again, and tape it.", name, g.count)
 }
 
 var (

@@ -349,10 +349,9 @@ func (v *topView) letters() {
 			// Rings about the rectangle rather than its centre.
 			d := c.Direction(s.at)
 			s.at.X += mm(math.Cos(float64(d))) * r.Width() / 2
-			s.dislike += float64(v.blocked(edge(r, s.at), s.at))
 			spots = append(spots, s)
 		}
-		if at, ok := v.settle(2*balloon, 2*balloon, spots); ok {
+		if at, ok := v.settleAimed(2*balloon, 2*balloon, spots, func(at drawing.Point) drawing.Point { return edge(r, at) }); ok {
 			v.reference(at, edge(r, at), p.letter)
 		}
 	}
@@ -381,11 +380,11 @@ func (v *topView) letters() {
 				for _, dy := range []mm{0, 2, -2, 4, -4, 7, -7, 10, -10} {
 					for _, side := range []mm{1, -1} {
 						at := c.Plus(side*(v.mm(sh.radius+spacerWall)+w/2+dx), dy)
-						spots = append(spots, spot{at, float64(dx) + math.Abs(float64(dy)) + float64(v.blocked(edge(own, at), at))})
+						spots = append(spots, spot{at, float64(dx) + math.Abs(float64(dy))})
 					}
 				}
 			}
-			if at, ok := v.settle(w, h, spots); ok {
+			if at, ok := v.settleAimed(w, h, spots, func(at drawing.Point) drawing.Point { return edge(own, at) }); ok {
 				// A figure that is not just beside its spacer gets a leader to it.
 				if beside := at.Y > own.Y0-h/2 && at.Y < own.Y1+h/2; !beside || edge(own, at).Distance(at) > w/2+4 {
 					v.leader(at, w, h, edge(own, at))
