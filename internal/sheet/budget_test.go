@@ -61,7 +61,7 @@ func fourStages(t *testing.T) *certificate.Certificate {
 // page, but for outlines in true size that need more: for every drive of every
 // example, for drives drawn at random, for four stages and for long names.
 func TestOneSheetOfPaper(t *testing.T) {
-	all := drawnDrives(t, 12)
+	all := drawnDrives(t, 8)
 	for _, name := range sheet.Every {
 		all[name] = sheet.Saved(t, name)
 		long := sheet.Saved(t, name)

@@ -161,6 +161,11 @@ func TestLabelsNeverTouch(t *testing.T) {
 				require.Empty(t, o.covers(w.Style.Bounds(w.At, w.Words)), "drawing %d: %q", i, w.Words)
 			}
 		}
+		// The room on a build sheet.
+		p := drawing.NewPage(drawing.A4, "test")
+		small := drawing.Rect{X0: 13, Y0: 30, X1: 133, Y1: 118}
+		d.Side(&p.Canvas, small)
+		tidy(t, &p.Canvas, small, d.wanted()...)
 		for _, p := range d.Templates(drawing.Letter, "a design") {
 			tidy(t, &p.Canvas, p.Size.Bounds().Inset(pageEdge-1))
 		}
