@@ -28,10 +28,12 @@ func (s *Set) Page(name string) (p Page, ok bool, err error) {
 	switch name {
 	case BuildPage:
 		p, err = s.Build()
+		p.Sides = 2
 	case DrawingPage:
 		p = s.Drawing()
 	case PupilsPage:
 		p = s.Pupils()
+		p.Sides = 2
 	case AnswersPage:
 		p = s.Answers()
 	case KitPage:
@@ -60,6 +62,7 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 // shorter of the two papers allows.
 const (
 	sideHeight = 88
+	sideLeast  = 55
 	bothHeight = 204
 )
 
@@ -85,7 +88,7 @@ func (s *Set) bothPicture() Picture {
 
 func (s *Set) sidePicture() Picture {
 	holes := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.SideHeight(outlineRoom, sideHeight)}, Draw: s.views.Side, Facts: &holes}
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.SideHeight(outlineRoom, sideHeight)}, Least: sideLeast, Draw: s.views.Side, Facts: &holes}
 }
 
 // hasTable reports whether a page has a table of that caption.

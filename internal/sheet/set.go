@@ -156,20 +156,19 @@ func (s *Set) sides() (front, back string) {
 	return "front", "back"
 }
 
-// seen says how a sense looks from the side the brief names.
+// seen says how a sense, which is that from the front, looks from the side the brief
+// names, and how the drawing shows it where that is the other side.
 func (s *Set) seen(sense string) string {
-	d := s.cert.Brief.Direction
-	from := d.SeenFrom
-	if from == "" {
-		from = "front"
+	front, back := "the front", "the back"
+	if s.upright() {
+		front, back = "above", "below"
 	}
-	if from == "back" || from == "below" {
-		sense = map[string]string{"clockwise": "anticlockwise", "anticlockwise": "clockwise"}[sense]
+	switch s.cert.Brief.Direction.SeenFrom {
+	case "back", "below":
+		other := map[string]string{"clockwise": "anticlockwise", "anticlockwise": "clockwise"}[sense]
+		return other + ", seen from " + back + " (" + sense + " in the drawing, which is seen from " + front + ")"
 	}
-	if from == "front" || from == "back" {
-		from = "the " + from
-	}
-	return sense + ", seen from " + from
+	return sense + ", seen from " + front
 }
 
 // fit says how a part is put on its shaft.

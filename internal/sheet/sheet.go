@@ -28,6 +28,10 @@ type Page struct {
 	Blocks   []Block
 	// Young asks for larger type and wider lines.
 	Young bool
+	// Sides is on how many sides of paper the page should go: two are one sheet. It is
+	// then set closer and smaller as need be, never under the least type; 0 for as many
+	// as it takes.
+	Sides int
 }
 
 // Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture; or
@@ -84,6 +88,7 @@ type Picture struct {
 	Title       string
 	Description string
 	Size        drawing.Size
+	Least       units.Millimetres // how high it must be at least; 0 if no lower than its size
 	Draw        func(c *drawing.Canvas, room drawing.Rect)
 	Facts       *Table // its figures; left out where the page has a table of that caption
 }

@@ -8,7 +8,7 @@ import (
 // Describe is the drawing in words, for those who cannot see it: where each
 // shaft is, what sits on it and which way it turns, and which band runs from
 // where to where.
-func (d *Drive) Describe() string { return d.describeSide() + " " + d.describeTop() }
+func (d *Drive) Describe() string { return d.describeSide() + " " + d.alongAxles().describeTop() }
 
 func (s *scene) describeSide() string {
 	var b strings.Builder
@@ -48,6 +48,9 @@ func (s *scene) describeTop() string {
 	side := "front"
 	if s.upright {
 		side = "upper side"
+	}
+	if s.unfolded {
+		b.WriteString("Unfolded, the axles side by side in driving order. ")
 	}
 	fmt.Fprintf(&b, "Along the axles, from the inside of the %s:", side)
 	for i := range s.bands {

@@ -103,9 +103,7 @@ func TestHolesOfTheCertificate(t *testing.T) {
 	pages := drawingtest.Render(t, b.Bytes(), "254")
 	require.Len(t, pages, 3)
 	front := pages[1]
-	// The outline of 260 by 120 mm is the only upright line at both ends of a
-	// row near its foot.
-	x0, y0 := views.Datum(t, front, float64(c.Brief.Frame.Length), false)
+	x0, y0 := views.Datum(t, d.Pages[1], front, false)
 	for _, at := range c.Proposals[0].Positions[1:] {
 		x, y := x0+10*float64(at.X), y0-10*float64(at.Y)
 		across := front.Across(int(math.Round(y))-50, int(x)-20, int(x)+20)

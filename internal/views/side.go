@@ -27,13 +27,15 @@ func (s *scene) roomAbove() mm {
 	return 11
 }
 
-// side draws the side view at a scale, its datum corner at a point.
-func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
-	g := c.Group("Side view", s.describeSide())
+// side draws the side view as it is put on the page, and counts labels without a
+// place.
+func (s *scene) side(room drawing.Rect, p paper) (*drawing.Group, int) {
+	g := &drawing.Group{Title: "Side view", Description: s.describeSide()}
 	v := sideView{scene: s, paper: p, sheet: newSheet(&g.Canvas, room), untold: map[int]string{}}
 	v.captions()
 	v.sights()
 	v.frameLines()
+	v.broken()
 	v.drive()
 	v.centreLines()
 	v.bodyAndOutput()
@@ -41,6 +43,36 @@ func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
 	v.distances()
 	v.arrows()
 	v.balloons()
+	return g, v.misses
+}
+
+// broken shows where the frame is drawn shorter than it is.
+func (v *sideView) broken() {
+	r := v.frameRect()
+	if v.across != nil {
+		for _, x := range v.across.breaks() {
+			v.breakLine(drawing.Point{X: v.origin.X + x, Y: r.Y0 - 2}, drawing.Point{X: v.origin.X + x, Y: r.Y1 + 2})
+		}
+	}
+	if v.up != nil {
+		for _, y := range v.up.breaks() {
+			v.breakLine(drawing.Point{X: r.X0 - 2, Y: v.origin.Y - y}, drawing.Point{X: r.X1 + 2, Y: v.origin.Y - y})
+		}
+	}
+}
+
+// breakLine is a pair of thin lines with a zigzag, upright or level, and nothing
+// between them (ISO 128-2 line type 01.1 with zigzags).
+func (s *sheet) breakLine(a, b drawing.Point) {
+	const half, zig mm = 1, 1.2
+	along, long := a.Direction(b), a.Distance(b)
+	across := along + math.Pi/2
+	s.Draw(drawing.Polygon(a.Towards(across, half), b.Towards(across, half), b.Towards(across, -half), a.Towards(across, -half)), drawing.NoPen, drawing.White)
+	for _, side := range []mm{half, -half} {
+		c := func(t, off mm) drawing.Point { return a.Towards(along, t).Towards(across, side+off) }
+		m := long / 2
+		s.draw(drawing.Polyline(c(0, 0), c(m-zig, 0), c(m-zig/2, zig), c(m+zig/2, -zig), c(m+zig, 0), c(long, 0)), drawing.Thin, drawing.NoFill)
+	}
 }
 
 type sideView struct {
@@ -63,6 +95,7 @@ func (v *sideView) frameRect() drawing.Rect {
 func (v *sideView) frameLines() {
 	r := v.frameRect()
 	v.draw(drawing.Rectangle(r), drawing.Outline, drawing.NoFill)
+	v.mark(drawing.Rectangle(r)) // words should not hide it
 	for _, y := range v.frame.rails {
 		for _, edge := range []mm{y - v.frame.strip/2, y + v.frame.strip/2} {
 			if edge > 0 && edge < v.frame.height {
@@ -87,6 +120,10 @@ func (v *sideView) frameLines() {
 func (v *sideView) sights() {
 	for i, p := range v.pulleys {
 		v.sight.solids = append(v.sight.solids, solid{owner: i, near: p.lane - p.width/2, holds: disc(v.shaftAt(p.shaft), v.mm(p.outside))})
+		v.discs = append(v.discs, roundel{v.shaftAt(p.shaft), v.mm(p.outside)})
+	}
+	for i, sh := range v.shafts {
+		v.discs = append(v.discs, roundel{v.shaftAt(i), shaftOnPage(v.mm(sh.radius))})
 	}
 }
 
@@ -199,12 +236,15 @@ func (v *sideView) centreLines() {
 				v.draw(drawing.Line(at, at.Towards(way, reach)), drawing.Pen{Width: drawing.Narrow, Dash: centreDash}, drawing.NoFill)
 			}
 		}
-		v.draw(drawing.Circle(at, max(0.5, v.mm(sh.radius))), drawing.Outline.Wider(drawing.Medium), drawing.White)
+		v.draw(drawing.Circle(at, shaftOnPage(v.mm(sh.radius))), drawing.Outline.Wider(drawing.Medium), drawing.White)
 		for _, way := range []units.Radians{0, math.Pi / 2} {
 			v.Line(at.Towards(way, -1.2), at.Towards(way, 1.2), drawing.Thin)
 		}
 	}
 }
+
+// shaftOnPage is the radius a shaft is drawn with: large enough to be seen.
+func shaftOnPage(r mm) mm { return max(0.5, r) }
 
 // centreDash begins with half of a long dash.
 var centreDash = []mm{3, 1, 1, 1, 3, 0}
@@ -240,10 +280,10 @@ func (v *sideView) arrows() {
 			for k := range 24 {
 				start := units.Radians(k) * 2 * math.Pi / 24
 				rect := drawing.Arc(at, r, start, turn).Bounds().Inset(-1)
-				if !v.free(rect) {
+				if !v.area.Holds(rect) || !v.clear(rect) {
 					continue
 				}
-				if cost := float64(v.clutter(rect)) + 4*float64(ring); cost < best {
+				if cost := float64(v.clutter(rect)) + 14*float64(ring); cost < best {
 					best, radius, from, sweep, taken = cost, r, start, turn, rect
 				}
 			}
@@ -280,7 +320,7 @@ func (v *sideView) positions() {
 		}
 	}
 	v.below(low.Y+5, across)
-	v.beside(low.X-5, up)
+	v.beside(low.X-5, r.Y1, up)
 	// In the corner between the two.
 	w, h := v.room("datum", figures)
 	var spots []spot
@@ -306,15 +346,19 @@ func (v *sideView) distances() {
 		b := &v.bands[i]
 		p, q := v.shaftAt(v.pulleys[b.from].shaft), v.shaftAt(v.pulleys[b.to].shaft)
 		words := number(b.centres)
+		told := false
 		switch {
 		case math.Abs(float64(p.Y-q.Y)) < 0.05:
 			y := above - mm(level.take(p.X, q.X))*5
-			v.between(drawing.Point{X: p.X, Y: y}, drawing.Point{X: q.X, Y: y}, v.clear(p, b.from, 0, -1), v.clear(q, b.to, 0, -1), words)
+			told = v.between(drawing.Point{X: p.X, Y: y}, drawing.Point{X: q.X, Y: y}, v.beyondRim(p, b.from, 0, -1), v.beyondRim(q, b.to, 0, -1), words)
 		case math.Abs(float64(p.X-q.X)) < 0.05:
 			x := right + mm(upright.take(p.Y, q.Y))*5
-			v.between(drawing.Point{X: x, Y: p.Y}, drawing.Point{X: x, Y: q.Y}, v.clear(p, b.from, 1, 0), v.clear(q, b.to, 1, 0), words)
+			told = v.between(drawing.Point{X: x, Y: p.Y}, drawing.Point{X: x, Y: q.Y}, v.beyondRim(p, b.from, 1, 0), v.beyondRim(q, b.to, 1, 0), words)
 		default:
-			v.aligned(b, p, q, words)
+			told = v.aligned(b, p, q, words)
+		}
+		if !told {
+			v.untold[b.number] = words
 		}
 	}
 }
@@ -339,8 +383,8 @@ next:
 	return len(*r) - 1
 }
 
-// clear is where an extension line may begin: at the end of the centre line.
-func (v *sideView) clear(at drawing.Point, k int, dx, dy mm) drawing.Point {
+// beyondRim is where an extension line may begin: at the end of the centre line.
+func (v *sideView) beyondRim(at drawing.Point, k int, dx, dy mm) drawing.Point {
 	reach := v.mm(v.shafts[v.pulleys[k].shaft].rim) + 1.5
 	return at.Plus(dx*reach, dy*reach)
 }
@@ -350,7 +394,7 @@ const crowded = 0.2
 
 // aligned dimensions a slanting centre distance beside the band, on the side
 // where less is in the way.
-func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
+func (v *sideView) aligned(b *band, p, q drawing.Point, words string) bool {
 	along := p.Direction(q)
 	rims := max(v.shafts[v.pulleys[b.from].shaft].rim, v.shafts[v.pulleys[b.to].shaft].rim)
 	// A line through much else would not be read: then the band's name says it.
@@ -367,11 +411,7 @@ func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
 			}
 		}
 	}
-	if off == 0 {
-		v.untold[b.number] = words
-		return
-	}
-	v.between(p.Towards(way, off), q.Towards(way, off), p, q, words)
+	return off != 0 && v.between(p.Towards(way, off), q.Towards(way, off), p, q, words)
 }
 
 // meets reports whether a line ends on ink: its arrowhead would be lost there.
@@ -412,12 +452,19 @@ func (v *sideView) captions() {
 	if v.upright {
 		words = "Seen from above, upper side taken off"
 	}
+	if v.fromBehind {
+		behind := "the back"
+		if v.upright {
+			behind = "below"
+		}
+		words += "; from " + behind + " it turns the other way"
+	}
 	v.caption(fmt.Sprintf("%s. Scale %v", words, v.scale))
 }
 
 // caption writes words at the top of the sheet.
 func (s *sheet) caption(words string) {
-	style, words := figures.Fit(words, s.area.Width(), drawing.Points(7))
+	style, words := figures.Fit(words, s.area.Width(), leastType)
 	at := drawing.Point{X: s.area.X0, Y: s.area.Y0 + 0.5}
 	style = style.WithLevel(drawing.Below)
 	s.taken = append(s.taken, style.Bounds(at, words))
