@@ -199,7 +199,7 @@ func (o *Build) held(p Part, j *certificate.Joint) int {
 	if j != nil {
 		p.Joint = j.Kind
 		if j.Kind == sleeved && j.Sleeve != nil {
-			p.Sleeve = o.add(Part{Kind: Sleeve, Name: j.Sleeve.Name, Length: mm(j.Sleeve.Length)})
+			p.Sleeve = o.add(Part{Kind: Sleeve, Name: j.Sleeve.Name, Length: mm(j.Sleeve.Length), Free: p.Free})
 		}
 	}
 	return o.add(p)

@@ -14,7 +14,7 @@ const JoinerSize mm = 10
 // table: higher than the ends stand out (usualEnd).
 const (
 	footLength mm = 20
-	footHigh   mm = 10
+	FootHigh   mm = 10
 )
 
 // leastJoiners hold two sides square (geometry: two would let them lean).

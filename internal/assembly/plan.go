@@ -151,7 +151,7 @@ func steps(b *Build) []Step {
 		early = early || b.Parts[k].Joint == glued && !b.onMotor(k)
 	}
 	for i := b.Stages + 1; i < len(b.Shafts); i++ {
-		step := add(AxleStep, false, b.axle(i)...)
+		step := add(AxleStep, false, append(b.axle(i), b.caps(i)...)...)
 		step.Shaft = i
 	}
 	if early {
@@ -192,8 +192,8 @@ func steps(b *Build) []Step {
 		}
 		add(UnderStep, false, fit...)
 	}
-	if top := b.ride(); len(top) > 0 {
-		add(RideStep, false, top...).Shaft = b.Stages
+	if kind, _ := b.Outer(); kind == Ride {
+		add(RideStep, false, b.caps(b.Stages)...).Shaft = b.Stages
 	}
 	for i, k := range b.Lifting {
 		add([]StepKind{CordStep, TackleStep}[min(i, 1)], false, Action{Verb: Attach, Part: k})
@@ -220,7 +220,7 @@ func (b *Build) joints() []int {
 
 func (b *Build) onMotor(part int) bool { return b.Bands[0].Driver == part }
 
-// fits make parts ready for their shafts: one step for parts alike.
+// fits make parts ready for their shafts: one step for the same kind of work.
 func fits(b *Build) []Step {
 	var out []Step
 	for _, k := range b.joints() {
@@ -237,10 +237,7 @@ func fits(b *Build) []Step {
 		default:
 			continue
 		}
-		at := slices.IndexFunc(out, func(s Step) bool {
-			o := &b.Parts[s.Actions[0].Part]
-			return s.Actions[0].Verb == a.Verb && o.Kind == p.Kind && o.Name == p.Name && b.shaftOf(s.Actions[0].Part).Diameter == b.shaftOf(k).Diameter
-		})
+		at := slices.IndexFunc(out, func(s Step) bool { return s.Actions[0].Verb == a.Verb })
 		if at < 0 {
 			out = append(out, Step{Kind: FitStep, Adult: true, Stage: -1})
 			at = len(out) - 1
@@ -248,17 +245,6 @@ func fits(b *Build) []Step {
 		out[at].Actions = append(out[at].Actions, a)
 	}
 	return out
-}
-
-// shaftOf is the shaft that a part belongs on; nil for none.
-func (b *Build) shaftOf(part int) *Shaft {
-	for i := range b.Shafts {
-		s := &b.Shafts[i]
-		if slices.Contains(s.Along, part) || slices.Contains(s.Front, part) || slices.Contains(s.Back, part) || s.Rod == part {
-			return s
-		}
-	}
-	return nil
 }
 
 // axle puts an axle in: its rod through the front side, on its free end what belongs
@@ -280,41 +266,38 @@ func (b *Build) axle(i int) []Action {
 	return append(out, Action{Verb: Through, Shaft: i})
 }
 
-// outside pushes wheels or a drum on.
-func (b *Build) outside() []Step {
-	var out []Step
-	for i := range b.Shafts {
-		s := &b.Shafts[i]
-		kind := WheelStep
-		if len(s.Front) == 0 || b.Parts[s.Front[len(s.Front)-1]].Kind == Ride {
-			continue
-		}
-		if b.Parts[s.Front[len(s.Front)-1]].Kind == Drum {
-			kind = DrumStep
-		}
-		step := Step{Kind: kind, Shaft: i, Stage: -1}
-		for _, k := range s.Front {
-			step.Actions = append(step.Actions, Action{Verb: Cap, Shaft: i, Part: k})
-		}
-		for _, k := range s.Back {
-			step.Actions = append(step.Actions, Action{Verb: Cap, Shaft: i, Part: k, Back: true})
-		}
-		out = append(out, step)
+// caps pushes on what an axle carries outside the frame, with what keeps it off the
+// sides.
+func (b *Build) caps(i int) []Action {
+	var out []Action
+	for _, k := range b.Shafts[i].Front {
+		out = append(out, Action{Verb: Cap, Shaft: i, Part: k})
+	}
+	for _, k := range b.Shafts[i].Back {
+		out = append(out, Action{Verb: Cap, Shaft: i, Part: k, Back: true})
 	}
 	return out
 }
 
-// ride pushes the ride on, with what it rests on.
-func (b *Build) ride() []Action {
+// Outer is what the output axle carries outside the frame: a wheel, drum or ride;
+// ok is false for none.
+func (b *Build) Outer() (kind Kind, ok bool) {
 	s := &b.Shafts[b.Stages]
-	if len(s.Front) == 0 || b.Parts[s.Front[len(s.Front)-1]].Kind != Ride {
-		return nil
+	if len(s.Front) == 0 {
+		return "", false
 	}
-	var out []Action
-	for _, k := range s.Front {
-		out = append(out, Action{Verb: Cap, Shaft: b.Stages, Part: k})
+	return b.Parts[s.Front[len(s.Front)-1]].Kind, true
+}
+
+// outside pushes wheels or a drum on the output axle; a ride comes later.
+func (b *Build) outside() []Step {
+	switch kind, _ := b.Outer(); kind {
+	case Wheel:
+		return []Step{{Kind: WheelStep, Shaft: b.Stages, Stage: -1, Actions: b.caps(b.Stages)}}
+	case Drum:
+		return []Step{{Kind: DrumStep, Shaft: b.Stages, Stage: -1, Actions: b.caps(b.Stages)}}
 	}
-	return out
+	return nil
 }
 
 // Finished reports what is still to do, in plain words; nil if every part is in its

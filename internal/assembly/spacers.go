@@ -9,6 +9,7 @@ import (
 // enough to be cut by a child, washers of 1 mm where not.
 const (
 	LeastTube  mm = 4   // shorter than this is done with washers
+	MostTube   mm = 180 // longer than this is done with two pieces, or more
 	WasherSize mm = 1   // thickness
 	tubeStep   mm = 0.5 // tube is cut to half a millimetre
 	endPlay    mm = 1   // of an axle between the sides, so that it turns freely
@@ -21,9 +22,16 @@ const (
 func (o *Build) spacers(s *Shaft, from, gap mm) []int {
 	part := Part{Radius: s.Diameter/2 + tubeWall, Sleeve: -1, Free: s.Free}
 	if gap+noise >= LeastTube {
-		long := mm(math.Floor(float64(gap/tubeStep)+noise)) * tubeStep
-		part.Kind, part.Name, part.Length, part.From, part.To = Tube, fmt.Sprintf("spacer tube for %g mm rod", float64(s.Diameter)), long, from, from+long
-		return []int{o.add(part)}
+		pieces := mm(math.Ceil(float64(gap/MostTube) - noise))
+		long := mm(math.Floor(float64(gap/pieces/tubeStep)+noise)) * tubeStep
+		part.Kind, part.Name, part.Length = Tube, TubeFor(s.Diameter), long
+		var out []int
+		for k := range int(pieces) {
+			part.From = from + mm(k)*long
+			part.To = part.From + long
+			out = append(out, o.add(part))
+		}
+		return out
 	}
 	var out []int
 	for k := range int(math.Floor(float64(gap/WasherSize) + noise)) {
@@ -34,6 +42,9 @@ func (o *Build) spacers(s *Shaft, from, gap mm) []int {
 	}
 	return out
 }
+
+// TubeFor names the tube that slips over a rod.
+func TubeFor(rod mm) string { return fmt.Sprintf("spacer tube for %g mm rod", float64(rod)) }
 
 // noise is rounding in sums of lengths.
 const noise = 1e-6
