@@ -300,6 +300,15 @@ func (b *Build) outside() []Step {
 	return nil
 }
 
+// alike reports whether the same parts are in the same order; washers, tubes of one
+// length, and wheels may stand for each other.
+func (b *Build) alike(have, want []int) bool {
+	return slices.EqualFunc(have, want, func(i, j int) bool {
+		p, q := &b.Parts[i], &b.Parts[j]
+		return p.Kind == q.Kind && p.Name == q.Name && p.Letter == q.Letter && p.Length == q.Length
+	})
+}
+
 // Finished reports what is still to do, in plain words; nil if every part is in its
 // place, every band over its pulleys, all glue dry, and nothing left on the table.
 func (s *State) Finished() error {
@@ -319,7 +328,7 @@ func (s *State) Finished() error {
 			return fmt.Errorf("%s is not in both sides", plan.Name)
 		}
 		parts := slices.DeleteFunc(slices.Clone(sh.on), func(k int) bool { return s.loops[k] != nil })
-		if !slices.Equal(parts, plan.Along) || !slices.Equal(sh.front, plan.Front) || !slices.Equal(sh.back, plan.Back) {
+		if !b.alike(parts, plan.Along) || !b.alike(sh.front, plan.Front) || !b.alike(sh.back, plan.Back) {
 			return fmt.Errorf("%s does not carry what belongs on it", plan.Name)
 		}
 	}
