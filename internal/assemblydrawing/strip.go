@@ -3,6 +3,7 @@
 // true size with all that is on it, to lay the rod on.
 //
 //	strip.go   axles in true size
+//	upright.go longer ones, along the paper
 //	labels.go  words in a row that do not cover one another
 //	step.go    one picture a step, with its parts
 //	along.go   a view along the axles: one axle between the sides
@@ -33,16 +34,18 @@ var (
 
 // Strip is an axle in true size, with the room it takes on paper.
 type Strip struct {
-	b      *assembly.Build
-	shaft  int
-	name   string
-	front  string // of the two sides
-	back   string
-	from   mm // along the axle, what is drawn
-	rows   int
-	row    mm // length of axle in a row
-	Size   drawing.Size
-	Broken bool // it is too long for the paper and goes on in the next row
+	b     *assembly.Build
+	shaft int
+	name  string
+	front string // of the two sides
+	back  string
+	from  mm // along the axle, what is drawn
+	rows  int
+	row   mm // length of axle in a row
+	Size  drawing.Size
+	// Upright is for an axle longer than the paper is wide: it lies along the paper, and
+	// takes UprightWide across it. One longer even than that goes on in the next row.
+	Upright bool
 }
 
 const (
@@ -58,8 +61,10 @@ func StripOf(b *assembly.Build, shaft int, name string, sides [2]string, width m
 	from, to := extent(b, sh)
 	s := &Strip{b: b, shaft: shaft, name: name, front: sides[0], back: sides[1], from: from, row: width - stripEdge}
 	s.rows = max(1, int(math.Ceil(float64((to-from)/s.row))))
-	s.Broken = s.rows > 1
 	s.Size = drawing.Size{Width: width, Height: stripRow * mm(s.rows)}
+	if s.Upright = s.rows > 1 && to-from <= mostUpright; s.Upright {
+		s.Size = drawing.Size{Width: UprightWide, Height: to - from + uprightHead + 2}
+	}
 	return s
 }
 
@@ -134,6 +139,10 @@ func bandOn(b *assembly.Build, part int) int {
 
 // Draw draws it, row by row where it is too long for the paper.
 func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect) {
+	if s.Upright {
+		s.drawUpright(c, room)
+		return
+	}
 	for i := range s.rows {
 		top := room.Y0 + stripRow*mm(i)
 		from := s.from + s.row*mm(i)
