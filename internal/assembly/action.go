@@ -56,8 +56,11 @@ type Action struct {
 	Verb  Verb
 	Shaft int
 	Part  int // a loop is named by its part
-	// Crossed and Turns are how a loop is put over its second shaft.
-	Crossed bool
+	// Turns is how often a loop goes round; Crossed says that the shaft is on the other
+	// side of the band's crossing than the first one it was hung on; First that it hung
+	// on nothing before.
 	Turns   int
+	Crossed bool
+	First   bool
 	Back    bool // Cap, Uncap: on the back end
 }

@@ -174,38 +174,46 @@ func (s *State) hang(a Action) error {
 	if l == nil {
 		return fmt.Errorf("%s is no band", s.name(a.Part))
 	}
+	// Round the motor's body and not its shaft: the motor is passed through the band.
+	body := a.Shaft == 0 && s.build.bandOf(a.Part).From != 0
+	switch {
+	case body && !s.onTable(s.build.Motor):
+		return fmt.Errorf("the motor is fixed, so that no band gets round it")
+	case !body && a.Shaft == 0 && s.onTable(s.build.Motor):
+		return fmt.Errorf("the motor is not fixed, so the band would pull it away")
+	}
 	if err := s.freeEnd(a.Shaft); err != nil {
 		return err
-	}
-	if a.Shaft == 0 && s.onTable(s.build.Motor) {
-		return fmt.Errorf("the motor is not fixed, so the band would pull it away")
 	}
 	if a.Verb == Hang {
 		switch {
 		case slices.Contains(l.over, a.Shaft):
 			return fmt.Errorf("the band is round %s", s.build.Shafts[a.Shaft].Name)
-		case len(l.over) == 2:
-			return fmt.Errorf("the band is round two shafts")
 		case a.Turns < 1 || a.Turns > 2:
 			return fmt.Errorf("a band goes round once or twice")
-		case len(l.over) == 1 && a.Turns != l.turns:
+		case len(l.over) > 0 && a.Turns != l.turns:
 			return fmt.Errorf("the band is wound %d times round the other shaft", l.turns)
+		case l.seated:
+			return fmt.Errorf("the band is on its pulleys")
 		}
-		if len(l.over) == 1 {
-			l.crossed = a.Crossed
+		l.over, l.other, l.turns = append(l.over, a.Shaft), append(l.other, a.Crossed && len(l.over) > 0), a.Turns
+		if !body {
+			sh.on = append(sh.on, a.Part)
 		}
-		l.over, l.turns = append(l.over, a.Shaft), a.Turns
-		sh.on = append(sh.on, a.Part)
 		return nil
 	}
-	if n := len(sh.on); n == 0 || sh.on[n-1] != a.Part {
-		return fmt.Errorf("something else is between the band and the free end")
-	}
-	if l.seated {
+	at := slices.Index(l.over, a.Shaft)
+	switch n := len(sh.on); {
+	case at < 0:
+		return fmt.Errorf("the band is not round %s", s.build.Shafts[a.Shaft].Name)
+	case l.seated:
 		return fmt.Errorf("the band is still on its pulleys")
+	case !body && (n == 0 || sh.on[n-1] != a.Part):
+		return fmt.Errorf("something else is between the band and the free end")
+	case !body:
+		sh.on = sh.on[:n-1]
 	}
-	l.over = slices.DeleteFunc(l.over, func(k int) bool { return k == a.Shaft })
-	sh.on = sh.on[:len(sh.on)-1]
+	l.over, l.other = slices.Delete(l.over, at, at+1), slices.Delete(l.other, at, at+1)
 	return nil
 }
 
@@ -254,7 +262,7 @@ func (s *State) seat(a Action) error {
 			return fmt.Errorf("%s is not on %s", s.name(end.pulley), name)
 		}
 		for _, k := range sh.on[min(p, q)+1 : max(p, q)] {
-			if !slices.Contains(band.Loops, k) {
+			if s.loops[k] == nil {
 				return fmt.Errorf("%s is between the band and %s", s.name(k), s.name(end.pulley))
 			}
 		}
@@ -264,11 +272,10 @@ func (s *State) seat(a Action) error {
 			middles[k] = s.stack(sh.on[:p]) + s.build.Parts[end.pulley].Length/2
 		}
 	}
+	if err := s.round(a.Part, band, l); err != nil {
+		return err
+	}
 	switch {
-	case l.crossed != band.Crossed && band.Crossed:
-		return fmt.Errorf("the band was put on without crossing it")
-	case l.crossed != band.Crossed:
-		return fmt.Errorf("the band was crossed")
 	case l.turns != band.Turns:
 		return fmt.Errorf("the band is wound %d times round and should be %d times", l.turns, band.Turns)
 	case max(middles[0]-middles[1], middles[1]-middles[0]) > inPlane:
@@ -276,6 +283,55 @@ func (s *State) seat(a Action) error {
 	}
 	l.seated = true
 	return nil
+}
+
+// round reports whether a band goes round what it must and nothing else, crossed where
+// it is to be, and in line with its lane on every shaft.
+func (s *State) round(loop int, band *Band, l *ring) error {
+	for _, in := range band.Inside {
+		if !slices.Contains(l.over, in.Shaft) {
+			return fmt.Errorf("%s passes between the band's runs, and the band is not round it", s.build.Shafts[in.Shaft].Name)
+		}
+	}
+	first, _ := band.farOf(l.over[0])
+	for k, shaft := range l.over {
+		far, round := band.farOf(shaft)
+		switch {
+		case !round:
+			return fmt.Errorf("the band is round %s, which is not between its runs", s.build.Shafts[shaft].Name)
+		case (far != first) != l.other[k] && band.Crossed:
+			return fmt.Errorf("the band was put on without crossing it")
+		case (far != first) != l.other[k]:
+			return fmt.Errorf("the band was crossed")
+		}
+		before := true
+		for _, part := range s.shafts[shaft].on {
+			lane, ok := s.lane(part)
+			switch {
+			case part == loop:
+				before = false
+			case shaft > 0 && ok && (before && lane > band.Lane+sameLane || !before && lane < band.Lane-sameLane):
+				return fmt.Errorf("on %s the band is on the wrong side of %s", s.build.Shafts[shaft].Name, s.name(part))
+			}
+		}
+	}
+	return nil
+}
+
+// sameLane is how far apart two lanes are still one: a band passes over what is in its
+// own.
+const sameLane mm = 0.5
+
+// lane is where along the axles a pulley or a band belongs; ok is false for anything
+// else.
+func (s *State) lane(part int) (at mm, ok bool) {
+	switch p := &s.build.Parts[part]; p.Kind {
+	case Pulley:
+		return (p.From + p.To) / 2, true
+	case Loop:
+		return s.build.bandOf(part).Lane, true
+	}
+	return 0, false
 }
 
 func (s *State) cap(a Action) error {

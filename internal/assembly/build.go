@@ -4,6 +4,7 @@
 // a model that turns, and back again for storing.
 //
 //	build.go   the parts of one drive and where each belongs
+//	inside.go  what else a band goes round
 //	frame.go   the frame's pieces, its outside size, its joints
 //	spacers.go tubes and washers that fill the gaps along an axle
 //	room.go    room for a vehicle's second axle and for the strips that join the sides
@@ -106,6 +107,8 @@ type Band struct {
 	Crossed        bool
 	Driver, Driven int // parts
 	From, To       int // shafts
+	Lane           units.Millimetres
+	Inside         []Inside // what else passes through its loop
 }
 
 // Build is all that is to be put together.
@@ -154,6 +157,7 @@ func Of(b *certificate.Brief, p *certificate.Proposal) (*Build, error) {
 		return nil, err
 	}
 	o.addBands(p)
+	o.enclose()
 	o.addOutput(b, p)
 	if b.Model == vehicle && p.Wheel != nil {
 		o.addFreeAxle(b, p)
@@ -238,7 +242,7 @@ func (o *Build) addShafts(p *certificate.Proposal) error {
 			ends[k] = o.held(part, &q.Joint)
 			o.Shafts[i+k].Along = append(o.Shafts[i+k].Along, ends[k])
 		}
-		o.Bands = append(o.Bands, Band{Driver: ends[0], Driven: ends[1], From: i, To: i + 1, Turns: 1})
+		o.Bands = append(o.Bands, Band{Driver: ends[0], Driven: ends[1], From: i, To: i + 1, Turns: 1, Lane: mm(st.Lane)})
 	}
 	for i := range o.Shafts {
 		slices.SortStableFunc(o.Shafts[i].Along, func(a, b int) int { return cmp.Compare(o.Parts[a].From, o.Parts[b].From) })

@@ -1,6 +1,7 @@
 package assembly
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -64,7 +65,7 @@ func (s *Step) New(b *Build) []int {
 		case Thread, Cap, Attach, Bear:
 			add(a.Part)
 		case Hang:
-			if s.Kind == AxleStep && b.bandOf(a.Part).To == a.Shaft { // on its other axle it is there already
+			if a.First { // else it hangs there already
 				add(a.Part)
 			}
 		}
@@ -142,8 +143,9 @@ func steps(b *Build) []Step {
 	}
 	add(JoinStep, !b.Frame.OfStrip, Action{Verb: Join}, Action{Verb: Dry})
 	out = append(out, fits(b)...)
+	hung := map[int]int{}
 	for i := b.Stages; i >= 1; i-- {
-		step := add(AxleStep, false, b.axle(i)...)
+		step := add(AxleStep, false, b.axle(i, hung)...)
 		step.Shaft = i
 	}
 	early := false
@@ -151,7 +153,7 @@ func steps(b *Build) []Step {
 		early = early || b.Parts[k].Joint == glued && !b.onMotor(k)
 	}
 	for i := b.Stages + 1; i < len(b.Shafts); i++ {
-		step := add(AxleStep, false, append(b.axle(i), b.caps(i)...)...)
+		step := add(AxleStep, false, append(b.axle(i, hung), b.caps(i)...)...)
 		step.Shaft = i
 	}
 	if early {
@@ -168,14 +170,17 @@ func steps(b *Build) []Step {
 	if a := b.Bands[0].Driver; b.Parts[a].Joint != glued { // a glued one is on it already
 		motor = append([]Action{{Verb: Thread, Shaft: 0, Part: a}}, motor...)
 	}
+	for i := range b.Bands {
+		if slices.ContainsFunc(b.Bands[i].Inside, func(in Inside) bool { return in.Shaft == 0 }) {
+			motor = append(b.hang(&b.Bands[i], 0, hung), motor...)
+		}
+	}
 	add(MotorStep, true, motor...)
 	for i := b.Stages - 1; i >= 0; i-- {
 		var put []Action
 		band := &b.Bands[i]
-		for _, l := range band.Loops {
-			if i == 0 { // the motor's shaft has a free end
-				put = append(put, Action{Verb: Hang, Shaft: 0, Part: l, Turns: band.Turns, Crossed: band.Crossed})
-			}
+		if i == 0 { // the motor's shaft has a free end
+			put = b.hang(band, 0, hung)
 		}
 		for _, l := range band.Loops {
 			put = append(put, Action{Verb: Seat, Part: l})
@@ -249,21 +254,48 @@ func fits(b *Build) []Step {
 
 // axle puts an axle in: its rod through the front side, on its free end what belongs
 // on it from the front on, each band just before its own pulley, and on into the back
-// side.
-func (b *Build) axle(i int) []Action {
+// side. A band that only goes round it is hung where its lane is.
+func (b *Build) axle(i int, hung map[int]int) []Action {
 	out := []Action{{Verb: Enter, Shaft: i}}
+	var stages []int
+	for k := range b.Bands {
+		if _, round := b.Bands[k].farOf(i); round {
+			stages = append(stages, k)
+		}
+	}
+	slices.SortStableFunc(stages, func(x, y int) int { return cmp.Compare(b.Bands[x].Lane, b.Bands[y].Lane) })
+	hang := func() {
+		out = append(out, b.hang(&b.Bands[stages[0]], i, hung)...)
+		stages = stages[1:]
+	}
 	for _, k := range b.Shafts[i].Along {
-		for stage := range b.Bands {
-			band := &b.Bands[stage]
-			if band.From == i && band.Driver == k || band.To == i && band.Driven == k {
-				for _, l := range band.Loops {
-					out = append(out, Action{Verb: Hang, Shaft: i, Part: l, Turns: band.Turns, Crossed: band.Crossed})
-				}
+		if p := &b.Parts[k]; p.Kind == Pulley {
+			for len(stages) > 0 && b.Bands[stages[0]].Lane <= (p.From+p.To)/2+sameLane {
+				hang()
 			}
 		}
 		out = append(out, Action{Verb: Thread, Shaft: i, Part: k})
 	}
+	for len(stages) > 0 {
+		hang()
+	}
 	return append(out, Action{Verb: Through, Shaft: i})
+}
+
+// hang puts the loops of a band over a shaft's free end. hung has for each loop the
+// shaft it was hung on first.
+func (b *Build) hang(band *Band, shaft int, hung map[int]int) []Action {
+	var out []Action
+	for _, l := range band.Loops {
+		first, ok := hung[l]
+		if !ok {
+			first, hung[l] = shaft, shaft
+		}
+		here, _ := band.farOf(shaft)
+		there, _ := band.farOf(first)
+		out = append(out, Action{Verb: Hang, Shaft: shaft, Part: l, Turns: band.Turns, Crossed: here != there, First: !ok})
+	}
+	return out
 }
 
 // caps pushes on what an axle carries outside the frame, with what keeps it off the

@@ -130,13 +130,18 @@ func TestTenThousandDrives(t *testing.T) {
 		if len(built.Shafts) > built.Stages+1 {
 			seen["free axle"]++
 		}
+		for _, band := range built.Bands {
+			for _, in := range band.Inside {
+				seen[map[bool]string{true: "round the motor", false: "round another axle"}[in.Shaft == 0]]++
+			}
+		}
 		if p.Tackle != nil && p.Tackle.Parts > 1 {
 			seen["tackle"]++
 		}
 	}
 	for _, kind := range append(assemblytest.Models, "strip", "sheet", "not drilled", "1", "2", "3", "4", "single", "looped twice", "two side by side", "crossed",
-		"push fit", "drop of glue", "sleeve", "drill out", "glued together", "free axle", "tackle") {
-		assert.Greater(t, seen[kind], 200, "%s: %v", kind, seen)
+		"push fit", "drop of glue", "sleeve", "drill out", "glued together", "free axle", "tackle", "round another axle", "round the motor") {
+		assert.Greater(t, seen[kind], 100, "%s: %v", kind, seen)
 	}
 	t.Log(seen)
 }

@@ -49,10 +49,10 @@ type onShaft struct {
 
 // ring is a band as a closed loop.
 type ring struct {
-	over    []int // shafts it goes round
-	turns   int
-	crossed bool
-	seated  bool // over both pulleys
+	over   []int  // shafts it goes round
+	other  []bool // of each, whether it is on the other side of the crossing than the first
+	turns  int
+	seated bool // over both pulleys
 }
 
 // Start is all parts on the table.
@@ -80,7 +80,7 @@ func (s *State) clone() *State {
 	out.loops = make(map[int]*ring, len(s.loops))
 	for k, l := range s.loops {
 		r := *l
-		r.over = slices.Clone(l.over)
+		r.over, r.other = slices.Clone(l.over), slices.Clone(l.other)
 		out.loops[k] = &r
 	}
 	return &out
@@ -327,7 +327,7 @@ func (s *State) needed(part int) error {
 	switch b.Parts[part].Kind {
 	case Motor:
 		for k, l := range s.loops {
-			if slices.Contains(l.over, 0) {
+			if slices.Contains(l.over, 0) && b.bandOf(k).From == 0 {
 				return fmt.Errorf("%s is still round its shaft", s.name(k))
 			}
 		}

@@ -12,6 +12,7 @@ type threaded struct {
 	parts []int
 	loop  bool
 	fresh bool // it is on no other rod yet
+	on    int  // a rod that a band hangs on already
 	stage int  // of a band
 	long  mm
 	wide  mm // on the page
@@ -44,10 +45,27 @@ func (p *Picture) over() []threaded {
 				out[last].parts = append(out[last].parts, a.Part)
 				continue
 			}
-			out = append(out, threaded{parts: []int{a.Part}, loop: true, stage: stage, fresh: b.Bands[stage].To == a.Shaft})
+			out = append(out, threaded{parts: []int{a.Part}, loop: true, stage: stage, fresh: a.First, on: p.hangsOn(a.Part)})
 		}
 	}
 	return out
+}
+
+// hangsOn is the shaft that a band has been hung on before this step, last of all.
+func (p *Picture) hangsOn(loop int) int {
+	on := 0
+	for i := range p.plan.Steps {
+		step := &p.plan.Steps[i]
+		if step == p.step {
+			break
+		}
+		for _, a := range step.Actions {
+			if a.Verb == assembly.Hang && a.Part == loop {
+				on = a.Shaft
+			}
+		}
+	}
+	return on
 }
 
 const (
@@ -65,7 +83,7 @@ func (p *Picture) captions(t *threaded) (above, below string) {
 	q := &b.Parts[t.parts[0]]
 	switch {
 	case t.loop && !t.fresh:
-		return "", fmt.Sprintf("rod %d", b.Bands[t.stage].To)
+		return "", fmt.Sprintf("rod %d", t.on)
 	case t.loop:
 		return "", ""
 	case q.Kind == assembly.Pulley:

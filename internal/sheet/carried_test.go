@@ -41,14 +41,15 @@ func (r *reader) take(said string, is func(*assembly.Part) bool) int {
 }
 
 var (
-	axleSaid   = regexp.MustCompile(`^Push axle (\d)(?: \(output\))? in through the \w+ side\. Over its free end, in order: (.*)\. Push it into the \w+ side\.$`)
-	freeSaid   = regexp.MustCompile(`^Push the free axle through both sides, \S+ across and \S+ up\. On both ends: (.*)\.$`)
-	endSaid    = regexp.MustCompile(`^On (?:both ends|the \w+ end) of axle (\d): (.*)\.$`)
-	bandSaid   = regexp.MustCompile(`^(?:both bands|band) ([A-H]) to ([A-H])(?: \(([^)]*)\))?( wound twice)?( crossed once like an 8)?$`)
-	liftSaid   = regexp.MustCompile(`^Lift (.*) onto ([A-H]) and ([A-H])\.$`)
-	motorSaid  = regexp.MustCompile(`^Take (.*) over the end of the motor's shaft, and lift it onto ([A-H]) and ([A-H])\.$`)
-	tubeSaid   = regexp.MustCompile(`^tube (\S+) mm$`)
-	washerSaid = regexp.MustCompile(`^(\d+) washers?$`)
+	axleSaid    = regexp.MustCompile(`^Push axle (\d)(?: \(output\))? in through the \w+ side\. Over its free end, in order: (.*)\. Push it into the \w+ side\.$`)
+	freeSaid    = regexp.MustCompile(`^Push the free axle through both sides, \S+ across and \S+ up\. On both ends: (.*)\.$`)
+	endSaid     = regexp.MustCompile(`^On (?:both ends|the \w+ end) of axle (\d): (.*)\.$`)
+	bandSaid    = regexp.MustCompile(`^(?:both bands|band) ([A-H]) to ([A-H])(?: \(([^)]*)\))?( wound twice)?( crossed once like an 8)?$`)
+	liftSaid    = regexp.MustCompile(`^Lift (.*) onto ([A-H]) and ([A-H])\.$`)
+	motorSaid   = regexp.MustCompile(`^Take (.*) over the end of the motor's shaft, and lift it onto ([A-H]) and ([A-H])\.$`)
+	throughSaid = regexp.MustCompile(`Pass the motor through ([^.]*)\. `)
+	tubeSaid    = regexp.MustCompile(`^tube (\S+) mm$`)
+	washerSaid  = regexp.MustCompile(`^(\d+) washers?$`)
 )
 
 // carryOut does one printed step.
@@ -108,7 +109,10 @@ func (r *reader) carryOut(s Step) {
 		}
 		act(assembly.Dry)
 	case strings.Contains(said, "Strap or clip the motor"):
-		if strings.HasPrefix(said, "Push A on the motor's shaft. ") {
+		for _, m := range throughSaid.FindAllStringSubmatch(said, -1) {
+			r.hang(said, m[1], 0)
+		}
+		if strings.Contains(said, "Push A on the motor's shaft. ") {
 			r.do(said, assembly.Action{Verb: assembly.Thread, Part: r.letter(said, "A")})
 		}
 		attach(r.b.Mount, r.b.Motor)

@@ -32,21 +32,30 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 			return "Put the free rod in. Add its wheels.", "Does it spin?"
 		}
 		words := fmt.Sprintf("Put rod %d in. Thread on all.", step.Shaft)
-		for i := range s.drive.Stages {
-			st := &s.drive.Stages[i]
-			if st.Use == "looped twice" && (step.Shaft == i || step.Shaft == i+1) {
-				words += fmt.Sprintf(" Wind band %d twice.", i+1)
+		for _, a := range step.Actions {
+			stage, first := s.stageOf(a.Part)
+			if a.Verb != assembly.Hang || !first {
+				continue
 			}
-			if st.Crossed && step.Shaft == i {
-				words += fmt.Sprintf(" Cross band %d like an 8.", i+1)
+			if a.Turns > 1 {
+				words += fmt.Sprintf(" Wind band %d twice.", stage+1)
+			}
+			if a.Crossed {
+				words += fmt.Sprintf(" Cross band %d like an 8.", stage+1)
 			}
 		}
 		return words, "Does it spin?"
 	case assembly.MotorStep:
-		if len(step.Actions) > 2 {
-			return fmt.Sprintf("Push %s on the motor. Fix the motor.", s.pulleys[0].letter), ""
+		words := ""
+		for _, a := range step.Actions {
+			switch stage, first := s.stageOf(a.Part); {
+			case a.Verb == assembly.Thread:
+				words += fmt.Sprintf("Push %s on the motor. ", s.pulleys[0].letter)
+			case a.Verb == assembly.Hang && first:
+				words += fmt.Sprintf("Put it through band %d. ", stage+1)
+			}
 		}
-		return "Fix the motor.", ""
+		return words + "Fix the motor.", ""
 	case assembly.BandStep:
 		return s.youngBand(step.Stage), ""
 	case assembly.WheelStep:

@@ -55,8 +55,15 @@ func (s *Set) stepWords(step *assembly.Step) (do, check string) {
 		return "A drop of glue on the rod at " + and(distinct(names)) + ". Wait until it is dry.", "They do not slip when you hold the rod and twist. No glue is in a bearing."
 	case assembly.MotorStep:
 		words := "Strap or clip the motor at both ends, its shaft where the hole table says."
-		if len(step.Actions) > 2 {
-			words = fmt.Sprintf("Push %s on the motor's shaft. ", s.pulleys[0].letter) + words
+		for i := len(step.Actions) - 1; i >= 0; i-- {
+			switch a := step.Actions[i]; a.Verb {
+			case assembly.Thread:
+				words = fmt.Sprintf("Push %s on the motor's shaft. ", s.pulleys[0].letter) + words
+			case assembly.Hang: // round its body
+				if stage, first := s.stageOf(a.Part); first {
+					words = fmt.Sprintf("Pass the motor through %s. ", s.hung(stage, a)) + words + fmt.Sprintf(" Hold it from the %s side alone, clear of that band.", front)
+				}
+			}
 		}
 		return words, fmt.Sprintf("The shaft is parallel to the axles, %s in line with %s. It cannot lean: the band pulls with %s N.", s.pulleys[0].letter, s.pulleys[1].letter, about(s.drive.Motor.ShaftLoad))
 	case assembly.BandStep:
@@ -249,9 +256,8 @@ func (s *Set) overEnd(step *assembly.Step) []string {
 			list = append(list, p.Letter)
 		case a.Verb == assembly.Hang:
 			flush()
-			stage, first := s.stageOf(a.Part)
-			if first {
-				list = append(list, s.hung(stage, step.Shaft == stage))
+			if stage, first := s.stageOf(a.Part); first {
+				list = append(list, s.hung(stage, a))
 			}
 		}
 	}
@@ -271,21 +277,25 @@ func (s *Set) stageOf(loop int) (stage int, first bool) {
 	return 0, false
 }
 
+// band names the band of a stage, or both where there are two.
+func (s *Set) band(stage int) string {
+	if bandsTaken(&s.drive.Stages[stage]) > 1 {
+		return "both bands " + s.between(stage)
+	}
+	return "band " + s.between(stage)
+}
+
 // hung names the band of a stage as it goes over a free end: the first time with its
-// name, the second time crossed if it is to be.
-func (s *Set) hung(stage int, second bool) string {
-	st := &s.drive.Stages[stage]
-	words := "band " + s.between(stage)
-	if bandsTaken(st) > 1 {
-		words = "both bands " + s.between(stage)
+// name, and crossed where it crosses.
+func (s *Set) hung(stage int, a assembly.Action) string {
+	words := s.band(stage)
+	if a.First {
+		words += " (" + s.drive.Stages[stage].Band.Name + ")"
 	}
-	if !second {
-		words += " (" + st.Band.Name + ")"
-	}
-	if st.Use == "looped twice" {
+	if a.Turns > 1 {
 		words += " wound twice"
 	}
-	if second && st.Crossed {
+	if a.Crossed {
 		words += " crossed once like an 8"
 	}
 	return words
@@ -332,10 +342,10 @@ func (s *Set) planeCheck(i int) string {
 
 func (s *Set) bandStep(step *assembly.Step) string {
 	a, b := s.letters(step.Stage)
-	if step.Stage > 0 {
-		return fmt.Sprintf("Lift %s onto %s and %s.", strings.TrimSuffix(s.hung(step.Stage, true), " crossed once like an 8"), a, b)
+	if hang := step.Actions[0]; hang.Verb == assembly.Hang {
+		return fmt.Sprintf("Take %s over the end of the motor's shaft, and lift it onto %s and %s.", s.hung(step.Stage, hang), a, b)
 	}
-	return fmt.Sprintf("Take %s over the end of the motor's shaft, and lift it onto %s and %s.", s.hung(0, true), a, b)
+	return fmt.Sprintf("Lift %s onto %s and %s.", s.band(step.Stage), a, b)
 }
 
 func (s *Set) bandCheck(i int, also string) string {
@@ -343,7 +353,18 @@ func (s *Set) bandCheck(i int, also string) string {
 	if s.drive.Stages[i].Crossed {
 		words += " It crosses once, without a twist."
 	}
+	for _, in := range s.plan.Build.Bands[i].Inside {
+		words += " It goes round " + s.insideName(in.Shaft) + " too."
+	}
 	return words
+}
+
+// insideName names what a band goes round besides its own two shafts.
+func (s *Set) insideName(shaft int) string {
+	if shaft == 0 {
+		return "the motor"
+	}
+	return s.shaftName(shaft)
 }
 
 // storeWords say how it is taken apart again, last things first.
