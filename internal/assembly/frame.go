@@ -82,4 +82,4 @@ func (o *Build) frame(b *certificate.Brief) {
 }
 
 // joinerName is what a strip is called that joins the sides.
-const joinerName = "front to back"
+const joinerName = "joining strip"

@@ -352,3 +352,22 @@ func (s *State) Stretched() []int {
 	}
 	return out
 }
+
+// Last is what is next to a shaft's free end between the sides; ok is false if nothing
+// is on it there.
+func (s *State) Last(shaft int) (part int, ok bool) { return last(s.shafts[shaft].on) }
+
+// Outermost is what is furthest out on an end of a shaft outside the frame.
+func (s *State) Outermost(shaft int, back bool) (part int, ok bool) {
+	if back {
+		return last(s.shafts[shaft].back)
+	}
+	return last(s.shafts[shaft].front)
+}
+
+func last(list []int) (int, bool) {
+	if len(list) == 0 {
+		return 0, false
+	}
+	return list[len(list)-1], true
+}

@@ -271,7 +271,8 @@ func (r *reader) caps(said string, shaft int, words string, both bool) {
 	}
 }
 
-// printedCanBeBuilt builds what the build sheet of a drive says.
+// printedCanBeBuilt builds what the build sheet of a drive says, and takes it apart as
+// the page with the pictures says.
 func printedCanBeBuilt(t require.TestingT, b *certificate.Brief, p *certificate.Proposal) {
 	s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
 	require.NoError(t, err)
@@ -281,6 +282,19 @@ func printedCanBeBuilt(t require.TestingT, b *certificate.Brief, p *certificate.
 	}
 	require.Empty(t, r.state.Loose(), "left on the table")
 	require.NoError(t, r.state.Finished())
+	r.store(s.storeWords(), len(s.plan.Stays) > 0)
+	require.Empty(t, r.state.Stretched())
+	var left []assembly.Kind
+	for k := range r.b.Parts {
+		if !slices.Contains(r.state.Loose(), k) {
+			left = append(left, r.b.Parts[k].Kind)
+		}
+	}
+	for _, kind := range left {
+		if len(s.plan.Stays) == 0 {
+			require.Contains(t, []assembly.Kind{assembly.Piece, assembly.Bearing, assembly.Foot, assembly.Skid, assembly.Sleeve}, kind, "not put away")
+		}
+	}
 }
 
 // What the build sheet says, read word by word, builds every drive of every example
@@ -358,4 +372,89 @@ func TestTubesAreCut(t *testing.T) {
 		}
 		require.Equal(t, built, cut, "seed %d", seed)
 	}
+}
+
+var pullSaid = regexp.MustCompile(`^pull (.*) out of the \w+ side, taking off what comes to the free end$`)
+
+// store takes a model apart as it is said. Where glue holds things together what it is
+// in the way of stays, and the words say so.
+func (r *reader) store(said string, glue bool) {
+	require.Equal(r.t, glue, strings.Contains(said, "What is glued to an axle stays on it"))
+	list, _, _ := strings.Cut(strings.TrimPrefix(said, "To store it: "), ".")
+	all := func(v assembly.Verb, parts ...int) {
+		for _, k := range slices.Backward(parts) {
+			r.do(said, assembly.Action{Verb: v, Part: k})
+		}
+	}
+	for _, w := range strings.Split(list, "; ") {
+		switch {
+		case w == "cells out, wires off":
+			all(assembly.Detach, r.b.Electric...)
+		case w == "tackle off":
+			all(assembly.Detach, r.b.Lifting[1])
+		case w == "cord off":
+			all(assembly.Detach, r.b.Lifting[0])
+		case w == "ride off", w == "drum off":
+			r.uncap(said, r.b.Stages)
+		case strings.HasPrefix(w, "wheels off axle "):
+			r.uncap(said, int(w[len(w)-1]-'0'))
+		case strings.HasPrefix(w, "bands off their pulleys, the first over the end of the motor's shaft"):
+			for i := range r.b.Bands {
+				all(assembly.Unseat, r.b.Bands[i].Loops...)
+			}
+			all(assembly.Unhang, r.b.Bands[0].Loops...)
+		case w == "motor out":
+			all(assembly.Detach, r.b.Mount, r.b.Motor)
+			if p := &r.b.Parts[r.b.Bands[0].Driver]; p.Joint != "drop of glue" {
+				all(assembly.Unthread, r.b.Bands[0].Driver)
+			}
+			for i := 1; i < r.b.Stages; i++ {
+				for _, in := range r.b.Bands[i].Inside {
+					if in.Shaft == 0 {
+						all(assembly.Unhang, r.b.Bands[i].Loops...)
+					}
+				}
+			}
+		case w == "wheels off the free axle, and pull it out":
+			shaft := len(r.b.Shafts) - 1
+			r.uncap(said, shaft)
+			r.pull(said, shaft)
+		case pullSaid.MatchString(w):
+			for _, axle := range strings.Split(pullSaid.FindStringSubmatch(w)[1], ", then ") {
+				r.pull(said, int(axle[len(axle)-1]-'0'))
+			}
+		default:
+			require.Fail(r.t, "nobody knows how to do that", "%q in %q", w, said)
+		}
+	}
+}
+
+// uncap takes off what is outside the frame.
+func (r *reader) uncap(said string, shaft int) {
+	for _, back := range []bool{false, true} {
+		for {
+			k, ok := r.state.Outermost(shaft, back)
+			if !ok {
+				break
+			}
+			r.do(said, assembly.Action{Verb: assembly.Uncap, Shaft: shaft, Part: k, Back: back})
+		}
+	}
+}
+
+// pull takes an axle out.
+func (r *reader) pull(said string, shaft int) {
+	r.do(said, assembly.Action{Verb: assembly.Retreat, Shaft: shaft})
+	for {
+		k, ok := r.state.Last(shaft)
+		if !ok {
+			break
+		}
+		verb := assembly.Unthread
+		if r.b.Parts[k].Kind == assembly.Loop {
+			verb = assembly.Unhang
+		}
+		r.do(said, assembly.Action{Verb: verb, Shaft: shaft, Part: k})
+	}
+	r.do(said, assembly.Action{Verb: assembly.Withdraw, Shaft: shaft})
 }

@@ -17,8 +17,8 @@ func (s *Set) youngSteps() []Step {
 		}
 	}
 	return append(out, list(
+		"Lay each rod on its strip.",
 		"Build it. Follow the picture page.",
-		"Lay each rod on its strip. Do they match?",
 		"Show an adult. Then switch on.",
 		"Tidy up: take all bands off first.")...)
 }

@@ -89,9 +89,13 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		}
 		return "Stick the skid under the end without wheels.", "The frame is level and slides easily."
 	case assembly.CordStep:
-		return "Tie the cord to the drum, tape it down, and hang on the load. Something soft goes below.", "The cord winds up evenly when the drum is turned by hand."
+		words := "Tie the cord to the drum and tape it down."
+		if s.plan.Build.Rope == 0 {
+			words += hangLoad
+		}
+		return words, "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
-		return fmt.Sprintf("Thread the tackle: %d parts of the cord carry the load. findrive hoist draws how.", s.plan.Build.Rope),
+		return fmt.Sprintf("Thread the tackle: %d parts of the cord carry the load. findrive hoist draws how.", s.plan.Build.Rope) + hangLoad,
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another."
 	case assembly.WireStep:
 		return fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
@@ -99,6 +103,8 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	}
 	return "Measure the speed.", "Is it in range? If not, see the fault card."
 }
+
+const hangLoad = " Hang on the load, something soft below."
 
 func (s *Set) drillWords(front string) string {
 	f := &s.plan.Build.Frame
