@@ -15,7 +15,8 @@ type threaded struct {
 	on    int  // a rod that a band hangs on already
 	stage int  // of a band
 	long  mm
-	wide  mm // on the page
+	wide  mm   // on the page
+	tight bool // without words that can be done without
 }
 
 // over lists what a step threads on its axle, in order.
@@ -70,6 +71,7 @@ func (p *Picture) hangsOn(loop int) int {
 
 const (
 	itemGap  mm = 1.6
+	leastGap mm = 0.4
 	itemThin mm = 1.6
 	tip      mm = 6 // of the rod inside the first side
 	headRoom mm = 7 // for words above and below
@@ -82,7 +84,7 @@ func (p *Picture) captions(t *threaded) (above, below string) {
 	b := p.plan.Build
 	q := &b.Parts[t.parts[0]]
 	switch {
-	case t.loop && !t.fresh:
+	case t.loop && !t.fresh && !t.tight:
 		return "", fmt.Sprintf("rod %d", t.on)
 	case t.loop:
 		return "", ""
@@ -105,10 +107,10 @@ func (p *Picture) exploded(c *drawing.Canvas, room drawing.Rect) {
 	left, last := room.X0+11, room.X1-2-wall
 	start := left + max(wall+tip, wall/2+words.Width(p.Sides[0])/2+1)
 	end := min(last, room.X1-words.Width(p.Sides[1])-1)
-	scale := p.spread(list, end-start-itemGap)
+	scale, gap := p.spread(list, end-start-itemGap)
 	used := mm(0)
 	for i := range list {
-		used += list[i].wide + itemGap
+		used += list[i].wide + gap
 	}
 	back := words.Width(p.Sides[1])
 	last = min(last, start+used+itemGap+max(0, back/2-wall/2))
@@ -124,26 +126,42 @@ func (p *Picture) exploded(c *drawing.Canvas, room drawing.Rect) {
 	for i := range list {
 		t := &list[i]
 		p.item(c, t, drawing.Rect{X0: x, Y0: axis - half, X1: x + t.wide, Y1: axis + half}, scale)
-		x += t.wide + itemGap
+		x += t.wide + gap
 	}
 }
 
 // spread gives each thing the width of its words or its own, and says at what scale
-// along the axle all then fit.
-func (p *Picture) spread(list []threaded, room mm) (scale mm) {
+// along the axle all then fit, and how far apart. Where there is no room for all the
+// words, those on which rod a band hangs are left out: its light lines say that it is
+// there already.
+func (p *Picture) spread(list []threaded, room mm) (scale, gap mm) {
+	gap = itemGap
+	tight := false
 	for scale = 1; ; scale *= 0.92 {
 		used := mm(0)
 		for i := range list {
 			t := &list[i]
+			t.tight = tight
 			above, below := p.captions(t)
 			t.wide = max(itemThin, scale*t.long, bold.Width(above), words.Width(below))
 			if t.loop {
 				t.wide = max(t.wide, iconWide, loopWide+1.2*mm(len(t.parts)-1))
 			}
-			used += t.wide + itemGap
+			used += t.wide + gap
 		}
-		if used <= room || scale < 0.05 {
-			return scale
+		switch {
+		case used <= room:
+			return scale, gap
+		case scale > 0.1:
+		case !tight:
+			tight, scale = true, 1
+		case gap > leastGap:
+			gap, scale = leastGap, 1
+		default: // whatever it looks like, it stays in its room
+			for i := range list {
+				list[i].wide *= room / used
+			}
+			return scale * room / used, gap * room / used
 		}
 	}
 }

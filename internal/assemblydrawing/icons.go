@@ -81,6 +81,11 @@ func (p *Picture) drawItems(c *drawing.Canvas, room drawing.Rect) {
 			break
 		}
 	}
+	gap := iconGap
+	if over := total + 1 - room.Width(); over > 0 {
+		gap -= over / mm(len(list))
+		total -= over
+	}
 	box := drawing.Rect{X0: max(room.X0, room.X1-total-1), Y0: room.Y0, X1: room.X1, Y1: room.Y1}
 	c.Rectangle(box, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
 	x := box.X0 + 1.5
@@ -91,7 +96,7 @@ func (p *Picture) drawItems(c *drawing.Canvas, room drawing.Rect) {
 		if widths[i] > iconWide {
 			c.Text(drawing.Point{X: x + iconWide + 0.6, Y: at.Y}, it.times(), words.WithLevel(drawing.Centred))
 		}
-		x += widths[i] + iconGap
+		x += widths[i] + gap
 	}
 }
 

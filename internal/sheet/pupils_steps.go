@@ -52,7 +52,7 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 			case a.Verb == assembly.Thread:
 				words += fmt.Sprintf("Push %s on the motor. ", s.pulleys[0].letter)
 			case a.Verb == assembly.Hang && first:
-				words += fmt.Sprintf("Put it through band %d. ", stage+1)
+				words += fmt.Sprintf("Put the motor through band %d. ", stage+1)
 			}
 		}
 		return words + "Fix the motor.", ""
