@@ -151,6 +151,14 @@ func Of(b *certificate.Brief, p *certificate.Proposal) (*Build, error) {
 	if !(o.Depth > 0 && o.Depth <= largest && f.Length > 0 && mm(f.Length) <= largest && f.Height > 0 && mm(f.Height) <= largest && o.Side >= 0 && o.Side <= largest) {
 		return nil, errors.New("the frame has no size, or one that nobody builds")
 	}
+	for _, r := range []*certificate.Round{p.Wheel, p.Drum} {
+		if r != nil && !(r.Width > 0 && mm(r.Width) <= largest && r.Diameter > 0 && mm(r.Diameter) <= largest) {
+			return nil, fmt.Errorf("%s has no size, or one that nobody builds", r.Name)
+		}
+	}
+	if !(o.BodyFrom >= -largest && o.BodyFrom <= largest && o.BodyLength >= 0 && o.BodyLength <= largest) {
+		return nil, errors.New("the motor has no place along the axles")
+	}
 	o.Motor = o.add(Part{Kind: Motor, Name: p.Motor.Name})
 	o.Mount = o.add(Part{Kind: Mount, Name: "motor clip, or block and strap"})
 	if err := o.addShafts(p); err != nil {

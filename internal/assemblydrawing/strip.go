@@ -39,9 +39,9 @@ type Strip struct {
 	name  string
 	front string // of the two sides
 	back  string
-	from  mm // along the axle, what is drawn
-	rows  int
-	row   mm // length of axle in a row
+	from  mm  // along the axle, what is drawn
+	Rows  int // more than 1 for one too long for any paper
+	row   mm  // length of axle in a row
 	Size  drawing.Size
 	// Upright is for an axle longer than the paper is wide: it lies along the paper, and
 	// takes UprightWide across it. One longer even than that goes on in the next row.
@@ -60,10 +60,10 @@ func StripOf(b *assembly.Build, shaft int, name string, sides [2]string, width m
 	sh := &b.Shafts[shaft]
 	from, to := extent(b, sh)
 	s := &Strip{b: b, shaft: shaft, name: name, front: sides[0], back: sides[1], from: from, row: width - stripEdge}
-	s.rows = max(1, int(math.Ceil(float64((to-from)/s.row))))
-	s.Size = drawing.Size{Width: width, Height: stripRow * mm(s.rows)}
-	if s.Upright = s.rows > 1 && to-from <= mostUpright; s.Upright {
-		s.Size = drawing.Size{Width: UprightWide, Height: to - from + uprightHead + 2}
+	s.Rows = max(1, int(math.Ceil(float64((to-from)/s.row))))
+	s.Size = drawing.Size{Width: width, Height: stripRow}
+	if s.Upright = s.Rows > 1 && to-from <= mostUpright; s.Upright {
+		s.Rows, s.Size = 1, drawing.Size{Width: UprightWide, Height: to - from + uprightHead + 2}
 	}
 	return s
 }
@@ -137,33 +137,27 @@ func bandOn(b *assembly.Build, part int) int {
 	return -1
 }
 
-// Draw draws it, row by row where it is too long for the paper.
-func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect) {
+// Draw draws one of its rows, from 0.
+func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
 	if s.Upright {
 		s.drawUpright(c, room)
 		return
 	}
-	for i := range s.rows {
-		top := room.Y0 + stripRow*mm(i)
-		from := s.from + s.row*mm(i)
-		to := from + s.row
-		at := func(x mm) mm { return room.X0 + 1 + x - from }
-		g := c.Group("", "")
-		g.Window = &drawing.Rect{X0: room.X0, Y0: top, X1: room.X1, Y1: top + stripRow}
-		title := fmt.Sprintf("%s: %s mm long", s.name, number(s.b.Shafts[s.shaft].Length))
-		if s.rows > 1 {
-			title += fmt.Sprintf(", part %d of %d", i+1, s.rows)
-		}
-		c.Text(drawing.Point{X: room.X0, Y: top + 1}, title, bold.WithLevel(drawing.Below))
-		s.parts(&g.Canvas, top, at)
-		s.labels(c, room, top, at, from, to)
+	from := s.from + s.row*mm(part)
+	at := func(x mm) mm { return room.X0 + 1 + x - from }
+	g := c.Group("", "")
+	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + stripRow}
+	title := fmt.Sprintf("%s: %s mm long", s.name, number(s.b.Shafts[s.shaft].Length))
+	if s.Rows > 1 {
+		title += fmt.Sprintf(", part %d of %d", part+1, s.Rows)
 	}
+	c.Text(drawing.Point{X: room.X0, Y: room.Y0 + 1}, title, bold.WithLevel(drawing.Below))
+	s.parts(&g.Canvas, room.Y0, at)
+	s.labels(c, room, room.Y0, at, from, from+s.row)
 }
 
-const (
-	stripAbove mm = 13 // of the axle's middle below the row's top, and labels between
-	stripAxis  mm = 21
-)
+// stripAxis is how far below its row's top the axle's middle is; labels are between.
+const stripAxis mm = 21
 
 // parts are drawn in their places along the axle.
 func (s *Strip) parts(c *drawing.Canvas, top mm, at func(mm) mm) {

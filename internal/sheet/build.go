@@ -197,12 +197,22 @@ func (s *Set) holeTable() Table {
 		}
 		t.Rows = append(t.Rows, []string{s.shaftLabel(i), mm(sh.At.X), mm(sh.At.Y), drill, rod, s.along(i)})
 	}
-	t.Note = fmt.Sprintf("Across and up from the lower left inside corner, seen from the %s side; the %s side has the same holes.", front, back)
+	t.Note = fmt.Sprintf("Across and up from the %s, seen from the %s side; the %s side has the same holes.", s.datum(), front, back)
 	if !s.cert.Brief.Making.DrillFrame {
-		t.Note = fmt.Sprintf("Across and up from the lower left inside corner, seen from the %s side. Nothing is drilled: clips, straws or tubes carry the axles there.", front)
+		t.Note = fmt.Sprintf("Across and up from the %s, seen from the %s side. Nothing is drilled: clips, straws or tubes carry the axles there.", s.datum(), front)
 	}
 	t.Note += " Tubes and washers (1 mm) keep the parts apart; lay each rod on its strip of the steps page."
 	return t
+}
+
+// datum says where places are measured from, so that it can be found on a side that is
+// covered.
+func (s *Set) datum() string {
+	f := &s.plan.Build.Frame
+	if f.Left == 0 && f.Below == 0 {
+		return "lower left corner of the side"
+	}
+	return fmt.Sprintf("lower left inside corner (from the outside %s mm across, %s mm up)", mm(f.Left), mm(f.Below))
 }
 
 // along says where along a shaft things sit.

@@ -132,7 +132,7 @@ func (s *Set) rodPictures() []Picture {
 			Draw: func(c *drawing.Canvas, room drawing.Rect) {
 				for k, u := range strips {
 					x := room.X0 + units.Millimetres(k)*assemblydrawing.UprightWide
-					u.Draw(c, drawing.Rect{X0: x, Y0: room.Y0, X1: x + assemblydrawing.UprightWide, Y1: room.Y0 + u.Size.Height})
+					u.Draw(c, drawing.Rect{X0: x, Y0: room.Y0, X1: x + assemblydrawing.UprightWide, Y1: room.Y0 + u.Size.Height}, 0)
 				}
 			}})
 		upright, words = nil, nil
@@ -145,7 +145,10 @@ func (s *Set) rodPictures() []Picture {
 		strip := assemblydrawing.StripOf(s.plan.Build, i, name, s.youngSides(), outlineRoom)
 		if !strip.Upright {
 			flush()
-			out = append(out, Picture{Title: name, Description: strip.Describe(), Size: strip.Size, Draw: strip.Draw})
+			for part := range strip.Rows {
+				out = append(out, Picture{Title: name, Description: strip.Describe(), Size: strip.Size,
+					Draw: func(c *drawing.Canvas, room drawing.Rect) { strip.Draw(c, room, part) }})
+			}
 			continue
 		}
 		if units.Millimetres(len(upright)+1)*assemblydrawing.UprightWide > outlineRoom {

@@ -32,7 +32,7 @@ func (s *Set) stepWords(step *assembly.Step) (do, check string) {
 	case assembly.SidesStep:
 		square := fmt.Sprintf("On both, both diagonals are %s mm.", mm(math.Hypot(float64(b.Frame.Length), float64(b.Frame.Height))))
 		if b.Frame.OfStrip {
-			return "Glue two sides from strip on squared paper, card triangles on both faces of each corner. Let them dry.", strings.Replace(square, "On both,", "Outside,", 1)
+			return fmt.Sprintf("Glue two sides from strip, %s × %s mm outside, on squared paper, card triangles on both faces of each corner. Let them dry.", mm(b.Frame.Length), mm(b.Frame.Height)), strings.Replace(square, "On both,", "Outside,", 1)
 		}
 		return fmt.Sprintf("Saw two sides from sheet, %s × %s mm. Mark which way is up.", mm(b.Frame.Length), mm(b.Frame.Height)), square
 	case assembly.DrillStep:
