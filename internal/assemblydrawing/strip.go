@@ -109,6 +109,9 @@ func (s *Strip) Describe() string {
 	each(sh.Along)
 	say("the " + s.back + " side")
 	each(sh.Back)
+	for _, i := range around(s.b, s.shaft) {
+		say(fmt.Sprintf("band %d goes round it too", i+1))
+	}
 	return list[:len(list)-1] + "."
 }
 
@@ -136,6 +139,22 @@ func bandOn(b *assembly.Build, part int) int {
 	}
 	return -1
 }
+
+// around are the stages whose bands go round a shaft that is not their own.
+func around(b *assembly.Build, shaft int) []int {
+	var out []int
+	for i := range b.Bands {
+		for _, in := range b.Bands[i].Inside {
+			if in.Shaft == shaft {
+				out = append(out, i)
+			}
+		}
+	}
+	return out
+}
+
+// passing is a band that goes round an axle, clear of it.
+var passing = drawing.Pen{Width: drawing.Medium, Dash: []mm{1.2, 0.8}}
 
 // Draw draws one of its rows, from 0.
 func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
@@ -170,6 +189,10 @@ func (s *Strip) parts(c *drawing.Canvas, top mm, at func(mm) mm) {
 		c.Rectangle(box(side[0], side[1], stripHalf), drawing.Outline, drawing.Hatched)
 	}
 	c.Rectangle(box(sh.From, sh.To, sh.Diameter/2), heavy, drawing.White)
+	for _, i := range around(s.b, s.shaft) {
+		x := at(s.b.Bands[i].Lane)
+		c.Line(drawing.Point{X: x, Y: axis - stripHalf}, drawing.Point{X: x, Y: axis + stripHalf}, passing)
+	}
 	for _, k := range append(append([]int(nil), sh.Along...), outer(sh)...) {
 		p := &s.b.Parts[k]
 		switch p.Kind {
@@ -234,6 +257,9 @@ func (s *Strip) labels(c *drawing.Canvas, room drawing.Rect, top mm, at func(mm)
 				add(&above, middle, 0, string(p.Kind))
 			}
 		}
+	}
+	for _, i := range around(s.b, s.shaft) {
+		add(&above, s.b.Bands[i].Lane, 0, fmt.Sprintf("(band %d)", i+1))
 	}
 	above.draw(c, room)
 	below.draw(c, room)

@@ -66,6 +66,11 @@ func (s *Strip) drawUpright(c *drawing.Canvas, room drawing.Rect) {
 		sizes.list = append(sizes.list, label{x: at((side[0] + side[1]) / 2), words: []string{s.front, s.back}[i]})
 	}
 	c.Rectangle(box(sh.From, sh.To, sh.Diameter/2), heavy, drawing.White)
+	for _, i := range around(s.b, s.shaft) {
+		y := at(s.b.Bands[i].Lane)
+		c.Line(drawing.Point{X: axis - stripHalf, Y: y}, drawing.Point{X: axis + stripHalf, Y: y}, passing)
+		names.list = append(names.list, label{x: y, words: fmt.Sprintf("(band %d)", i+1)})
+	}
 	for _, list := range [][]int{sh.Along, sh.Front, sh.Back} {
 		n := 0
 		for i, k := range list {

@@ -22,7 +22,7 @@ func (s *Set) Making() Page {
 	if long { // rods that lie along the paper take sheets of their own
 		add(store...)
 	}
-	add(Heading("Lay your rods here"), Text{Words: "Lay each rod on its strip. Does each part fit?"})
+	add(Heading("Lay your rods here"), Text{Words: s.layWords()})
 	if long {
 		add(ruler())
 	} else { // on one sheet with the bar that says whether it is true
@@ -35,6 +35,19 @@ func (s *Set) Making() Page {
 		add(store...)
 	}
 	return p
+}
+
+// layWords say what the strips are for.
+func (s *Set) layWords() string {
+	words := "Lay each rod on its strip. Does each part fit?"
+	for i := range s.plan.Build.Bands {
+		for _, in := range s.plan.Build.Bands[i].Inside {
+			if in.Shaft > 0 {
+				return words + fmt.Sprintf(" (Band %d) means: it goes round here too.", i+1)
+			}
+		}
+	}
+	return words
 }
 
 // high is a picture that takes most of a sheet.
