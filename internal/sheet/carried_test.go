@@ -306,7 +306,7 @@ func TestWordsCanBeCarriedOut(t *testing.T) {
 			printedCanBeBuilt(t, &c.Brief, &c.Proposals[i])
 		}
 	}
-	for seed := range uint64(2000) {
+	for seed := range uint64(4000) {
 		b, p := assemblytest.Drive(seed)
 		printedCanBeBuilt(t, b, p)
 	}

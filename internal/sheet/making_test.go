@@ -78,3 +78,19 @@ func TestRodsAreTrue(t *testing.T) {
 		}
 	}
 }
+
+// What cannot be put together is not printed, and the reason is said.
+func TestNotPrintedIfItCannotBeBuilt(t *testing.T) {
+	for why, change := range map[string]func(*certificate.Proposal){
+		"does not fit between the sides":     func(p *certificate.Proposal) { p.Stages[1].Lane = 118 },
+		"does not reach through both sides":  func(p *certificate.Proposal) { p.Axles[0].Length = 100 },
+		"stands in what is before it":        func(p *certificate.Proposal) { p.Stages[1].Lane = p.Stages[0].Lane + 2 },
+		"no size, or one that nobody builds": func(p *certificate.Proposal) { p.Drum = &certificate.Round{Name: "reel", Width: -1, Diameter: 5} },
+		"not a place for each shaft":         func(p *certificate.Proposal) { p.Positions = p.Positions[:2] },
+	} {
+		c := saved(t, "big-wheel")
+		change(&c.Proposals[0])
+		_, err := New(c, 1, DefaultOptions())
+		assert.ErrorContains(t, err, why)
+	}
+}
