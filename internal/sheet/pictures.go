@@ -11,6 +11,7 @@ const (
 	BuildPage    = "build"
 	DrawingPage  = "drawing"
 	TemplatePage = "template"
+	StepsPage    = "steps"
 	PupilsPage   = "pupils"
 	AnswersPage  = "answers"
 	KitPage      = "kit"
@@ -18,7 +19,7 @@ const (
 
 // Names lists the pages.
 func Names() []string {
-	return []string{BuildPage, DrawingPage, TemplatePage, PupilsPage, AnswersPage, KitPage}
+	return []string{BuildPage, DrawingPage, TemplatePage, StepsPage, PupilsPage, AnswersPage, KitPage}
 }
 
 // Page is one of the pages by its name, but for the drilling template, which is
@@ -31,6 +32,8 @@ func (s *Set) Page(name string) (p Page, ok bool, err error) {
 		p.Sides = 2
 	case DrawingPage:
 		p = s.Drawing()
+	case StepsPage:
+		p = s.Making()
 	case PupilsPage:
 		p = s.Pupils()
 		p.Sides = 2

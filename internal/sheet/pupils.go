@@ -116,41 +116,6 @@ func number(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// youngSteps are the pupils' share of the making.
-func (s *Set) youngSteps() []Step {
-	var out []Step
-	add := func(words string) { out = append(out, Step{Do: words}) }
-	add("Ask an adult to cut and drill.")
-	if s.adultFits() {
-		add("Ask an adult to fix tight parts.")
-	}
-	for i := len(s.drive.Stages); i >= 1; i-- {
-		var names []string
-		for _, p := range s.onShaft(i) {
-			names = append(names, p.letter)
-		}
-		add(fmt.Sprintf("Push %s on rod %d. Put the rod in.", and(names), i))
-		add(fmt.Sprintf("Spin rod %d. Does it turn freely?", i))
-		if i <= s.last() {
-			out = append(out, s.youngBand(i))
-		}
-	}
-	add(fmt.Sprintf("Push %s on the motor. Fix the motor.", s.pulleys[0].letter))
-	out = append(out, s.youngBand(0))
-	add("Add the wires and the switch.")
-	add("Show an adult. Then switch on.")
-	return out
-}
-
-func (s *Set) youngBand(i int) Step {
-	a, b := s.letters(i)
-	words := fmt.Sprintf("Put band %d on %s and %s.", i+1, a, b)
-	if s.drive.Stages[i].Crossed {
-		words += " Cross it like an 8."
-	}
-	return Step{Do: words}
-}
-
 // youngGuess asks for what will be measured.
 func (s *Set) youngGuess() string {
 	switch {

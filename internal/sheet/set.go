@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/views"
 )
@@ -41,6 +42,7 @@ type Set struct {
 	pulleys []fitted
 	id      Identity
 	views   *views.Drive
+	plan    *assembly.Plan
 }
 
 // fitted is a pulley on its shaft.
@@ -52,7 +54,7 @@ type fitted struct {
 }
 
 // New makes the proposal of a rank ready. The error, in plain words, is that
-// there is none of that rank, or one that cannot be drawn.
+// there is none of that rank, or one that cannot be drawn or put together.
 func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	if rank < 1 || rank > len(c.Proposals) {
 		if len(c.Proposals) == 0 {
@@ -67,6 +69,13 @@ func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	var err error
 	if s.views, err = views.Of(&c.Brief, s.drive); err != nil {
 		return nil, err
+	}
+	built, err := assembly.Of(&c.Brief, s.drive)
+	if err != nil {
+		return nil, err
+	}
+	if s.plan, err = assembly.PlanOf(built); err != nil {
+		return nil, fmt.Errorf("this drive cannot be put together: %w", err)
 	}
 	for i := range s.drive.Stages {
 		st := &s.drive.Stages[i]
@@ -109,6 +118,9 @@ func (s *Set) onShaft(shaft int) []fitted {
 func (s *Set) shaftName(shaft int) string {
 	if shaft == 0 {
 		return "motor shaft"
+	}
+	if shaft > len(s.drive.Stages) {
+		return "free axle"
 	}
 	return fmt.Sprintf("axle %d", shaft)
 }
@@ -181,7 +193,7 @@ func fit(j *certificate.Joint) (words string, adult bool) {
 		if j.Sleeve != nil {
 			name = fmt.Sprintf("%s, %s mm inside and %s mm outside,", j.Sleeve.Name, mm(j.Sleeve.Inner), mm(j.Sleeve.Outer))
 		}
-		return "sleeve: " + name + " on the shaft first", true
+		return "sleeve: " + name + " in the bore first", true
 	case "drill out":
 		return "drill the bore out to " + mm(j.Shaft) + " mm, held in a vice", true
 	}

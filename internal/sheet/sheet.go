@@ -6,10 +6,11 @@
 //
 //	sheet.go    pages, blocks, and whose they are
 //	set.go      a proposal made ready: letters, fits, the frame's sides
-//	build.go    the build sheet; steps.go, faults.go, cutlist.go its parts
+//	build.go    the build sheet; steps.go, faults.go its parts
+//	making.go   the page with a picture for each step and every rod in true size
 //	flow.go     columns, panels and steps on paper; table.go tables
 //	pupils.go   the pupils' page and its answers; sum.go whole numbers for it
-//	kit.go      the kit list, also as CSV
+//	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it
 //	words.go    numbers and times in words
 package sheet
 
