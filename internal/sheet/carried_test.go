@@ -76,7 +76,7 @@ func (r *reader) carryOut(s Step) {
 	case strings.HasPrefix(said, "Saw two sides"), strings.HasPrefix(said, "Glue two sides"):
 		act(assembly.MakeSides)
 		dries()
-	case strings.HasPrefix(said, "Clamp the sides together.") && strings.Contains(said, "Drill both at once."):
+	case strings.HasPrefix(said, "Clamp the sides together, ") && strings.Contains(said, "along the two datum lines") && strings.Contains(said, "Drill both at once."):
 		act(assembly.Clamp, assembly.Drill, assembly.Unclamp)
 	case strings.HasPrefix(said, "Fix a clip, straw or tube for each axle on both sides"):
 		for _, k := range r.b.Bearings {

@@ -66,12 +66,11 @@ func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	if s.sets == 0 {
 		s.sets = c.Brief.Sets
 	}
-	var err error
-	if s.views, err = views.Of(&c.Brief, s.drive); err != nil {
-		return nil, err
-	}
 	built, err := assembly.Of(&c.Brief, s.drive)
 	if err != nil {
+		return nil, err
+	}
+	if s.views, err = views.Of(&c.Brief, s.drive, built); err != nil {
 		return nil, err
 	}
 	if s.plan, err = assembly.PlanOf(built); err != nil {

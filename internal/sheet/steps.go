@@ -107,17 +107,7 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 const hangLoad = " Hang on the load, something soft below."
 
 func (s *Set) drillWords(front string) string {
-	f := &s.plan.Build.Frame
-	datum := fmt.Sprintf("its datum on the lower left corner of the %s side", front)
-	if f.Left > 0 || f.Below > 0 {
-		datum = fmt.Sprintf("its datum %s mm from the left and %s mm from the lower outside edge of the %s side", mm(f.Left), mm(f.Below), front)
-	}
-	words := fmt.Sprintf("Clamp the sides together. Measure the template's 100 mm bar. Stick it on, %s. Drill both at once.", datum)
-	if i := s.freeAxle(); i > 0 {
-		at := s.plan.Build.Shafts[i].At
-		words += fmt.Sprintf(" The free axle's hole is %s across, %s up.", mm(at.X), mm(at.Y))
-	}
-	return words
+	return fmt.Sprintf("Clamp the sides together, the %s one on top. Measure the template's 100 mm bar. Cut the template along the two datum lines, lay them on the edges of the side and stick it on. Drill both at once.", front)
 }
 
 func (s *Set) joinWords() string {

@@ -42,6 +42,10 @@ func (v *sideView) balloons() {
 			v.write(c, o.kind, figures)
 		}
 	}
+	if v.freeAxle != nil {
+		r := max(1, v.mm(v.freeAxle.radius))
+		v.nameOf(v.freeAxle.name, centred(v.at(v.freeAxle.at), 2*r, 2*r))
+	}
 }
 
 // leader draws a line from a label to a point on an outline.

@@ -32,6 +32,9 @@ func (s *scene) describeSide() string {
 		}
 		b.WriteString(".")
 	}
+	if s.freeAxle != nil {
+		fmt.Fprintf(&b, " Free axle: %s mm across, %s mm up.", number(s.freeAxle.at.x), number(s.freeAxle.at.y))
+	}
 	for i := range s.bands {
 		x := &s.bands[i]
 		how := "open"
@@ -62,7 +65,7 @@ func (s *scene) describeTop() string {
 	fmt.Fprintf(&b, "; the frame is %s mm deep.", number(s.frame.depth))
 	for i := 1; i < len(s.shafts); i++ {
 		var parts []string
-		for _, x := range s.spacers(&s.shafts[i]) {
+		for _, x := range s.shafts[i].spacers {
 			parts = append(parts, number(x.to-x.from))
 		}
 		if len(parts) > 0 {

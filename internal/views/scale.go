@@ -59,8 +59,9 @@ func fitting(width, height func(fit) mm, room drawing.Rect) fit {
 }
 
 // stretch is what is drawn along one direction: all of it from first to last, and the
-// drive itself within the frame, which begins at 0 and ends at end.
-type stretch struct{ first, last, from, to, end mm }
+// drive itself within the frame, which begins at 0 and ends at end. So much of each end of
+// the frame as is called edge is drawn to scale too.
+type stretch struct{ first, last, from, to, end, edge mm }
 
 // fold puts a stretch on the page, from the datum: the drive to scale, and what is
 // empty before and after it shortened if asked and long enough.
@@ -75,24 +76,33 @@ const broken mm = 13
 
 func (s stretch) fold(k scale, shorten bool) *fold {
 	f := &fold{scale: k, stretch: s, before: k.mm(s.from), after: k.mm(s.end - s.to)}
-	if shorten && f.before > 1.5*broken {
-		f.before = broken
-	}
-	if shorten && f.after > 1.5*broken {
-		f.after = broken
+	for _, empty := range []*mm{&f.before, &f.after} {
+		if short := k.mm(s.edge) + broken; shorten && *empty > 1.5*short {
+			*empty = short
+		}
 	}
 	return f
+}
+
+// shortened is where something is that lies so far from an end of the frame, in what is
+// empty there: so much of the thing, on the page so long.
+func (f *fold) shortened(x, empty, page mm) mm {
+	edge := min(f.edge, empty)
+	if x <= edge {
+		return f.mm(x)
+	}
+	return f.mm(edge) + (page-f.mm(edge))*(x-edge)/(empty-edge)
 }
 
 // at is where something is, from the datum, on the page.
 func (f *fold) at(x mm) mm {
 	switch {
 	case x < f.from && f.from > 0 && x > 0:
-		return f.before * x / f.from
+		return f.shortened(x, f.from, f.before)
 	case x < f.from && f.from > 0:
 		return f.mm(x)
 	case x > f.to && f.end > f.to:
-		return f.before + f.mm(f.to-f.from) + f.after*(min(x, f.end)-f.to)/(f.end-f.to) + f.mm(max(0, x-f.end))
+		return f.before + f.mm(f.to-f.from) + f.after - f.shortened(max(0, f.end-x), f.end-f.to, f.after) + f.mm(max(0, x-f.end))
 	}
 	return f.before + f.mm(x-f.from)
 }
@@ -104,10 +114,10 @@ func (f *fold) long() mm { return f.at(f.last) - f.at(f.first) }
 func (f *fold) breaks() []mm {
 	var out []mm
 	if f.before < f.mm(f.from)-0.01 {
-		out = append(out, f.before/2)
+		out = append(out, f.mm(f.edge)+broken/2)
 	}
 	if f.after < f.mm(f.end-f.to)-0.01 {
-		out = append(out, f.at(f.end)-f.after/2)
+		out = append(out, f.at(f.end)-f.mm(f.edge)-broken/2)
 	}
 	return out
 }

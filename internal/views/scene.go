@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"findrive/internal/units"
@@ -27,6 +28,9 @@ type scene struct {
 	body       body
 	// output is the wheel or drum outside the frame on the last axle; nil for none.
 	output *round
+	// freeAxle is a vehicle's axle that is not driven, with wheels like the driven one's; nil
+	// for none.
+	freeAxle *shaft
 	// forgives is how far a hole may be off before a rule breaks; 0 if not known.
 	forgives mm
 }
@@ -38,7 +42,13 @@ type frame struct {
 	rails                 []mm
 	ground                *mm
 	drilled               bool
+	over                  overhang
+	joiners               []place // middles of the strips from side to side
+	joiner                mm      // their section
 }
+
+// overhang is how far a side's own edges are beyond the inside of the frame.
+type overhang struct{ left, right, below, above mm }
 
 type place struct{ x, y mm }
 
@@ -51,6 +61,15 @@ type shaft struct {
 	turns   sense
 	rim     mm    // largest radius on the shaft
 	pulleys []int // from the front
+	spacers []spacer
+}
+
+// everyShaft are the motor, the driven axles and a free one.
+func (s *scene) everyShaft() []shaft {
+	if s.freeAxle == nil {
+		return s.shafts
+	}
+	return append(slices.Clone(s.shafts), *s.freeAxle)
 }
 
 // sense is a way of turning seen from the front.
@@ -138,6 +157,13 @@ func (s *scene) drawn() (x0, y0, x1, y1 mm) {
 	include(at, s.body.width/2, s.body.height/2)
 	if s.output != nil {
 		include(s.shafts[len(s.shafts)-1].at, s.output.radius, s.output.radius)
+	}
+	if s.freeAxle != nil {
+		r := s.freeAxle.radius
+		if s.output != nil {
+			r = s.output.radius
+		}
+		include(s.freeAxle.at, r, r)
 	}
 	return x0, y0, x1, y1
 }

@@ -35,6 +35,7 @@ func (s *scene) side(room drawing.Rect, p paper) (*drawing.Group, int) {
 	v.captions()
 	v.sights()
 	v.frameLines()
+	v.joiners()
 	v.broken()
 	v.drive()
 	v.centreLines()
@@ -116,14 +117,38 @@ func (v *sideView) frameLines() {
 	}
 }
 
+// joiners are the strips inside the frame that hold the sides together, cut. They stand
+// clear of all that turns, so nothing hides them.
+func (v *sideView) joiners() {
+	half := v.frame.joiner / 2
+	for _, at := range v.stripsInside() {
+		low, high := v.at(place{at.x - half, at.y - half}), v.at(place{at.x + half, at.y + half})
+		if full := v.mm(v.frame.joiner) - 0.1; high.X-low.X < full || low.Y-high.Y < full {
+			continue // where the frame is broken out
+		}
+		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Thin, drawing.Hatched)
+	}
+}
+
+// stripsInside are the joining strips that stand within the frame.
+func (s *scene) stripsInside() []place {
+	var out []place
+	for _, at := range s.frame.joiners {
+		if at.x > 0 && at.y > 0 && at.x < s.frame.length && at.y < s.frame.height {
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
 // sights makes every pulley hide what lies behind it.
 func (v *sideView) sights() {
 	for i, p := range v.pulleys {
 		v.sight.solids = append(v.sight.solids, solid{owner: i, near: p.lane - p.width/2, holds: disc(v.shaftAt(p.shaft), v.mm(p.outside))})
 		v.discs = append(v.discs, roundel{v.shaftAt(p.shaft), v.mm(p.outside)})
 	}
-	for i, sh := range v.shafts {
-		v.discs = append(v.discs, roundel{v.shaftAt(i), shaftOnPage(v.mm(sh.radius))})
+	for _, sh := range v.everyShaft() {
+		v.discs = append(v.discs, roundel{v.at(sh.at), shaftOnPage(v.mm(sh.radius))})
 	}
 }
 
@@ -227,8 +252,8 @@ func (v *sideView) bandPath(b *band) (whole, over *drawing.Path) {
 }
 
 func (v *sideView) centreLines() {
-	for i, sh := range v.shafts {
-		at := v.shaftAt(i)
+	for _, sh := range v.everyShaft() {
+		at := v.at(sh.at)
 		reach := v.mm(sh.rim) + 2.5
 		for _, d := range []units.Radians{0, math.Pi / 2} {
 			// The short dash in the middle of the line is at the centre.
@@ -255,6 +280,9 @@ func (v *sideView) bodyAndOutput() {
 	v.draw(drawing.Rectangle(v.bodyRect()), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
 	if o := v.output; o != nil {
 		v.draw(drawing.Circle(v.shaftAt(len(v.shafts)-1), v.mm(o.radius)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		if v.freeAxle != nil {
+			v.draw(drawing.Circle(v.at(v.freeAxle.at), v.mm(o.radius)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		}
 	}
 }
 
@@ -306,8 +334,8 @@ func (v *sideView) positions() {
 	low := v.at(place{x0, y0})
 	across := []mark{{0, r.X0, r.Y1 + 1}, {v.frame.length, r.X1, r.Y1 + 1}}
 	up := []mark{{0, r.Y1, r.X0 - 1}, {v.frame.height, r.Y0, r.X0 - 1}}
-	for i, sh := range v.shafts {
-		at := v.shaftAt(i)
+	for _, sh := range v.everyShaft() {
+		at := v.at(sh.at)
 		across = append(across, mark{sh.at.x, at.X, r.Y1 + 1})
 		up = append(up, mark{sh.at.y, at.Y, r.X0 - 1})
 		// The centre line goes on to the frame's edge, as an extension line.

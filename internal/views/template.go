@@ -19,7 +19,9 @@ import (
 func (d *Drive) Templates(paper drawing.Size, foot string) []*drawing.Page {
 	var out []*drawing.Page
 	for _, back := range []bool{false, true} {
-		t := template{scene: &d.scene, back: back, foot: foot}
+		s := d.scene
+		s.shafts = d.everyShaft()
+		t := template{scene: &s, back: back, foot: foot}
 		out = append(out, t.pages(paper)...)
 	}
 	return out
@@ -69,15 +71,8 @@ func (t *template) corner() string {
 	return "lower left"
 }
 
-// overhang is how far a side reaches beyond the inside of the frame, where its own
-// edges can be seen and the template's be laid on them: a side of strip by its strip,
-// while one of sheet is cut to the inside size.
-func (f *frame) overhang() mm {
-	if f.strip > 0 {
-		return f.side
-	}
-	return 0
-}
+// inset reports whether the datum lies inside the side's own corner.
+func (t *template) inset() bool { return t.frame.over.left > 0 || t.frame.over.below > 0 }
 
 // region is the part of a side that the template shows, as seen from the template's
 // side: from the side's own corner to the holes and the motor.
@@ -90,16 +85,19 @@ func (t *template) region() drawing.Rect {
 		}
 		far.x, far.y = max(far.x, sh.at.x+rx), max(far.y, sh.at.y+ry)
 	}
-	over := t.frame.overhang()
+	over := &t.frame.over
 	// A little more shows where the frame ends, and spares words about it.
-	for _, end := range []struct{ far, length *mm }{{&far.x, &t.frame.length}, {&far.y, &t.frame.height}} {
-		if *end.far > *end.length-2*beyond {
-			*end.far = max(*end.far, *end.length+over)
+	for _, end := range []struct {
+		far          *mm
+		length, over mm
+	}{{&far.x, t.frame.length, over.right}, {&far.y, t.frame.height, over.above}} {
+		if *end.far > end.length-2*beyond {
+			*end.far = max(*end.far, end.length+end.over)
 		}
 	}
-	r := drawing.Rect{X0: -over, Y0: -over, X1: far.x, Y1: far.y}
+	r := drawing.Rect{X0: -over.left, Y0: -over.below, X1: far.x, Y1: far.y}
 	if t.back {
-		r.X0, r.X1 = t.frame.length-far.x, t.frame.length+over
+		r.X0, r.X1 = t.frame.length-far.x, t.frame.length+over.left
 	}
 	return r
 }
@@ -113,16 +111,21 @@ func (t *template) instructions() []string {
 	if t.back {
 		edges = "the lower and right edges of the side"
 	}
-	words := fmt.Sprintf("For the outside of the %s side; this is how it looks from there. Cut along the two thick datum lines. Lay them on %s, which is cut to the inside of the frame. "+
-		"Does yours reach further? Then draw its inside corner on the outside first.", t.sideName(), edges)
-	if t.frame.overhang() > 0 {
-		words = fmt.Sprintf("For the outside of the %s side; this is how it looks from there. Cut along the two thick lines. Lay them on %s, the outer ones of its strips: "+
-			"the datum, the inside corner, is then %s mm from both.", t.sideName(), edges, number(t.frame.overhang()))
+	words := fmt.Sprintf("For the outside of the %s side; this is how it looks from there. Cut along the two thick datum lines. Lay them on %s, ", t.sideName(), edges)
+	switch over := &t.frame.over; {
+	case !t.inset():
+		words += fmt.Sprintf("which measures %s × %s mm. Does yours reach further? Then draw this size on the outside first.", number(t.frame.length), number(t.frame.height))
+	case t.frame.strip > 0 && over.left == over.below:
+		words += fmt.Sprintf("the outer ones of its strips: the datum, the inside corner, is then %s mm from both.", number(over.left))
+	default:
+		words += fmt.Sprintf("which measures %s × %s mm: the datum is then %s mm from the %s edge and %s mm from the lower one.",
+			number(t.frame.length+over.left+over.right), number(t.frame.height+over.below+over.above), number(over.left), strings.TrimPrefix(t.corner(), "lower "), number(over.below))
 	}
 	sizes := "All sizes in mm; x and y from the datum."
 	if t.forgives > 0 {
 		sizes += fmt.Sprintf(" Tolerance: a hole may be up to %s mm off.", number(t.forgives))
 	}
+	sizes += " Dashed: what is inside, the motor and joining strips."
 	if t.frame.drilled {
 		sizes += " Drilling is a job for an adult, the work clamped."
 		if t.back {
@@ -237,14 +240,18 @@ func (t *template) heading(p *drawing.Page, g *grid, column, row int, title stri
 // tileMap shows at the head where on the side the sheets lie, this one black, with
 // the holes.
 func (t *template) tileMap(p *drawing.Page, g *grid, column, row int) {
-	f, over := &t.frame, t.frame.overhang()
+	f := &t.frame
+	left, right, below, above := f.over.left, f.over.right, f.over.below, f.over.above
+	if t.back {
+		left, right = right, left
+	}
 	room := drawing.Rect{X0: p.Size.Width - pageEdge - mapWide + 4, Y0: pageEdge, X1: p.Size.Width - pageEdge, Y1: pageEdge + mapHigh - 6}
 	m := p.Group("Map of the sheets", fmt.Sprintf("Where this sheet lies on the %s side.", t.sideName()))
-	long, high := f.length+2*over, f.height+2*over
+	long, high := f.length+left+right, f.height+below+above
 	k := min(room.Width()/long, room.Height()/high)
-	origin := drawing.Point{X: room.X1 - k*(f.length+over), Y: room.Y0 + k*(f.height+over)}
+	origin := drawing.Point{X: room.X1 - k*(f.length+right), Y: room.Y0 + k*(f.height+above)}
 	at := func(x, y mm) drawing.Point { return origin.Plus(k*x, -k*y) }
-	side := drawing.Rect{X0: at(-over, 0).X, Y0: at(0, f.height+over).Y, X1: at(f.length+over, 0).X, Y1: at(0, -over).Y}
+	side := drawing.Rect{X0: at(-left, 0).X, Y0: at(0, f.height+above).Y, X1: at(f.length+right, 0).X, Y1: at(0, -below).Y}
 	m.Rectangle(side, drawing.Outline, drawing.NoFill)
 	for r := range g.y.count {
 		for c := range g.x.count {

@@ -74,7 +74,7 @@ func TestHolesAreWhereTheyShouldBe(t *testing.T) {
 	require.Len(t, pictures, 2, "a page for each side")
 	for i, pic := range pictures {
 		back := i == 1
-		x0, y0 := datumIn(t, pages[i], pic, s.frame.overhang(), back)
+		x0, y0 := datumIn(t, pages[i], pic, s.frame.over.left, back)
 		for _, sh := range s.shafts[1:] {
 			dx, dy := float64(sh.at.x)*10, float64(sh.at.y)*10
 			if back {

@@ -32,24 +32,24 @@ func (v *tile) shows(p drawing.Point) bool {
 // outline draws the datum lines, along which the paper is cut and which are laid on
 // the edges of the side, and what else of the frame there is on the sheet.
 func (v *tile) outline() {
-	f := v.frame
-	over := f.overhang()
+	f, over := &v.frame, &v.frame.over
 	r := v.region()
-	corner := v.at(place{v.x(-over), -over})
+	corner := v.at(place{v.x(-over.left), -over.below})
 	far := place{r.X1, r.Y1}
 	if v.back {
 		far.x = r.X0
 	}
-	v.draw(drawing.Polyline(v.at(place{far.x, -over}), corner, v.at(place{v.x(-over), far.y})), drawing.Outline, drawing.NoFill)
+	v.draw(drawing.Polyline(v.at(place{far.x, -over.below}), corner, v.at(place{v.x(-over.left), far.y})), drawing.Outline, drawing.NoFill)
 	if far.y > f.height-0.1 {
-		v.draw(drawing.Line(v.at(place{v.x(-over), f.height + over}), v.at(place{far.x, f.height + over})), drawing.Thin, drawing.NoFill)
+		v.draw(drawing.Line(v.at(place{v.x(-over.left), f.height + over.above}), v.at(place{far.x, f.height + over.above})), drawing.Thin, drawing.NoFill)
 	}
-	if end := v.x(f.length + over); r.X0-0.1 < end && end < r.X1+0.1 {
-		v.draw(drawing.Line(v.at(place{end, -over}), v.at(place{end, far.y})), drawing.Thin, drawing.NoFill)
+	if end := v.x(f.length + over.right); r.X0-0.1 < end && end < r.X1+0.1 {
+		v.draw(drawing.Line(v.at(place{end, -over.below}), v.at(place{end, far.y})), drawing.Thin, drawing.NoFill)
 	}
-	if over > 0 { // the strips, and the rails between them
+	if v.inset() { // the inside, whose corner is the datum
 		v.draw(drawing.Polyline(v.at(place{far.x, 0}), v.at(place{v.x(0), 0}), v.at(place{v.x(0), far.y})), drawing.Thin, drawing.NoFill)
 	}
+	v.joiners(r)
 	for _, y := range f.rails {
 		for _, edge := range []mm{y - f.strip/2, y + f.strip/2} {
 			if edge > 0 && edge < min(f.height, far.y) {
@@ -59,9 +59,23 @@ func (v *tile) outline() {
 	}
 	// Where each hole is, on the edges: to be checked with a ruler and a square.
 	for _, sh := range v.shafts {
-		x, y := v.at(place{v.x(sh.at.x), -over}), v.at(place{v.x(-over), sh.at.y})
+		x, y := v.at(place{v.x(sh.at.x), -over.below}), v.at(place{v.x(-over.left), sh.at.y})
 		v.draw(drawing.Line(x, x.Plus(0, -edgeMark)), drawing.Thin, drawing.NoFill)
 		v.draw(drawing.Line(y, y.Plus(v.inwards()*edgeMark, 0)), drawing.Thin, drawing.NoFill)
+	}
+}
+
+// joiners shows where behind the side the strips stand that join it to the other, as far
+// as they are in the part that is shown.
+func (v *tile) joiners(shown drawing.Rect) {
+	half := v.frame.joiner / 2
+	for _, at := range v.frame.joiners {
+		x := v.x(at.x)
+		if x-half < shown.X0-0.1 || x+half > shown.X1+0.1 || at.y-half < shown.Y0-0.1 || at.y+half > shown.Y1+0.1 {
+			continue
+		}
+		low, high := v.at(place{x - half, at.y - half}), v.at(place{x + half, at.y + half})
+		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Hidden, drawing.NoFill)
 	}
 }
 
@@ -239,7 +253,7 @@ func (v *tile) axes() {
 		}
 	}
 	words := "datum"
-	if v.frame.overhang() > 0 {
+	if v.inset() {
 		words = "datum: inside corner"
 	}
 	w, h := v.room(words, figures)
@@ -294,7 +308,10 @@ func (v *tile) names() {
 		if !kept.Inset(-1).Holds(centred(at, 0, 0)) {
 			continue // it is named on the sheet on which it stays
 		}
-		lines := []string{sh.name + " (" + v.lettersOn(sh) + ")"}
+		lines := []string{sh.name}
+		if len(sh.pulleys) > 0 {
+			lines[0] += " (" + v.lettersOn(sh) + ")"
+		}
 		reach := sh.hole / 2
 		switch {
 		case i == 0:

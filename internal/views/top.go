@@ -103,6 +103,10 @@ func (v *topView) draws() {
 	for i := range v.shafts {
 		v.axle(i)
 	}
+	if v.freeAxle != nil {
+		from, to := v.ends(len(v.shafts) - 1)
+		v.rod(v.freeAxle, axleOwner+len(v.shafts), from, to)
+	}
 	for i := range v.pulleys {
 		v.pulley(i)
 	}
@@ -136,6 +140,11 @@ func (v *topView) sights() {
 		front, back := v.ends(i + 1)
 		v.boxes = append(v.boxes, v.rect(sh.at.x, sh.radius+spacerWall, front, back))
 		add(axleOwner+i+1, sh.at.y, sh.radius, v.rect(sh.at.x, sh.radius, front, back))
+	}
+	if sh := v.freeAxle; sh != nil {
+		front, back := v.ends(len(v.shafts) - 1)
+		v.boxes = append(v.boxes, v.rect(sh.at.x, sh.radius, front, back))
+		add(axleOwner+len(v.shafts), sh.at.y, sh.radius, v.rect(sh.at.x, sh.radius, front, back))
 	}
 	m := &v.shafts[0]
 	add(bodyOwner, m.at.y, v.body.height/2, v.rect(m.at.x, v.body.width/2, v.body.front, v.body.front+v.body.length))
@@ -191,7 +200,7 @@ func (s *scene) alongAxles() *scene {
 		return s
 	}
 	out := *s
-	out.unfolded, out.frame.ground = true, nil
+	out.unfolded, out.frame.ground, out.frame.joiners, out.freeAxle = true, nil, nil, nil
 	out.shafts = slices.Clone(s.shafts)
 	at := half(0) + unfoldedEnd
 	for i := range out.shafts {
@@ -221,48 +230,35 @@ func (v *topView) motor() {
 // spacerWall is how thick a spacer is drawn.
 const spacerWall mm = 1.5
 
-// spacer is what keeps parts apart on an axle.
-type spacer struct {
-	from, to      mm
-	after, before string // letters; empty for a side of the frame
-}
-
-// spacers of an axle: between the sides and the pulleys on it.
-func (s *scene) spacers(sh *shaft) []spacer {
-	at, after := mm(0), ""
-	var out []spacer
-	for _, k := range sh.pulleys {
-		p := &s.pulleys[k]
-		if front := p.lane - p.width/2; front > at+0.25 {
-			out = append(out, spacer{at, front, after, p.letter})
-		}
-		at, after = p.lane+p.width/2, p.letter
-	}
-	if s.frame.depth > at+0.25 {
-		out = append(out, spacer{at, s.frame.depth, after, ""})
-	}
-	return out
-}
+// spacer is what keeps parts apart on an axle: a tube, or washers on one another.
+type spacer struct{ from, to mm }
 
 func (v *topView) axle(i int) {
 	sh := &v.shafts[i]
 	if i > 0 {
-		depth, own := v.behind(sh.at.y), axleOwner+i
 		front, back := v.ends(i)
-		r := v.rect(sh.at.x, sh.radius, front, back)
-		for _, wall := range [][2]mm{{-v.frame.side, 0}, {v.frame.depth, v.frame.depth + v.frame.side}} {
-			v.Draw(drawing.Rectangle(v.rect(sh.at.x, sh.radius, wall[0], wall[1])), drawing.NoPen, drawing.White)
-		}
-		v.line(drawing.Rectangle(r), depth, drawing.Outline.Wider(drawing.Medium), own)
-		for _, s := range v.spacers(sh) {
-			v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius+spacerWall, s.from, s.to)), depth, drawing.Thin, own)
-		}
+		v.rod(sh, axleOwner+i, front, back)
+		return
 	}
+	v.centreLine(sh, v.body.front, v.body.front+v.body.length+sh.length)
+}
+
+// rod is an axle with its spacers, through both sides.
+func (v *topView) rod(sh *shaft, own int, front, back mm) {
+	depth := v.behind(sh.at.y)
+	for _, wall := range [][2]mm{{-v.frame.side, 0}, {v.frame.depth, v.frame.depth + v.frame.side}} {
+		v.Draw(drawing.Rectangle(v.rect(sh.at.x, sh.radius, wall[0], wall[1])), drawing.NoPen, drawing.White)
+	}
+	v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius, front, back)), depth, drawing.Outline.Wider(drawing.Medium), own)
+	for _, s := range sh.spacers {
+		v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius+spacerWall, s.from, s.to)), depth, drawing.Thin, own)
+	}
+	front, back = v.reach()
+	v.centreLine(sh, front, back)
+}
+
+func (v *topView) centreLine(sh *shaft, front, back mm) {
 	over := 3 / v.mm(1) // on the page
-	front, back := v.reach()
-	if i == 0 {
-		front, back = v.body.front, v.body.front+v.body.length+sh.length
-	}
 	v.draw(drawing.Line(v.at(sh.at.x, front-over), v.at(sh.at.x, back+over)), drawing.Centre, drawing.NoFill)
 }
 
@@ -315,8 +311,14 @@ func (s *sheet) bandLines(seen, hidden *drawing.Path, b *band, wide mm) {
 // wheelsOrDrum are drawn as what stands outside the section.
 func (v *topView) wheelsOrDrum() {
 	for _, at := range v.outputs() {
-		r := v.rect(v.shafts[len(v.shafts)-1].at.x, v.output.radius, at[0], at[1])
-		v.draw(drawing.Rectangle(r), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		on := []*shaft{&v.shafts[len(v.shafts)-1]}
+		if v.freeAxle != nil {
+			on = append(on, v.freeAxle)
+		}
+		for _, sh := range on {
+			r := v.rect(sh.at.x, v.output.radius, at[0], at[1])
+			v.draw(drawing.Rectangle(r), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		}
 	}
 }
 
@@ -357,8 +359,9 @@ func (v *topView) letters() {
 	}
 	m := &v.shafts[0]
 	v.nameOf("motor", v.rect(m.at.x, v.body.width/2, v.body.front, v.body.front+v.body.length))
-	for i := range v.shafts[1:] {
-		sh := &v.shafts[i+1]
+	named := v.everyShaft()[1:]
+	for i := range named {
+		sh := &named[i]
 		front, back := v.reach()
 		r := v.rect(sh.at.x, sh.radius, front, back)
 		w, h := v.room(sh.name, figures)
@@ -371,7 +374,7 @@ func (v *topView) letters() {
 		if at, ok := v.settle(w, h, spots); ok {
 			v.write(at, sh.name, figures)
 		}
-		for _, s := range v.spacers(sh) {
+		for _, s := range sh.spacers {
 			words := number(s.to - s.from)
 			w, h := v.room(words, figures)
 			c, own := v.at(sh.at.x, (s.from+s.to)/2), v.rect(sh.at.x, sh.radius+spacerWall, s.from, s.to)

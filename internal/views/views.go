@@ -236,7 +236,11 @@ func (s *scene) bothInner(room drawing.Rect) drawing.Rect {
 func (s *scene) stretches() (x, y stretch) {
 	x0, y0, x1, y1 := s.extent()
 	from, down, to, up := s.drawn()
-	return stretch{x0, x1, from - besides, to + besides, s.frame.length}, stretch{y0, y1, down - besides, up + besides, s.frame.height}
+	edge := mm(0)
+	if len(s.stripsInside()) > 0 {
+		edge = s.frame.joiner
+	}
+	return stretch{x0, x1, from - besides, to + besides, s.frame.length, edge}, stretch{y0, y1, down - besides, up + besides, s.frame.height, edge}
 }
 
 // besides is how much of the frame is drawn to scale beside the drive.
