@@ -6,6 +6,7 @@ import (
 
 	"findrive/internal/assembly"
 	"findrive/internal/drawing"
+	"findrive/internal/units"
 )
 
 // Picture is one step of a plan, drawn.
@@ -55,6 +56,16 @@ const (
 	tileHead mm = 9 // number and parts
 	tilePad  mm = 1.5
 )
+
+// mainLeast is how high what is drawn of a step has to be to be read: a rod with what
+// goes over its end, and words above and below.
+const mainLeast mm = 20
+
+// Least is how high the picture must be, so wide, for its words and for what it shows.
+func (p *Picture) Least(wide units.Millimetres) units.Millimetres {
+	style, lines := words.FitLines(p.Words, wide-2*tilePad, 3, drawing.Points(12))
+	return 2*tilePad + tileHead + mainLeast + mm(len(lines))*style.LineHeight() + 0.5
+}
 
 // Draw draws a tile: box to tick, number, the parts in small, the picture, and words.
 func (p *Picture) Draw(c *drawing.Canvas, room drawing.Rect) {

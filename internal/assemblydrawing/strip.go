@@ -49,7 +49,7 @@ type Strip struct {
 }
 
 const (
-	stripRow  mm = 37 // height of a row with its labels
+	stripRow  mm = 34 // height of a row with its labels
 	stripHalf mm = 7  // what is larger is cut off there
 	stripEdge mm = 6  // at the right, for what stands out
 )
@@ -175,8 +175,13 @@ func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
 	s.labels(c, room, room.Y0, at, from, from+s.row)
 }
 
-// stripAxis is how far below its row's top the axle's middle is; labels are between.
-const stripAxis mm = 21
+// How far below its row's top the axle's middle is, and that of the labels above and below
+// it.
+const (
+	stripAbove mm = 9
+	stripAxis  mm = 21
+	stripBelow mm = 30.5
+)
 
 // parts are drawn in their places along the axle.
 func (s *Strip) parts(c *drawing.Canvas, top mm, at func(mm) mm) {
@@ -225,7 +230,7 @@ func groovedBox(c *drawing.Canvas, r drawing.Rect, cut bool, pen drawing.Pen) {
 // labels name pulleys and bands above, tubes, washers and sides below.
 func (s *Strip) labels(c *drawing.Canvas, room drawing.Rect, top mm, at func(mm) mm, from, to mm) {
 	sh := &s.b.Shafts[s.shaft]
-	above, below := row{y: top + 9, to: top + stripAxis - stripHalf - 1, style: bold}, row{y: top + stripRow - 6.5, to: top + stripAxis + 3, style: words}
+	above, below := row{y: top + stripAbove, to: top + stripAxis - stripHalf - 1, style: bold}, row{y: top + stripBelow, to: top + stripAxis + 3, style: words}
 	add := func(r *row, x, reach mm, words string) {
 		if x >= from && x < to {
 			r.add(at(x), reach, words)

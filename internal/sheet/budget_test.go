@@ -80,9 +80,6 @@ func TestOneSheetOfPaper(t *testing.T) {
 				for _, page := range []string{sheet.BuildPage, sheet.StepsPage, sheet.PupilsPage} {
 					d, err := s.Paper(page, paper)
 					require.NoError(t, err)
-					if page == sheet.StepsPage && len(c.Proposals[rank].Stages) > 3 {
-						continue // a picture and a rod for each shaft: more than two sides
-					}
 					assert.LessOrEqual(t, len(d.Pages), 2, "%s, drive %d, %s, %v", name, rank+1, page, paper)
 					for k := range 2 * len(c.Proposals[rank].Stages) {
 						letter := string(rune('A' + k))

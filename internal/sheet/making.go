@@ -21,6 +21,8 @@ func (s *Set) Making() Page {
 	long := rods[0].Size.Height > high
 	if long { // rods that lie along the paper take sheets of their own
 		add(store...)
+	} else {
+		p.Sides = 2
 	}
 	add(Heading("Lay your rods here"), Text{Words: s.layWords()})
 	if long {
@@ -82,14 +84,15 @@ func (s *Set) pictureRows() []Block {
 	var out []Block
 	for i := 0; i < len(pictures); i += 2 {
 		pair := pictures[i:min(i+2, len(pictures))]
-		words := ""
+		words, low := "", units.Millimetres(0)
 		for k, p := range pair {
+			low = max(low, p.Least(tileWide))
 			if k > 0 {
 				words += " "
 			}
 			words += p.Describe()
 		}
-		out = append(out, Picture{Title: fmt.Sprintf("Step %d", pair[0].Number), Description: words, Size: drawing.Size{Width: outlineRoom, Height: tall},
+		out = append(out, Picture{Title: fmt.Sprintf("Step %d", pair[0].Number), Description: words, Size: drawing.Size{Width: outlineRoom, Height: tall}, Least: min(low, tall),
 			Draw: func(c *drawing.Canvas, room drawing.Rect) {
 				for k, p := range pair {
 					x := room.X0 + (tileWide+tileGap)*units.Millimetres(k)
