@@ -273,3 +273,26 @@ func TestHalves(t *testing.T) {
 		assert.Equal(t, want, Halves(v))
 	}
 }
+
+// Sums in quarters and fifths are written as they are, and what has no sign is not said to
+// be exact.
+func TestSumsOfStages(t *testing.T) {
+	for _, test := range []struct {
+		ratios []float64
+		total  string
+		sums   []string
+	}{
+		{[]float64{10.82, 2.48}, "27½", []string{"11 x 2½ = 27½."}},
+		{[]float64{1.25, 3}, "3¾", []string{"1¼ x 3 = 3¾."}},
+		{[]float64{6, 1.0 / 3}, "2", []string{"6 ÷ 3 = 2."}},
+		{[]float64{7.0 / 3, 8.0 / 3}, "6", []string{"2⅓ x 2⅔ = about 6."}},
+	} {
+		d := &Drive{}
+		for _, r := range test.ratios {
+			d.Stages = append(d.Stages, Stage{Ratio: r})
+		}
+		total, sums := d.product()
+		assert.Equal(t, test.total, total.String(), "%v", test.ratios)
+		assert.Equal(t, test.sums, sums, "%v", test.ratios)
+	}
+}

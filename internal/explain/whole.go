@@ -20,10 +20,6 @@ const (
 	nearAll   = 0.03
 )
 
-// Whole is the ratio of driver turns to driven turns of a drive of one stage in two
-// small whole numbers; see Wholes.
-func Whole(ratio float64) WholeStage { return Wholes([]float64{ratio})[0] }
-
 // Wholes are the ratios of the stages of one drive, driver turns to driven turns and
 // each above 0, in small whole numbers for sums that pupils can do: of all numbers
 // near enough stage by stage and together, those with the smallest second ones.

@@ -15,3 +15,14 @@ func Tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect) { tidy(t, c,
 func Datum(t *testing.T, page *drawing.Page, pic drawingtest.Picture, back bool) (x, y float64) {
 	return datumIn(t, page, pic, 0, back)
 }
+
+// Words are the texts of a page, in the order in which they were written.
+func Words(p *drawing.Page) []string {
+	var w words
+	p.Paint(&w)
+	var out []string
+	for _, x := range w.texts {
+		out = append(out, x.Words)
+	}
+	return out
+}

@@ -125,6 +125,38 @@ func TestHolesOfTheCertificate(t *testing.T) {
 	}
 }
 
+// The templates are those of the sides as they are built: they lie on the sides' own
+// corners, and show the hole of a free axle.
+func TestTemplatesAreOfTheSidesAsBuilt(t *testing.T) {
+	for _, name := range cases {
+		c := saved(t, name)
+		b := built(t, c, 0)
+		for _, widened := range []bool{false, true} {
+			if widened { // as sides of sheet are that have no room for strips inside
+				b.Frame.Left += 10
+				b.Frame.Length += 20
+			}
+			d, err := views.Of(&c.Brief, &c.Proposals[0], b)
+			require.NoError(t, err)
+			for _, p := range d.Templates(drawing.A4, "") {
+				text := strings.Join(views.Words(p), " ")
+				if f := &b.Frame; f.Left != f.Below {
+					assert.Contains(t, text, fmt.Sprintf("the datum is then %g mm from the", float64(f.Left)), name)
+				} else if f.Left > 0 {
+					assert.Contains(t, text, fmt.Sprintf("is then %g mm from both", float64(f.Left)), name)
+				} else {
+					assert.Contains(t, text, fmt.Sprintf("which measures %g × %g mm", float64(f.Length), float64(f.Height)), name)
+				}
+				for i := range b.Shafts {
+					if sh := &b.Shafts[i]; sh.Free {
+						assert.Contains(t, text, fmt.Sprintf("free axle drill Ø%g x %g, y %g", float64(sh.Hole), float64(sh.At.X), float64(sh.At.Y)), name)
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestDescribe(t *testing.T) {
 	c := saved(t, "buggy")
 	b := built(t, c, 0)
