@@ -162,13 +162,30 @@ func TestDescribe(t *testing.T) {
 	b := built(t, c, 0)
 	d, err := views.Of(&c.Brief, &c.Proposals[0], b)
 	require.NoError(t, err)
-	assert.Equal(t, "Seen from the front, places from the lower left inside corner of a frame of 200 by 80 mm."+
-		" Motor: 114 mm across, 20 mm up, turns clockwise, pulley A 9 mm across."+
-		" Axle 1: 76 mm across, 20 mm up, turns clockwise, pulley B 40 mm across, pulley C 13 mm across."+
-		" Axle 2: 45 mm across, 20 mm up, turns clockwise, pulley D 30 mm across. Free axle: 195 mm across, 20 mm up."+
-		" Band 1, open, from A to B, centres 38 mm apart. Band 2, open, from C to D, centres 31 mm apart."+
-		" Along the axles, from the inside of the front: band 1 at 33.5 mm, band 2 at 42.5 mm; the frame is 90 mm deep."+
-		" Spacers on axle 1, from there: 30, 2, 43.5 mm. Spacers on axle 2, from there: 39, 43 mm.", d.Describe())
+	// A tenth of a millimetre is what is written.
+	figure := func(x certificate.Number) string { return fmt.Sprintf("%g", math.Round(float64(x)*10)/10) }
+	p, text := &c.Proposals[0], d.Describe()
+	assert.True(t, strings.HasPrefix(text, fmt.Sprintf("Seen from the front, places from the lower left inside corner of a frame of %s by %s mm. Motor: ", figure(c.Brief.Frame.Length), figure(c.Brief.Frame.Height))), text)
+	for i, at := range p.Positions {
+		what := "Motor"
+		if i > 0 {
+			what = fmt.Sprintf("Axle %d", i)
+		}
+		assert.Contains(t, text, fmt.Sprintf(" %s: %s mm across, %s mm up, turns ", what, figure(at.X), figure(at.Y)))
+	}
+	for i := range b.Shafts {
+		if sh := &b.Shafts[i]; sh.Free {
+			assert.Contains(t, text, fmt.Sprintf(" Free axle: %s mm across, %s mm up.", figure(certificate.Number(sh.At.X)), figure(certificate.Number(sh.At.Y))))
+		}
+	}
+	for i := range p.Stages {
+		st := &p.Stages[i]
+		driver, driven := views.Letters(i)
+		assert.Contains(t, text, fmt.Sprintf(", pulley %s %s mm across", driver, figure(st.Driver.Outside)))
+		assert.Contains(t, text, fmt.Sprintf(", pulley %s %s mm across", driven, figure(st.Driven.Outside)))
+		assert.Contains(t, text, fmt.Sprintf(" from %s to %s, centres %s mm apart.", driver, driven, figure(st.Centre)))
+		assert.Contains(t, text, fmt.Sprintf(" band %d at %s mm", i+1, figure(st.Lane)))
+	}
 	// The figures are those of the tubes to be sawn and of the washers.
 	for i := 1; i <= b.Stages; i++ {
 		for _, k := range b.Shafts[i].Along {
