@@ -45,12 +45,13 @@ func sheetCommand() *cobra.Command {
 		Short: "write the paper that a drive is built from",
 		Long: `sheet writes what people need who build one of the drives that propose lists:
 
-  build      for the adult: parts, holes, cutting list, steps, faults
+  build      for the adult: parts, holes, steps, faults
   drawing    side view and view along the axles
   template   drilling template in true size, for each side of the frame
+  steps      a picture for each step, and every rod in true size
   pupils     page for the children: guess, do the sum, build, test, tell why
   answers    the answers to it
-  kit        kit list for all trays, with columns to tick
+  kit        kit list for all trays, with columns to tick, and cutting list
 
 Without names it writes all of them. The drive comes from a cupboard and a
 brief, by its rank, or from a certificate saved with propose --format json.

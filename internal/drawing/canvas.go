@@ -23,6 +23,7 @@ type stroke struct {
 type Group struct {
 	Title       string
 	Description string // read out in place of the picture
+	Role        Role   // of a part that Tagged made; it has neither title nor shift
 	Shift       Point  // moves everything in the group
 	Window      *Rect  // what of it is seen, before the shift; nil for all
 	Canvas
@@ -109,6 +110,8 @@ func (c *Canvas) paint(to Painter, by Point) {
 			t := *it.text
 			t.At, t.Words = t.At.Plus(by.X, by.Y), t.Style.printable(t.Words)
 			to.Text(t)
+		case it.group.Role != "":
+			it.group.paintTagged(to, by)
 		default:
 			g := it.group
 			to.Begin(g.Title, g.Description)

@@ -22,6 +22,8 @@ type Drawing struct {
 	Title       string
 	Description string // what a person who cannot see the pages should know
 	Pages       []*Page
+	// TwoSided asks for both sides of the paper, turned over along the long edge.
+	TwoSided bool
 }
 
 // Page is one sheet of paper, or one picture.

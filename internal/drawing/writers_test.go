@@ -123,7 +123,7 @@ func TestPNG(t *testing.T) {
 
 func TestPDF(t *testing.T) {
 	got := written(t)["pdf"]
-	assert.Contains(t, string(got), "/ViewerPreferences <</PrintScaling /None>>")
+	assert.Contains(t, string(got), "/ViewerPreferences <</PrintScaling /None /DisplayDocTitle true /Duplex /Simplex>>")
 	pages := drawingtest.Render(t, got, "254")
 	require.Len(t, pages, 2)
 	looksLikeSample(t, pages[0])

@@ -244,3 +244,55 @@ stage.2 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 
 	assert.Contains(t, pupil, "÷")
 	assert.Contains(t, storyOf(t, mixed, Technician), "The smallest pulley matters most to the ratio: 0.5 mm on the groove of A")
 }
+
+// The whole numbers are near each stage's ratio and, multiplied, near that of the
+// whole drive, so that a pupil who multiplies gets what is claimed.
+func TestWholesMultiplyToTheWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ratios := rapid.SliceOfN(rapid.Float64Range(0.2, 15), 1, 4).Draw(t, "ratios")
+		got, product, want := Wholes(ratios), 1.0, 1.0
+		require.Len(t, got, len(ratios))
+		for i, w := range got {
+			share := float64(w.Driver) / float64(w.Driven)
+			require.InDelta(t, 1, share/ratios[i], 0.11, "%v as %v", ratios[i], w)
+			require.LessOrEqual(t, min(w.Driver, w.Driven), mostDriven)
+			product, want = product*share, want*ratios[i]
+		}
+		near := func(r float64) bool { return r > 0.5 && r < 2 } // there are few small numbers near one
+		if len(ratios) > 1 && !slices.ContainsFunc(ratios, near) {
+			require.InDelta(t, 1, product/want, 0.05, "%v as %v: usually 0.03, as far as there are small numbers", ratios, got)
+		}
+	})
+	assert.Equal(t, []WholeStage{{17, 2}, {7, 1}}, Wholes([]float64{8.5, 7}), "not 8 and 7 for 60")
+	assert.Equal(t, []WholeStage{{4, 1}}, Wholes([]float64{4}))
+	assert.Equal(t, []WholeStage{{1, 3}}, Wholes([]float64{1.0 / 3}))
+}
+
+func TestHalves(t *testing.T) {
+	for v, want := range map[float64]string{8.5: "8 and a half", 0.4: "half", 7.1: "7", 8.8: "9", 59.5: "60", 19.5: "19 and a half", 3: "3"} {
+		assert.Equal(t, want, Halves(v))
+	}
+}
+
+// Sums in quarters and fifths are written as they are, and what has no sign is not said to
+// be exact.
+func TestSumsOfStages(t *testing.T) {
+	for _, test := range []struct {
+		ratios []float64
+		total  string
+		sums   []string
+	}{
+		{[]float64{10.82, 2.48}, "27½", []string{"11 x 2½ = 27½."}},
+		{[]float64{1.25, 3}, "3¾", []string{"1¼ x 3 = 3¾."}},
+		{[]float64{6, 1.0 / 3}, "2", []string{"6 ÷ 3 = 2."}},
+		{[]float64{7.0 / 3, 8.0 / 3}, "6", []string{"2⅓ x 2⅔ = about 6."}},
+	} {
+		d := &Drive{}
+		for _, r := range test.ratios {
+			d.Stages = append(d.Stages, Stage{Ratio: r})
+		}
+		total, sums := d.product()
+		assert.Equal(t, test.total, total.String(), "%v", test.ratios)
+		assert.Equal(t, test.sums, sums, "%v", test.ratios)
+	}
+}

@@ -37,13 +37,23 @@ func (d *Drive) all() (s sense, mixed bool) {
 	return s, mixed
 }
 
-// share is a number of turns in halves and thirds, as children write it: 2½.
+// share is a number of turns in halves to fifths, as children write it: 2½.
 type share struct{ over, under int }
 
-// String is the number; not in halves or thirds it is to the nearest whole.
+// part is what a number has above its whole, as one sign, where there is a sign.
+func (q share) part() (sign string, known bool) {
+	sign, known = map[[2]int]string{{0, 1}: "", {1, 2}: "½", {1, 3}: "⅓", {2, 3}: "⅔", {1, 4}: "¼", {3, 4}: "¾",
+		{1, 5}: "⅕", {2, 5}: "⅖", {3, 5}: "⅗", {4, 5}: "⅘"}[reduced(q.over%q.under, q.under)]
+	return sign, known
+}
+
+// exact reports whether the number is written as it is.
+func (q share) exact() bool { _, known := q.part(); return known }
+
+// String is the number; without a sign for its part it is to the nearest whole.
 func (q share) String() string {
-	whole, rest := q.over/q.under, q.over%q.under
-	part, known := map[[2]int]string{{0, 1}: "", {1, 2}: "½", {1, 3}: "⅓", {2, 3}: "⅔"}[reduced(rest, q.under)]
+	whole := q.over / q.under
+	part, known := q.part()
 	switch {
 	case !known:
 		return fmt.Sprint(int(math.Round(float64(q.over) / float64(q.under))))
@@ -64,12 +74,20 @@ func reduced(over, under int) [2]int {
 	return [2]int{over / a, under / a}
 }
 
+// wholes are the ratios of the stages in small whole numbers, chosen together.
+func (d *Drive) wholes() []WholeStage {
+	ratios := make([]float64, len(d.Stages))
+	for i := range d.Stages {
+		ratios[i] = d.Stages[i].Ratio
+	}
+	return Wholes(ratios)
+}
+
 // product is the turns of the motor for one of the output, by the small whole numbers of
 // the stages; and the sum that leads there, stage by stage, in the signs of a school.
 func (d *Drive) product() (total share, sums []string) {
 	total = share{1, 1}
-	for i := range d.Stages {
-		w := Whole(d.Stages[i].Ratio)
+	for i, w := range d.wholes() {
 		before := total
 		total = share{total.over * w.Driver, total.under * w.Driven}
 		by, sign := share{w.Driver, w.Driven}, "x"
@@ -77,7 +95,11 @@ func (d *Drive) product() (total share, sums []string) {
 			by, sign = share{w.Driven, w.Driver}, "÷"
 		}
 		if i > 0 {
-			sums = append(sums, fmt.Sprintf("%s %s %s = %s.", before, sign, by, total))
+			equals := "="
+			if !total.exact() || !before.exact() {
+				equals = "= about"
+			}
+			sums = append(sums, fmt.Sprintf("%s %s %s %s %s.", before, sign, by, equals, total))
 		}
 	}
 	return total, sums

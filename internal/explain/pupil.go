@@ -2,6 +2,7 @@ package explain
 
 import (
 	"fmt"
+	"slices"
 
 	"findrive/internal/brief"
 )
@@ -9,16 +10,12 @@ import (
 // pupilSections are for readers of seven or eight: every sentence under twelve words.
 func pupilSections(d *Drive) []Section {
 	var out []Section
-	firstSlowing := -1
-	for i := range d.Stages {
-		if w := Whole(d.Stages[i].Ratio); firstSlowing < 0 && w.Driver > w.Driven {
-			firstSlowing = i
-		}
-	}
+	whole := d.wholes()
+	firstSlowing := slices.IndexFunc(whole, func(w WholeStage) bool { return w.Driver > w.Driven })
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		a, b := s.Driver.Letter, s.Driven.Letter
-		w := Whole(s.Ratio)
+		w := whole[i]
 		lines := []string{}
 		say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 		if i > 0 {

@@ -147,7 +147,7 @@ func (s *scene) blocks() {
 		s.Line(at, drawing.Point{X: at.X, Y: s.origin.Y + floorAt}, drawing.Outline.Wider(1))
 		s.sheave(at)
 		room := 2 * min(at.X-margin, s.Size.Width-margin-at.X)
-		style, words := smallStyle.Fit("lead block "+s.h.FootLead.Name+", held down", room, drawing.Points(6))
+		style, words := smallStyle.Fit("lead block "+s.h.FootLead.Name+", held down", room, drawing.Points(8))
 		s.Text(drawing.Point{X: at.X, Y: s.origin.Y + floorAt + 4.5}, words, style.WithAlign(drawing.Middle))
 	}
 }
@@ -178,11 +178,11 @@ func (s *scene) block(p hoist.Place, from, to float64, sheaves []int, y mm, name
 	// The name goes where no cord runs: left of the lanes below, beside the hook above.
 	if p == hoist.Load {
 		edge := s.at(0, 0).X - s.lane*0.12
-		style, words := smallStyle.Fit(name, edge-margin, drawing.Points(6))
+		style, words := smallStyle.Fit(name, edge-margin, drawing.Points(8))
 		s.label(drawing.Point{X: edge, Y: yoke}, words, style.WithAlign(drawing.End).WithLevel(drawing.Centred))
 		return
 	}
-	style, words := smallStyle.Fit(name, min(2*s.lane-4, s.Size.Width-margin-middle-2), drawing.Points(6))
+	style, words := smallStyle.Fit(name, min(2*s.lane-4, s.Size.Width-margin-middle-2), drawing.Points(8))
 	s.Text(drawing.Point{X: middle + 2, Y: (end + yoke) / 2}, words, style.WithLevel(drawing.Centred))
 }
 

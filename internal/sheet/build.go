@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/explain"
 )
@@ -19,14 +20,9 @@ func (s *Set) Build() (Page, error) {
 			Boxes{Labels: []string{"Try 1", "Try 2"}, Height: 10}, Boxes{Labels: []string{"Try 3", "Middle one"}, Height: 10}}})
 	add(Panel{Heading("Before anyone builds"), Steps{Items: s.cautions(), Halves: true}, Text{Words: decides, Bold: true}})
 	add(Heading("Build it in this order"), Steps{Items: s.steps(), Numbered: true, Ticks: true, Halves: true})
-	cut, err := s.cutBlocks()
-	if err != nil {
-		return p, err
-	}
 	add(Heading("What goes where"),
 		Columns{Left: []Block{s.partsTable()}, Right: []Block{s.bandTable()}, Share: 0.48},
-		s.holeTable(),
-		Columns{Left: cut[:1], Right: cut[1:], Share: 0.4})
+		s.holeTable())
 	add(Heading(faultCard), s.faultTable(), s.changeTable())
 	if notes := s.notes(); len(notes) > 0 {
 		add(Steps{Items: notes, Halves: len(notes) > 1})
@@ -189,39 +185,60 @@ func (s *Set) bandTable() Table {
 // as the gaps between the parts.
 func (s *Set) holeTable() Table {
 	front, back := s.sides()
-	t := Table{Caption: "Holes, and what sits along the axles", Head: []string{"Shaft", "Across mm", "Up mm", "Drill mm", "Rod", "From the " + front + " inside face to the " + back + " one: gaps and parts, mm"}, Right: []int{1, 2, 3}, Names: true}
-	for i, at := range s.drive.Positions {
+	t := Table{Caption: "Holes, and what sits along the axles", Head: []string{"Shaft", "Across mm", "Up mm", "Drill mm", "Rod", "What is on it from the " + front + " to the " + back + " side"}, Right: []int{1, 2, 3}, Names: true}
+	for i := range s.plan.Build.Shafts {
+		sh := &s.plan.Build.Shafts[i]
 		drill, rod := "–", "–"
 		if i > 0 {
-			a := &s.drive.Axles[i-1]
-			rod = a.Stock + ", " + mm(a.Diameter) + " mm"
-			if a.Hole != nil {
-				drill = mm(*a.Hole)
+			rod = s.plan.Build.Parts[sh.Rod].Name + ", " + mm(sh.Diameter) + " mm"
+			if sh.Hole > 0 {
+				drill = mm(sh.Hole)
 			}
 		}
-		t.Rows = append(t.Rows, []string{s.shaftLabel(i), mm(at.X), mm(at.Y), drill, rod, s.along(i)})
+		t.Rows = append(t.Rows, []string{s.shaftLabel(i), mm(sh.At.X), mm(sh.At.Y), drill, rod, s.along(i)})
 	}
-	t.Note = fmt.Sprintf("Across and up from the lower left inside corner, seen from the %s side; the %s side has the same holes. The drilling template has them in true size.", front, back)
+	t.Note = fmt.Sprintf("Across and up from the %s, seen from the %s side; the %s side has the same holes.", s.datum(), front, back)
 	if !s.cert.Brief.Making.DrillFrame {
-		t.Note = fmt.Sprintf("Across and up from the lower left inside corner, seen from the %s side. Nothing is drilled: clips, straws or tubes carry the axles there.", front)
+		t.Note = fmt.Sprintf("Across and up from the %s, seen from the %s side. Nothing is drilled: clips, straws or tubes carry the axles there.", s.datum(), front)
 	}
-	t.Note += " Fill the gaps with washers, beads or tube."
+	t.Note += " Tubes and washers (1 mm) keep the parts apart; lay each rod on its strip of the steps page."
 	return t
+}
+
+// datum says where places are measured from, so that it can be found on a side that is
+// covered.
+func (s *Set) datum() string {
+	f := &s.plan.Build.Frame
+	if f.Left == 0 && f.Below == 0 {
+		return "lower left corner of the side"
+	}
+	return fmt.Sprintf("lower left inside corner (from the outside %s mm across, %s mm up)", mm(f.Left), mm(f.Below))
 }
 
 // along says where along a shaft things sit.
 func (s *Set) along(shaft int) string {
+	b := s.plan.Build
 	if shaft == 0 {
 		body := s.drive.Lanes.BodyFront
 		return fmt.Sprintf("body from %s to %s; middle of %s at %s", mm(body), mm(body+s.drive.Motor.BodyLength), s.pulleys[0].letter, mm(s.pulleys[0].lane))
 	}
-	var line []string
-	at := certificate.Number(0)
-	for _, p := range s.onShaft(shaft) {
-		line = append(line, mm(p.lane-p.Width/2-at), fmt.Sprintf("%s (%s wide)", p.letter, mm(p.Width)))
-		at = p.lane + p.Width/2
+	for i := range s.plan.Steps {
+		if step := &s.plan.Steps[i]; step.Kind == assembly.AxleStep && step.Shaft == shaft {
+			var list []string
+			for _, w := range s.overEnd(step) {
+				if !strings.Contains(w, "band") {
+					list = append(list, w)
+				}
+			}
+			if len(list) > 0 {
+				return strings.Join(list, ", ")
+			}
+		}
 	}
-	return strings.Join(append(line, mm(s.cert.Brief.Frame.Depth-at)), ", ")
+	if b.Shafts[shaft].Free {
+		return "a wheel on each end"
+	}
+	return "–"
 }
 
 // notes are the certificate's own warnings and assumptions.

@@ -11,6 +11,9 @@ import (
 // CountPage is the short name of the count sheet.
 const CountPage = "count"
 
+// countRow is the height of a row with boxes to write in.
+const countRow = boxLeast + 2*boxHead
+
 // Count is a sheet to count the stock on: of a cupboard, by place, or blank for one
 // that is not known yet. date is printed on it; it may be empty.
 func Count(cup *parts.Cupboard, date string) Page {
@@ -19,13 +22,13 @@ func Count(cup *parts.Cupboard, date string) Page {
 	}
 	p := Page{Name: CountPage, Title: "Count sheet: " + cup.Name, Identity: Identity{Name: cup.Name, Date: date}}
 	p.Blocks = append(p.Blocks, Boxes{Labels: []string{"Counted by", "On"}, Height: 9})
-	t := Table{Caption: "What is in the cupboard", Head: []string{"Where", "Part", "Size", "Last time", "Count", "Of these damaged"}, Right: []int{3}}
+	t := Table{Caption: "What is in the cupboard", Head: []string{"Where", "Part", "Size", "Last time", "Count", "Of these damaged"}, Right: []int{3}, Least: countRow}
 	for _, c := range stocktake.CountRows(cup) {
 		t.Rows = append(t.Rows, []string{cmp.Or(c.Where, "-"), c.Kind + " " + c.Name, c.Size, fmt.Sprint(c.Last), "", ""})
 	}
 	t.Note = "Count what is there, damaged ones too, and then say how many of these are damaged. Leave a box empty if you have not counted."
 	p.Blocks = append(p.Blocks, t)
-	more := Table{Caption: "Not on the list", Head: []string{"Where", "What", "Sizes", "Count"}}
+	more := Table{Caption: "Not on the list", Head: []string{"Where", "What", "Sizes", "Count"}, Least: countRow}
 	for range 5 {
 		more.Rows = append(more.Rows, make([]string, 4))
 	}
@@ -50,7 +53,7 @@ func blankCount(date string) Page {
 	p := Page{Name: CountPage, Title: "Count sheet", Identity: Identity{Name: "Count sheet", Date: date}}
 	p.Blocks = append(p.Blocks, Boxes{Labels: []string{"Counted by", "On"}, Height: 9})
 	for _, k := range stocktake.BlankKinds() {
-		t := Table{Caption: blankTitles[k.Kind], Head: []string{"On the tub"}, Note: blankNotes[k.Kind]}
+		t := Table{Caption: blankTitles[k.Kind], Head: []string{"On the tub"}, Note: blankNotes[k.Kind], Least: countRow}
 		for _, c := range k.Columns {
 			t.Head = append(t.Head, upper(c))
 		}

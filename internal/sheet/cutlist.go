@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"findrive/internal/assembly"
 	"findrive/internal/cutting"
 	"findrive/internal/units"
 )
@@ -20,15 +21,24 @@ type section struct {
 	pieces []cutting.Piece
 }
 
-// stripStock is the name of the square strip among offcuts.
-const stripStock = "strip"
+// stripStock is the name of the square strip among offcuts, tubeStock that of the
+// tube for spacers.
+const (
+	stripStock = "strip"
+	tubeStock  = "tube"
+)
 
-// sections lists what has to be cut for one set: an axle for each stage and, for
-// a frame of strip, its strips.
+// tubeLength is a piece of tube for spacers: paper straws are about 200 mm long
+// (common practice).
+const tubeLength = 200
+
+// sections lists what has to be cut for one set: the axles, the strips of the frame
+// or those that join its sides, and the spacer tubes.
 func (s *Set) sections() []section {
 	var out []section
-	for i := range s.drive.Axles {
-		a := &s.drive.Axles[i]
+	last := len(s.drive.Axles) - 1
+	for i := 1; i < len(s.plan.Build.Shafts); i++ {
+		a := &s.drive.Axles[min(i-1, last)] // a free axle is like the last
 		at := slices.IndexFunc(out, func(o section) bool { return o.name == a.Stock })
 		if at < 0 {
 			at = len(out)
@@ -42,22 +52,64 @@ func (s *Set) sections() []section {
 			}
 			out = append(out, section{name: a.Stock, words: fmt.Sprintf("%s, %s mm %s", a.Stock, mm(a.Diameter), a.Material), length: float64(a.RodSize), count: rods})
 		}
-		out[at].pieces = append(out[at].pieces, cutting.Piece{Mark: s.shaftName(i + 1), Length: units.Millimetres(a.Length), Count: 1})
+		out[at].pieces = append(out[at].pieces, cutting.Piece{Mark: s.shaftName(i), Length: s.plan.Build.Shafts[i].Length, Count: 1})
 	}
-	f := &s.cert.Brief.Frame
-	if f.Strip <= 0 {
-		return out
+	if strips := s.strips(); len(strips.pieces) > 0 {
+		out = append(out, strips)
 	}
-	outside := units.Millimetres(f.Length + 2*f.Strip)
-	strips := section{name: stripStock, words: "square strip, " + mm(f.Strip) + " mm", length: s.opt.StripLength}
-	if n := 2 * len(f.Rails); n > 0 {
-		strips.pieces = append(strips.pieces, cutting.Piece{Mark: "rail with holes", Length: units.Millimetres(f.Length), Count: n})
+	return append(out, s.tubes()...)
+}
+
+// strips are the pieces of square strip.
+func (s *Set) strips() section {
+	b := s.plan.Build
+	out := section{name: stripStock, words: "square strip, " + mm(b.Frame.Strip) + " mm", length: s.opt.StripLength}
+	add := func(p *assembly.Part) { out.pieces = gathered(out.pieces, p.Name, p.Length) }
+	for _, k := range b.Frame.Pieces {
+		if p := &b.Parts[k]; p.Length > 0 && p.Width == 0 {
+			add(p)
+		}
 	}
-	strips.pieces = append(strips.pieces,
-		cutting.Piece{Mark: "top and bottom", Length: outside, Count: 4},
-		cutting.Piece{Mark: "upright", Length: units.Millimetres(f.Height), Count: 4},
-		cutting.Piece{Mark: "front to back", Length: units.Millimetres(f.Depth), Count: 4})
-	return append(out, strips)
+	for _, k := range b.Under {
+		if p := &b.Parts[k]; p.Kind == assembly.Foot {
+			add(p)
+		}
+	}
+	return out
+}
+
+// gathered adds a piece to a list, pieces alike together.
+func gathered(list []cutting.Piece, mark string, long units.Millimetres) []cutting.Piece {
+	for i := range list {
+		if list[i].Mark == mark && list[i].Length == long {
+			list[i].Count++
+			return list
+		}
+	}
+	return append(list, cutting.Piece{Mark: mark, Length: long, Count: 1})
+}
+
+// tubes are the spacer tubes, by the rod they slip over.
+func (s *Set) tubes() []section {
+	b := s.plan.Build
+	var out []section
+	for i := range b.Shafts {
+		sh := &b.Shafts[i]
+		for _, k := range slices.Concat(sh.Along, sh.Front, sh.Back) {
+			p := &b.Parts[k]
+			if p.Kind != assembly.Tube {
+				continue
+			}
+			name := tubeStock + " for " + mm(sh.Diameter) + " mm"
+			at := slices.IndexFunc(out, func(o section) bool { return o.name == name })
+			if at < 0 {
+				at = len(out)
+				out = append(out, section{name: name, words: p.Name, length: tubeLength})
+			}
+			out[at].pieces = gathered(out[at].pieces, "spacer tube", p.Length)
+		}
+	}
+	return out
 }
 
 // cut plans the sawing of one section for all sets. Offcuts of that section are
@@ -99,10 +151,11 @@ func (s *Set) cutBlocks() ([]Block, error) {
 	pieces := Table{Caption: "What is cut", Head: []string{"Piece", "From", "Length mm", "Each set", plural(s.sets, "set", "sets")}, Right: []int{2, 3, 4}, Names: true}
 	sawing := Table{Caption: "How to saw it for " + plural(s.sets, "set", "sets"), Head: []string{"From", "Take", "Saw from each", "Left mm"}, Right: []int{3}, Names: true}
 	var notes []string
+	if f := &s.plan.Build.Frame; !f.OfStrip {
+		pieces.Rows = append(pieces.Rows, []string{"Side", "sheet, " + mm(f.Sheet) + " mm", mm(f.Length) + " × " + mm(f.Height), "2", fmt.Sprint(2 * s.sets)})
+	}
 	for _, o := range s.sections() {
-		for _, p := range o.pieces {
-			pieces.Rows = append(pieces.Rows, []string{upper(p.Mark), o.name, mm(p.Length), fmt.Sprint(p.Count), fmt.Sprint(p.Count * s.sets)})
-		}
+		pieces.Rows = append(pieces.Rows, s.pieceRows(o)...)
 		plan, short, err := s.cut(o)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.words, err)
@@ -124,6 +177,30 @@ func (s *Set) cutBlocks() ([]Block, error) {
 	}
 	sawing.Note = strings.Join(notes, " ") + fmt.Sprintf(" The saw takes %s mm at each cut.", mm(s.opt.Kerf))
 	return []Block{pieces, sawing}, nil
+}
+
+// pieceRows has a row for each piece, and one for all spacer tubes of a rod, longest
+// first.
+func (s *Set) pieceRows(o section) [][]string {
+	if !strings.HasPrefix(o.name, tubeStock) {
+		var out [][]string
+		for _, p := range o.pieces {
+			out = append(out, []string{upper(p.Mark), o.name, mm(p.Length), fmt.Sprint(p.Count), fmt.Sprint(p.Count * s.sets)})
+		}
+		return out
+	}
+	sorted := slices.Clone(o.pieces)
+	slices.SortStableFunc(sorted, func(a, b cutting.Piece) int { return cmp.Compare(b.Length, a.Length) })
+	var long []string
+	n := 0
+	for _, p := range sorted {
+		words := mm(p.Length)
+		if p.Count > 1 {
+			words = fmt.Sprintf("%d × %s", p.Count, words)
+		}
+		long, n = append(long, words), n+p.Count
+	}
+	return [][]string{{"Spacer tubes", o.name, strings.Join(long, ", "), fmt.Sprint(n), fmt.Sprint(n * s.sets)}}
 }
 
 // sawingRows gather equal bars.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/drawing"
@@ -18,6 +19,7 @@ func (f *flow) trial(left, wide units.Millimetres) *flow {
 	t := *f
 	t.doc, t.paper.Height = &drawing.Drawing{}, 1e6
 	t.left, t.wide = left, wide
+	t.list, t.grid = &tagged{}, &tagged{}
 	t.sheet()
 	return &t
 }
@@ -31,16 +33,10 @@ func (f *flow) height(blocks []Block, wide units.Millimetres) units.Millimetres 
 }
 
 // columns lays blocks out side by side, on one sheet; what is too high for any
-// sheet goes one below the other.
+// sheet, or takes less height in the whole width, goes one below the other.
 func (f *flow) columns(c *Columns) {
-	share := c.Share
-	if share == 0 {
-		share = 0.5
-	}
-	left := (f.wide - between) * units.Millimetres(share)
-	right := f.wide - between - left
-	high := max(f.height(c.Left, left), f.height(c.Right, right))
-	if high > f.bottom()-margin {
+	left, right, high := f.sideBySide(c)
+	if high == 0 {
 		f.blocks(c.Left)
 		f.blocks(c.Right)
 		return
@@ -57,13 +53,29 @@ func (f *flow) columns(c *Columns) {
 	f.y = top + high
 }
 
+// sideBySide is how wide two columns are, and how high; 0 if they had better go one
+// below the other.
+func (f *flow) sideBySide(c *Columns) (left, right, high units.Millimetres) {
+	share := c.Share
+	if share == 0 {
+		share = 0.5
+	}
+	left = (f.wide - between) * units.Millimetres(share)
+	right = f.wide - between - left
+	high = max(f.height(c.Left, left), f.height(c.Right, right))
+	if high > f.whole() || f.height(append(slices.Clone(c.Left), c.Right...), f.wide) < high {
+		high = 0
+	}
+	return left, right, high
+}
+
 const panelPad units.Millimetres = 2.5
 
 // panel lays blocks out in a frame, on one sheet; without the frame if they are
 // too high for that.
 func (f *flow) panel(blocks []Block) {
 	high := f.height(blocks, f.wide-2*panelPad) - f.look.gap + 2*panelPad
-	if high > f.bottom()-margin {
+	if high > f.whole() {
 		f.blocks(blocks)
 		return
 	}
@@ -80,6 +92,7 @@ func (f *flow) panel(blocks []Block) {
 // steps lays steps out one below the other, or in two columns: of each sheet the
 // left one is filled first, and on the last both are about as high.
 func (f *flow) steps(s *Steps) {
+	f.list = &tagged{}
 	if !s.Halves || len(s.Items) < 2 {
 		for i := range s.Items {
 			f.step(s, i, &s.Items[i])
@@ -96,7 +109,7 @@ func (f *flow) steps(s *Steps) {
 	}
 	for from := 0; from < len(s.Items); {
 		first, last := halves(heights[from:], f.bottom()-f.y)
-		if first == 0 && f.y > margin {
+		if first == 0 && f.y > f.top {
 			f.sheet()
 			continue
 		}
@@ -174,24 +187,25 @@ func (f *flow) step(s *Steps, i int, step *Step) {
 	}
 	lead := f.look.leading * style.Size
 	f.room(lead * units.Millimetres(len(lines)+len(check)))
+	item := f.on(drawing.List, f.list).Tagged(drawing.ListItem)
 	if s.Ticks {
-		f.at.Rectangle(drawing.Rect{X0: f.left, Y0: f.y - 0.5, X1: f.left + tickBox, Y1: f.y - 0.5 + tickBox}, drawing.Outline, drawing.NoFill)
+		item.Rectangle(drawing.Rect{X0: f.left, Y0: f.y - 0.5, X1: f.left + tickBox, Y1: f.y - 0.5 + tickBox}, drawing.Outline, drawing.NoFill)
 	}
-	f.at.Text(drawing.Point{X: x, Y: f.y}, number, bold.WithLevel(drawing.Below))
+	item.Text(drawing.Point{X: x, Y: f.y}, number, bold.WithLevel(drawing.Below))
 	for k, l := range lines {
 		at := drawing.Point{X: indent, Y: f.y}
 		if k == 0 && step.Adult {
-			f.at.Text(at.Plus(1.2, 0), adultTag, bold.WithLevel(drawing.Below))
-			f.at.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 0.75, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 0.75}, drawing.Outline, drawing.NoFill)
+			item.Text(at.Plus(1.2, 0), adultTag, bold.WithLevel(drawing.Below))
+			item.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 0.75, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 0.75}, drawing.Outline, drawing.NoFill)
 			at.X += tagWidth
 		}
-		f.at.Text(at, l, style.WithLevel(drawing.Below))
+		item.Text(at, l, style.WithLevel(drawing.Below))
 		f.y += lead
 	}
 	for k, l := range check {
-		f.at.Text(drawing.Point{X: indent + 3, Y: f.y}, l, style.WithLevel(drawing.Below))
+		item.Text(drawing.Point{X: indent + 3, Y: f.y}, l, style.WithLevel(drawing.Below))
 		if k == 0 { // a mark at the side, so that checks are found at a glance
-			f.at.Line(drawing.Point{X: indent + 1, Y: f.y - 0.3}, drawing.Point{X: indent + 1, Y: f.y + lead*units.Millimetres(len(check)) - 1.2}, drawing.Outline.Wider(0.9))
+			item.Line(drawing.Point{X: indent + 1, Y: f.y - 0.3}, drawing.Point{X: indent + 1, Y: f.y + lead*units.Millimetres(len(check)) - 1.2}, drawing.Outline.Wider(0.9))
 		}
 		f.y += lead
 	}
@@ -212,18 +226,19 @@ func hanging(words string, style drawing.Style, width, first units.Millimetres) 
 }
 
 func (f *flow) boxes(b *Boxes) {
-	f.room(b.Height)
+	high := max(min(b.Height, boxLeast+1), b.Height*f.look.boxes)
+	f.room(high)
 	n := units.Millimetres(len(b.Labels))
 	const apart units.Millimetres = 3
 	wide := (f.wide - apart*(n-1)) / n
 	style := f.look.body
 	for i, l := range b.Labels {
 		x := f.left + units.Millimetres(i)*(wide+apart)
-		f.at.Rectangle(drawing.Rect{X0: x, Y0: f.y, X1: x + wide, Y1: f.y + b.Height}, drawing.Outline, drawing.NoFill)
+		f.at.Rectangle(drawing.Rect{X0: x, Y0: f.y, X1: x + wide, Y1: f.y + high}, drawing.Outline, drawing.NoFill)
 		s, words := style.Fit(l, wide-4, drawing.Points(8))
 		f.at.Text(drawing.Point{X: x + 2, Y: f.y + 2}, words, s.WithLevel(drawing.Below))
 	}
-	f.y += b.Height + f.look.gap
+	f.y += high + f.look.gap
 }
 
 func sum(list []units.Millimetres) (out units.Millimetres) {

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 )
 
@@ -47,6 +48,10 @@ func (s *Set) kit() ([]kitLine, error) {
 			ratio = bandSpare
 		case "pulley", "wheel", "drum", "sleeve":
 			ratio = pulleySpare
+			if u.Kind == "wheel" && s.freeWheels(u) {
+				k.each += freeWheels
+				k.total += freeWheels * s.sets
+			}
 		case "motor":
 			k.spare = motorSpare
 		case "cells":
@@ -169,22 +174,84 @@ func (s *Set) sizeOf(u *certificate.Use) string {
 	return ""
 }
 
-// others are things that no cupboard file lists, for one set.
+// freeWheels is how many a vehicle's second axle has.
+const freeWheels = 2
+
+// freeWheels reports whether the cupboard has the wheels of a vehicle's second axle
+// too: the search counts those that are driven.
+func (s *Set) freeWheels(u *certificate.Use) bool {
+	return s.freeAxle() > 0 && u.Have >= (u.Each+freeWheels)*s.sets
+}
+
+// others are things that the cupboard's list of uses does not have, for one set: the
+// pieces of the frame, spacers, and what every model needs besides.
 func (s *Set) others() [][2]string {
-	out := [][2]string{{"switch", "1"}, {"motor clip, or block and strap", "1"}, {"wire with bare ends, 150 mm", "3"}, {"washers or beads for the gaps along the axles", "some"}}
-	if s.cert.Brief.Frame.Strip > 0 {
-		out = append(out, [2]string{"card corner triangles, 30 mm", "16"})
+	b := s.plan.Build
+	type row struct {
+		name string
+		n    int
 	}
-	if w := s.tackle(); w != nil {
-		out = append(out, [2]string{fmt.Sprintf("blocks for a tackle of %d rope parts", w.Parts), "1"})
+	var rows []row
+	add := func(name string, n int) {
+		at := slices.IndexFunc(rows, func(r row) bool { return r.name == name })
+		if at < 0 {
+			rows = append(rows, row{name: name})
+			at = len(rows) - 1
+		}
+		rows[at].n += n
 	}
-	if s.model() == vehicle {
-		out = append(out, [2]string{"axle for the free wheels, as long as that of the driven ones", "1"}, [2]string{"free wheels", "2"})
+	for k := range b.Parts {
+		if name := s.otherName(&b.Parts[k]); name != "" {
+			add(name, 1)
+		}
 	}
 	if s.model() == lift {
-		out = append(out, [2]string{"cord and a soft mat", "1"})
+		add("soft mat", 1)
+	}
+	var out [][2]string
+	for _, r := range rows {
+		out = append(out, [2]string{r.name, fmt.Sprint(r.n)})
+	}
+	if s.glued() || b.Frame.OfStrip || len(b.Frame.Joiners) > 0 {
+		out = append(out, [2]string{"glue", "some"})
 	}
 	return out
+}
+
+// otherName names a part that is not among the cupboard's uses; "" if it is.
+func (s *Set) otherName(p *assembly.Part) string {
+	b := s.plan.Build
+	switch p.Kind {
+	case assembly.Piece:
+		switch {
+		case p.Width > 0:
+			return fmt.Sprintf("%s of sheet, %s mm: %s × %s mm", p.Name, mm(b.Frame.Sheet), mm(p.Length), mm(p.Width))
+		case p.Length > 0:
+			return fmt.Sprintf("%s, %s mm strip: %s mm", p.Name, mm(b.Frame.Strip), mm(p.Length))
+		}
+		return p.Name
+	case assembly.Tube:
+		return p.Name + ": " + mm(p.Length) + " mm"
+	case assembly.Foot:
+		return fmt.Sprintf("foot, %s mm strip: %s mm", mm(b.Frame.Strip), mm(p.Length))
+	case assembly.Rod:
+		if p.Free {
+			return fmt.Sprintf("free axle (%s): %s mm", p.Name, mm(p.Length))
+		}
+	case assembly.Wheel:
+		if p.Free && !slices.ContainsFunc(s.drive.Uses, func(u certificate.Use) bool { return u.Kind == "wheel" && s.freeWheels(&u) }) {
+			return fmt.Sprintf("free wheel, %s mm across, like %s", mm(2*p.Radius), p.Name)
+		}
+	case assembly.Sleeve:
+		if p.Free {
+			return "sleeve for a free wheel (" + p.Name + ")"
+		}
+	case assembly.Ride:
+		return "ride, made beforehand, to push on the axle"
+	case assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Skid, assembly.Bearing:
+		return p.Name
+	}
+	return ""
 }
 
 // Kit is the kit list, for the technician who fills the trays.

@@ -11,6 +11,7 @@ const (
 	BuildPage    = "build"
 	DrawingPage  = "drawing"
 	TemplatePage = "template"
+	StepsPage    = "steps"
 	PupilsPage   = "pupils"
 	AnswersPage  = "answers"
 	KitPage      = "kit"
@@ -18,7 +19,7 @@ const (
 
 // Names lists the pages.
 func Names() []string {
-	return []string{BuildPage, DrawingPage, TemplatePage, PupilsPage, AnswersPage, KitPage}
+	return []string{BuildPage, DrawingPage, TemplatePage, StepsPage, PupilsPage, AnswersPage, KitPage}
 }
 
 // Page is one of the pages by its name, but for the drilling template, which is
@@ -28,10 +29,14 @@ func (s *Set) Page(name string) (p Page, ok bool, err error) {
 	switch name {
 	case BuildPage:
 		p, err = s.Build()
+		p.Sides = 2
 	case DrawingPage:
 		p = s.Drawing()
+	case StepsPage:
+		p = s.Making()
 	case PupilsPage:
 		p = s.Pupils()
+		p.Sides = 2
 	case AnswersPage:
 		p = s.Answers()
 	case KitPage:
@@ -60,6 +65,7 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 // shorter of the two papers allows.
 const (
 	sideHeight = 88
+	sideLeast  = 55
 	bothHeight = 204
 )
 
@@ -85,7 +91,7 @@ func (s *Set) bothPicture() Picture {
 
 func (s *Set) sidePicture() Picture {
 	holes := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.SideHeight(outlineRoom, sideHeight)}, Draw: s.views.Side, Facts: &holes}
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.SideHeight(outlineRoom, sideHeight)}, Least: sideLeast, Draw: s.views.Side, Facts: &holes}
 }
 
 // hasTable reports whether a page has a table of that caption.

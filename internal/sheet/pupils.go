@@ -73,39 +73,38 @@ func (s *Set) sumBlocks(solved bool) []Block {
 	var lines []string
 	say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 	say("%s turns %s.", s.outputLetter(), count(turns[n]))
-	asked := false
 	for i := n - 1; i >= 0; i-- {
 		a, b := s.letters(i)
 		w := stages[i]
 		say("%s turns %s for %s of %s.", a, count(w.Driver), number(w.Driven, "turn", "turns"), b)
-		before := fmt.Sprint(turns[i+1])
-		if asked && !solved { // that would give the last answer away
-			before = "____"
+		before, answer := fmt.Sprint(turns[i+1]), fmt.Sprint(turns[i])
+		if !solved {
+			answer = blank
+			if i < n-1 { // the last answer, which must not be given away
+				before = blank
+			}
 		}
 		sum := fmt.Sprintf("%s × %d", before, w.Driver)
 		if w.Driven > 1 {
 			sum = fmt.Sprintf("%s ÷ %d × %d", before, w.Driven, w.Driver)
 		}
-		answer := "____"
-		if solved {
-			answer = fmt.Sprint(turns[i])
-		}
-		if turns[i+1] != w.Driven { // else it has just been said
-			say("So %s turns %s = %s times.", a, sum, answer)
-			asked = true
-		}
+		say("So %s turns %s = %s times.", a, sum, answer)
 		if i > 0 {
 			// The next driven pulley shares this driver's axle.
 			_, before := s.letters(i - 1)
-			say("%s and %s share a rod. %s turns %s too.", before, a, before, count(turns[i]))
-			if !solved && turns[i+1] != w.Driven {
-				lines[len(lines)-1] = fmt.Sprintf("%s and %s share a rod. They turn as one.", before, a)
+			if solved {
+				say("%s and %s share a rod. %s turns %s too.", before, a, before, count(turns[i]))
+			} else {
+				say("%s and %s share a rod. They turn as one.", before, a)
 			}
 		}
 	}
 	say("The motor turns with %s.", s.pulleys[0].letter)
 	return []Block{Steps{Items: list(lines...)}}
 }
+
+// blank is room for a child's figures.
+const blank = "_____"
 
 // count says how often.
 func count(n int) string { return number(n, "time", "times") }
@@ -115,41 +114,6 @@ func number(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
-}
-
-// youngSteps are the pupils' share of the making.
-func (s *Set) youngSteps() []Step {
-	var out []Step
-	add := func(words string) { out = append(out, Step{Do: words}) }
-	add("Ask an adult to cut and drill.")
-	if s.adultFits() {
-		add("Ask an adult to fix tight parts.")
-	}
-	for i := len(s.drive.Stages); i >= 1; i-- {
-		var names []string
-		for _, p := range s.onShaft(i) {
-			names = append(names, p.letter)
-		}
-		add(fmt.Sprintf("Push %s on rod %d. Put the rod in.", and(names), i))
-		add(fmt.Sprintf("Spin rod %d. Does it turn freely?", i))
-		if i <= s.last() {
-			out = append(out, s.youngBand(i))
-		}
-	}
-	add(fmt.Sprintf("Push %s on the motor. Fix the motor.", s.pulleys[0].letter))
-	out = append(out, s.youngBand(0))
-	add("Add the wires and the switch.")
-	add("Show an adult. Then switch on.")
-	return out
-}
-
-func (s *Set) youngBand(i int) Step {
-	a, b := s.letters(i)
-	words := fmt.Sprintf("Put band %d on %s and %s.", i+1, a, b)
-	if s.drive.Stages[i].Crossed {
-		words += " Cross it like an 8."
-	}
-	return Step{Do: words}
 }
 
 // youngGuess asks for what will be measured.
@@ -218,15 +182,16 @@ func (s *Set) Answers() Page {
 	p := Page{Name: AnswersPage, Title: "Answers for the adult: our " + s.thing(), Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	d := s.drive
-	turns, _ := s.wholeTurns()
+	turns, stages := s.wholeTurns()
 	fast, slow := s.extremes()
 	add(Heading("Guess first"), Steps{Items: list(
 		fmt.Sprintf("Fastest: %s. Slowest: %s. Pulleys on one rod turn alike.", fast, slow),
 		s.expected())})
 	add(Heading("The sum"))
 	add(s.sumBlocks(true)...)
-	add(Text{Words: fmt.Sprintf("The sum uses small whole numbers. Worked out from the pitch diameters, the motor turns %s times for one turn of %s; the sum's %d to %d is %s.",
-		about(d.Ratio), s.outputLetter(), turns[0], turns[len(turns)-1], about(float64(turns[0])/float64(turns[len(turns)-1])))})
+	n := len(turns) - 1
+	add(Text{Words: fmt.Sprintf("The sum uses small whole numbers: its %d turns for %d are about %s for 1 turn of %s. Worked out from the pitch diameters, the motor turns %s times.",
+		turns[0], turns[n], explain.Halves(together(stages)), s.outputLetter(), about(d.Ratio))})
 	add(s.ratioTable())
 	add(Heading("Test it"), Text{Words: s.measure()},
 		Text{Words: "The range is wide because makers allow their own small motors a fifth either way, and bands differ by a third. A count in the range is a good count; one outside it is worth finding out about."})
@@ -291,9 +256,9 @@ func (s *Set) extremes() (fast, slow string) {
 
 func (s *Set) ratioTable() Table {
 	t := Table{Caption: "Velocity ratios", Head: []string{"From – to", "Pitch diameters mm", "Ratio", "In the sum", "Lost to stretch"}, Right: []int{2, 3, 4}, Names: true}
+	stages := s.wholeStages()
 	for i := range s.drive.Stages {
-		st := &s.drive.Stages[i]
-		w := explain.Whole(float64(st.Ratio))
+		st, w := &s.drive.Stages[i], stages[i]
 		t.Rows = append(t.Rows, []string{s.between(i), mm(st.Driver.Pitch) + " and " + mm(st.Driven.Pitch), fmt.Sprintf("%.2f", float64(st.Ratio)),
 			fmt.Sprintf("%d to %d", w.Driver, w.Driven), percent(st.Running.Creep)})
 	}

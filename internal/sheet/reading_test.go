@@ -1,11 +1,15 @@
 package sheet
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"findrive/internal/assembly/assemblytest"
+	"findrive/internal/certificate"
 	"findrive/internal/reading"
 )
 
@@ -34,6 +38,32 @@ func sentences(p *Page) []string {
 		}
 	}
 	return out
+}
+
+// What stands under the pictures is as short.
+func TestPicturesCanBeRead(t *testing.T) {
+	check := func(s *Set, name string) {
+		var all []string
+		for i := range s.plan.Steps {
+			if step := &s.plan.Steps[i]; step.Hands() {
+				do, check := s.youngWords(step)
+				all = append(all, append(reading.Sentences(do), reading.Sentences(check)...)...)
+			}
+		}
+		for _, w := range all {
+			assert.Less(t, len(reading.Words(w)), 12, "%s: %q", name, w)
+		}
+		assert.Less(t, reading.Grade(all), 2.5, name)
+	}
+	for _, name := range every {
+		check(set(t, name), name)
+	}
+	for seed := range uint64(200) {
+		b, p := assemblytest.Drive(seed)
+		s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
+		require.NoError(t, err)
+		check(s, fmt.Sprint(seed))
+	}
 }
 
 // Sentences of fewer than twelve words, and words of few beats.

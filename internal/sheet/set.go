@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/views"
 )
@@ -41,6 +42,7 @@ type Set struct {
 	pulleys []fitted
 	id      Identity
 	views   *views.Drive
+	plan    *assembly.Plan
 }
 
 // fitted is a pulley on its shaft.
@@ -52,7 +54,7 @@ type fitted struct {
 }
 
 // New makes the proposal of a rank ready. The error, in plain words, is that
-// there is none of that rank, or one that cannot be drawn.
+// there is none of that rank, or one that cannot be drawn or put together.
 func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	if rank < 1 || rank > len(c.Proposals) {
 		if len(c.Proposals) == 0 {
@@ -64,9 +66,15 @@ func New(c *certificate.Certificate, rank int, opt Options) (*Set, error) {
 	if s.sets == 0 {
 		s.sets = c.Brief.Sets
 	}
-	var err error
-	if s.views, err = views.Of(&c.Brief, s.drive); err != nil {
+	built, err := assembly.Of(&c.Brief, s.drive)
+	if err != nil {
 		return nil, err
+	}
+	if s.views, err = views.Of(&c.Brief, s.drive, built); err != nil {
+		return nil, err
+	}
+	if s.plan, err = assembly.PlanOf(built); err != nil {
+		return nil, fmt.Errorf("this drive cannot be put together: %w", err)
 	}
 	for i := range s.drive.Stages {
 		st := &s.drive.Stages[i]
@@ -109,6 +117,9 @@ func (s *Set) onShaft(shaft int) []fitted {
 func (s *Set) shaftName(shaft int) string {
 	if shaft == 0 {
 		return "motor shaft"
+	}
+	if shaft > len(s.drive.Stages) {
+		return "free axle"
 	}
 	return fmt.Sprintf("axle %d", shaft)
 }
@@ -156,20 +167,19 @@ func (s *Set) sides() (front, back string) {
 	return "front", "back"
 }
 
-// seen says how a sense looks from the side the brief names.
+// seen says how a sense, which is that from the front, looks from the side the brief
+// names, and how the drawing shows it where that is the other side.
 func (s *Set) seen(sense string) string {
-	d := s.cert.Brief.Direction
-	from := d.SeenFrom
-	if from == "" {
-		from = "front"
+	front, back := "the front", "the back"
+	if s.upright() {
+		front, back = "above", "below"
 	}
-	if from == "back" || from == "below" {
-		sense = map[string]string{"clockwise": "anticlockwise", "anticlockwise": "clockwise"}[sense]
+	switch s.cert.Brief.Direction.SeenFrom {
+	case "back", "below":
+		other := map[string]string{"clockwise": "anticlockwise", "anticlockwise": "clockwise"}[sense]
+		return other + ", seen from " + back + " (" + sense + " in the drawing, which is seen from " + front + ")"
 	}
-	if from == "front" || from == "back" {
-		from = "the " + from
-	}
-	return sense + ", seen from " + from
+	return sense + ", seen from " + front
 }
 
 // fit says how a part is put on its shaft.
@@ -182,7 +192,7 @@ func fit(j *certificate.Joint) (words string, adult bool) {
 		if j.Sleeve != nil {
 			name = fmt.Sprintf("%s, %s mm inside and %s mm outside,", j.Sleeve.Name, mm(j.Sleeve.Inner), mm(j.Sleeve.Outer))
 		}
-		return "sleeve: " + name + " on the shaft first", true
+		return "sleeve: " + name + " in the bore first", true
 	case "drill out":
 		return "drill the bore out to " + mm(j.Shaft) + " mm, held in a vice", true
 	}

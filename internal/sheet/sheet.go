@@ -6,10 +6,11 @@
 //
 //	sheet.go    pages, blocks, and whose they are
 //	set.go      a proposal made ready: letters, fits, the frame's sides
-//	build.go    the build sheet; steps.go, faults.go, cutlist.go its parts
+//	build.go    the build sheet; steps.go, faults.go its parts
+//	making.go   the page with a picture for each step and every rod in true size
 //	flow.go     columns, panels and steps on paper; table.go tables
 //	pupils.go   the pupils' page and its answers; sum.go whole numbers for it
-//	kit.go      the kit list, also as CSV
+//	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it
 //	words.go    numbers and times in words
 package sheet
 
@@ -28,6 +29,10 @@ type Page struct {
 	Blocks   []Block
 	// Young asks for larger type and wider lines.
 	Young bool
+	// Sides is on how many sides of paper the page should go: two are one sheet. It is
+	// then set closer and smaller as need be, never under the least type; 0 for as many
+	// as it takes.
+	Sides int
 }
 
 // Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture; or
@@ -84,6 +89,7 @@ type Picture struct {
 	Title       string
 	Description string
 	Size        drawing.Size
+	Least       units.Millimetres // how high it must be at least; 0 if no lower than its size
 	Draw        func(c *drawing.Canvas, room drawing.Rect)
 	Facts       *Table // its figures; left out where the page has a table of that caption
 }

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -15,10 +17,12 @@ import (
 	"pgregory.net/rapid"
 
 	"findrive/internal/certificate"
+	"findrive/internal/demo"
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/drawingtest"
 	"findrive/internal/drawing/pdf"
 	"findrive/internal/drawing/svg"
+	"findrive/internal/parts"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -164,6 +168,17 @@ func (w *ink) Stroke(p *drawing.Path, _ drawing.Pen) {
 }
 func (w *ink) Text(t drawing.Text) { w.texts = append(w.texts, t) }
 
+// wordsOn are the words on a page in the order in which they are drawn.
+func wordsOn(p *drawing.Page) []string {
+	var got ink
+	p.Paint(&got)
+	var out []string
+	for _, w := range got.texts {
+		out = append(out, w.Words)
+	}
+	return out
+}
+
 // onPaper checks one page: every character is in the font, and all words lie
 // within the margins and upright words do not cover one another.
 func onPaper(t *testing.T, name string, p *drawing.Page) {
@@ -287,39 +302,109 @@ func TestPDF(t *testing.T) {
 	}
 }
 
-// A build sheet is one sheet of paper, printed on both sides, with all that is
-// done before the making on the first; so is a pupils' page.
-func TestOneSheetOfPaper(t *testing.T) {
-	for _, name := range every {
-		s := set(t, name)
-		for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
-			for _, page := range []string{BuildPage, PupilsPage} {
-				d, err := s.Paper(page, paper)
-				require.NoError(t, err)
-				assert.Len(t, d.Pages, 2, "%s, %s, %v", name, page, paper)
+// The PDFs say what their parts are, as an outside reader finds: one heading of the
+// first order, lists, tables with heads, pictures with words in their place, nothing of
+// the feet; and they are shown with their title and printed on both sides.
+func TestPDFsAreTagged(t *testing.T) {
+	s := set(t, "three-stages")
+	for _, page := range Names() {
+		d, err := s.Paper(page, drawing.A4)
+		require.NoError(t, err)
+		var out bytes.Buffer
+		require.NoError(t, pdf.Write(&out, d))
+		info := drawingtest.Info(t, out.Bytes())
+		assert.Regexp(t, `Tagged: +yes`, info, page)
+		assert.Regexp(t, `Title: +`+regexp.QuoteMeta(d.Title), info, page)
+		assert.True(t, strings.Contains(out.String(), "/DisplayDocTitle true"))
+		structure := drawingtest.Structure(t, out.Bytes())
+		titles := 1
+		if page == TemplatePage { // each sheet is one by itself
+			titles = len(d.Pages)
+		}
+		assert.Equal(t, titles, strings.Count(structure, "H1 (block)"), page)
+		assert.False(t, strings.Contains(structure, "1 of "), "%s: feet are not read out", page)
+		duplex := "/Duplex /Simplex"
+		if page != TemplatePage && len(d.Pages) > 1 {
+			duplex = "/Duplex /DuplexFlipLongEdge"
+		}
+		assert.True(t, strings.Contains(out.String(), duplex), page)
+		switch page {
+		case BuildPage:
+			for _, say := range []string{"Figure", "Document", "L (block)", "LI (block)", "Table (block)", "TR\n", "TH:\n", "/Scope /Column", "/Scope /Row", "TD\n", "H2 (block)"} {
+				assert.True(t, strings.Contains(structure, say), "%s has %q", page, say)
 			}
+		case TemplatePage, DrawingPage, PupilsPage, StepsPage:
+			assert.True(t, strings.Contains(structure, "Figure"), page)
 		}
 	}
 }
 
-// Children read 12 points and more, adults 9; all but a name too long for its
-// place.
+// Nothing is set smaller than 8 points, and on children's pages, but for the head and
+// the foot, which are for the adult, nothing smaller than 12.
 func TestNoSmallPrint(t *testing.T) {
-	for _, name := range every {
-		for _, p := range pages(t, set(t, name)) {
-			least := drawing.Points(9)
-			if p.Young {
-				least = drawing.Points(12)
+	check := func(name string, d *drawing.Drawing, young bool) {
+		for i, sheet := range d.Pages {
+			var got ink
+			sheet.Paint(&got)
+			for _, w := range got.texts {
+				least := LeastType
+				if y := w.At.Y; young && y > margin+1 && y < sheet.Size.Height-margin-5 {
+					least = drawing.Points(12)
+				}
+				assert.GreaterOrEqual(t, float64(w.Style.Size), float64(least)-1e-9, "%s, sheet %d: %q", name, i+1, w.Words)
 			}
-			for _, sheet := range p.Paper(drawing.A4).Pages {
+		}
+	}
+	for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+		for _, name := range every {
+			s := set(t, name)
+			for _, page := range Names() {
+				d, err := s.Paper(page, paper)
+				require.NoError(t, err)
+				check(name+", "+page, d, page == PupilsPage)
+			}
+			c := saved(t, name)
+			renamed(c, 60, " ")
+			long := made(t, c)
+			for _, page := range Names() {
+				d, err := long.Paper(page, paper)
+				require.NoError(t, err)
+				check(name+" with long names, "+page, d, page == PupilsPage)
+			}
+		}
+		for _, cup := range []*parts.Cupboard{nil, cupboard(t)} {
+			p := Count(cup, "today")
+			check(p.Title, p.Paper(paper), false)
+		}
+	}
+}
+
+func cupboard(t testing.TB) *parts.Cupboard {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	return cup
+}
+
+// A pencil goes into a box of 8 mm: every box to write in on a count sheet is that
+// high and that wide.
+func TestCountBoxesAreWideEnough(t *testing.T) {
+	for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+		for _, cup := range []*parts.Cupboard{nil, cupboard(t)} {
+			p := Count(cup, "")
+			boxes := 0
+			for _, sheet := range p.Paper(paper).Pages {
 				var got ink
 				sheet.Paint(&got)
-				for _, w := range got.texts {
-					if w.At.Y < drawing.A4.Height-margin-5 { // the foot is for the adult
-						assert.GreaterOrEqual(t, float64(w.Style.Size), float64(least)-1e-9, "%s, %s: %q", name, p.Name, w.Words)
+				for _, r := range got.lines {
+					if r.Width() > 5 && r.Height() > 5 && r.Height() < 20 {
+						boxes++
+						assert.GreaterOrEqual(t, float64(r.Width()), 8-1e-9, "%s", p.Title)
+						assert.GreaterOrEqual(t, float64(r.Height()), 8-1e-9, "%s", p.Title)
 					}
 				}
 			}
+			assert.Greater(t, boxes, 20, p.Title)
 		}
 	}
 }
@@ -409,10 +494,11 @@ func TestKitCounts(t *testing.T) {
 	assert.Equal(t, [3]int{8, 1, 16}, got["pulley motor-6"])
 	assert.Equal(t, [3]int{16, 2, 18}, got["pulley axle-40"])
 	assert.Equal(t, [3]int{16, 8, 120}, got["band no-16"])
-	assert.Equal(t, [3]int{16, 2, 40}, got["wheel wheel-50"])
-	// 8 axles of 120 mm and 8 of 140 mm: two from a rod of 300 mm, and one from
-	// each of the two offcuts of 150 mm, so seven rods will do.
-	assert.Equal(t, [3]int{7, 1, 24}, got["rod dowel-5"])
+	// Four wheels each: the cupboard has those of the free axles too.
+	assert.Equal(t, [3]int{32, 4, 40}, got["wheel wheel-50"])
+	// 8 axles of 120 mm, 8 of 140 mm and 8 free ones of 140 mm: two from a rod of
+	// 300 mm, and one from each of the two offcuts of 150 mm, so eleven rods will do.
+	assert.Equal(t, [3]int{11, 2, 24}, got["rod dowel-5"])
 }
 
 func TestNoSuchDrive(t *testing.T) {
@@ -422,4 +508,85 @@ func TestNoSuchDrive(t *testing.T) {
 	c.Proposals = nil
 	_, err = New(c, 1, DefaultOptions())
 	assert.ErrorContains(t, err, "there is no drive in it")
+}
+
+// Words and picture agree on which way things turn, from whichever side they are
+// looked at: the words for the other side say how the drawing shows it, and the
+// drawing says so too.
+func TestSeenFromTheOtherSide(t *testing.T) {
+	caption := func(s *Set) string {
+		c := &drawing.Canvas{}
+		s.views.Side(c, drawing.Rect{X1: 178, Y1: 120})
+		var got ink
+		c.Paint(&got)
+		return got.texts[0].Words
+	}
+	for _, test := range []struct{ name, from, words, says string }{
+		{"crane", "front", "clockwise, seen from the front", "Seen from the front, front side taken off. Scale"},
+		{"crane", "back", "anticlockwise, seen from the back (clockwise in the drawing, which is seen from the front)", "Seen from the front, front side taken off; from the back it turns the other way. Scale"},
+		{"carousel", "front", "clockwise, seen from above", "Seen from above, upper side taken off. Scale"},
+		{"carousel", "below", "anticlockwise, seen from below (clockwise in the drawing, which is seen from above)", "Seen from above, upper side taken off; from below it turns the other way. Scale"},
+	} {
+		c := saved(t, test.name)
+		c.Brief.Direction.SeenFrom = test.from
+		s := made(t, c)
+		assert.Equal(t, test.words, s.seen("clockwise"), "%s from %s", test.name, test.from)
+		assert.Contains(t, caption(s), test.says, "%s from %s", test.name, test.from)
+		// The arrow of the drawing is the certificate's sense, from the front.
+		assert.Contains(t, s.views.Describe(), fmt.Sprintf("turns %s, pulley %s", s.drive.OutputTurns, s.outputLetter()))
+	}
+}
+
+// The answers are those of the page's own sum: each line with blanks, worked out from
+// what stands on the page, gives the figure of the answer sheet, and there is one
+// blank at least for every stage.
+func TestAnswersAreThoseOfTheSums(t *testing.T) {
+	sum := regexp.MustCompile(`^So (\w+) turns (\S+)(?: ÷ (\d+))? × (\d+) = (\S+) times\.$`)
+	lines := func(b []Block) (out []string) {
+		for _, step := range b[0].(Steps).Items {
+			out = append(out, step.Do)
+		}
+		return out
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		ratios := rapid.SliceOfN(rapid.Float64Range(0.2, 15), 1, 4).Draw(t, "ratios")
+		s := &Set{drive: &certificate.Proposal{}}
+		for i, r := range ratios {
+			s.drive.Stages = append(s.drive.Stages, certificate.Stage{Ratio: certificate.Number(r)})
+			for k := range 2 {
+				s.pulleys = append(s.pulleys, fitted{letter: string(rune('A' + 2*i + k)), shaft: i + k})
+			}
+		}
+		asked, solved := lines(s.sumBlocks(false)), lines(s.sumBlocks(true))
+		require.Len(t, solved, len(asked))
+		var last, output int
+		_, err := fmt.Sscanf(asked[0], s.outputLetter()+" turns %d", &last)
+		require.NoError(t, err)
+		output = last
+		sums := 0
+		for i, line := range asked {
+			m := sum.FindStringSubmatch(line)
+			if m == nil {
+				continue
+			}
+			sums++
+			require.Equal(t, blank, m[5], line)
+			if sums > 1 {
+				require.Equal(t, blank, m[2], line)
+			}
+			by, _ := strconv.Atoi(m[4])
+			over := 1
+			if m[3] != "" {
+				over, _ = strconv.Atoi(m[3])
+			}
+			require.Zero(t, last%over, "%s: it comes out whole", line)
+			answer := last / over * by
+			got := sum.FindStringSubmatch(solved[i])
+			require.Equal(t, fmt.Sprint(last), got[2])
+			require.Equal(t, fmt.Sprint(answer), got[5], solved[i])
+			last = answer
+		}
+		require.Equal(t, len(ratios), sums, "a blank for each stage")
+		require.InDelta(t, together(s.wholeStages()), float64(last)/float64(output), 1e-9, "they multiply to what is claimed")
+	})
 }

@@ -6,14 +6,22 @@ import "findrive/internal/explain"
 // in nearly the proportion of its ratio, so that all turns of all pulleys come
 // out whole.
 
+// wholeStages are the stages in small whole numbers, motor first.
+func (s *Set) wholeStages() []explain.WholeStage {
+	ratios := make([]float64, len(s.drive.Stages))
+	for i := range ratios {
+		ratios[i] = float64(s.drive.Stages[i].Ratio)
+	}
+	return explain.Wholes(ratios)
+}
+
 // wholeTurns are the turns of each shaft, motor first, in whole numbers as small
-// as can be, with the stages they come from.
+// as leave something to work out at each stage, with the stages they come from.
 func (s *Set) wholeTurns() (turns []int, stages []explain.WholeStage) {
-	n := len(s.drive.Stages)
+	stages = s.wholeStages()
+	n := len(stages)
 	output := 1
-	for i := range s.drive.Stages {
-		w := explain.Whole(float64(s.drive.Stages[i].Ratio))
-		stages = append(stages, w)
+	for _, w := range stages {
 		output *= w.Driven
 	}
 	turns = make([]int, n+1)
@@ -27,11 +35,38 @@ func (s *Set) wholeTurns() (turns []int, stages []explain.WholeStage) {
 	}
 	for i := range turns {
 		turns[i] /= d
-		if n == 1 { // or there would be nothing to work out
-			turns[i] *= 10
+	}
+	if !asks(turns, stages) {
+		more := 2
+		if n == 1 { // easy, and more than was said
+			more = 10
+		}
+		for i := range turns {
+			turns[i] *= more
 		}
 	}
 	return turns, stages
+}
+
+// asks reports whether each stage leaves something to work out: where the driven
+// pulley turns just as often as in the stage's own two numbers, the answer would
+// have been said already.
+func asks(turns []int, stages []explain.WholeStage) bool {
+	for i, w := range stages {
+		if turns[i+1] == w.Driven {
+			return false
+		}
+	}
+	return true
+}
+
+// together is what the stages' whole numbers multiply to.
+func together(stages []explain.WholeStage) float64 {
+	product := 1.0
+	for _, w := range stages {
+		product *= float64(w.Driver) / float64(w.Driven)
+	}
+	return product
 }
 
 func divisor(a, b int) int {

@@ -10,7 +10,10 @@ import (
 
 const (
 	cellPad  units.Millimetres = 1.3
-	leastCol units.Millimetres = 8 // for a column to write in
+	boxLeast units.Millimetres = 8 // a box that a pencil fits in (common practice)
+	leastCol                   = boxLeast + 2*boxSide
+	// From the box to its row's edges.
+	boxSide, boxHead units.Millimetres = 1, 0.8
 )
 
 // table draws a table; its head is repeated on every sheet, and no row is cut.
@@ -27,9 +30,10 @@ func (f *flow) table(t *Table) {
 	}
 	f.room(bold.LineHeight() + min(high, f.paper.Height/2) + 2)
 	if t.Caption != f.heading { // else it has just been said
-		f.words(t.Caption, bold, f.left, f.wide)
+		f.words(drawing.Sentence, t.Caption, bold, f.left, f.wide)
 		f.y += 0.6
 	}
+	f.grid = &tagged{}
 	head := func() {
 		f.rule(0.5)
 		f.row(t, t.Head, widths, bold)
@@ -49,7 +53,7 @@ func (f *flow) table(t *Table) {
 	f.rule(0.5)
 	if t.Note != "" {
 		f.y += 1
-		f.words(t.Note, f.look.small, f.left, f.wide)
+		f.words(drawing.Sentence, t.Note, f.look.small, f.left, f.wide)
 	}
 	f.y += f.look.gap
 }
@@ -70,7 +74,7 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 	for i, c := range cells {
 		n = max(n, len(t.cell(i, style).Wrap(c, widths[i]-2*cellPad)))
 	}
-	high := units.Millimetres(n)*1.22*style.Size + 1.2
+	high := units.Millimetres(n)*f.look.rows*style.Size + f.look.rowAir
 	if !style.Bold { // not the head
 		high = max(high, t.Least)
 	}
@@ -80,19 +84,33 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style drawing.Style) {
 	high := f.rowHeight(t, cells, widths, style)
 	x := f.left
+	row := f.on(drawing.Table, f.grid).Tagged(drawing.TableRow)
 	for i, c := range cells {
+		role := drawing.TableCell
+		switch {
+		case style.Bold:
+			role = drawing.ColumnHead
+		case t.Names && i == 0:
+			role = drawing.RowHead
+		}
+		field := row.Tagged(role)
 		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
-		for k, l := range cell.Wrap(c, widths[i]-2*cellPad) {
-			at := drawing.Point{X: x + cellPad, Y: f.y + 1 + units.Millimetres(k)*1.22*style.Size}
+		lines := cell.Wrap(c, widths[i]-2*cellPad)
+		top := f.look.rowAir - 0.2
+		if t.Least > 0 && !style.Bold { // beside a box, in the middle of its height
+			top = max(top, (high-units.Millimetres(len(lines)-1)*f.look.rows*style.Size-style.CapHeight())/2)
+		}
+		for k, l := range lines {
+			at := drawing.Point{X: x + cellPad, Y: f.y + top + units.Millimetres(k)*f.look.rows*style.Size}
 			s := cell.WithLevel(drawing.Below)
 			if right {
 				at.X, s = x+widths[i]-cellPad, s.WithAlign(drawing.End)
 			}
-			f.at.Text(at, l, s)
+			field.Text(at, l, s)
 		}
 		if c == "" && !style.Bold { // to be written in: a box
-			f.at.Rectangle(drawing.Rect{X0: x + 1, Y0: f.y + 0.8, X1: x + widths[i] - 1, Y1: f.y + high - 0.8}, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
+			field.Rectangle(drawing.Rect{X0: x + boxSide, Y0: f.y + boxHead, X1: x + widths[i] - boxSide, Y1: f.y + high - boxHead}, drawing.Pen{Width: drawing.Medium}, drawing.NoFill)
 		}
 		x += widths[i]
 	}
@@ -113,8 +131,9 @@ func columns(t *Table, style, bold drawing.Style, width units.Millimetres) []uni
 			wants[0][i] = max(wants[0][i], min(wide(word, s), width*0.4)) // a very long word is broken
 		}
 	}
+	least := make([]units.Millimetres, len(t.Head))
 	for i, h := range t.Head {
-		wants[0][i] = leastCol
+		wants[0][i], least[i] = leastCol, leastCol
 		longest(i, h, bold)
 		for _, r := range t.Rows {
 			if i < len(r) {
@@ -130,7 +149,10 @@ func columns(t *Table, style, bold drawing.Style, width units.Millimetres) []uni
 	for k, want := range wants {
 		if sum(want) > width {
 			if k == 0 {
-				return scaled(want, width/sum(want))
+				if sum(least) > width {
+					return scaled(want, width/sum(want))
+				}
+				return filled(least, want, width) // long words are broken, but a pencil has its room
 			}
 			return filled(had, want, width)
 		}

@@ -16,12 +16,12 @@ func (v *sideView) balloons() {
 		p := &v.pulleys[i]
 		at, r := v.shaftAt(p.shaft), v.mm(p.outside)
 		var spots []spot
-		for _, s := range around(at, []mm{r + 5.5, r + 8, r + 11, r + 15}, v.outwards(i)) {
-			tip := at.Towards(at.Direction(s.at), r)
-			s.dislike += float64(v.blocked(tip, s.at))
+		rim := v.mm(v.shafts[p.shaft].rim)
+		for _, s := range around(at, []mm{r + 6.5, r + 8, r + 11, r + 15, rim + 6.5, rim + 11}, v.outwards(i)) {
 			spots = append(spots, s)
 		}
-		if c, ok := v.settle(2*balloon, 2*balloon, spots); ok {
+		rimTowards := func(c drawing.Point) drawing.Point { return at.Towards(at.Direction(c), r) }
+		if c, ok := v.settleAimed(2*balloon, 2*balloon, spots, rimTowards); ok {
 			v.reference(c, at.Towards(at.Direction(c), r), p.letter)
 		}
 	}
@@ -35,13 +35,16 @@ func (v *sideView) balloons() {
 		var spots []spot
 		for _, s := range around(at, []mm{r + 7, r + 10, r + 14}, -math.Pi/3) {
 			s.at.X += mm(math.Cos(float64(at.Direction(s.at)))) * w / 2
-			s.dislike += float64(v.blocked(at.Towards(at.Direction(s.at), r), s.at))
 			spots = append(spots, s)
 		}
-		if c, ok := v.settle(w, h, spots); ok {
+		if c, ok := v.settleAimed(w, h, spots, func(c drawing.Point) drawing.Point { return at.Towards(at.Direction(c), r) }); ok {
 			v.leader(c, w, h, at.Towards(at.Direction(c), r))
 			v.write(c, o.kind, figures)
 		}
+	}
+	if v.freeAxle != nil {
+		r := max(1, v.mm(v.freeAxle.radius))
+		v.nameOf(v.freeAxle.name, centred(v.at(v.freeAxle.at), 2*r, 2*r))
 	}
 }
 
@@ -53,15 +56,25 @@ func (s *sheet) leader(c drawing.Point, w, h mm, tip drawing.Point) {
 		return
 	}
 	s.draw(drawing.Line(start, tip), drawing.Thin, drawing.NoFill)
-	s.arrowhead(tip, tip.Direction(start))
+	s.mark(drawing.Line(start, tip)) // no label should part it
+	if start.Distance(tip) > headed {
+		s.pointed(tip, tip.Direction(start))
+	}
 }
+
+// headed is how long a leader must be to have an arrowhead that keeps off its label.
+const headed mm = 2.8
 
 // reference draws a letter in a circle with a leader to a point on an outline.
 func (s *sheet) reference(c, tip drawing.Point, letter string) {
 	dir := c.Direction(tip)
 	if c.Distance(tip) > balloon+0.5 {
 		s.draw(drawing.Line(c.Towards(dir, balloon), tip), drawing.Thin, drawing.NoFill)
-		s.arrowhead(tip, dir+math.Pi)
+		s.mark(drawing.Line(c.Towards(dir, balloon), tip))
+		// A circle leaves more room at its corners than its label is said to take.
+		if c.Distance(tip) > balloon*math.Sqrt2+headed {
+			s.pointed(tip, dir+math.Pi)
+		}
 	}
 	s.draw(drawing.Circle(c, balloon), drawing.Outline.Wider(drawing.Medium), drawing.White)
 	s.Text(c, letter, letters.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
@@ -126,6 +139,15 @@ func (v *sideView) bandName(b *band) {
 			}
 		}
 	}
+	nearest := func(at drawing.Point) drawing.Point {
+		tip := nearestOn(v.at(s[0][0]), v.at(s[0][1]), at)
+		if other := nearestOn(v.at(s[1][0]), v.at(s[1][1]), at); other.Distance(at) < tip.Distance(at) {
+			tip = other
+		}
+		return tip
+	}
+	v.aim = nearest
+	defer func() { v.aim = nil }()
 	if centres := v.untold[b.number]; centres != "" {
 		// Only where it hides little; the table beside the drawing has it too.
 		more := fmt.Sprintf("band %d: centres %s", b.number, centres)
@@ -136,12 +158,7 @@ func (v *sideView) bandName(b *band) {
 		}
 	}
 	if at, ok := v.settle(w, h, spots); ok {
-		nearest := func(i int) drawing.Point { return nearestOn(v.at(s[i][0]), v.at(s[i][1]), at) }
-		tip := nearest(0)
-		if other := nearest(1); other.Distance(at) < tip.Distance(at) {
-			tip = other
-		}
-		v.leader(at, w, h, tip)
+		v.leader(at, w, h, nearest(at))
 		v.write(at, words, figures)
 	}
 }
@@ -171,7 +188,7 @@ func (s *sheet) nameOf(words string, r drawing.Rect) {
 			spots = append(spots, spot{drawing.Point{X: x, Y: r.Y1 + h/2 + more}, float64(more)}, spot{drawing.Point{X: x, Y: r.Y0 - h/2 - more}, float64(more)})
 		}
 	}
-	if at, ok := s.settle(w, h, spots); ok {
+	if at, ok := s.settleAimed(w, h, spots, func(at drawing.Point) drawing.Point { return edge(r, at) }); ok {
 		s.leader(at, w, h, drawing.Point{X: max(r.X0, min(r.X1, at.X)), Y: max(r.Y0, min(r.Y1, at.Y))})
 		s.write(at, words, figures)
 	}

@@ -8,7 +8,7 @@ import (
 // Describe is the drawing in words, for those who cannot see it: where each
 // shaft is, what sits on it and which way it turns, and which band runs from
 // where to where.
-func (d *Drive) Describe() string { return d.describeSide() + " " + d.describeTop() }
+func (d *Drive) Describe() string { return d.describeSide() + " " + d.alongAxles().describeTop() }
 
 func (s *scene) describeSide() string {
 	var b strings.Builder
@@ -32,6 +32,9 @@ func (s *scene) describeSide() string {
 		}
 		b.WriteString(".")
 	}
+	if s.freeAxle != nil {
+		fmt.Fprintf(&b, " Free axle: %s mm across, %s mm up.", number(s.freeAxle.at.x), number(s.freeAxle.at.y))
+	}
 	for i := range s.bands {
 		x := &s.bands[i]
 		how := "open"
@@ -49,6 +52,9 @@ func (s *scene) describeTop() string {
 	if s.upright {
 		side = "upper side"
 	}
+	if s.unfolded {
+		b.WriteString("Unfolded, the axles side by side in driving order. ")
+	}
 	fmt.Fprintf(&b, "Along the axles, from the inside of the %s:", side)
 	for i := range s.bands {
 		if i > 0 {
@@ -59,7 +65,7 @@ func (s *scene) describeTop() string {
 	fmt.Fprintf(&b, "; the frame is %s mm deep.", number(s.frame.depth))
 	for i := 1; i < len(s.shafts); i++ {
 		var parts []string
-		for _, x := range s.spacers(&s.shafts[i]) {
+		for _, x := range s.shafts[i].spacers {
 			parts = append(parts, number(x.to-x.from))
 		}
 		if len(parts) > 0 {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"findrive/internal/drawing"
+	"findrive/internal/units"
 )
 
 // mark is one value of a running dimension: how far from the datum along its
@@ -91,8 +92,9 @@ func (s *sheet) below(line mm, marks []mark) {
 	}
 }
 
-// beside draws a running dimension left of the drawing, along an upright line.
-func (s *sheet) beside(line mm, marks []mark) {
+// beside draws a running dimension left of the drawing, along an upright line, with
+// no figure lower than foot.
+func (s *sheet) beside(line, foot mm, marks []mark) {
 	marks = sortedMarks(marks, func(a, b mm) mm { return min(a, b) })
 	_, high := s.room("0", figures)
 	places := make([]mm, len(marks))
@@ -101,9 +103,13 @@ func (s *sheet) beside(line mm, marks []mark) {
 	}
 	places = spread(places, high+0.2)
 	last := len(places) - 1
-	places[last] = min(places[last], marks[last].at)
+	places[last] = min(places[last], foot)
 	for i := last - 1; i >= 0; i-- {
 		places[i] = min(places[i], places[i+1]-high-0.2)
+	}
+	places[0] = max(places[0], s.area.Y0+captionHeight+high/2)
+	for i := 1; i <= last; i++ {
+		places[i] = max(places[i], places[i-1]+high+0.2)
 	}
 	s.draw(drawing.Line(drawing.Point{X: line, Y: marks[0].at}, drawing.Point{X: line, Y: marks[len(marks)-1].at}), drawing.Thin, drawing.NoFill)
 	for i, m := range marks {
@@ -134,43 +140,66 @@ func datum(marks []mark) mm {
 
 // between draws a dimension along the line from a to b, words in the middle or
 // near it, with extension lines that begin a little way from p and q, the things
-// measured.
-func (s *sheet) between(a, b, p, q drawing.Point, words string) {
+// measured. It draws nothing if there is no place for the words beside the line.
+func (s *sheet) between(a, b, p, q drawing.Point, words string) bool {
+	along, gap := a.Direction(b), a.Distance(b)
+	w, h := s.room(words, figures)
+	span := mm(math.Abs(math.Cos(float64(along))))*w + mm(math.Abs(math.Sin(float64(along))))*h
+	middle := drawing.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
+	inside := gap > 8
+	var spots []spot
+	if free := (gap-span)/2 - 3; inside && free > 0 { // in the line, clear of its arrowheads
+		spots = append(spots, spot{middle, 0})
+		for _, t := range []mm{0.3, -0.3, 0.6, -0.6, 1, -1} {
+			spots = append(spots, spot{middle.Towards(along, t*free), 3 * math.Abs(float64(t))})
+		}
+	} else {
+		// No room in the line: above it, below it, or at one of its ends.
+		off := mm(math.Abs(math.Sin(float64(along))))*w/2 + mm(math.Abs(math.Cos(float64(along))))*h/2 + 0.9
+		for _, d := range []mm{off, -off} {
+			spots = append(spots, spot{middle.Towards(along+math.Pi/2, d), 0})
+		}
+		out := mm(1)
+		if !inside {
+			out = 7
+		}
+		for _, end := range []drawing.Point{b.Towards(along, out+span/2), a.Towards(along, -out-span/2)} {
+			spots = append(spots, spot{end, 3})
+		}
+	}
+	heads := [2]drawing.Rect{arrowBox(a, along), arrowBox(b, along+math.Pi)}
+	if !inside {
+		heads = [2]drawing.Rect{arrowBox(a, along+math.Pi), arrowBox(b, along)}
+	}
+	for _, r := range heads {
+		if !s.free(r) {
+			return false
+		}
+	}
+	at, ok := s.settleHere(w, h, spots)
+	if !ok {
+		return false
+	}
 	for _, e := range [2][2]drawing.Point{{p, a}, {q, b}} {
 		if d := e[0].Distance(e[1]); d > 2 {
 			dir := e[0].Direction(e[1])
 			s.draw(drawing.Line(e[0].Towards(dir, 1), e[1].Towards(dir, 1)), drawing.Thin, drawing.NoFill)
 		}
 	}
-	along, gap := a.Direction(b), a.Distance(b)
-	w, h := s.room(words, figures)
-	span := mm(math.Abs(math.Cos(float64(along))))*w + mm(math.Abs(math.Sin(float64(along))))*h
-	middle := drawing.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
-	spots := []spot{{middle, 0}}
-	inside := gap > 8
 	if inside {
 		s.draw(drawing.Line(a, b), drawing.Thin, drawing.NoFill)
 		s.arrowhead(a, along)
 		s.arrowhead(b, along+math.Pi)
-		for _, t := range []mm{0.1, -0.1, 0.2, -0.2, 0.3, -0.3} {
-			spots = append(spots, spot{middle.Towards(along, t*gap), math.Abs(float64(t)) * 10})
-		}
 	} else {
 		s.draw(drawing.Line(a.Towards(along, -6), b.Towards(along, 6)), drawing.Thin, drawing.NoFill)
 		s.arrowhead(a, along+math.Pi)
 		s.arrowhead(b, along)
 	}
-	if !inside || span+5 > gap {
-		// No room in the line: above it, below it, or at one of its ends.
-		spots = nil
-		for _, d := range []mm{h/2 + 0.8, -h/2 - 0.8} {
-			spots = append(spots, spot{middle.Plus(0, -d), 0})
-		}
-		for _, end := range []drawing.Point{b.Towards(along, 7+span/2), a.Towards(along, -7-span/2)} {
-			spots = append(spots, spot{end, 3})
-		}
-	}
-	if at, ok := s.settle(w, h, spots); ok {
-		s.write(at, words, figures)
-	}
+	s.write(at, words, figures)
+	return true
+}
+
+// arrowBox is the room of an arrowhead.
+func arrowBox(tip drawing.Point, from units.Radians) drawing.Rect {
+	return arrow(tip, from, 2.5).Bounds()
 }

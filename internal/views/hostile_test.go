@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
 	"findrive/internal/views"
@@ -31,7 +32,11 @@ func TestAlteredFilesAreRefusedOrDrawn(t *testing.T) {
 		if err != nil {
 			return
 		}
-		d, err := views.Of(&c.Brief, &c.Proposals[0])
+		built, err := assembly.Of(&c.Brief, &c.Proposals[0])
+		if err != nil {
+			return
+		}
+		d, err := views.Of(&c.Brief, &c.Proposals[0], built)
 		if err != nil {
 			return
 		}

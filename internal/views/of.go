@@ -7,18 +7,21 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 )
 
 // Drive is one proposal made ready to be drawn.
 type Drive struct{ scene }
 
-// Of makes a proposal ready to be drawn, with the brief it answers. A drive that
+// Of makes a proposal ready to be drawn, with the brief it answers and what is built from
+// it: sides, spacers and a vehicle's second axle are drawn as built. A drive that
 // cannot be drawn, since its pulleys stand in one another or something has no
 // size, is an error; the program proposes none, but a saved file may hold
 // anything.
-func Of(b *certificate.Brief, p *certificate.Proposal) (*Drive, error) {
-	d := &Drive{scene{upright: b.Model == "ride on an upright axle", frame: frameOf(b)}}
+func Of(b *certificate.Brief, p *certificate.Proposal, built *assembly.Build) (*Drive, error) {
+	d := &Drive{scene{upright: b.Model == "ride on an upright axle", frame: frameOf(b), forgives: mm(p.Forgives),
+		fromBehind: b.Direction.SeenFrom == "back" || b.Direction.SeenFrom == "below"}}
 	if len(p.Stages) == 0 || len(p.Axles) != len(p.Stages) || len(p.Positions) != len(p.Stages)+1 {
 		return nil, errors.New("the drive has no stages, or not a place for each shaft")
 	}
@@ -57,7 +60,45 @@ func Of(b *certificate.Brief, p *certificate.Proposal) (*Drive, error) {
 	if w := p.Drum; w != nil {
 		d.output = &round{drumKind, mm(w.Diameter) / 2, mm(w.Width)}
 	}
+	d.build(built)
 	return d, nil
+}
+
+// build adds what a proposal leaves open and the building decides.
+func (d *Drive) build(built *assembly.Build) {
+	f := &built.Frame
+	d.frame.over = overhang{left: f.Left, below: f.Below, right: f.Length - f.Left - d.frame.length, above: f.Height - f.Below - d.frame.height}
+	d.frame.joiner = f.Strip
+	for _, at := range f.Joiners {
+		d.frame.joiners = append(d.frame.joiners, place{at.X, at.Y})
+	}
+	for i := range built.Shafts {
+		sh := &built.Shafts[i]
+		switch {
+		case sh.Free:
+			d.freeAxle = &shaft{name: sh.Name, at: place{sh.At.X, sh.At.Y}, radius: sh.Diameter / 2, hole: sh.Hole, length: sh.Length, rim: sh.Diameter / 2}
+		case i > 0:
+			d.shafts[i].spacers = spacersOf(built, sh)
+		}
+	}
+}
+
+// spacersOf are tubes, and washers that lie on one another as one, between the sides.
+func spacersOf(built *assembly.Build, sh *assembly.Shaft) []spacer {
+	var out []spacer
+	washers := false
+	for _, k := range sh.Along {
+		p := &built.Parts[k]
+		switch {
+		case p.Kind == assembly.Pulley:
+			washers = false
+		case p.Kind == assembly.Washer && washers:
+			out[len(out)-1].to = p.To
+		default:
+			out, washers = append(out, spacer{p.From, p.To}), p.Kind == assembly.Washer
+		}
+	}
+	return out
 }
 
 // largest is a side of a frame that is still drawn.
@@ -125,24 +166,4 @@ func (d *Drive) addStage(i int, s *certificate.Stage) error {
 	}
 	d.bands = append(d.bands, b)
 	return nil
-}
-
-// Spacer is a piece of tube or a stack of washers that keeps parts apart on an
-// axle.
-type Spacer struct {
-	Axle   int    // from 1
-	After  string // letter of the pulley in front of it; empty for the front side
-	Before string // letter of the pulley behind it; empty for the back side
-	Length mm
-}
-
-// Spacers are those the top view shows, axle by axle from the front.
-func (d *Drive) Spacers() []Spacer {
-	var out []Spacer
-	for i := 1; i < len(d.shafts); i++ {
-		for _, s := range d.spacers(&d.shafts[i]) {
-			out = append(out, Spacer{i, s.after, s.before, s.to - s.from})
-		}
-	}
-	return out
 }

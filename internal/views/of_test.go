@@ -3,6 +3,7 @@ package views_test
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/drawingtest"
@@ -40,10 +42,18 @@ func saved(t *testing.T, name string) *certificate.Certificate {
 
 var cases = []string{"carousel", "big-wheel", "buggy", "crane", "one-stage", "three-stages"}
 
+// built is what is put together for a proposal.
+func built(t *testing.T, c *certificate.Certificate, k int) *assembly.Build {
+	t.Helper()
+	b, err := assembly.Of(&c.Brief, &c.Proposals[k])
+	require.NoError(t, err)
+	return b
+}
+
 // sheets is all drawings of one proposal.
 func sheets(t *testing.T, c *certificate.Certificate, k int, paper drawing.Size) *drawing.Drawing {
 	t.Helper()
-	d, err := views.Of(&c.Brief, &c.Proposals[k])
+	d, err := views.Of(&c.Brief, &c.Proposals[k], built(t, c, k))
 	require.NoError(t, err)
 	out := &drawing.Drawing{Title: c.Brief.Name}
 	p := out.Add(paper, "Drawing of the drive")
@@ -103,9 +113,7 @@ func TestHolesOfTheCertificate(t *testing.T) {
 	pages := drawingtest.Render(t, b.Bytes(), "254")
 	require.Len(t, pages, 3)
 	front := pages[1]
-	// The outline of 260 by 120 mm is the only upright line at both ends of a
-	// row near its foot.
-	x0, y0 := views.Datum(t, front, float64(c.Brief.Frame.Length), false)
+	x0, y0 := views.Datum(t, d.Pages[1], front, false)
 	for _, at := range c.Proposals[0].Positions[1:] {
 		x, y := x0+10*float64(at.X), y0-10*float64(at.Y)
 		across := front.Across(int(math.Round(y))-50, int(x)-20, int(x)+20)
@@ -117,26 +125,77 @@ func TestHolesOfTheCertificate(t *testing.T) {
 	}
 }
 
+// The templates are those of the sides as they are built: they lie on the sides' own
+// corners, and show the hole of a free axle.
+func TestTemplatesAreOfTheSidesAsBuilt(t *testing.T) {
+	for _, name := range cases {
+		c := saved(t, name)
+		b := built(t, c, 0)
+		for _, widened := range []bool{false, true} {
+			if widened { // as sides of sheet are that have no room for strips inside
+				b.Frame.Left += 10
+				b.Frame.Length += 20
+			}
+			d, err := views.Of(&c.Brief, &c.Proposals[0], b)
+			require.NoError(t, err)
+			for _, p := range d.Templates(drawing.A4, "") {
+				text := strings.Join(views.Words(p), " ")
+				if f := &b.Frame; f.Left != f.Below {
+					assert.Contains(t, text, fmt.Sprintf("the datum is then %g mm from the", float64(f.Left)), name)
+				} else if f.Left > 0 {
+					assert.Contains(t, text, fmt.Sprintf("is then %g mm from both", float64(f.Left)), name)
+				} else {
+					assert.Contains(t, text, fmt.Sprintf("which measures %g × %g mm", float64(f.Length), float64(f.Height)), name)
+				}
+				for i := range b.Shafts {
+					if sh := &b.Shafts[i]; sh.Free {
+						assert.Contains(t, text, fmt.Sprintf("free axle drill Ø%g x %g, y %g", float64(sh.Hole), float64(sh.At.X), float64(sh.At.Y)), name)
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestDescribe(t *testing.T) {
 	c := saved(t, "buggy")
-	d, err := views.Of(&c.Brief, &c.Proposals[0])
+	b := built(t, c, 0)
+	d, err := views.Of(&c.Brief, &c.Proposals[0], b)
 	require.NoError(t, err)
-	assert.Equal(t, "Seen from the front, places from the lower left inside corner of a frame of 200 by 80 mm."+
-		" Motor: 114 mm across, 20 mm up, turns clockwise, pulley A 9 mm across."+
-		" Axle 1: 80 mm across, 20 mm up, turns clockwise, pulley B 40 mm across, pulley C 18 mm across."+
-		" Axle 2: 45 mm across, 20 mm up, turns clockwise, pulley D 40 mm across."+
-		" Band 1, open, from A to B, centres 34 mm apart. Band 2, open, from C to D, centres 35 mm apart."+
-		" Along the axles, from the inside of the front: band 1 at 33.5 mm, band 2 at 42.5 mm; the frame is 90 mm deep."+
-		" Spacers on axle 1, from there: 30, 2, 44 mm. Spacers on axle 2, from there: 39, 44 mm.", d.Describe())
-	// Spacers and pulleys fill the depth.
-	sum := map[int]float64{}
-	for _, s := range d.Spacers() {
-		sum[s.Axle] += float64(s.Length)
+	// A tenth of a millimetre is what is written.
+	figure := func(x certificate.Number) string { return fmt.Sprintf("%g", math.Round(float64(x)*10)/10) }
+	p, text := &c.Proposals[0], d.Describe()
+	assert.True(t, strings.HasPrefix(text, fmt.Sprintf("Seen from the front, places from the lower left inside corner of a frame of %s by %s mm. Motor: ", figure(c.Brief.Frame.Length), figure(c.Brief.Frame.Height))), text)
+	for i, at := range p.Positions {
+		what := "Motor"
+		if i > 0 {
+			what = fmt.Sprintf("Axle %d", i)
+		}
+		assert.Contains(t, text, fmt.Sprintf(" %s: %s mm across, %s mm up, turns ", what, figure(at.X), figure(at.Y)))
 	}
-	assert.InDelta(t, 90-7-7, sum[1], 1e-6)
-	assert.InDelta(t, 90-7, sum[2], 1e-6)
-	a, b := views.Letters(1)
-	assert.Equal(t, "CD", a+b)
+	for i := range b.Shafts {
+		if sh := &b.Shafts[i]; sh.Free {
+			assert.Contains(t, text, fmt.Sprintf(" Free axle: %s mm across, %s mm up.", figure(certificate.Number(sh.At.X)), figure(certificate.Number(sh.At.Y))))
+		}
+	}
+	for i := range p.Stages {
+		st := &p.Stages[i]
+		driver, driven := views.Letters(i)
+		assert.Contains(t, text, fmt.Sprintf(", pulley %s %s mm across", driver, figure(st.Driver.Outside)))
+		assert.Contains(t, text, fmt.Sprintf(", pulley %s %s mm across", driven, figure(st.Driven.Outside)))
+		assert.Contains(t, text, fmt.Sprintf(" from %s to %s, centres %s mm apart.", driver, driven, figure(st.Centre)))
+		assert.Contains(t, text, fmt.Sprintf(" band %d at %s mm", i+1, figure(st.Lane)))
+	}
+	// The figures are those of the tubes to be sawn and of the washers.
+	for i := 1; i <= b.Stages; i++ {
+		for _, k := range b.Shafts[i].Along {
+			if p := &b.Parts[k]; p.Kind == assembly.Tube {
+				assert.Contains(t, d.Describe(), fmt.Sprintf("%g", float64(p.Length)), p.Name)
+			}
+		}
+	}
+	driver, driven := views.Letters(1)
+	assert.Equal(t, "CD", driver+driven)
 }
 
 func TestWhatCannotBeDrawn(t *testing.T) {
@@ -158,8 +217,9 @@ func TestWhatCannotBeDrawn(t *testing.T) {
 	}
 	for _, test := range tests {
 		c := saved(t, "buggy")
+		b := built(t, c, 0)
 		test.spoil(&c.Brief, &c.Proposals[0])
-		_, err := views.Of(&c.Brief, &c.Proposals[0])
+		_, err := views.Of(&c.Brief, &c.Proposals[0], b)
 		assert.ErrorContains(t, err, test.words, test.name)
 	}
 }

@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"findrive/internal/units"
@@ -14,13 +15,24 @@ type mm = units.Millimetres
 // behind the inside face of its front side.
 type scene struct {
 	upright bool // axles stand upright: the front is above
-	frame   frame
-	shafts  []shaft // motor first, then the axles
-	pulleys []pulley
-	bands   []band
-	body    body
+	// unfolded says that the shafts lie side by side in driving order, as far apart as
+	// their bands say, and not where they are in the frame; see alongAxles.
+	unfolded bool
+	// fromBehind says that whoever asked for the drive judges from the back, or from
+	// below, how it turns; drawings are seen from the front all the same, and say so.
+	fromBehind bool
+	frame      frame
+	shafts     []shaft // motor first, then the axles
+	pulleys    []pulley
+	bands      []band
+	body       body
 	// output is the wheel or drum outside the frame on the last axle; nil for none.
 	output *round
+	// freeAxle is a vehicle's axle that is not driven, with wheels like the driven one's; nil
+	// for none.
+	freeAxle *shaft
+	// forgives is how far a hole may be off before a rule breaks; 0 if not known.
+	forgives mm
 }
 
 type frame struct {
@@ -30,7 +42,13 @@ type frame struct {
 	rails                 []mm
 	ground                *mm
 	drilled               bool
+	over                  overhang
+	joiners               []place // middles of the strips from side to side
+	joiner                mm      // their section
 }
+
+// overhang is how far a side's own edges are beyond the inside of the frame.
+type overhang struct{ left, right, below, above mm }
 
 type place struct{ x, y mm }
 
@@ -43,6 +61,15 @@ type shaft struct {
 	turns   sense
 	rim     mm    // largest radius on the shaft
 	pulleys []int // from the front
+	spacers []spacer
+}
+
+// everyShaft are the motor, the driven axles and a free one.
+func (s *scene) everyShaft() []shaft {
+	if s.freeAxle == nil {
+		return s.shafts
+	}
+	return append(slices.Clone(s.shafts), *s.freeAxle)
 }
 
 // sense is a way of turning seen from the front.
@@ -109,19 +136,34 @@ func (s *scene) strands(b *band) [2][2]place {
 // extent is the smallest rectangle round everything in the plane of the pulleys,
 // left, bottom, right, top.
 func (s *scene) extent() (x0, y0, x1, y1 mm) {
-	x1, y1 = s.frame.length, s.frame.height
+	x0, y0, x1, y1 = s.drawn()
+	x0, y0, x1, y1 = min(0, x0), min(0, y0), max(s.frame.length, x1), max(s.frame.height, y1)
+	if g := s.frame.ground; g != nil {
+		y0 = min(y0, *g)
+	}
+	return x0, y0, x1, y1
+}
+
+// drawn is the smallest rectangle round the drive without its frame.
+func (s *scene) drawn() (x0, y0, x1, y1 mm) {
+	at := s.shafts[0].at
+	x0, y0, x1, y1 = at.x, at.y, at.x, at.y
 	include := func(at place, rx, ry mm) {
 		x0, y0, x1, y1 = min(x0, at.x-rx), min(y0, at.y-ry), max(x1, at.x+rx), max(y1, at.y+ry)
 	}
 	for _, p := range s.pulleys {
 		include(s.shafts[p.shaft].at, p.outside, p.outside)
 	}
-	include(s.shafts[0].at, s.body.width/2, s.body.height/2)
+	include(at, s.body.width/2, s.body.height/2)
 	if s.output != nil {
 		include(s.shafts[len(s.shafts)-1].at, s.output.radius, s.output.radius)
 	}
-	if g := s.frame.ground; g != nil {
-		y0 = min(y0, *g)
+	if s.freeAxle != nil {
+		r := s.freeAxle.radius
+		if s.output != nil {
+			r = s.output.radius
+		}
+		include(s.freeAxle.at, r, r)
 	}
 	return x0, y0, x1, y1
 }

@@ -19,7 +19,11 @@ func anyScene(t *rapid.T) *scene {
 	if rapid.Bool().Draw(t, "strip") {
 		s.frame.strip, s.frame.side = 10, 10
 		s.frame.rails = []mm{10, s.frame.height / 2}
+		s.frame.over = overhang{10, 10, 10, 10}
+	} else if rapid.Bool().Draw(t, "no room for strips inside") {
+		s.frame.over = overhang{left: 10, right: 10}
 	}
+	s.frame.joiner, s.frame.joiners = 10, []place{{5 - s.frame.over.left, 5}, {s.frame.length - 5, s.frame.height - 5}}
 	stages := rapid.IntRange(1, 4).Draw(t, "stages")
 	for i := range stages + 1 {
 		sh := shaft{name: fmt.Sprintf("axle %d", i), radius: 2.5, length: s.frame.depth + 30, turns: clockwise,
@@ -55,6 +59,11 @@ func anyScene(t *rapid.T) *scene {
 	if rapid.Bool().Draw(t, "output") {
 		s.output = &round{kind: rapid.SampledFrom([]string{wheelKind, drumKind}).Draw(t, "kind"), radius: length("wheel", 5, 40), width: 10}
 	}
+	if s.output != nil && s.output.kind == wheelKind && rapid.Bool().Draw(t, "free axle") {
+		last := s.shafts[stages]
+		s.freeAxle = &shaft{name: "free axle", radius: 2.5, hole: last.hole, rim: 2.5, at: place{length("free x", 5, float64(s.frame.length)-5), last.at.y}}
+	}
+	s.spaced()
 	if rapid.Bool().Draw(t, "floor") {
 		g := mm(-5)
 		s.frame.ground = &g
@@ -84,5 +93,23 @@ func threeStages() *scene {
 		s.bands = append(s.bands, band{number: i + 1, from: 2 * i, to: 2*i + 1, crossed: i == 0, fromPitch: radii[0] - 1.5, toPitch: radii[1] - 1.5,
 			thickness: 1, width: 1.5, lane: lane, centres: mm(math.Hypot(float64(q.x-p.x), float64(q.y-p.y)))})
 	}
+	s.spaced()
 	return s
+}
+
+// spaced fills the gaps along the axles with spacers.
+func (s *scene) spaced() {
+	for i := range s.shafts[1:] {
+		sh, at := &s.shafts[i+1], mm(0)
+		for _, k := range sh.pulleys {
+			p := &s.pulleys[k]
+			if front := p.lane - p.width/2; front > at+1 {
+				sh.spacers = append(sh.spacers, spacer{at, front})
+			}
+			at = p.lane + p.width/2
+		}
+		if s.frame.depth > at+1 {
+			sh.spacers = append(sh.spacers, spacer{at, s.frame.depth - 1})
+		}
+	}
 }

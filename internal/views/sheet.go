@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/drawing"
 	"findrive/internal/units"
@@ -11,6 +12,8 @@ import (
 var (
 	figures = drawing.Words(10)
 	letters = drawing.Words(11).InBold()
+
+	leastType = drawing.Points(8) // of words that have to be made to fit
 )
 
 // sheet is a canvas that remembers where ink is, so that labels find a place
@@ -20,7 +23,24 @@ type sheet struct {
 	area  drawing.Rect               // where labels may be
 	ink   map[[2]int][]drawing.Point // by squares of inkSquare
 	taken []drawing.Rect             // by labels
+	// What no label may lie on: pulleys, holes, arrowheads.
+	discs []roundel
+	boxes []drawing.Rect
+	// aim is where the leader of the label that is being placed would end, by the
+	// label's middle; nil for one without a leader.
+	aim func(drawing.Point) drawing.Point
+	// misses counts labels without a place: a smaller drawing may have room for them.
+	misses int
 }
+
+// roundel is a disc on the page.
+type roundel struct {
+	at     drawing.Point
+	radius mm
+}
+
+// touches reports whether a rectangle lies on it.
+func (d roundel) touches(r drawing.Rect) bool { return edge(r, d.at).Distance(d.at) < d.radius }
 
 const inkSquare mm = 4
 
@@ -84,6 +104,21 @@ func (s *sheet) free(r drawing.Rect) bool {
 	if !s.area.Holds(r) {
 		return false
 	}
+	for _, o := range s.boxes {
+		if r.Overlaps(o) {
+			return false
+		}
+	}
+	for _, d := range s.discs {
+		if d.touches(r) {
+			return false
+		}
+	}
+	return s.clear(r)
+}
+
+// clear reports whether no label is within a little air of it.
+func (s *sheet) clear(r drawing.Rect) bool {
 	r = r.Inset(-air)
 	for _, o := range s.taken {
 		if r.Overlaps(o) {
@@ -109,8 +144,18 @@ func (s *sheet) settle(width, height mm, spots []spot) (at drawing.Point, ok boo
 	at, cost := s.look(width, height, spots)
 	if ok = !math.IsInf(cost, 1); ok {
 		s.taken = append(s.taken, centred(at, width, height))
+	} else {
+		s.misses++
 	}
 	return at, ok
+}
+
+// settleAimed is settle for a label with a leader, which had better not pass over
+// other labels.
+func (s *sheet) settleAimed(width, height mm, spots []spot, aim func(drawing.Point) drawing.Point) (at drawing.Point, ok bool) {
+	s.aim = aim
+	defer func() { s.aim = nil }()
+	return s.settle(width, height, spots)
 }
 
 // centred is a rectangle about its middle.
@@ -124,7 +169,11 @@ func (s *sheet) look(width, height mm, spots []spot) (at drawing.Point, cost flo
 	cost = math.Inf(1)
 	try := func(p drawing.Point, dislike float64) {
 		if r := centred(p, width, height); s.free(r) {
-			if c := dislike + 3*float64(s.clutter(r.Inset(-air))); c < cost-1e-9 {
+			c := dislike + 3*float64(s.clutter(r.Inset(-air)))
+			if s.aim != nil && c < cost-1e-9 {
+				c += float64(s.blocked(s.aim(p), p))
+			}
+			if c < cost-1e-9 {
 				cost, at = c, p
 			}
 		}
@@ -184,9 +233,23 @@ func around(c drawing.Point, radii []mm, from units.Radians) []spot {
 func (s *sheet) arrowhead(tip drawing.Point, from units.Radians) { s.head(tip, from, 2.5) }
 
 func (s *sheet) head(tip drawing.Point, from units.Radians, long float64) {
+	path := arrow(tip, from, long)
+	s.Draw(path, drawing.NoPen, drawing.Black)
+	s.boxes = append(s.boxes, path.Bounds())
+}
+
+// pointed ends a leader with an arrowhead, unless it would lie on a label.
+func (s *sheet) pointed(tip drawing.Point, from units.Radians) {
+	box := arrow(tip, from, 2.5).Bounds()
+	if !slices.ContainsFunc(s.taken, box.Overlaps) {
+		s.arrowhead(tip, from)
+	}
+}
+
+func arrow(tip drawing.Point, from units.Radians, long float64) *drawing.Path {
 	const half = 20.0 / 2 / 180 * math.Pi
 	side := mm(long / math.Cos(half))
-	s.Draw(drawing.Polygon(tip, tip.Towards(from+half, side), tip.Towards(from-half, side)), drawing.NoPen, drawing.Black)
+	return drawing.Polygon(tip, tip.Towards(from+half, side), tip.Towards(from-half, side))
 }
 
 // settleHere is settle without looking further than the spots.

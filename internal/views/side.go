@@ -27,13 +27,16 @@ func (s *scene) roomAbove() mm {
 	return 11
 }
 
-// side draws the side view at a scale, its datum corner at a point.
-func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
-	g := c.Group("Side view", s.describeSide())
+// side draws the side view as it is put on the page, and counts labels without a
+// place.
+func (s *scene) side(room drawing.Rect, p paper) (*drawing.Group, int) {
+	g := &drawing.Group{Title: "Side view", Description: s.describeSide()}
 	v := sideView{scene: s, paper: p, sheet: newSheet(&g.Canvas, room), untold: map[int]string{}}
 	v.captions()
 	v.sights()
 	v.frameLines()
+	v.joiners()
+	v.broken()
 	v.drive()
 	v.centreLines()
 	v.bodyAndOutput()
@@ -41,6 +44,36 @@ func (s *scene) side(c *drawing.Canvas, room drawing.Rect, p paper) {
 	v.distances()
 	v.arrows()
 	v.balloons()
+	return g, v.misses
+}
+
+// broken shows where the frame is drawn shorter than it is.
+func (v *sideView) broken() {
+	r := v.frameRect()
+	if v.across != nil {
+		for _, x := range v.across.breaks() {
+			v.breakLine(drawing.Point{X: v.origin.X + x, Y: r.Y0 - 2}, drawing.Point{X: v.origin.X + x, Y: r.Y1 + 2})
+		}
+	}
+	if v.up != nil {
+		for _, y := range v.up.breaks() {
+			v.breakLine(drawing.Point{X: r.X0 - 2, Y: v.origin.Y - y}, drawing.Point{X: r.X1 + 2, Y: v.origin.Y - y})
+		}
+	}
+}
+
+// breakLine is a pair of thin lines with a zigzag, upright or level, and nothing
+// between them (ISO 128-2 line type 01.1 with zigzags).
+func (s *sheet) breakLine(a, b drawing.Point) {
+	const half, zig mm = 1, 1.2
+	along, long := a.Direction(b), a.Distance(b)
+	across := along + math.Pi/2
+	s.Draw(drawing.Polygon(a.Towards(across, half), b.Towards(across, half), b.Towards(across, -half), a.Towards(across, -half)), drawing.NoPen, drawing.White)
+	for _, side := range []mm{half, -half} {
+		c := func(t, off mm) drawing.Point { return a.Towards(along, t).Towards(across, side+off) }
+		m := long / 2
+		s.draw(drawing.Polyline(c(0, 0), c(m-zig, 0), c(m-zig/2, zig), c(m+zig/2, -zig), c(m+zig, 0), c(long, 0)), drawing.Thin, drawing.NoFill)
+	}
 }
 
 type sideView struct {
@@ -63,6 +96,7 @@ func (v *sideView) frameRect() drawing.Rect {
 func (v *sideView) frameLines() {
 	r := v.frameRect()
 	v.draw(drawing.Rectangle(r), drawing.Outline, drawing.NoFill)
+	v.mark(drawing.Rectangle(r)) // words should not hide it
 	for _, y := range v.frame.rails {
 		for _, edge := range []mm{y - v.frame.strip/2, y + v.frame.strip/2} {
 			if edge > 0 && edge < v.frame.height {
@@ -83,10 +117,38 @@ func (v *sideView) frameLines() {
 	}
 }
 
+// joiners are the strips inside the frame that hold the sides together, cut. They stand
+// clear of all that turns, so nothing hides them.
+func (v *sideView) joiners() {
+	half := v.frame.joiner / 2
+	for _, at := range v.stripsInside() {
+		low, high := v.at(place{at.x - half, at.y - half}), v.at(place{at.x + half, at.y + half})
+		if full := v.mm(v.frame.joiner) - 0.1; high.X-low.X < full || low.Y-high.Y < full {
+			continue // where the frame is broken out
+		}
+		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Thin, drawing.Hatched)
+	}
+}
+
+// stripsInside are the joining strips that stand within the frame.
+func (s *scene) stripsInside() []place {
+	var out []place
+	for _, at := range s.frame.joiners {
+		if at.x > 0 && at.y > 0 && at.x < s.frame.length && at.y < s.frame.height {
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
 // sights makes every pulley hide what lies behind it.
 func (v *sideView) sights() {
 	for i, p := range v.pulleys {
 		v.sight.solids = append(v.sight.solids, solid{owner: i, near: p.lane - p.width/2, holds: disc(v.shaftAt(p.shaft), v.mm(p.outside))})
+		v.discs = append(v.discs, roundel{v.shaftAt(p.shaft), v.mm(p.outside)})
+	}
+	for _, sh := range v.everyShaft() {
+		v.discs = append(v.discs, roundel{v.at(sh.at), shaftOnPage(v.mm(sh.radius))})
 	}
 }
 
@@ -190,8 +252,8 @@ func (v *sideView) bandPath(b *band) (whole, over *drawing.Path) {
 }
 
 func (v *sideView) centreLines() {
-	for i, sh := range v.shafts {
-		at := v.shaftAt(i)
+	for _, sh := range v.everyShaft() {
+		at := v.at(sh.at)
 		reach := v.mm(sh.rim) + 2.5
 		for _, d := range []units.Radians{0, math.Pi / 2} {
 			// The short dash in the middle of the line is at the centre.
@@ -199,12 +261,15 @@ func (v *sideView) centreLines() {
 				v.draw(drawing.Line(at, at.Towards(way, reach)), drawing.Pen{Width: drawing.Narrow, Dash: centreDash}, drawing.NoFill)
 			}
 		}
-		v.draw(drawing.Circle(at, max(0.5, v.mm(sh.radius))), drawing.Outline.Wider(drawing.Medium), drawing.White)
+		v.draw(drawing.Circle(at, shaftOnPage(v.mm(sh.radius))), drawing.Outline.Wider(drawing.Medium), drawing.White)
 		for _, way := range []units.Radians{0, math.Pi / 2} {
 			v.Line(at.Towards(way, -1.2), at.Towards(way, 1.2), drawing.Thin)
 		}
 	}
 }
+
+// shaftOnPage is the radius a shaft is drawn with: large enough to be seen.
+func shaftOnPage(r mm) mm { return max(0.5, r) }
 
 // centreDash begins with half of a long dash.
 var centreDash = []mm{3, 1, 1, 1, 3, 0}
@@ -215,6 +280,9 @@ func (v *sideView) bodyAndOutput() {
 	v.draw(drawing.Rectangle(v.bodyRect()), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
 	if o := v.output; o != nil {
 		v.draw(drawing.Circle(v.shaftAt(len(v.shafts)-1), v.mm(o.radius)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		if v.freeAxle != nil {
+			v.draw(drawing.Circle(v.at(v.freeAxle.at), v.mm(o.radius)), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		}
 	}
 }
 
@@ -240,10 +308,10 @@ func (v *sideView) arrows() {
 			for k := range 24 {
 				start := units.Radians(k) * 2 * math.Pi / 24
 				rect := drawing.Arc(at, r, start, turn).Bounds().Inset(-1)
-				if !v.free(rect) {
+				if !v.area.Holds(rect) || !v.clear(rect) {
 					continue
 				}
-				if cost := float64(v.clutter(rect)) + 4*float64(ring); cost < best {
+				if cost := float64(v.clutter(rect)) + 14*float64(ring); cost < best {
 					best, radius, from, sweep, taken = cost, r, start, turn, rect
 				}
 			}
@@ -266,8 +334,8 @@ func (v *sideView) positions() {
 	low := v.at(place{x0, y0})
 	across := []mark{{0, r.X0, r.Y1 + 1}, {v.frame.length, r.X1, r.Y1 + 1}}
 	up := []mark{{0, r.Y1, r.X0 - 1}, {v.frame.height, r.Y0, r.X0 - 1}}
-	for i, sh := range v.shafts {
-		at := v.shaftAt(i)
+	for _, sh := range v.everyShaft() {
+		at := v.at(sh.at)
 		across = append(across, mark{sh.at.x, at.X, r.Y1 + 1})
 		up = append(up, mark{sh.at.y, at.Y, r.X0 - 1})
 		// The centre line goes on to the frame's edge, as an extension line.
@@ -280,7 +348,7 @@ func (v *sideView) positions() {
 		}
 	}
 	v.below(low.Y+5, across)
-	v.beside(low.X-5, up)
+	v.beside(low.X-5, r.Y1, up)
 	// In the corner between the two.
 	w, h := v.room("datum", figures)
 	var spots []spot
@@ -306,15 +374,19 @@ func (v *sideView) distances() {
 		b := &v.bands[i]
 		p, q := v.shaftAt(v.pulleys[b.from].shaft), v.shaftAt(v.pulleys[b.to].shaft)
 		words := number(b.centres)
+		told := false
 		switch {
 		case math.Abs(float64(p.Y-q.Y)) < 0.05:
 			y := above - mm(level.take(p.X, q.X))*5
-			v.between(drawing.Point{X: p.X, Y: y}, drawing.Point{X: q.X, Y: y}, v.clear(p, b.from, 0, -1), v.clear(q, b.to, 0, -1), words)
+			told = v.between(drawing.Point{X: p.X, Y: y}, drawing.Point{X: q.X, Y: y}, v.beyondRim(p, b.from, 0, -1), v.beyondRim(q, b.to, 0, -1), words)
 		case math.Abs(float64(p.X-q.X)) < 0.05:
 			x := right + mm(upright.take(p.Y, q.Y))*5
-			v.between(drawing.Point{X: x, Y: p.Y}, drawing.Point{X: x, Y: q.Y}, v.clear(p, b.from, 1, 0), v.clear(q, b.to, 1, 0), words)
+			told = v.between(drawing.Point{X: x, Y: p.Y}, drawing.Point{X: x, Y: q.Y}, v.beyondRim(p, b.from, 1, 0), v.beyondRim(q, b.to, 1, 0), words)
 		default:
-			v.aligned(b, p, q, words)
+			told = v.aligned(b, p, q, words)
+		}
+		if !told {
+			v.untold[b.number] = words
 		}
 	}
 }
@@ -339,8 +411,8 @@ next:
 	return len(*r) - 1
 }
 
-// clear is where an extension line may begin: at the end of the centre line.
-func (v *sideView) clear(at drawing.Point, k int, dx, dy mm) drawing.Point {
+// beyondRim is where an extension line may begin: at the end of the centre line.
+func (v *sideView) beyondRim(at drawing.Point, k int, dx, dy mm) drawing.Point {
 	reach := v.mm(v.shafts[v.pulleys[k].shaft].rim) + 1.5
 	return at.Plus(dx*reach, dy*reach)
 }
@@ -350,7 +422,7 @@ const crowded = 0.2
 
 // aligned dimensions a slanting centre distance beside the band, on the side
 // where less is in the way.
-func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
+func (v *sideView) aligned(b *band, p, q drawing.Point, words string) bool {
 	along := p.Direction(q)
 	rims := max(v.shafts[v.pulleys[b.from].shaft].rim, v.shafts[v.pulleys[b.to].shaft].rim)
 	// A line through much else would not be read: then the band's name says it.
@@ -367,11 +439,7 @@ func (v *sideView) aligned(b *band, p, q drawing.Point, words string) {
 			}
 		}
 	}
-	if off == 0 {
-		v.untold[b.number] = words
-		return
-	}
-	v.between(p.Towards(way, off), q.Towards(way, off), p, q, words)
+	return off != 0 && v.between(p.Towards(way, off), q.Towards(way, off), p, q, words)
 }
 
 // meets reports whether a line ends on ink: its arrowhead would be lost there.
@@ -412,12 +480,19 @@ func (v *sideView) captions() {
 	if v.upright {
 		words = "Seen from above, upper side taken off"
 	}
+	if v.fromBehind {
+		behind := "the back"
+		if v.upright {
+			behind = "below"
+		}
+		words += "; from " + behind + " it turns the other way"
+	}
 	v.caption(fmt.Sprintf("%s. Scale %v", words, v.scale))
 }
 
 // caption writes words at the top of the sheet.
 func (s *sheet) caption(words string) {
-	style, words := figures.Fit(words, s.area.Width(), drawing.Points(7))
+	style, words := figures.Fit(words, s.area.Width(), leastType)
 	at := drawing.Point{X: s.area.X0, Y: s.area.Y0 + 0.5}
 	style = style.WithLevel(drawing.Below)
 	s.taken = append(s.taken, style.Bounds(at, words))

@@ -3,7 +3,6 @@ package views
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"findrive/internal/drawing"
@@ -12,13 +11,17 @@ import (
 
 // Templates are pages in true size to drill through, for the front side and for
 // the back, each to be stuck on the outside of its side and therefore seen from
-// there: the back is the mirror image. What does not go on one page is cut into
-// tiles with register marks where they overlap. foot is put at the foot of each
-// page, for the name of the design.
+// there: the back is the mirror image. They show the datum corner and the holes and
+// not the rest of the frame. What does not go on one page is cut into tiles with
+// register marks on their seams; tiles with nothing on them are left out as far as
+// the others still hang together. foot is put at the foot of each page, for the name
+// of the design.
 func (d *Drive) Templates(paper drawing.Size, foot string) []*drawing.Page {
 	var out []*drawing.Page
 	for _, back := range []bool{false, true} {
-		t := template{scene: &d.scene, back: back, foot: foot}
+		s := d.scene
+		s.shafts = d.everyShaft()
+		t := template{scene: &s, back: back, foot: foot}
 		out = append(out, t.pages(paper)...)
 	}
 	return out
@@ -28,11 +31,12 @@ func (d *Drive) Templates(paper drawing.Size, foot string) []*drawing.Page {
 // most printers can reach (common practice).
 const (
 	pageEdge    mm = 10
-	headRoom    mm = 31 // words at the head
 	barRoom     mm = 10 // for each check bar
 	checkLength mm = 100
-	overlap     mm = 15 // of neighbouring tiles
-	outlineRoom mm = 3  // outside the frame's outline
+	mapWide     mm = 46 // for the map of the tiles
+	mapHigh     mm = 24
+	overlap     mm = 15 // of neighbouring tiles, at least
+	aside       mm = 4  // paper outside the datum and beyond the last hole
 )
 
 type template struct {
@@ -67,86 +71,140 @@ func (t *template) corner() string {
 	return "lower left"
 }
 
-// window is the part of a page that shows the frame.
-func window(paper drawing.Size) drawing.Rect {
-	return drawing.Rect{X0: pageEdge + barRoom, Y0: pageEdge + headRoom, X1: paper.Width - pageEdge, Y1: paper.Height - pageEdge - barRoom}
-}
+// inset reports whether the datum lies inside the side's own corner.
+func (t *template) inset() bool { return t.frame.over.left > 0 || t.frame.over.below > 0 }
 
-// tiles is how many windows are needed for a length.
-func tiles(length, window mm) int {
-	length += 2 * outlineRoom
-	if length <= window {
-		return 1
+// region is the part of a side that the template shows, as seen from the template's
+// side: from the side's own corner to the holes and the motor.
+func (t *template) region() drawing.Rect {
+	far := place{}
+	for i, sh := range t.shafts {
+		rx, ry := sh.hole/2+beyond, sh.hole/2+beyond
+		if i == 0 {
+			rx, ry = t.body.width/2, t.body.height/2
+		}
+		far.x, far.y = max(far.x, sh.at.x+rx), max(far.y, sh.at.y+ry)
 	}
-	return 1 + int(math.Ceil(float64((length-window)/(window-overlap))-1e-9))
+	over := &t.frame.over
+	// A little more shows where the frame ends, and spares words about it.
+	for _, end := range []struct {
+		far          *mm
+		length, over mm
+	}{{&far.x, t.frame.length, over.right}, {&far.y, t.frame.height, over.above}} {
+		if *end.far > end.length-2*beyond {
+			*end.far = max(*end.far, end.length+end.over)
+		}
+	}
+	r := drawing.Rect{X0: -over.left, Y0: -over.below, X1: far.x, Y1: far.y}
+	if t.back {
+		r.X0, r.X1 = t.frame.length-far.x, t.frame.length+over.left
+	}
+	return r
 }
 
+// beyond is how much is shown past a hole.
+const beyond mm = 8
+
+// instructions are what stands at the head, without what belongs to tiles.
+func (t *template) instructions() []string {
+	edges := "the lower and left edges of the side"
+	if t.back {
+		edges = "the lower and right edges of the side"
+	}
+	words := fmt.Sprintf("For the outside of the %s side; this is how it looks from there. Cut along the two thick datum lines. Lay them on %s, ", t.sideName(), edges)
+	switch over := &t.frame.over; {
+	case !t.inset():
+		words += fmt.Sprintf("which measures %s × %s mm. Does yours reach further? Then draw this size on the outside first.", number(t.frame.length), number(t.frame.height))
+	case t.frame.strip > 0 && over.left == over.below:
+		words += fmt.Sprintf("the outer ones of its strips: the datum, the inside corner, is then %s mm from both.", number(over.left))
+	default:
+		words += fmt.Sprintf("which measures %s × %s mm: the datum is then %s mm from the %s edge and %s mm from the lower one.",
+			number(t.frame.length+over.left+over.right), number(t.frame.height+over.below+over.above), number(over.left), strings.TrimPrefix(t.corner(), "lower "), number(over.below))
+	}
+	sizes := "All sizes in mm; x and y from the datum."
+	if t.forgives > 0 {
+		sizes += fmt.Sprintf(" Tolerance: a hole may be up to %s mm off.", number(t.forgives))
+	}
+	sizes += " Dashed: what is inside, the motor and joining strips."
+	if t.frame.drilled {
+		sizes += " Drilling is a job for an adult, the work clamped."
+		if t.back {
+			words = "Only for a side drilled by itself: better drill both together with the other template. " + words
+		} else {
+			sizes = strings.TrimSuffix(sizes, ".") + ", both sides together."
+		}
+	}
+	return []string{words, sizes}
+}
+
+func (g *grid) instruction(name string) string {
+	return fmt.Sprintf("Sheet %s of %d. Where it says “cut”, cut; lay that edge on the other sheet's line so that marks with the same number are whole again, and tape it.", name, g.count)
+}
+
+var (
+	instructionStyle = drawing.Words(9)
+	printWell        = "Print at 100 %, not “fit to page”. Measure both check bars before drilling: each must be 100 mm."
+)
+
+// window is the part of a page that shows the side.
+func (t *template) window(page drawing.Size) drawing.Rect {
+	wide := page.Width - 2*pageEdge - mapWide
+	lines := len(instructionStyle.InBold().Wrap(printWell, wide))
+	for _, words := range append(t.instructions(), (&grid{count: 88}).instruction("88")) {
+		lines += len(instructionStyle.Wrap(words, wide))
+	}
+	head := max(mapHigh, 6.5+mm(lines)*instructionStyle.LineHeight()+2)
+	return drawing.Rect{X0: pageEdge + barRoom, Y0: pageEdge + head, X1: page.Width - pageEdge, Y1: page.Height - pageEdge - barRoom}
+}
+
+// pages takes the paper upright or on its side, whichever takes fewer sheets.
 func (t *template) pages(paper drawing.Size) []*drawing.Page {
 	upright := drawing.Size{Width: min(paper.Width, paper.Height), Height: max(paper.Width, paper.Height)}
-	best, columns, rows := upright, 0, 0
+	var best *grid
 	for _, p := range []drawing.Size{upright.Landscape(), upright} {
-		w := window(p)
-		c, r := tiles(t.frame.length, w.Width()), tiles(t.frame.height, w.Height())
-		if columns == 0 || c*r < columns*rows {
-			best, columns, rows = p, c, r
+		if g := t.grid(p); best == nil || g.count < best.count {
+			best = g
 		}
 	}
 	var out []*drawing.Page
-	for r := range rows {
-		for c := range columns {
-			out = append(out, t.page(best, c, r, columns, rows))
+	for r := range best.y.count {
+		for c := range best.x.count {
+			if best.kept[r][c] {
+				out = append(out, t.page(best, c, r))
+			}
 		}
 	}
 	return out
 }
 
-// view puts a tile's part of the frame in its window: one on the page is put in
-// the middle, several follow each other from the upper left.
-func (t *template) view(w drawing.Rect, column, row, columns, rows int) paper {
-	x, y := w.X0+outlineRoom-mm(column)*(w.Width()-overlap), w.Y0+outlineRoom-mm(row)*(w.Height()-overlap)
-	if columns == 1 {
-		x = middle(w.X0, w.X1, t.frame.length)
-	}
-	if rows == 1 {
-		y = middle(w.Y0, w.Y1, t.frame.height)
-	}
-	return paper{scale{1, 1}, drawing.Point{X: x, Y: y + t.frame.height}}
-}
-
-func (t *template) page(size drawing.Size, column, row, columns, rows int) *drawing.Page {
-	side := t.sideName()
+func (t *template) page(g *grid, column, row int) *drawing.Page {
+	side, name := t.sideName(), g.name(column, row)
 	title := fmt.Sprintf("Drilling template, %s side", side)
-	if columns*rows > 1 {
-		title += fmt.Sprintf(", sheet %s", tileName(column, row, columns))
+	if g.count > 1 {
+		title += fmt.Sprintf(", sheet %s of %d", name, g.count)
 	}
-	p := drawing.NewPage(size, title)
+	p := drawing.NewPage(g.size, title)
 	p.Description = t.describe()
-	w := window(size)
-	t.head(p, title, column, row, columns, rows)
-	checkBars(p, w)
-	v := &tile{template: t, paper: t.view(w, column, row, columns, rows), window: w}
-	g := p.Group("The "+side+" side in true size", p.Description)
-	g.Window = &w
-	v.sheet = newSheet(&g.Canvas, w)
+	t.heading(p, g, column, row, title)
+	checkBars(p, g.window)
+	v := &tile{template: t, paper: g.view(column, row), grid: g, column: column, row: row}
+	group := p.Group("The "+side+" side in true size", p.Description)
+	group.Window = &g.window
+	v.sheet = newSheet(&group.Canvas, g.window)
 	v.outline()
 	v.motor()
 	v.holes()
-	v.sheet.area = w.Inset(1)
-	if columns*rows > 1 {
-		v.registers(columns, rows)
-	}
+	v.sheet.area = g.window.Inset(1)
+	v.axes()
+	v.seams()
 	v.names()
 	return p
 }
 
-// tileName numbers tiles along the rows.
-func tileName(column, row, columns int) string { return fmt.Sprint(row*columns + column + 1) }
-
 // describe is the template in words.
 func (t *template) describe() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Outline of the inside of the frame, %s by %s mm, seen from outside. From the datum corner, %s:",
-		number(t.frame.length), number(t.frame.height), t.corner())
+	fmt.Fprintf(&b, "The holes of the %s side in true size, seen from outside. From the datum corner, %s:", t.sideName(), t.corner())
 	for i, sh := range t.shafts {
 		if i > 0 {
 			b.WriteString(";")
@@ -160,23 +218,59 @@ func (t *template) describe() string {
 	return b.String()
 }
 
-func (t *template) head(p *drawing.Page, title string, column, row, columns, rows int) {
-	at, width := drawing.Point{X: pageEdge, Y: pageEdge}, p.Size.Width-2*pageEdge
+func (t *template) heading(p *drawing.Page, g *grid, column, row int, title string) {
+	at, width := drawing.Point{X: pageEdge, Y: pageEdge}, p.Size.Width-2*pageEdge-mapWide
 	name := drawing.Words(13).InBold().WithLevel(drawing.Below)
 	style, words := name.Fit(title, width, drawing.Points(9))
-	p.Text(at, words, style)
-	text := drawing.Words(10)
-	at = p.Paragraph(at.Plus(0, 6.5), "Print at 100 %, not “fit to page”. Measure both check bars before drilling: each must be 100 mm.", width, text.InBold())
-	at = p.Paragraph(at.Plus(0, 0.3), fmt.Sprintf("Stick on the outside of the %s side; this is how it looks from there. The outline is the inside of the frame: lay its datum corner on the %s one. "+
-		"Drilling is a job for an adult, the wood clamped.", t.sideName(), t.corner()), width, text)
-	if columns*rows > 1 {
-		p.Paragraph(at.Plus(0, 0.3), fmt.Sprintf("Sheet %s of %d. Lay the sheets over one another so that register marks with the same number meet, and tape them.",
-			tileName(column, row, columns), columns*rows), width, text)
+	p.Tagged(drawing.Title).Text(at, words, style)
+	at = p.Tagged(drawing.Sentence).Paragraph(at.Plus(0, 6.5), printWell, width-2, instructionStyle.InBold())
+	for _, words := range t.instructions() {
+		at = p.Tagged(drawing.Sentence).Paragraph(at, words, width-2, instructionStyle)
 	}
+	if g.count > 1 {
+		p.Tagged(drawing.Sentence).Paragraph(at, g.instruction(g.name(column, row)), width-2, instructionStyle)
+	}
+	t.tileMap(p, g, column, row)
 	if t.foot != "" {
-		style, words := drawing.Words(8).Fit(t.foot, width-checkLength-barRoom-4, drawing.Points(5))
-		p.Text(drawing.Point{X: p.Size.Width - pageEdge, Y: p.Size.Height - pageEdge - 0.5}, words, style.WithAlign(drawing.End))
+		style, words := drawing.Words(8).Fit(t.foot, width+mapWide-checkLength-barRoom-4, leastType)
+		p.Tagged(drawing.Furniture).Text(drawing.Point{X: p.Size.Width - pageEdge, Y: p.Size.Height - pageEdge - 0.5}, words, style.WithAlign(drawing.End))
 	}
+}
+
+// tileMap shows at the head where on the side the sheets lie, this one black, with
+// the holes.
+func (t *template) tileMap(p *drawing.Page, g *grid, column, row int) {
+	f := &t.frame
+	left, right, below, above := f.over.left, f.over.right, f.over.below, f.over.above
+	if t.back {
+		left, right = right, left
+	}
+	room := drawing.Rect{X0: p.Size.Width - pageEdge - mapWide + 4, Y0: pageEdge, X1: p.Size.Width - pageEdge, Y1: pageEdge + mapHigh - 6}
+	m := p.Group("Map of the sheets", fmt.Sprintf("Where this sheet lies on the %s side.", t.sideName()))
+	long, high := f.length+left+right, f.height+below+above
+	k := min(room.Width()/long, room.Height()/high)
+	origin := drawing.Point{X: room.X1 - k*(f.length+right), Y: room.Y0 + k*(f.height+above)}
+	at := func(x, y mm) drawing.Point { return origin.Plus(k*x, -k*y) }
+	side := drawing.Rect{X0: at(-left, 0).X, Y0: at(0, f.height+above).Y, X1: at(f.length+right, 0).X, Y1: at(0, -below).Y}
+	m.Rectangle(side, drawing.Outline, drawing.NoFill)
+	for r := range g.y.count {
+		for c := range g.x.count {
+			if !g.kept[r][c] {
+				continue
+			}
+			cell := g.cell(c, r)
+			low, up := at(cell.X0, cell.Y0), at(cell.X1, cell.Y1)
+			fill := drawing.White
+			if c == column && r == row {
+				fill = drawing.Black
+			}
+			m.Rectangle(drawing.Rect{X0: max(side.X0, low.X), Y0: max(side.Y0, up.Y), X1: min(side.X1, up.X), Y1: min(side.Y1, low.Y)}, drawing.Thin, fill)
+		}
+	}
+	for _, sh := range t.shafts[1:] {
+		m.Circle(at(t.x(sh.at.x), sh.at.y), 0.9, drawing.Thin, drawing.White)
+	}
+	p.Text(drawing.Point{X: p.Size.Width - pageEdge, Y: side.Y1 + 1.2}, "black: this sheet", drawing.Words(8).WithAlign(drawing.End).WithLevel(drawing.Below))
 }
 
 // checkBars draws 100 mm along the foot and along the left edge of the page.
@@ -201,217 +295,4 @@ func checkBars(p *drawing.Page, w drawing.Rect) {
 	bar(func(along, across mm) drawing.Point { return drawing.Point{X: left + along, Y: foot - across} }, 0)
 	x := pageEdge + 4
 	bar(func(along, across mm) drawing.Point { return drawing.Point{X: x + across, Y: w.Y1 - along} }, math.Pi/2)
-}
-
-// tile is one page's part of a template.
-type tile struct {
-	*template
-	paper
-	*sheet
-	window drawing.Rect
-}
-
-func (v *tile) shaftAt(i int) drawing.Point {
-	sh := &v.shafts[i]
-	return v.at(place{v.x(sh.at.x), sh.at.y})
-}
-
-func (v *tile) outline() {
-	f := v.frame
-	a, b := v.at(place{0, f.height}), v.at(place{f.length, 0})
-	v.draw(drawing.Rectangle(drawing.Rect{X0: a.X, Y0: a.Y, X1: b.X, Y1: b.Y}), drawing.Outline.Wider(drawing.Medium), drawing.NoFill)
-	for _, y := range f.rails {
-		for _, edge := range []mm{y - f.strip/2, y + f.strip/2} {
-			if edge > 0 && edge < f.height {
-				v.draw(drawing.Line(v.at(place{0, edge}), v.at(place{f.length, edge})), drawing.Thin, drawing.NoFill)
-			}
-		}
-	}
-	// The datum corner: a black quarter just outside it.
-	c := v.at(place{v.x(0), 0})
-	out := mm(-1)
-	if v.back {
-		out = 1
-	}
-	v.draw(drawing.Polygon(c, c.Plus(out*outlineRoom*0.8, 0), c.Plus(0, outlineRoom*0.8)), drawing.Thin, drawing.Black)
-}
-
-// motor shows where the motor is held.
-func (v *tile) motor() {
-	at, w, h := v.shaftAt(0), v.body.width/2, v.body.height/2
-	v.draw(drawing.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}), drawing.Hidden, drawing.NoFill)
-	v.cross(at, 5)
-}
-
-func (v *tile) cross(at drawing.Point, reach mm) {
-	v.draw(drawing.Line(at.Plus(-reach, 0), at.Plus(reach, 0)), drawing.Thin, drawing.NoFill)
-	v.draw(drawing.Line(at.Plus(0, -reach), at.Plus(0, reach)), drawing.Thin, drawing.NoFill)
-}
-
-// holes shows each axle's hole, or the axle itself where nothing is drilled.
-func (v *tile) holes() {
-	for i, sh := range v.shafts[1:] {
-		at, r := v.shaftAt(i+1), sh.hole/2
-		if r == 0 {
-			r = sh.radius
-		}
-		v.draw(drawing.Circle(at, r), drawing.Outline.Wider(drawing.Medium), drawing.NoFill)
-		v.cross(at, r+5)
-	}
-}
-
-// registers marks places that neighbouring tiles share, in the middle of their
-// overlap, with the same number on both.
-func (v *tile) registers(columns, rows int) {
-	w := v.window
-	number := 0
-	mark := func(at place) {
-		number++
-		c := v.at(at)
-		if !w.Inset(4).Holds(drawing.Rect{X0: c.X, Y0: c.Y, X1: c.X, Y1: c.Y}) {
-			return
-		}
-		v.draw(drawing.Circle(c, 2.2), drawing.Thin, drawing.NoFill)
-		v.cross(c, 4)
-		v.take(c, 8, 8)
-		words := strconv.Itoa(number)
-		width, height := v.room(words, letters)
-		var spots []spot
-		for _, dx := range []mm{1, -1} {
-			for _, dy := range []mm{-1, 1} {
-				spots = append(spots, spot{c.Plus(dx*(4.8+width/2), dy*(1+height/2)), 0})
-			}
-		}
-		if at, ok := v.settle(width, height, spots); ok {
-			v.write(at, words, letters)
-		}
-	}
-	stepX, stepY := w.Width()-overlap, w.Height()-overlap
-	if columns == 1 {
-		stepX = 0
-	}
-	if rows == 1 {
-		stepY = 0
-	}
-	f := v.frame
-	// The seam's middle, from the upper left of the outline.
-	seam := func(k int, step mm) mm { return mm(k)*step + overlap/2 - outlineRoom }
-	for k := 1; k < columns; k++ {
-		for row := range rows {
-			top := f.height - mm(row)*stepY
-			foot := max(0, top-w.Height()+2*outlineRoom)
-			for _, share := range []mm{0.25, 0.75} {
-				mark(place{seam(k, stepX), foot + (top-foot)*share})
-			}
-		}
-	}
-	for k := 1; k < rows; k++ {
-		for column := range columns {
-			left := mm(column) * stepX
-			right := min(f.length, left+w.Width()-2*outlineRoom)
-			for _, share := range []mm{0.3, 0.7} {
-				mark(place{left + (right-left)*share, f.height - seam(k, stepY)})
-			}
-		}
-	}
-}
-
-// take keeps labels out of a rectangle about a point.
-func (s *sheet) take(c drawing.Point, w, h mm) {
-	s.taken = append(s.taken, drawing.Rect{X0: c.X - w/2, Y0: c.Y - h/2, X1: c.X + w/2, Y1: c.Y + h/2})
-}
-
-// names writes what each mark is, near it. Holes whose centre is on the sheet
-// keep their cross-hairs clear of words.
-func (v *tile) names() {
-	type label struct {
-		at    drawing.Point
-		reach mm // from the centre to where a leader ends
-		lines []string
-	}
-	var labels []label
-	f := v.frame
-	for i, sh := range v.shafts {
-		at := v.shaftAt(i)
-		if !v.window.Holds(drawing.Rect{X0: at.X, Y0: at.Y, X1: at.X, Y1: at.Y}) {
-			continue
-		}
-		r := sh.hole / 2
-		l := label{at: at, lines: []string{sh.name + " (" + v.lettersOn(&sh) + ")"}}
-		switch {
-		case i == 0:
-			l.lines = []string{"motor shaft: no hole", fmt.Sprintf("body %s × %s", number(v.body.width), number(v.body.height))}
-		case r > 0:
-			l.lines = append(l.lines, "drill Ø"+number(sh.hole))
-		default:
-			r = sh.radius
-			l.lines = append(l.lines, "no hole: clip for Ø"+number(2*sh.radius))
-		}
-		l.reach = r
-		labels = append(labels, l)
-		v.take(at, 2*r+8, 2*r+8)
-	}
-	datum := v.at(place{v.x(0), 0})
-	if v.window.Holds(drawing.Rect{X0: datum.X, Y0: datum.Y, X1: datum.X, Y1: datum.Y}) {
-		to := mm(1)
-		if v.back {
-			to = -1
-		}
-		words := "datum corner"
-		w, h := v.room(words, figures)
-		if at, ok := v.settle(w, h, []spot{{datum.Plus(to*(w/2+2), -h/2-1.5), 0}, {datum.Plus(to*(w/2+2), h/2+1), 1}, {datum.Plus(to*(w/2+2), -h-6), 2}}); ok {
-			v.write(at, words, figures)
-		}
-	}
-	for _, l := range labels {
-		v.label(l.at, l.reach, l.lines)
-	}
-	words := fmt.Sprintf("inside of the frame: %s × %s", number(f.length), number(f.height))
-	style, words := figures.Fit(words, f.length-4, drawing.Points(7))
-	w, h := v.room(words, style)
-	c := v.at(place{f.length / 2, f.height})
-	if at, ok := v.settleHere(w, h, []spot{{c.Plus(0, h/2+1), 0}, {c.Plus(f.length/4, h/2+1), 1}, {c.Plus(-f.length/4, h/2+1), 1}}); ok {
-		v.write(at, words, style)
-	}
-}
-
-// lettersOn lists the pulleys on a shaft, from the front.
-func (s *scene) lettersOn(sh *shaft) string {
-	var out []string
-	for _, k := range sh.pulleys {
-		out = append(out, s.pulleys[k].letter)
-	}
-	return strings.Join(out, ", ")
-}
-
-// label writes lines near a point with a leader to its circle.
-func (v *tile) label(at drawing.Point, reach mm, lines []string) {
-	w, h := mm(0), mm(0)
-	line := figures.CapHeight() + 1.6
-	for _, words := range lines {
-		width, _ := v.room(words, figures)
-		w = max(w, width)
-	}
-	h = line*mm(len(lines)-1) + figures.CapHeight() + 2*figures.Descent()
-	var spots []spot
-	for _, s := range around(at, []mm{reach + 6, reach + 9, reach + 13, reach + 18}, math.Pi/4) {
-		d := at.Direction(s.at)
-		s.at.X += mm(math.Cos(float64(d))) * w / 2
-		s.at.Y -= mm(math.Sin(float64(d))) * h / 2
-		// A leader along a cross-hair would hide it.
-		if math.Min(math.Abs(math.Sin(float64(d))), math.Abs(math.Cos(float64(d)))) < 0.4 {
-			s.dislike += 12
-		}
-		s.dislike += float64(v.blocked(at.Towards(at.Direction(s.at), reach+5), s.at))
-		spots = append(spots, s)
-	}
-	c, ok := v.settle(w, h, spots)
-	if !ok {
-		return
-	}
-	v.leader(c, w, h, at.Towards(at.Direction(c), max(reach, 0.8)))
-	for i, words := range lines {
-		y := c.Y + (mm(i)-mm(len(lines)-1)/2)*line
-		v.write(drawing.Point{X: c.X, Y: y}, words, figures)
-	}
 }

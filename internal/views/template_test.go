@@ -2,10 +2,12 @@ package views
 
 import (
 	"bytes"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/drawingtest"
@@ -29,31 +31,50 @@ func printed(t *testing.T, s *scene, paper drawing.Size) (pages []*drawing.Page,
 	return pages, pictures
 }
 
-// corner finds the outline's upright line nearest to a side and its level line
-// at the foot, in dots, looking where nothing else is drawn.
-func datumIn(t *testing.T, pic drawingtest.Picture, s *scene, back bool) (x, y float64) {
-	t.Helper()
-	w := pic.Bounds().Dx()
-	// A row just above the outline's foot crosses only its two sides.
-	column := pic.Down(w/2+7, 420, pic.Bounds().Dy()-210)
-	require.NotEmpty(t, column)
-	y = column[len(column)-1]
-	row := pic.Across(int(y)-120, 190, w-90)
-	require.Len(t, row, 2, "the two sides of the outline")
-	require.InDelta(t, float64(s.frame.length)*10, row[1]-row[0], 1, "true size")
-	if back {
-		return row[1], y
+// datumLines is a drawing.Painter that finds the datum lines: the one wide line of a
+// template with a corner in it.
+type datumLines struct {
+	words
+	corner *drawing.Point
+}
+
+func (d *datumLines) Stroke(p *drawing.Path, pen drawing.Pen) {
+	if len(p.Steps) == 3 && pen.Width == drawing.Wide {
+		d.corner = &p.Steps[1].To
 	}
-	return row[0], y
+}
+
+// datumIn finds the datum in dots where it is printed, from the corner of the datum
+// lines, of which it lies so far inside.
+func datumIn(t *testing.T, page *drawing.Page, pic drawingtest.Picture, over mm, back bool) (x, y float64) {
+	t.Helper()
+	var d datumLines
+	page.Paint(&d)
+	require.NotNil(t, d.corner, "datum lines")
+	in := 30.0 // along the lines, where nothing else is
+	if back {
+		in = -in
+	}
+	cx, cy := float64(d.corner.X)*10, float64(d.corner.Y)*10
+	column := pic.Down(int(cx+in), int(cy)-8, int(cy)+12)
+	row := pic.Across(int(cy)-30, int(cx)-8, int(cx)+8)
+	require.Len(t, column, 1, "the datum line at the foot")
+	require.Len(t, row, 1, "the datum line at the side")
+	assert.InDelta(t, cx, row[0], 1)
+	assert.InDelta(t, cy, column[0], 1)
+	if back {
+		return row[0] - 10*float64(over), column[0] - 10*float64(over)
+	}
+	return row[0] + 10*float64(over), column[0] - 10*float64(over)
 }
 
 func TestHolesAreWhereTheyShouldBe(t *testing.T) {
 	s := threeStages()
-	_, pictures := printed(t, s, drawing.A4)
+	pages, pictures := printed(t, s, drawing.A4)
 	require.Len(t, pictures, 2, "a page for each side")
 	for i, pic := range pictures {
 		back := i == 1
-		x0, y0 := datumIn(t, pic, s, back)
+		x0, y0 := datumIn(t, pages[i], pic, s.frame.over.left, back)
 		for _, sh := range s.shafts[1:] {
 			dx, dy := float64(sh.at.x)*10, float64(sh.at.y)*10
 			if back {
@@ -81,7 +102,7 @@ func TestHolesAreWhereTheyShouldBe(t *testing.T) {
 
 func TestCheckBarsAreTrue(t *testing.T) {
 	long := threeStages()
-	long.frame.length = 300
+	long.frame.length, long.shafts[3].at.x = 400, 390
 	pages, pictures := printed(t, long, drawing.Letter)
 	require.Len(t, pages, 4, "two tiles for each side")
 	for i, pic := range pictures {
@@ -89,16 +110,16 @@ func TestCheckBarsAreTrue(t *testing.T) {
 		ends := pic.Across(foot-20, 150, 1300)
 		require.Len(t, ends, 2)
 		assert.InDelta(t, 1000, ends[1]-ends[0], 1)
-		w := window(pages[i].Size)
+		w := (&template{scene: long, back: i > 1}).window(pages[i].Size)
 		ends = pic.Down(10*int(pageEdge)+60, int(w.Y1*10)-1100, int(w.Y1*10)+20)
 		require.Len(t, ends, 2)
 		assert.InDelta(t, 1000, ends[1]-ends[0], 1)
 	}
 }
 
-// Every hole is on some tile, and where two tiles meet they have register marks
-// in common.
-func TestTilesCoverTheFrame(t *testing.T) {
+// Every hole is on some tile, and where two tiles meet they have register marks in
+// common.
+func TestTilesCoverTheHoles(t *testing.T) {
 	s := threeStages()
 	s.frame.length, s.frame.height = 480, 300
 	s.shafts[3].at = place{470, 290}
@@ -112,10 +133,60 @@ func TestTilesCoverTheFrame(t *testing.T) {
 			count[x.Words]++
 		}
 	}
-	for _, name := range []string{"motor shaft: no hole", "axle 1 (B, C)", "axle 2 (D, E)", "axle 3 (F)", "datum corner"} {
+	for _, name := range []string{"motor shaft: no hole", "axle 1 (B, C)", "axle 2 (D, E)", "axle 3 (F)", "x 470, y 290", "datum", "far edge"} {
 		assert.GreaterOrEqual(t, count[name], 2, name)
 	}
 	for _, mark := range []string{"1", "2"} {
 		assert.GreaterOrEqual(t, count[mark], 4, "mark %s on two tiles of each side", mark)
 	}
+}
+
+// Paper is not spent on a frame: a large one with its holes near the datum takes a
+// sheet for each side, one of 500 mm with a hole at its far end no more than two.
+func TestTemplateIsFittedToItsHoles(t *testing.T) {
+	sheets := func(length, height, x mm) int {
+		s := threeStages()
+		s.frame.length, s.frame.height = length, height
+		s.shafts[1].at.x = x
+		return len((&Drive{*s}).Templates(drawing.Letter, ""))
+	}
+	assert.Equal(t, 2, sheets(250, 120, 188))
+	assert.Equal(t, 2, sheets(900, 700, 188))
+	assert.Equal(t, 4, sheets(500, 400, 450))
+}
+
+// For frames of any size, sheets without a hole only join others, every hole has
+// its label on some sheet with its place, and seams keep off the holes' middles.
+func TestSheetsOfAnyTemplate(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		for _, back := range []bool{false, true} {
+			tp := template{scene: s, back: back}
+			g := tp.grid(drawing.A4)
+			require.True(t, g.connected(g.count))
+			shown := map[string]bool{}
+			for _, p := range tp.pages(drawing.A4) {
+				var w words
+				p.Paint(&w)
+				for _, x := range w.texts {
+					shown[x.Words] = true
+				}
+			}
+			for _, sh := range s.shafts {
+				require.True(t, shown[fmt.Sprintf("x %s, y %s", number(sh.at.x), number(sh.at.y))], "%s has its place", sh.name)
+			}
+			for i, sh := range s.shafts {
+				n := 0
+				for r := range g.kept {
+					for c := range g.kept[r] {
+						cell := g.cell(c, r)
+						if x, y := tp.x(sh.at.x), sh.at.y; g.kept[r][c] && cell.X0 <= x && x <= cell.X1 && cell.Y0 <= y && y <= cell.Y1 {
+							n++
+						}
+					}
+				}
+				require.Positive(t, n, "shaft %d", i)
+			}
+		}
+	})
 }

@@ -3,6 +3,7 @@ package views
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"findrive/internal/drawing"
 )
@@ -14,6 +15,7 @@ type topView struct {
 	*scene
 	scale
 	*sheet
+	across *fold
 	sight  sight
 	origin drawing.Point // of the datum corner at the inside of the front
 }
@@ -21,10 +23,11 @@ type topView struct {
 // at is where on the page something is, so far along the frame and behind the
 // inside of its front.
 func (v *topView) at(x, depth mm) drawing.Point {
+	x = v.origin.X + v.across.at(x)
 	if v.upright {
-		return drawing.Point{X: v.origin.X + v.mm(x), Y: v.origin.Y + v.mm(depth)}
+		return drawing.Point{X: x, Y: v.origin.Y + v.mm(depth)}
 	}
-	return drawing.Point{X: v.origin.X + v.mm(x), Y: v.origin.Y - v.mm(depth)}
+	return drawing.Point{X: x, Y: v.origin.Y - v.mm(depth)}
 }
 
 // rect is a rectangle about a line along an axle.
@@ -87,12 +90,22 @@ func (v *topView) draws() {
 	if v.upright {
 		words = "Seen from the near edge, upper side at the head"
 	}
+	if v.unfolded {
+		words = "Unfolded, axles side by side, front at the foot"
+		if v.upright {
+			words = "Unfolded, axles side by side, upper side at the head"
+		}
+	}
 	v.caption(fmt.Sprintf("%s. Figures beside axles: spacers in mm. Scale %v", words, v.scale))
 	v.sights()
 	v.walls()
 	v.motor()
 	for i := range v.shafts {
 		v.axle(i)
+	}
+	if v.freeAxle != nil {
+		from, to := v.ends(len(v.shafts) - 1)
+		v.rod(v.freeAxle, axleOwner+len(v.shafts), from, to)
 	}
 	for i := range v.pulleys {
 		v.pulley(i)
@@ -119,12 +132,19 @@ func (v *topView) sights() {
 	for i := range v.pulleys {
 		p := &v.pulleys[i]
 		sh := &v.shafts[p.shaft]
+		v.boxes = append(v.boxes, v.pulleyRect(p))
 		add(i, sh.at.y, p.outside, v.pulleyRect(p))
 	}
 	for i := range v.shafts[1:] {
 		sh := &v.shafts[i+1]
 		front, back := v.ends(i + 1)
+		v.boxes = append(v.boxes, v.rect(sh.at.x, sh.radius+spacerWall, front, back))
 		add(axleOwner+i+1, sh.at.y, sh.radius, v.rect(sh.at.x, sh.radius, front, back))
+	}
+	if sh := v.freeAxle; sh != nil {
+		front, back := v.ends(len(v.shafts) - 1)
+		v.boxes = append(v.boxes, v.rect(sh.at.x, sh.radius, front, back))
+		add(axleOwner+len(v.shafts), sh.at.y, sh.radius, v.rect(sh.at.x, sh.radius, front, back))
 	}
 	m := &v.shafts[0]
 	add(bodyOwner, m.at.y, v.body.height/2, v.rect(m.at.x, v.body.width/2, v.body.front, v.body.front+v.body.length))
@@ -147,10 +167,58 @@ func (v *topView) walls() {
 	half := f.length / 2
 	v.draw(drawing.Rectangle(v.rect(half, half, -f.side, 0)), drawing.Outline, drawing.Hatched)
 	v.draw(drawing.Rectangle(v.rect(half, half, f.depth, f.depth+f.side)), drawing.Outline, drawing.Hatched)
+	low, high := v.at(0, -f.side-2/v.mm(1)).Y, v.at(0, f.depth+f.side+2/v.mm(1)).Y
 	for _, x := range []mm{0, f.length} {
+		if v.unfolded {
+			v.breakLine(drawing.Point{X: v.at(x, 0).X, Y: min(low, high)}, drawing.Point{X: v.at(x, 0).X, Y: max(low, high)})
+			continue
+		}
 		v.draw(drawing.Line(v.at(x, 0), v.at(x, f.depth)), drawing.Phantom, drawing.NoFill)
 	}
+	for _, x := range v.across.breaks() {
+		v.breakLine(drawing.Point{X: v.origin.X + x, Y: min(low, high)}, drawing.Point{X: v.origin.X + x, Y: max(low, high)})
+	}
 }
+
+// alongAxles is the drive as the top view shows it: as it is, or, where shafts stand
+// above one another, so that one would hide another's pulleys, unfolded.
+func (s *scene) alongAxles() *scene {
+	half := func(i int) mm {
+		if i == 0 {
+			return max(s.shafts[0].rim, s.body.width/2)
+		}
+		return s.shafts[i].rim
+	}
+	hidden := false
+	for i := range s.shafts {
+		for j := range i {
+			away := mm(math.Abs(float64(s.shafts[i].at.x - s.shafts[j].at.x)))
+			hidden = hidden || away < max(half(i), half(j))+max(s.shafts[i].radius, s.shafts[j].radius)
+		}
+	}
+	if !hidden {
+		return s
+	}
+	out := *s
+	out.unfolded, out.frame.ground, out.frame.joiners, out.freeAxle = true, nil, nil, nil
+	out.shafts = slices.Clone(s.shafts)
+	at := half(0) + unfoldedEnd
+	for i := range out.shafts {
+		if i > 0 {
+			at += s.bands[i-1].centres
+		}
+		out.shafts[i].at = place{at, 0}
+	}
+	end := half(len(s.shafts) - 1)
+	if s.output != nil {
+		end = max(end, s.output.radius)
+	}
+	out.frame.length = at + end + unfoldedEnd
+	return &out
+}
+
+// unfoldedEnd is how much of the sides is shown beyond the drive.
+const unfoldedEnd mm = 8
 
 func (v *topView) motor() {
 	m, b := &v.shafts[0], v.body
@@ -159,48 +227,38 @@ func (v *topView) motor() {
 	v.line(drawing.Rectangle(v.rect(m.at.x, m.radius, b.front+b.length, b.front+b.length+m.length)), depth, drawing.Outline.Wider(drawing.Medium), bodyOwner)
 }
 
-// spacer is what keeps parts apart on an axle.
-type spacer struct {
-	from, to      mm
-	after, before string // letters; empty for a side of the frame
-}
+// spacerWall is how thick a spacer is drawn.
+const spacerWall mm = 1.5
 
-// spacers of an axle: between the sides and the pulleys on it.
-func (s *scene) spacers(sh *shaft) []spacer {
-	at, after := mm(0), ""
-	var out []spacer
-	for _, k := range sh.pulleys {
-		p := &s.pulleys[k]
-		if front := p.lane - p.width/2; front > at+0.25 {
-			out = append(out, spacer{at, front, after, p.letter})
-		}
-		at, after = p.lane+p.width/2, p.letter
-	}
-	if s.frame.depth > at+0.25 {
-		out = append(out, spacer{at, s.frame.depth, after, ""})
-	}
-	return out
-}
+// spacer is what keeps parts apart on an axle: a tube, or washers on one another.
+type spacer struct{ from, to mm }
 
 func (v *topView) axle(i int) {
 	sh := &v.shafts[i]
 	if i > 0 {
-		depth, own := v.behind(sh.at.y), axleOwner+i
 		front, back := v.ends(i)
-		r := v.rect(sh.at.x, sh.radius, front, back)
-		for _, wall := range [][2]mm{{-v.frame.side, 0}, {v.frame.depth, v.frame.depth + v.frame.side}} {
-			v.Draw(drawing.Rectangle(v.rect(sh.at.x, sh.radius, wall[0], wall[1])), drawing.NoPen, drawing.White)
-		}
-		v.line(drawing.Rectangle(r), depth, drawing.Outline.Wider(drawing.Medium), own)
-		for _, s := range v.spacers(sh) {
-			v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius+1.5, s.from, s.to)), depth, drawing.Thin, own)
-		}
+		v.rod(sh, axleOwner+i, front, back)
+		return
 	}
+	v.centreLine(sh, v.body.front, v.body.front+v.body.length+sh.length)
+}
+
+// rod is an axle with its spacers, through both sides.
+func (v *topView) rod(sh *shaft, own int, front, back mm) {
+	depth := v.behind(sh.at.y)
+	for _, wall := range [][2]mm{{-v.frame.side, 0}, {v.frame.depth, v.frame.depth + v.frame.side}} {
+		v.Draw(drawing.Rectangle(v.rect(sh.at.x, sh.radius, wall[0], wall[1])), drawing.NoPen, drawing.White)
+	}
+	v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius, front, back)), depth, drawing.Outline.Wider(drawing.Medium), own)
+	for _, s := range sh.spacers {
+		v.line(drawing.Rectangle(v.rect(sh.at.x, sh.radius+spacerWall, s.from, s.to)), depth, drawing.Thin, own)
+	}
+	front, back = v.reach()
+	v.centreLine(sh, front, back)
+}
+
+func (v *topView) centreLine(sh *shaft, front, back mm) {
 	over := 3 / v.mm(1) // on the page
-	front, back := v.reach()
-	if i == 0 {
-		front, back = v.body.front, v.body.front+v.body.length+sh.length
-	}
 	v.draw(drawing.Line(v.at(sh.at.x, front-over), v.at(sh.at.x, back+over)), drawing.Centre, drawing.NoFill)
 }
 
@@ -253,8 +311,14 @@ func (s *sheet) bandLines(seen, hidden *drawing.Path, b *band, wide mm) {
 // wheelsOrDrum are drawn as what stands outside the section.
 func (v *topView) wheelsOrDrum() {
 	for _, at := range v.outputs() {
-		r := v.rect(v.shafts[len(v.shafts)-1].at.x, v.output.radius, at[0], at[1])
-		v.draw(drawing.Rectangle(r), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		on := []*shaft{&v.shafts[len(v.shafts)-1]}
+		if v.freeAxle != nil {
+			on = append(on, v.freeAxle)
+		}
+		for _, sh := range on {
+			r := v.rect(sh.at.x, v.output.radius, at[0], at[1])
+			v.draw(drawing.Rectangle(r), drawing.Phantom.Wider(drawing.Medium), drawing.NoFill)
+		}
 	}
 }
 
@@ -272,7 +336,7 @@ func (v *topView) lanes() {
 		v.draw(drawing.Line(drawing.Point{X: v.at(min(p, q), 0).X - 1, Y: y}, drawing.Point{X: start, Y: y}), drawing.Centre, drawing.NoFill)
 		marks = append(marks, mark{b.lane, y, start})
 	}
-	v.beside(x, marks)
+	v.beside(x, v.area.Y1-3, marks)
 	v.area.X0 = x + 1
 }
 
@@ -287,17 +351,17 @@ func (v *topView) letters() {
 			// Rings about the rectangle rather than its centre.
 			d := c.Direction(s.at)
 			s.at.X += mm(math.Cos(float64(d))) * r.Width() / 2
-			s.dislike += float64(v.blocked(edge(r, s.at), s.at))
 			spots = append(spots, s)
 		}
-		if at, ok := v.settle(2*balloon, 2*balloon, spots); ok {
+		if at, ok := v.settleAimed(2*balloon, 2*balloon, spots, func(at drawing.Point) drawing.Point { return edge(r, at) }); ok {
 			v.reference(at, edge(r, at), p.letter)
 		}
 	}
 	m := &v.shafts[0]
 	v.nameOf("motor", v.rect(m.at.x, v.body.width/2, v.body.front, v.body.front+v.body.length))
-	for i := range v.shafts[1:] {
-		sh := &v.shafts[i+1]
+	named := v.everyShaft()[1:]
+	for i := range named {
+		sh := &named[i]
 		front, back := v.reach()
 		r := v.rect(sh.at.x, sh.radius, front, back)
 		w, h := v.room(sh.name, figures)
@@ -310,23 +374,23 @@ func (v *topView) letters() {
 		if at, ok := v.settle(w, h, spots); ok {
 			v.write(at, sh.name, figures)
 		}
-		for _, s := range v.spacers(sh) {
+		for _, s := range sh.spacers {
 			words := number(s.to - s.from)
 			w, h := v.room(words, figures)
-			c := v.at(sh.at.x, (s.from+s.to)/2)
+			c, own := v.at(sh.at.x, (s.from+s.to)/2), v.rect(sh.at.x, sh.radius+spacerWall, s.from, s.to)
 			var spots []spot
 			for _, dx := range []mm{1, 3, 6, 10} {
 				for _, dy := range []mm{0, 2, -2, 4, -4, 7, -7, 10, -10} {
 					for _, side := range []mm{1, -1} {
-						spots = append(spots, spot{c.Plus(side*(v.mm(sh.radius+1.5)+w/2+dx), dy), float64(dx) + math.Abs(float64(dy))})
+						at := c.Plus(side*(v.mm(sh.radius+spacerWall)+w/2+dx), dy)
+						spots = append(spots, spot{at, float64(dx) + math.Abs(float64(dy))})
 					}
 				}
 			}
-			if at, ok := v.settle(w, h, spots); ok {
+			if at, ok := v.settleAimed(w, h, spots, func(at drawing.Point) drawing.Point { return edge(own, at) }); ok {
 				// A figure that is not just beside its spacer gets a leader to it.
-				r := v.rect(sh.at.x, sh.radius+1.5, s.from, s.to)
-				if beside := at.Y > r.Y0-h/2 && at.Y < r.Y1+h/2; !beside || edge(r, at).Distance(at) > w/2+4 {
-					v.leader(at, w, h, edge(r, at))
+				if beside := at.Y > own.Y0-h/2 && at.Y < own.Y1+h/2; !beside || edge(own, at).Distance(at) > w/2+4 {
+					v.leader(at, w, h, edge(own, at))
 				}
 				v.write(at, words, figures)
 			}

@@ -2,7 +2,10 @@ package views
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,7 +28,8 @@ func (w *words) Stroke(*drawing.Path, drawing.Pen) {}
 func (w *words) Text(t drawing.Text)               { w.texts = append(w.texts, t) }
 
 // tidy checks that no two words touch, that all are on the page, that all
-// pulleys have their letter and that the font has all characters.
+// pulleys have their letter, that the font has all characters, and that no words lie
+// on a pulley, a hole or an arrowhead.
 func tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect, want ...string) {
 	var w words
 	c.Paint(&w)
@@ -46,6 +50,11 @@ func tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect, want ...stri
 	for _, x := range want {
 		require.Contains(t, seen, x)
 	}
+	var o obstacles
+	c.Paint(&o)
+	for i, r := range rects {
+		require.Empty(t, o.covers(r), "%q", seen[i])
+	}
 }
 
 func (s *scene) wanted() []string {
@@ -56,15 +65,107 @@ func (s *scene) wanted() []string {
 	return out
 }
 
+// obstacles is a drawing.Painter that collects words and what they must not lie on.
+type obstacles struct {
+	words
+	where    string // the view that is drawn
+	clip     *drawing.Rect
+	discs    []clipped
+	heads    []drawing.Rect
+	outlines [][2]drawing.Point // of pulleys in the view along the axles
+}
+
+// clipped is a disc of which only what is in a window is seen.
+type clipped struct {
+	roundel
+	window *drawing.Rect
+}
+
+func (o *obstacles) Clip(r drawing.Rect) { o.clip = &r }
+func (o *obstacles) Unclip()             { o.clip = nil }
+
+func (o *obstacles) Begin(title, _ string) { o.where = title }
+
+func (o *obstacles) Fill(p *drawing.Path, white bool) {
+	if !white && len(p.Steps) == 4 { // three corners: an arrowhead
+		o.heads = append(o.heads, p.Bounds())
+	}
+}
+
+func (o *obstacles) Stroke(p *drawing.Path, pen drawing.Pen) {
+	if pen.White {
+		return
+	}
+	if o.where == "Top view" {
+		if pen.Width == drawing.Wide && len(p.Steps) >= 10 {
+			for i, s := range p.Steps[1:] {
+				if s.Kind == drawing.Draw {
+					o.outlines = append(o.outlines, [2]drawing.Point{p.Steps[i].To, s.To})
+				}
+			}
+		}
+		return
+	}
+	pulley := (pen.Width == drawing.Wide || pen.Width == 0.7) && pen.Dash == nil || slices.Equal(pen.Dash, drawing.Hidden.Dash) || slices.Equal(pen.Dash, []mm{behindDash, behindDash})
+	for _, s := range p.Steps {
+		hole := pen.Width == drawing.Medium && pen.Dash == nil && p.Steps[len(p.Steps)-1].Kind == drawing.Close
+		if s.Kind == drawing.Turn && s.Radius != balloon && (pulley || hole) {
+			o.discs = append(o.discs, clipped{roundel{s.Centre, s.Radius}, o.clip})
+		}
+	}
+}
+
+// covers reports whether words lie on a pulley, a hole or an arrowhead.
+func (o *obstacles) covers(r drawing.Rect) string {
+	for _, d := range o.discs {
+		if d.window != nil && !d.window.Overlaps(r) {
+			continue
+		}
+		if d.radius > 0 && (roundel{d.at, d.radius - 0.05}).touches(r) {
+			return fmt.Sprintf("the disc %v", d)
+		}
+	}
+	for _, h := range o.heads {
+		if h.Inset(0.05).Overlaps(r) {
+			return fmt.Sprintf("the arrowhead %v", h)
+		}
+	}
+	for _, l := range o.outlines {
+		for i := range 51 {
+			t := mm(i) / 50
+			q := drawing.Point{X: l[0].X + (l[1].X-l[0].X)*t, Y: l[0].Y + (l[1].Y-l[0].Y)*t}
+			if r.Inset(0.05).Holds(centred(q, 0, 0)) {
+				return fmt.Sprintf("the pulley at %v", q)
+			}
+		}
+	}
+	return ""
+}
+
 func TestLabelsNeverTouch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := &Drive{*anyScene(t)}
-		room := drawing.Rect{X0: 10, Y0: 10, X1: 200, Y1: 200}
-		for _, draw := range []func(*drawing.Canvas, drawing.Rect){d.Side, d.Top, d.Both} {
+		room := drawing.Rect{X0: 10, Y0: 10, X1: 200, Y1: 210}
+		for i, draw := range []func(*drawing.Canvas, drawing.Rect){d.Side, d.Top, d.Both} {
 			p := drawing.NewPage(drawing.A4, "test")
 			draw(&p.Canvas, room)
 			tidy(t, &p.Canvas, room, d.wanted()...)
+			var o obstacles
+			p.Paint(&o)
+			if i != 1 { // the side view names its bands
+				for _, b := range d.bands {
+					require.True(t, slices.ContainsFunc(o.texts, func(w drawing.Text) bool { return strings.HasPrefix(w.Words, fmt.Sprintf("band %d", b.number)) }), "band %d", b.number)
+				}
+			}
+			for _, w := range o.texts {
+				require.Empty(t, o.covers(w.Style.Bounds(w.At, w.Words)), "drawing %d: %q", i, w.Words)
+			}
 		}
+		// The room on a build sheet.
+		p := drawing.NewPage(drawing.A4, "test")
+		small := drawing.Rect{X0: 13, Y0: 30, X1: 133, Y1: 118}
+		d.Side(&p.Canvas, small)
+		tidy(t, &p.Canvas, small, d.wanted()...)
 		for _, p := range d.Templates(drawing.Letter, "a design") {
 			tidy(t, &p.Canvas, p.Size.Bounds().Inset(pageEdge-1))
 		}
@@ -75,7 +176,7 @@ func TestLabelsNeverTouch(t *testing.T) {
 func TestBandPathHasTheLengthOfABand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyScene(t)
-		v := &sideView{scene: s, paper: paper{scale{1, 1}, drawing.Point{X: 0, Y: 500}}}
+		v := &sideView{scene: s, paper: paper{scale: scale{1, 1}, origin: drawing.Point{X: 0, Y: 500}}}
 		for i := range s.bands {
 			b := &s.bands[i]
 			path, _ := v.bandPath(b)
@@ -162,4 +263,38 @@ func TestSameDriveSameBytes(t *testing.T) {
 		return b.Bytes()
 	}
 	assert.Equal(t, draw(), draw())
+}
+
+// A drive is drawn large in frames of any shape: what is empty of a long one is broken
+// out, and a small one is drawn larger than it is. Without that, 600 mm would go into
+// this room at 1 : 5 only.
+func TestDrivesAreDrawnLarge(t *testing.T) {
+	moved := func(s *scene, by mm) *scene {
+		for i := range s.shafts {
+			s.shafts[i].at.x += by
+		}
+		return s
+	}
+	long := moved(threeStages(), 300)
+	long.frame.length, long.frame.height = 600, 120
+	small := &scene{frame: frame{length: 60, height: 40, depth: 40, side: 3, drilled: true}, body: body{10, 8, 0, 14},
+		shafts: []shaft{{name: "motor", at: place{15, 20}, radius: 1, length: 9, rim: 3, pulleys: []int{0}, turns: clockwise},
+			{name: "axle 1", at: place{42, 20}, radius: 2.5, length: 60, hole: 5.5, rim: 14, pulleys: []int{1}, turns: clockwise}},
+		pulleys: []pulley{{"A", 0, 3, 2, 5, 3, 18}, {"B", 1, 14, 12, 5, 3, 18}},
+		bands:   []band{{number: 1, from: 0, to: 1, fromPitch: 2.5, toPitch: 13, thickness: 1, width: 1.5, lane: 18, centres: 27}}}
+	for _, test := range []struct {
+		name  string
+		scene *scene
+		scale string
+	}{
+		{"200 by 110", threeStages(), "Scale 1 : 1.5"},
+		{"600 by 120", long, "Scale 1 : 1.75"},
+		{"60 by 40", small, "Scale 2 : 1"},
+	} {
+		c := &drawing.Canvas{}
+		(&Drive{*test.scene}).Side(c, drawing.Rect{X1: 178, Y1: 120})
+		var w words
+		c.Paint(&w)
+		assert.Contains(t, w.texts[0].Words, test.scale, test.name)
+	}
 }

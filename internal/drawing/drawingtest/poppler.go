@@ -55,6 +55,9 @@ func Render(t *testing.T, file []byte, dpi string) []Picture {
 // Info is what pdfinfo says of a PDF.
 func Info(t *testing.T, file []byte) string { return run(t, "pdfinfo", file) }
 
+// Structure is what pdfinfo makes of the tags of a PDF, with the words in them.
+func Structure(t *testing.T, file []byte) string { return run(t, "pdfinfo", file, "-struct-text") }
+
 // Fonts is what pdffonts says of a PDF.
 func Fonts(t *testing.T, file []byte) string { return run(t, "pdffonts", file) }
 

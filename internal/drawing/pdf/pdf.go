@@ -1,5 +1,6 @@
 // Package pdf writes a drawing as a PDF in true millimetres, with its fonts in
-// it, that asks viewers to print it at 100 %.
+// it, that asks viewers to print it at 100 % and says what its parts are: headings,
+// lists, tables, and pictures with words in their place.
 package pdf
 
 import (
@@ -7,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -39,16 +39,19 @@ func Write(w io.Writer, d *drawing.Drawing) error {
 	f.SetAutoPageBreak(false, 0)
 	f.AddUTF8FontFromBytes(family, "", drawing.FaceOf(false).File)
 	f.AddUTF8FontFromBytes(family, "B", drawing.FaceOf(true).File)
+	tags := newTags(f)
 	for _, p := range d.Pages {
 		f.AddPageFormat("P", fpdf.SizeType{Wd: float64(p.Size.Width), Ht: float64(p.Size.Height)})
 		f.SetLineJoinStyle("round")
-		p.Paint(&painter{f})
+		tags.page()
+		p.Paint(&painter{f, tags})
+		tags.close()
 	}
 	var b bytes.Buffer
 	if err := f.Output(&b); err != nil {
 		return fmt.Errorf("making the PDF: %w", err)
 	}
-	out, err := printAtFullSize(b.Bytes())
+	out, err := finished(b.Bytes(), tags, d.TwoSided)
 	if err != nil {
 		return err
 	}
@@ -58,44 +61,29 @@ func Write(w io.Writer, d *drawing.Drawing) error {
 
 const family = "Go"
 
-// printAtFullSize adds the wish to be printed unscaled, which the library cannot
-// write (PDF 32000-1:2008, table 150: PrintScaling). The catalog is the last
-// object, so only the place of the cross-reference table moves.
-func printAtFullSize(file []byte) ([]byte, error) {
-	const catalog, start = "/Type /Catalog\n", "startxref\n"
-	wish := []byte("/ViewerPreferences <</PrintScaling /None>>\n")
-	at, tail := bytes.LastIndex(file, []byte(catalog)), bytes.LastIndex(file, []byte(start))
-	if at < 0 || tail < at {
-		return nil, errors.New("making the PDF: it has no catalog")
-	}
-	number, _, _ := bytes.Cut(file[tail+len(start):], []byte("\n"))
-	xref, err := strconv.Atoi(string(number))
-	at += len(catalog)
-	if err != nil || xref < at || xref > tail {
-		return nil, errors.New("making the PDF: the catalog is not its last object")
-	}
-	var out bytes.Buffer
-	out.Write(file[:at])
-	out.Write(wish)
-	out.Write(file[at:tail])
-	fmt.Fprintf(&out, "%s%d", start, xref+len(wish))
-	out.Write(file[tail+len(start)+len(number):])
-	return out.Bytes(), nil
+// painter is a drawing.Painter and a drawing.Tagger.
+type painter struct {
+	f    *fpdf.Fpdf
+	tags *tags
 }
 
-// painter is a drawing.Painter.
-type painter struct{ f *fpdf.Fpdf }
-
-func (p *painter) Begin(string, string) {}
-func (p *painter) End()                 {}
+func (p *painter) Begin(_, description string) { p.tags.begin(description) }
+func (p *painter) End()                        { p.tags.end() }
+func (p *painter) Tag(role drawing.Role)       { p.tags.push(role) }
+func (p *painter) Untag()                      { p.tags.pop() }
 
 func (p *painter) Clip(r drawing.Rect) {
+	p.tags.pause()
 	p.f.ClipRect(float64(r.X0), float64(r.Y0), float64(r.Width()), float64(r.Height()), false)
 }
 
-func (p *painter) Unclip() { p.f.ClipEnd() }
+func (p *painter) Unclip() {
+	p.tags.pause()
+	p.f.ClipEnd()
+}
 
 func (p *painter) Fill(path *drawing.Path, white bool) {
+	p.tags.line()
 	grey := 0
 	if white {
 		grey = 255
@@ -106,6 +94,7 @@ func (p *painter) Fill(path *drawing.Path, white bool) {
 }
 
 func (p *painter) Stroke(path *drawing.Path, pen drawing.Pen) {
+	p.tags.line()
 	grey := 0
 	if pen.White {
 		grey = 255
@@ -144,6 +133,7 @@ func (p *painter) trace(path *drawing.Path) {
 }
 
 func (p *painter) Text(t drawing.Text) {
+	p.tags.words()
 	bold := ""
 	if t.Style.Bold {
 		bold = "B"
@@ -156,12 +146,15 @@ func (p *painter) Text(t drawing.Text) {
 	// filling from before. So both are told.
 	p.f.SetFillColor(0, 0, 0)
 	p.f.SetTextColor(0, 0, 0)
+	// A blank at its end keeps a line from growing together with the next when it is
+	// read out.
+	words := t.Words + " "
 	if t.Style.Turn == 0 {
-		p.f.Text(float64(at.X), float64(at.Y), t.Words)
+		p.f.Text(float64(at.X), float64(at.Y), words)
 		return
 	}
 	p.f.TransformBegin()
 	p.f.TransformRotate(t.Style.Turn.Degrees(), float64(at.X), float64(at.Y))
-	p.f.Text(float64(at.X), float64(at.Y), t.Words)
+	p.f.Text(float64(at.X), float64(at.Y), words)
 	p.f.TransformEnd()
 }

@@ -26,9 +26,11 @@ func TestWidthsAgree(t *testing.T) {
 	assert.NoError(t, f.Error())
 }
 
-func TestNoWishWithoutCatalog(t *testing.T) {
-	for _, file := range []string{"", "startxref\n9\n", "/Type /Catalog\n", "/Type /Catalog\nstartxref\n1\n", "/Type /Catalog\nstartxref\nx\n"} {
-		_, err := printAtFullSize([]byte(file))
+func TestWhatCannotBeFinished(t *testing.T) {
+	f := fpdf.New("P", "mm", "", "")
+	for _, file := range []string{"", "startxref\n9\n", "/Type /Catalog\n", "1 0 obj\n<<\n/Type /Catalog\n",
+		"1 0 obj\n<<\n/Type /Catalog\ntrailer\n<<\n/Size 2\n/Root 1 0 R\n/Info 1 0 R\n>>\nstartxref\n9\n%%EOF\n"} {
+		_, err := finished([]byte(file), newTags(f), false)
 		assert.Error(t, err, file)
 	}
 }

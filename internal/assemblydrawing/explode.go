@@ -1,0 +1,211 @@
+package assemblydrawing
+
+import (
+	"fmt"
+
+	"findrive/internal/assembly"
+	"findrive/internal/drawing"
+)
+
+// threaded is one thing, or some washers, that goes over an axle's free end.
+type threaded struct {
+	parts []int
+	loop  bool
+	fresh bool // it is on no other rod yet
+	on    int  // a rod that a band hangs on already
+	stage int  // of a band
+	long  mm
+	wide  mm   // on the page
+	tight bool // without words that can be done without
+}
+
+// over lists what a step threads on its axle, in order.
+func (p *Picture) over() []threaded {
+	b := p.plan.Build
+	var out []threaded
+	for _, a := range p.step.Actions {
+		q := &b.Parts[a.Part]
+		last := len(out) - 1
+		switch a.Verb {
+		case assembly.Thread:
+			if last >= 0 && q.Kind == assembly.Washer && b.Parts[out[last].parts[0]].Kind == assembly.Washer {
+				out[last].parts, out[last].long = append(out[last].parts, a.Part), out[last].long+q.Length
+				continue
+			}
+			out = append(out, threaded{parts: []int{a.Part}, long: q.Length, fresh: true})
+		case assembly.Hang:
+			stage := 0
+			for i := range b.Bands {
+				for _, l := range b.Bands[i].Loops {
+					if l == a.Part {
+						stage = i
+					}
+				}
+			}
+			if last >= 0 && out[last].loop && out[last].stage == stage {
+				out[last].parts = append(out[last].parts, a.Part)
+				continue
+			}
+			out = append(out, threaded{parts: []int{a.Part}, loop: true, stage: stage, fresh: a.First, on: p.hangsOn(a.Part)})
+		}
+	}
+	return out
+}
+
+// hangsOn is the shaft that a band has been hung on before this step, last of all.
+func (p *Picture) hangsOn(loop int) int {
+	on := 0
+	for i := range p.plan.Steps {
+		step := &p.plan.Steps[i]
+		if step == p.step {
+			break
+		}
+		for _, a := range step.Actions {
+			if a.Verb == assembly.Hang && a.Part == loop {
+				on = a.Shaft
+			}
+		}
+	}
+	return on
+}
+
+const (
+	itemGap  mm = 1.6
+	leastGap mm = 0.4
+	itemThin mm = 1.6
+	tip      mm = 6 // of the rod inside the first side
+	headRoom mm = 7 // for words above and below
+)
+
+// captions are the words of one thing: a pulley's letter; what tube is long;
+// how many washers; on which rod a band hangs. A band's number is drawn as in the box
+// of parts.
+func (p *Picture) captions(t *threaded) (above, below string) {
+	b := p.plan.Build
+	q := &b.Parts[t.parts[0]]
+	switch {
+	case t.loop && !t.fresh && !t.tight:
+		return "", fmt.Sprintf("rod %d", t.on)
+	case t.loop:
+		return "", ""
+	case q.Kind == assembly.Pulley:
+		return q.Letter, ""
+	case q.Kind == assembly.Washer:
+		return "", fmt.Sprintf("%d×", len(t.parts))
+	}
+	return "", number(q.Length)
+}
+
+// exploded shows an axle as it goes in: the rod through the first side, what goes over
+// its free end drawn apart in order, and the second side.
+func (p *Picture) exploded(c *drawing.Canvas, room drawing.Rect) {
+	b := p.plan.Build
+	list := p.over()
+	axis := room.Y0 + room.Height()/2
+	half := min(alongHalf, room.Height()/2-headRoom)
+	wall := min(max(2.4, b.Side*0.6), 6)
+	left, last := room.X0+11, room.X1-2-wall
+	start := left + max(wall+tip, wall/2+words.Width(p.Sides[0])/2+1)
+	end := min(last, room.X1-words.Width(p.Sides[1])-1)
+	scale, gap := p.spread(list, end-start-itemGap)
+	used := mm(0)
+	for i := range list {
+		used += list[i].wide + gap
+	}
+	back := words.Width(p.Sides[1])
+	last = min(last, start+used+itemGap+max(0, back/2-wall/2))
+	c.Line(drawing.Point{X: left, Y: axis}, drawing.Point{X: last + wall + 3, Y: axis}, drawing.Centre)
+	for i, x := range []mm{left, last} {
+		c.Rectangle(drawing.Rect{X0: x, Y0: axis - half - 1, X1: x + wall, Y1: axis + half + 1}, light, drawing.Hatched)
+		c.Text(drawing.Point{X: min(x+wall/2, room.X1-words.Width(p.Sides[i])/2), Y: axis + half + 4.6}, p.Sides[i], words.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+	}
+	rod := max(0.8, scale*b.Shafts[p.step.Shaft].Diameter/2)
+	c.Rectangle(drawing.Rect{X0: left - 3, Y0: axis - rod, X1: left + wall + tip - 1.5, Y1: axis + rod}, heavy, drawing.White)
+	arrow(c, drawing.Point{X: room.X0, Y: axis}, drawing.Point{X: left - 3.6, Y: axis})
+	x := start
+	for i := range list {
+		t := &list[i]
+		p.item(c, t, drawing.Rect{X0: x, Y0: axis - half, X1: x + t.wide, Y1: axis + half}, scale)
+		x += t.wide + gap
+	}
+}
+
+// spread gives each thing the width of its words or its own, and says at what scale
+// along the axle all then fit, and how far apart. Where there is no room for all the
+// words, those on which rod a band hangs are left out: its light lines say that it is
+// there already.
+func (p *Picture) spread(list []threaded, room mm) (scale, gap mm) {
+	gap = itemGap
+	tight := false
+	for scale = 1; ; scale *= 0.92 {
+		used := mm(0)
+		for i := range list {
+			t := &list[i]
+			t.tight = tight
+			above, below := p.captions(t)
+			t.wide = max(itemThin, scale*t.long, bold.Width(above), words.Width(below))
+			if t.loop {
+				t.wide = max(t.wide, iconWide, loopWide+1.2*mm(len(t.parts)-1))
+			}
+			used += t.wide + gap
+		}
+		switch {
+		case used <= room:
+			return scale, gap
+		case scale > 0.1:
+		case !tight:
+			tight, scale = true, 1
+		case gap > leastGap:
+			gap, scale = leastGap, 1
+		default: // whatever it looks like, it stays in its room
+			for i := range list {
+				list[i].wide *= room / used
+			}
+			return scale * room / used, gap * room / used
+		}
+	}
+}
+
+// item draws one thing in the middle of its room, with its words above and below.
+func (p *Picture) item(c *drawing.Canvas, t *threaded, room drawing.Rect, scale mm) {
+	b := p.plan.Build
+	middle, axis, half := room.Centre().X, room.Centre().Y, room.Height()/2
+	q := &b.Parts[t.parts[0]]
+	box := func(r mm) drawing.Rect {
+		w := max(itemThin, scale*t.long) / 2
+		return drawing.Rect{X0: middle - w, Y0: axis - min(half, r), X1: middle + w, Y1: axis + min(half, r)}
+	}
+	above, below := p.captions(t)
+	centred := words.WithAlign(drawing.Middle).WithLevel(drawing.Centred)
+	if above != "" {
+		c.Text(drawing.Point{X: middle, Y: axis - half - 4}, above, bold.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+	}
+	if below != "" {
+		c.Text(drawing.Point{X: middle, Y: axis + half + 4.6}, below, centred)
+	}
+	switch {
+	case t.loop:
+		pen := heavy
+		if !t.fresh {
+			pen = light.Wider(0.4)
+		}
+		n := mm(len(t.parts))
+		for k := range t.parts {
+			x := middle + 1.2*(mm(k)-(n-1)/2)
+			r := drawing.Rect{X0: x - loopWide/2, Y0: axis - half, X1: x + loopWide/2, Y1: axis + half}
+			capsule(c, r, pen)
+			if b.Bands[t.stage].Turns == 2 {
+				capsule(c, r.Inset(0.8), light)
+			}
+		}
+		it := item{kind: assembly.Loop, letter: fmt.Sprint(t.stage + 1)}
+		it.draw(c, drawing.Point{X: middle, Y: axis - half - 3.6})
+	case q.Kind == assembly.Pulley:
+		r := max(1.2, scale*q.Radius)
+		groovedBox(c, box(r), r > half, heavy)
+	case q.Kind == assembly.Washer:
+		c.Rectangle(box(max(2, scale*q.Radius)), heavy, drawing.White)
+	default:
+		c.Rectangle(box(max(1.6, scale*q.Radius)), heavy, drawing.White)
+	}
+}

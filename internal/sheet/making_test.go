@@ -1,0 +1,104 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/assembly"
+	"findrive/internal/assembly/assemblytest"
+	"findrive/internal/certificate"
+	"findrive/internal/drawing"
+)
+
+// Of two stages there are four to eight pictures, and of every drive one for each step
+// that puts something together.
+func TestPictures(t *testing.T) {
+	for _, name := range every {
+		s := set(t, name)
+		n := 0
+		for i := range s.plan.Steps {
+			if s.plan.Steps[i].Hands() {
+				n++
+			}
+		}
+		if len(s.drive.Stages) == 2 {
+			assert.GreaterOrEqual(t, n, 4, name)
+			assert.LessOrEqual(t, n, 8, name)
+		}
+		words := ""
+		for _, b := range s.Making().Blocks {
+			if p, ok := b.(Picture); ok {
+				words += p.Description
+			}
+		}
+		for k := 1; k <= n; k++ {
+			assert.Contains(t, words, fmt.Sprintf("Picture %d: ", k), name)
+		}
+		assert.NotContains(t, words, fmt.Sprintf("Picture %d: ", n+1), name)
+	}
+}
+
+// No word on the page with the pictures covers another, or leaves the paper, whatever
+// the drive; up to three stages it is one sheet of paper, but for rods in true size that
+// are longer than the paper is wide.
+func TestPicturesOfDrawnDrives(t *testing.T) {
+	for seed := range uint64(250) {
+		b, p := assemblytest.Drive(seed)
+		s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
+		require.NoError(t, err)
+		page := s.Making()
+		for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+			sheets := page.Paper(paper).Pages
+			for i, sheet := range sheets {
+				onPaper(t, fmt.Sprintf("seed %d, sheet %d", seed, i+1), sheet)
+			}
+			long := slices.ContainsFunc(s.plan.Build.Parts, func(p assembly.Part) bool { return p.Kind == assembly.Rod && p.Length > outlineRoom-8 })
+			if len(p.Stages) <= 3 && !long {
+				assert.LessOrEqual(t, len(sheets), 2, "seed %d, %v", seed, paper)
+			}
+		}
+	}
+}
+
+// An axle is true to size: on the page the rod is as long as it is sawn, and so is
+// every tube.
+func TestRodsAreTrue(t *testing.T) {
+	for _, name := range every {
+		s := set(t, name)
+		page := s.Making()
+		var got ink
+		for _, sheet := range page.Paper(drawing.A4).Pages {
+			sheet.Paint(&got)
+		}
+		for _, k := range s.plan.Build.Parts {
+			if k.Kind != "axle" && k.Kind != "spacer tube" {
+				continue
+			}
+			found := false
+			for _, l := range got.lines {
+				found = found || abs(float64(l.Width()-k.Length)) < 0.03 && abs(float64(l.Height()-2*k.Radius)) < 0.03
+			}
+			assert.True(t, found, "%s: %s of %v mm", name, k.Kind, k.Length)
+		}
+	}
+}
+
+// What cannot be put together is not printed, and the reason is said.
+func TestNotPrintedIfItCannotBeBuilt(t *testing.T) {
+	for why, change := range map[string]func(*certificate.Proposal){
+		"does not fit between the sides":     func(p *certificate.Proposal) { p.Stages[1].Lane = 118 },
+		"does not reach through both sides":  func(p *certificate.Proposal) { p.Axles[0].Length = 100 },
+		"stands in what is before it":        func(p *certificate.Proposal) { p.Stages[1].Lane = p.Stages[0].Lane + 2 },
+		"no size, or one that nobody builds": func(p *certificate.Proposal) { p.Drum = &certificate.Round{Name: "reel", Width: -1, Diameter: 5} },
+		"not a place for each shaft":         func(p *certificate.Proposal) { p.Positions = p.Positions[:2] },
+	} {
+		c := saved(t, "big-wheel")
+		change(&c.Proposals[0])
+		_, err := New(c, 1, DefaultOptions())
+		assert.ErrorContains(t, err, why)
+	}
+}
