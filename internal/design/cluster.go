@@ -28,7 +28,7 @@ type cluster struct {
 // clustered makes the tree of clusters of some states, of which there is at least one.
 func clustered(states []*state) *cluster {
 	slices.SortStableFunc(states, func(a, b *state) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.hub[0], b.hub[0]))
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.hubAt(0), b.hubAt(0)))
 	})
 	return halve(states)
 }
@@ -37,14 +37,13 @@ func halve(states []*state) *cluster {
 	c := &cluster{states: states, cost: states[0].cost}
 	if len(states) == 1 {
 		s := states[0]
-		a, b, z := s.hubAt(0), s.hubAt(1), s.hubAt(0.5)
-		c.hub = units.Interval[units.Newtons]{Lo: units.Newtons(min(a, b, z) * (1 - curvePad)), Hi: units.Newtons(max(a, b, z) * (1 + curvePad))}
+		c.hub = s.hubBetween(0, 1)
 		c.ratio = interval(s.Ratio)
 		c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
 		c.greatest, c.exponent, c.cell, c.far = interval(s.greatest), interval(s.exponent), s.cell, s.cell.Hi
 		if g := float64(s.greatest); g > 0 {
 			first, last := s.lost[0]/g, s.lostAt(1)/g
-			c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - curvePad), Hi: max(first, last) * (1 + curvePad)}
+			c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - lostPad), Hi: max(first, last) * (1 + lostPad)}
 		}
 		return c
 	}
@@ -52,8 +51,8 @@ func halve(states []*state) *cluster {
 	if at < 0 {
 		// At the middle of the pulls on a scale of ratios, or of the states if that is at
 		// an end.
-		middle := math.Sqrt(states[0].hub[0] * states[len(states)-1].hub[0])
-		at, _ = slices.BinarySearchFunc(states, middle, func(s *state, m float64) int { return cmp.Compare(s.hub[0], m) })
+		middle := math.Sqrt(states[0].hubAt(0) * states[len(states)-1].hubAt(0))
+		at, _ = slices.BinarySearchFunc(states, middle, func(s *state, m float64) int { return cmp.Compare(s.hubAt(0), m) })
 		if at == 0 || at == len(states) {
 			at = len(states) / 2
 		}
@@ -81,6 +80,21 @@ func (c *cluster) open() *cluster {
 		out.cell, out.far = out.cell.Join(s.cell), min(out.far, s.cell.Hi)
 	}
 	return out
+}
+
+// hubBetween bounds the pull on either axle between two shares of the pull at slip: by
+// values so near to one another that it is no further off between them than the pad.
+func (s *state) hubBetween(least, most float64) units.Interval[units.Newtons] {
+	steps := 8
+	if most-least < 0.02 {
+		steps = 1
+	}
+	lo, hi := math.Inf(1), 0.0
+	for k := range steps + 1 {
+		at := s.hubAt(least + (most-least)*float64(k)/float64(steps))
+		lo, hi = min(lo, at), max(hi, at)
+	}
+	return units.Interval[units.Newtons]{Lo: units.Newtons(lo * (1 - curvePad)), Hi: units.Newtons(hi * (1 + curvePad))}
 }
 
 func interval[T ~float64](v T) units.Interval[T] { return units.Interval[T]{Lo: v, Hi: v} }

@@ -197,9 +197,6 @@ func (r *refining) reckonAll(b *box) bool {
 // that load takes a little from the pull on the axles.
 const reckonPad = 0.0005
 
-// lostPad covers the curve of creep, which is less near than that of the pull.
-const lostPad = 0.01
-
 // reckon takes what is reckoned from stage i+1 on back through stage i; false if a rule
 // refuses all its states.
 func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
@@ -223,8 +220,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 			}
 			// Of a single state it is known how hard it pulls at that load.
 			s, g := c.states[0], c.greatest.Lo
-			a, b := s.hubAt(min(1, float64(out.carries.Lo/g))), s.hubAt(min(1, float64(out.carries.Hi/g)))
-			hub = units.Interval[units.Newtons]{Lo: units.Newtons(min(a, b) * (1 - curvePad)), Hi: units.Newtons(max(a, b) * (1 + curvePad))}
+			hub = s.hubBetween(min(1, float64(out.carries.Lo/g)), min(1, float64(out.carries.Hi/g)))
 		}
 		if out.carries.Hi = min(out.carries.Hi, c.greatest.Hi); out.carries.Empty() {
 			out.carries.Hi = out.carries.Lo // it slips, as the rules will say

@@ -34,6 +34,13 @@ func belt(f *mechanics.Fitted, crossed bool) mechanics.Belt {
 // opposite is the reaction to a force.
 func opposite(f mechanics.Force) mechanics.Force { return mechanics.Force{X: -f.X, Y: -f.Y} }
 
+// StrandLean is how a fitted band's strands lean from the line of centres: the cosine and
+// the tangent of the angle, the latter not below 0.
+func StrandLean(f *mechanics.Fitted, crossed bool) (cos, tan float64) {
+	s := belt(f, crossed).Strands(1).DriverTight
+	return s.X, math.Abs(s.Y / s.X)
+}
+
 // HubOf is the size of a fitted band's pull on either axle, by the pulls of its tight and
 // its slack run.
 func HubOf(f *mechanics.Fitted, crossed bool) func(tight, slack units.Newtons) units.Newtons {

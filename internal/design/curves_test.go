@@ -1,0 +1,48 @@
+package design
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/drive"
+	"findrive/internal/units"
+)
+
+// The curves of a band under load are as near to its mechanics as the bounds of the
+// search take them to be, at every load up to slip, and so is the bound of its creep.
+func TestCurvesAreNearEnough(t *testing.T) {
+	worst, worstLost, seen := 0.0, 0.0, 0
+	for seed := range uint64(60) {
+		cup, b := smallCase(seed)
+		tk := newTask(cup, b)
+		for driver := range tk.pulleys {
+			for driven := range tk.pulleys {
+				for _, s := range everyState(tk, driver, driven, 0) {
+					c := halve([]*state{s})
+					for _, x := range []float64{0.02, 0.1, 0.3, 0.6, 0.8, 0.9, 0.95, 0.99, 0.999} {
+						pull := s.greatest * units.Newtons(x)
+						loaded, ok := s.stage.Load(s.Fitted, pull)
+						if !ok || loaded.TightStretch > 2 {
+							continue // beyond the running-stretch rule
+						}
+						seen++
+						cos, tan := drive.StrandLean(&s.Fitted, s.crossed)
+						hub := cos * math.Hypot(float64(loaded.Tight+loaded.Slack), float64(loaded.Tight-loaded.Slack)*tan)
+						worst = max(worst, math.Abs(s.hubAt(x)/hub-1))
+						lost := 1 - loaded.SpeedFactor
+						worstLost = max(worstLost, math.Abs(s.lostAt(x)/lost-1))
+						require.LessOrEqual(t, c.creep.Lo*float64(pull), lost)
+						require.GreaterOrEqual(t, c.creep.Hi*float64(pull), lost)
+						require.True(t, c.hub.Contains(units.Newtons(hub)), "%v of %v", hub, c.hub)
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, seen, 5000)
+	t.Logf("worst: pull %.4f, creep %.4f", worst, worstLost)
+	require.Less(t, worst, curvePad)
+	require.Less(t, worstLost, lostPad)
+}
