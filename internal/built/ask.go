@@ -142,6 +142,10 @@ func whichCells(r *Reply, w *Working) {
 	for i := range holders {
 		other := b.copied()
 		other.Drive.Holder = &holders[i]
+		if no := constraints.Volts(b.Drive.Motor, &holders[i]); no != nil {
+			r.Says = append(r.Says, fmt.Sprintf("Not %s (%s): %s.", cells(holders[i].Cells), holders[i].Name, no.Say()))
+			continue
+		}
 		o, err := Work(other)
 		if err != nil {
 			continue

@@ -307,7 +307,7 @@ func (b *Build) supplySuspects(sym Symptom) []suspect {
 			b.Drive.Holder = &h
 		}
 	}
-	has, rated := d.Holder.Cells, max(1, int(math.Round(float64(d.Motor.Rated/d.Holder.OpenVoltage))))
+	has, rated := d.Holder.Cells, max(1, int(float64(d.Motor.Rated/d.Holder.OpenVoltage)+0.05))
 	switch sym {
 	case TooFast:
 		if has > 1 {
@@ -327,7 +327,7 @@ func (b *Build) supplySuspects(sym Symptom) []suspect {
 		out = append(out, suspect{name: "motor faster than its sheet", says: fmt.Sprintf("the motor may be %s %% faster than the cupboard says", percent(spread)),
 			mend: func(_ *Build, c *drive.Conditions) { c.MotorSpeed = drive.Low }})
 	case NoGo:
-		if has < rated {
+		if has < rated { // never more than the motor is made for
 			out = append(out, suspect{name: "too few cells", unusual: true, says: fmt.Sprintf("the motor is made for %s V, and the holder gives %s V", figure(float64(d.Motor.Rated)), figure(float64(has)*float64(d.Holder.OpenVoltage))), mend: withCells(rated)})
 		}
 		out = append(out, suspect{name: "tired cells", says: "cells that are part-used give less than new ones", mend: func(_ *Build, c *drive.Conditions) { c.Cells = drive.Low }})

@@ -241,6 +241,9 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 	sure := !b.falters()
 	for i, s := range all {
 		after := b.after(s)
+		if !b.mayTry(sym, after) {
+			continue
+		}
 		if c := after.cost(sym, s.effort, base); c < best && after.trouble(sym, drive.Conditions{}) < trouble && !(sure && after.falters()) {
 			best, at = c, i
 		}
@@ -267,6 +270,9 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 				continue
 			}
 			both := part.after(next)
+			if !b.mayTry(sym, both) {
+				continue
+			}
 			if c := both.cost(sym, s.effort+next.effort, base); c < best-leastTaken && both.trouble(sym, drive.Conditions{}) < trouble && !(sure && both.falters()) {
 				best, first, second = c, i, next
 			}
@@ -281,6 +287,21 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 // falters reports whether the drive may stand still on a poor day. A change is not
 // advised if that is what it leads to, unless the drive did so before.
 func (b *Build) falters() bool { return design.SpeedRangeOf(b.Drive, b.Brief).Low <= 0 }
+
+// mayTry reports whether a change may be advised as far as volts go: never to more than
+// the motor bears, and for one that hums, which a stalled motor does while it heats with
+// the square of the volts, to no more than it has.
+func (b *Build) mayTry(sym Symptom, after *Build) bool {
+	gets := constraints.PrintedVolts(after.Drive.Holder)
+	has := constraints.PrintedVolts(b.Drive.Holder)
+	if sym == NoGo && gets > has {
+		return false
+	}
+	// Fewer volts are always a step the right way, and other changes have nothing to do
+	// with them.
+	same := gets == has && after.Drive.Motor == b.Drive.Motor
+	return constraints.Volts(after.Drive.Motor, after.Drive.Holder) == nil || gets < has || same
+}
 
 func (b *Build) after(s step) *Build {
 	out := b.copied()

@@ -79,6 +79,7 @@ func (b *Build) partsFit(l *ledger, i int) {
 	driven, no := b.joint(constraints.PulleyHub(st.Driven), b.Drive.Axles[i].Diameter)
 	l.add(constraints.Fit, i+1, no, "%s goes on its axle: %s", st.Driven.Name, driven.Kind)
 	if i == 0 {
+		l.add(constraints.TooManyVolts, 0, constraints.Volts(b.Drive.Motor, b.Drive.Holder), "motor %s bears %s V and is given %s", b.Drive.Motor.Name, figure(float64(constraints.MostVolts(b.Drive.Motor))), figure(float64(constraints.PrintedVolts(b.Drive.Holder))))
 		l.add(constraints.Fit, 1, constraints.ShaftReaches(b.Drive.Motor, st.Driver), "the motor's shaft reaches into %s", st.Driver.Name)
 	}
 	groove, small := constraints.BandInGroove(st.Driver, st.Band, st.Use), constraints.BigEnoughGroove(lim, st.Driver, st.Band)

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"findrive/internal/drive"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -72,17 +73,17 @@ func (b *Build) trouble(sym Symptom, c drive.Conditions) float64 {
 	return b.thrownParts(&n)
 }
 
-// wornVoltage is what is left of the open voltage of a cell after some lessons: 1.3 V
-// of 1.5 V (common practice: a cell under 1.2 V at work counts as flat).
-const wornVoltage = 0.87
-
 // worn is what some lessons do: cells part-used, bands that have lost some of their
 // pull, dust in the bearings. What the conditions settle already stays as it is.
 func worn(b *Build, c drive.Conditions) (*Build, drive.Conditions) {
 	if c.Cells == drive.Likely {
+		// Used cells, whatever they were before; used ones then are near the end.
 		b = b.copied()
 		h := *b.Drive.Holder
-		h.OpenVoltage *= wornVoltage
+		if h.Condition == parts.Used {
+			c.CellVoltage = drive.Low
+		}
+		h.Condition, h.Measured = parts.Used, false
 		b.Drive.Holder = &h
 	}
 	for _, w := range []struct {

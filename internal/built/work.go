@@ -94,6 +94,9 @@ func (b *Build) at(c drive.Conditions) (*state, error) {
 		w.GripRunning, w.GripStarting = margin(&s.running, i, greatest), margin(&s.starting, i, greatest)
 		if s.running.Slips < i {
 			w.TightStretch = s.running.Stages[i].Loaded.TightStretch
+			if m.Demand.Swing > 0 && s.starting.Slips < i { // in every turn
+				w.TightStretch = max(w.TightStretch, s.starting.Stages[i].Loaded.TightStretch)
+			}
 			w.Creep = 1 - s.running.Stages[i].Loaded.SpeedFactor
 		}
 	}

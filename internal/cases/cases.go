@@ -140,7 +140,7 @@ func (g generator) brief(size Size, cup *parts.Cupboard) *brief.Brief {
 		b.Speed.Turning = g.slowest(b.MaxStages, cup) * 0.8
 	case JustOut:
 		b.MaxStages = min(b.MaxStages, extremeStages)
-		b.Speed.Turning = g.slowest(b.MaxStages, cup) * 0.25
+		b.Speed.Turning = g.slowest(b.MaxStages, cup) * 0.22
 	case NarrowBand:
 		b.Limits.FittedStretchMin, b.Limits.FittedStretchMax = 1.17, 1.23
 		b.Limits.ComfortStretchMin, b.Limits.ComfortStretchMax = 1.17, 1.23

@@ -84,6 +84,8 @@ type Traction struct {
 type Motor struct {
 	Name          string   `json:"name"`
 	Rated         Number   `json:"rated_V"`
+	VoltsLeast    Number   `json:"packet_least_V"`
+	VoltsMost     Number   `json:"packet_most_V"`
 	FreeSpeed     Number   `json:"free_speed_rpm"`
 	FreeCurrent   Number   `json:"free_current_A"`
 	StallTorque   Number   `json:"sheet_stall_torque_mNm"`

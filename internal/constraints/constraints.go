@@ -18,6 +18,7 @@ const (
 	RunningStretch Rule = "running stretch"
 	Grip           Rule = "grip"
 	GripStart      Rule = "grip at starting"
+	TooManyVolts   Rule = "volts"
 	MotorStarts    Rule = "motor starts"
 	MotorRuns      Rule = "motor runs"
 	HeldBack       Rule = "held back"
@@ -34,7 +35,7 @@ const (
 // Rules lists every rule.
 func Rules() []Rule {
 	return []Rule{Stock, Fit, Groove, SmallGroove, Stretch, Arc, CrossedSpacing, RunningStretch,
-		Grip, GripStart, MotorStarts, MotorRuns, HeldBack, Traction, Direction, Depth, HoleWall, Floor, Room, Speed, Contest}
+		Grip, GripStart, TooManyVolts, MotorStarts, MotorRuns, HeldBack, Traction, Direction, Depth, HoleWall, Floor, Room, Speed, Contest}
 }
 
 // Refusal is a rule saying no.

@@ -88,13 +88,28 @@ func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief
 	return []drive.Joint{joint(drive.DrilledOut, nil)}, nil
 }
 
-// ShaftReaches is the motor-shaft rule: the shaft must reach at least to the
-// middle of the pulley on it, where the band pulls (common practice).
+// leastSeat is how many shaft diameters of a pulley sit on a motor's shaft at least
+// (common practice for hubs: one and a half to two shaft diameters; from memory).
+const leastSeat = 1.5
+
+// ShaftSeat is how far a motor's shaft must reach into a pulley: to the far side of its
+// groove, which lies in the middle of its width, so that the band pulls between the ends
+// of what is held and cannot tilt it (judgement); and leastSeat shaft diameters, or all
+// through a pulley that is narrower.
+func ShaftSeat(m *parts.Motor, p *parts.Pulley) units.Millimetres {
+	groove := (p.Width + min(p.GrooveWidth, p.Width)) / 2
+	return max(groove, min(leastSeat*m.ShaftDiameter, p.Width))
+}
+
+// ShaftReaches is the motor-shaft rule: the shaft reaches as far into the pulley on it as
+// ShaftSeat says.
 func ShaftReaches(m *parts.Motor, p *parts.Pulley) *Refusal {
-	if m.ShaftLength >= p.Width/2 {
+	seat := ShaftSeat(m, p)
+	if m.ShaftLength >= seat-exact {
 		return nil
 	}
-	return refuse(Fit, float64(p.Width/2/m.ShaftLength)-1, func() string {
-		return fmt.Sprintf("the shaft of motor %s is %s mm long and does not reach the middle of %s, which is %s mm wide", m.Name, figure(m.ShaftLength), p.Name, figure(p.Width))
+	return refuse(Fit, float64(seat/m.ShaftLength)-1, func() string {
+		is, needed := apart(m.ShaftLength, seat, 1)
+		return fmt.Sprintf("the shaft of motor %s is %s mm long and must reach %s mm into %s, past its groove", m.Name, is, needed, p.Name)
 	})
 }

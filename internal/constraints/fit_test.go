@@ -88,12 +88,14 @@ func TestHubs(t *testing.T) {
 }
 
 func TestShaftReaches(t *testing.T) {
-	motor := &parts.Motor{Item: parts.Item{Name: "hobby"}, ShaftLength: 4}
-	pulley := func(width units.Millimetres) *parts.Pulley {
-		return &parts.Pulley{Item: parts.Item{Name: "disc-60"}, Width: width}
+	motor := &parts.Motor{Item: parts.Item{Name: "hobby"}, ShaftDiameter: 2, ShaftLength: 4}
+	pulley := func(width, groove units.Millimetres) *parts.Pulley {
+		return &parts.Pulley{Item: parts.Item{Name: "disc-60"}, Width: width, GrooveWidth: groove}
 	}
 	requireSaid(t, Fit, []check{
-		{"to the middle", ShaftReaches(motor, pulley(8)), ""},
-		{"short of it", ShaftReaches(motor, pulley(9)), "the shaft of motor hobby is 4 mm long and does not reach the middle of disc-60, which is 9 mm wide"},
+		{"past the groove", ShaftReaches(motor, pulley(5, 3)), ""},
+		{"58 % on, in the middle of the groove", ShaftReaches(motor, pulley(6.9, 3.1)), "the shaft of motor hobby is 4 mm long and must reach 5 mm into disc-60, past its groove"},
+		{"all through a narrow one", ShaftReaches(motor, pulley(2, 2)), ""},
+		{"less than the shaft needs", ShaftReaches(&parts.Motor{Item: parts.Item{Name: "thick"}, ShaftDiameter: 4, ShaftLength: 5}, pulley(8, 1)), "the shaft of motor thick is 5 mm long and must reach 6 mm into disc-60, past its groove"},
 	})
 }

@@ -59,10 +59,10 @@ func enlarged(cup *parts.Cupboard, b *brief.Brief, k float64) (*parts.Cupboard, 
 	rect(&n.Frame.MotorZone)
 	rect(&n.Frame.OutputZone)
 	long(&n.Frame.Length, &n.Frame.Height, &n.Frame.Depth, &n.Frame.Sheet, &n.Frame.Pitch, &n.Frame.Overhang,
-		&n.Limits.Clearance, &n.Limits.LaneGap, &n.Limits.HoleWall, &n.Limits.RunningFit, &n.Limits.HoleError, &n.Load.OutOfBalanceRadius)
-	n.Load.Torque *= units.NewtonMillimetres(k * k * k)
-	n.Load.Mass *= units.Grams(k * k)
-	n.Load.OutOfBalance *= units.Grams(k * k)
+		&n.Limits.Clearance, &n.Limits.LaneGap, &n.Limits.HoleWall, &n.Limits.RunningFit, &n.Limits.HoleError)
+	// What turns weighs k^3 as much; so the axles stand, and bear none of it.
+	n.Model = brief.UprightRide
+	n.Load = brief.Load{Mass: units.Grams(100 * k * k), PivotRadius: units.Millimetres(2.5 * k), LoadRadius: units.Millimetres(60 * k), TackleParts: 1, TackleEfficiency: 1}
 	return &c, &n
 }
 

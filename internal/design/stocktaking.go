@@ -124,6 +124,9 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	if constraints.OverContinuous(l, p.Motor.Stall, p.Motor.Torque) {
 		say("the motor runs at %.0f %% of stall: above %.0f %% it gets hot, so run it a minute at a time and let it cool", 100*p.Motor.Share, 100*l.ContinuousShare)
 	}
+	if constraints.OverRated(d.Motor, d.Holder) {
+		say("%s give motor %s %.3g V, and it is made for %.3g V: run it a minute at a time and let it cool", plural(d.Holder.Cells, "cell"), d.Motor.Name, float64(constraints.PrintedVolts(d.Holder)), float64(d.Motor.Rated))
+	}
 	if p.Motor.Contradiction != "" {
 		say("the sheet of motor %s contradicts itself: %s; count turns to find out", d.Motor.Name, p.Motor.Contradiction)
 	}

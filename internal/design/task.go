@@ -352,6 +352,7 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 		constraints.EnoughStock(motor.Name, t.motors[m].Count, 1, t.brief.Sets),
 		constraints.EnoughStock(holder.Name, t.holders[h].Count, 1, t.brief.Sets),
 		t.enoughOutputs(o),
+		constraints.Volts(motor, holder),
 	} {
 		if no != nil {
 			t.tally.add(no)

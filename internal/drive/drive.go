@@ -156,7 +156,6 @@ func (d *Drive) DemandAt(b *brief.Brief, at Level) Demand {
 	return DemandOf(b, d.Wheel, d.Drum, d.OutputAxle(), at)
 }
 
-// Weighted reports whether something besides the band presses on the output axle, so
-// that its friction depends on which way the last band pulls. The weight of what sits
-// on the axle is not counted.
-func (d *Drive) Weighted(b *brief.Brief) bool { return d.DemandAt(b, Likely).Weight.Size() > 0 }
+// Weighted reports whether weight tells up from down, so that an axle's friction depends
+// on which way its bands pull: wherever the axles do not stand.
+func (d *Drive) Weighted(b *brief.Brief) bool { return b.Model != brief.UprightRide }

@@ -50,10 +50,16 @@ func families(base *built.Build) []family {
 	holders, motors, stages := family{base, NumberCells, 0, nil}, family{base, OtherMotor, 0, nil}, family{base, StageCount, 0, nil}
 	for k := range cup.Holders {
 		h := &cup.Holders[k]
+		if constraints.Volts(base.Drive.Motor, h) != nil {
+			continue
+		}
 		holders.values = append(holders.values, value{h.Name, fmt.Sprintf("cells: %d", h.Cells), base.With(func(d *drive.Drive) { d.Holder = h })})
 	}
 	for k := range cup.Motors {
 		m := &cup.Motors[k]
+		if constraints.Volts(m, base.Drive.Holder) != nil {
+			continue
+		}
 		motors.values = append(motors.values, value{m.Name, "", base.With(func(d *drive.Drive) { d.Motor = m })})
 	}
 	for n := 1; n <= len(base.Drive.Stages); n++ {

@@ -53,8 +53,8 @@ func contests() map[string]struct {
 		"budget for cells":  {Heaviest, 1, false, Rules{Budget: 17, Prices: dear}, true, func(b Bill) bool { return b.Price <= 17 }},
 		"budget for a band": {Turns, 1, false, Rules{Budget: 25, Prices: dear}, false, func(b Bill) bool { return b.Price <= 25 }},
 		"parts":             {Turns, 1, false, Rules{Parts: 6}, false, func(b Bill) bool { return b.Parts <= 6 }},
-		"footprint": {Slowest, 1, true, Rules{Footprint: Footprint{Length: 140, Width: 81}}, false,
-			func(b Bill) bool { return b.Stands.Length <= 81 && b.Stands.Width <= 140 }},
+		"footprint": {Slowest, 4, true, Rules{Footprint: Footprint{Length: 140, Width: 87}}, false,
+			func(b Bill) bool { return b.Stands.Length <= 87 && b.Stands.Width <= 140 }},
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
@@ -68,7 +69,7 @@ func knobs(cup *parts.Cupboard, c *Challenge, e *Entry) []Knob {
 	}
 	for i := range cup.Holders {
 		h := &cup.Holders[i]
-		if h.Cells == d.Holder.Cells || len(b.Cells) > 0 && !contains(b.Cells, h.Cells) {
+		if constraints.Volts(d.Motor, h) != nil || h.Cells == d.Holder.Cells || len(b.Cells) > 0 && !contains(b.Cells, h.Cells) {
 			continue
 		}
 		changed := *d

@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"findrive/internal/brief"
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
@@ -64,11 +65,18 @@ func cells(c Case) []Lever {
 	if len(c.Cupboard.Holders) == 0 {
 		return nil
 	}
-	allowed := c.Brief.Cells
-	l := Lever{Key: "cells", Words: "the numbers of cells allowed and the holders there are", Aside: fmt.Sprintf("1 to %d cells", mostCells), Relax: func(c Case) {
+	allowed, most := c.Brief.Cells, 1
+	for n := 2; n <= mostCells; n++ {
+		if borne(c, n) {
+			most = n
+		}
+	}
+	l := Lever{Key: "cells", Words: "the numbers of cells allowed and the holders there are", Aside: fmt.Sprintf("1 to %d cells", most), Relax: func(c Case) {
 		c.Brief.Cells = nil
 		for n := 1; n <= mostCells; n++ {
-			addHolder(c, n)
+			if borne(c, n) {
+				addHolder(c, n)
+			}
 		}
 		for i := range c.Cupboard.Holders {
 			c.Cupboard.Holders[i].Count = plenty
@@ -82,11 +90,21 @@ func cells(c Case) []Lever {
 		l.Ways = append(l.Ways, more("cell holder "+h.Name, c, h.Count, 1, func(c Case) *int { return &c.Cupboard.Holders[i].Count }))
 	}
 	for n := 1; n <= mostCells; n++ {
+		if !borne(c, n) {
+			continue
+		}
 		if !slices.ContainsFunc(c.Cupboard.Holders, func(h parts.CellHolder) bool { return h.Cells == n }) {
 			l.Ways = append(l.Ways, once("get a holder for "+plural(n, "cell"), func(c Case) { c.Brief.Cells = nil; addHolder(c, n) }))
 		}
 	}
 	return []Lever{l}
+}
+
+// borne reports whether some motor there is bears so many cells of a sort that is there.
+func borne(c Case, n int) bool {
+	h := c.Cupboard.Holders[0]
+	h.Cells = n
+	return slices.ContainsFunc(c.Cupboard.Motors, func(m parts.Motor) bool { return constraints.Volts(&m, &h) == nil })
 }
 
 // addHolder adds holders for so many cells of a sort that is there.

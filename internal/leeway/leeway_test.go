@@ -85,6 +85,21 @@ func TestGivingNeverMakesLessPossible(t *testing.T) {
 }
 
 // A brief without wishes that leaves all open has no levers for what is open.
+// No holder is wished for that would give every motor more volts than it bears.
+func TestNoHolderIsWishedForThatNoMotorBears(t *testing.T) {
+	c := strict(t)
+	var ways []string
+	for _, l := range leeway.Levers(c) {
+		for _, w := range l.Ways {
+			if l.Key == "cells" && w.Most == 1 && w.Enough == nil {
+				ways = append(ways, w.Words(c, nil))
+			}
+		}
+	}
+	require.Contains(t, ways, "get a holder for 3 cells")
+	require.NotContains(t, ways, "get a holder for 4 cells")
+}
+
 func TestWhatGivesAlreadyIsNotListed(t *testing.T) {
 	c := strict(t)
 	c.Pins = nil

@@ -112,17 +112,19 @@ type Band struct {
 // Motor is a small brushed motor as its sheet describes it.
 type Motor struct {
 	Item
-	Rated         units.Volts
-	FreeSpeed     units.RPM
-	FreeCurrent   units.Amps
-	StallTorque   units.NewtonMillimetres
-	StallCurrent  units.Amps
-	ShaftDiameter units.Millimetres
-	ShaftLength   units.Millimetres
-	BodyLength    units.Millimetres // along the shaft
-	BodyWidth     units.Millimetres // across the shaft, the larger way (laid level)
-	BodyHeight    units.Millimetres // across the shaft, the smaller way
-	Mass          units.Grams
+	Rated units.Volts
+	// VoltsLeast and VoltsMost are the range on its packet; 0 if there is none.
+	VoltsLeast, VoltsMost units.Volts
+	FreeSpeed             units.RPM
+	FreeCurrent           units.Amps
+	StallTorque           units.NewtonMillimetres
+	StallCurrent          units.Amps
+	ShaftDiameter         units.Millimetres
+	ShaftLength           units.Millimetres
+	BodyLength            units.Millimetres // along the shaft
+	BodyWidth             units.Millimetres // across the shaft, the larger way (laid level)
+	BodyHeight            units.Millimetres // across the shaft, the smaller way
+	Mass                  units.Grams
 	// Calibrated is true when the free speed was counted on the user's motor.
 	Calibrated bool
 }

@@ -29,6 +29,8 @@ const (
 // readMotor reads a [motor.NAME] table.
 //
 //	rated           voltage at which the other figures hold; needed
+//	volts           the range on the packet, as ["1.5 V", "4.5 V"]; without it a motor
+//	                may be given half as much again as its rated voltage
 //	free_speed      with nothing on the shaft; needed without counted_speed
 //	counted_speed   the same, counted on this motor: takes the place of
 //	                free_speed and narrows the ranges of what is foretold
@@ -49,6 +51,7 @@ func readMotor(it Item, t *tomlfile.Table) Motor {
 		StallCurrent: tomlfile.Quantity(t, "stall_current", &units.Currents, 0, tomlfile.Range[units.Amps]{Least: 0.01, Most: 20}),
 		Mass:         tomlfile.Quantity(t, "mass", &units.Masses, usualMotorGrams, tomlfile.Range[units.Grams]{Least: 1, Most: 1000}),
 	}
+	m.VoltsLeast, m.VoltsMost = readVolts(t, m.Rated)
 	if t.Has("counted_speed") {
 		m.FreeSpeed, m.Calibrated = tomlfile.Quantity(t, "counted_speed", &units.Turnings, 6000, speeds), true
 	} else {
@@ -76,6 +79,36 @@ func readMotor(it Item, t *tomlfile.Table) Motor {
 	}
 	m.Item = it
 	return m
+}
+
+// readVolts reads the range of volts on a motor's packet, in which its rated voltage lies.
+func readVolts(t *tomlfile.Table, rated units.Volts) (least, most units.Volts) {
+	const example = `["1.5 V", "4.5 V"]`
+	list := t.List("volts", example, 2)
+	if list == nil {
+		return 0, 0
+	}
+	var ends [2]units.Volts
+	for i, v := range list {
+		volts, err := tomlfile.Measure(v, &units.Voltages, tomlfile.Range[units.Volts]{Least: 0.5, Most: 24})
+		if err != nil {
+			t.Fail("volts", "%v", err)
+			return 0, 0
+		}
+		ends[i] = volts
+	}
+	written := units.Voltages.Format
+	switch {
+	case len(list) != 2:
+		t.Fail("volts", "found %d of the two values that are needed, the least and the most: write for example volts = %s", len(list), example)
+	case ends[0] > ends[1]:
+		t.Fail("volts", "the least comes first: write volts = [%q, %q]", written(ends[1]), written(ends[0]))
+	case t.Good("rated") && (rated < ends[0] || rated > ends[1]):
+		t.Fail("volts", "the rated voltage, %s, is not between %s and %s", written(rated), written(ends[0]), written(ends[1]))
+	default:
+		return ends[0], ends[1]
+	}
+	return 0, 0
 }
 
 // readBody notes at most one assumption, for it is one fact that nobody looked

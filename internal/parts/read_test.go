@@ -92,6 +92,40 @@ c.toml:2:14: motor.a.free_speed: "0.3 m/s" is not a speed of turning: write for 
 c.toml:3:2: motor.b: the figures of this motor do not go together: the stall current must be above the free current
 c.toml:8:2: motor.c: free_speed is missing: write for example free_speed = "6000 rpm"
 c.toml:9:9: motor.c.rated: "230 V" is out of range: it must be from 0.5 V to 24 V`},
+		{"volts on the packet", `[motor.a]
+rated = "3 V"
+free_speed = "6000 rpm"
+volts = "1.5 V to 4.5 V"
+[motor.b]
+rated = "3 V"
+free_speed = "6000 rpm"
+volts = ["1.5 V", "4.5"]
+[motor.c]
+rated = "3 V"
+free_speed = "6000 rpm"
+volts = ["4.5 V", "1.5 V"]
+[motor.d]
+rated = "6 V"
+free_speed = "6000 rpm"
+volts = ["1.5 V", "4.5 V"]
+[motor.e]
+rated = "3 V"
+free_speed = "6000 rpm"
+volts = ["4.5 V"]
+[motor.f]
+rated = "3 V"
+free_speed = "6000 rpm"
+volts = ["1.5 V", "3 V", "4.5 V"]
+`, `c.toml:4:9: motor.a.volts: found "1.5 V to 4.5 V", a list is needed: write for example volts = ["1.5 V", "4.5 V"]
+c.toml:8:9: motor.b.volts: 4.5 has no unit: write "4.5 V"
+c.toml:12:9: motor.c.volts: the least comes first: write volts = ["1.5 V", "4.5 V"]
+c.toml:16:9: motor.d.volts: the rated voltage, 6 V, is not between 1.5 V and 4.5 V
+c.toml:20:9: motor.e.volts: found 1 of the two values that are needed, the least and the most: write for example volts = ["1.5 V", "4.5 V"]
+c.toml:24:9: motor.f.volts: the list has 3 values, the most is 2`},
+		{"condition of cells", `[cells.a]
+cells = 2
+condition = "freshly"
+`, `c.toml:3:13: cells.a.condition: found "freshly", which is not known here, did you mean "fresh"?`},
 		{"cells", `[cells.a]
 chemistry = "lithium"
 [cells.b]
@@ -224,6 +258,28 @@ func TestUsualMotorIsTheSheet(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, units.Amps(0.07), c.Motors[0].FreeCurrent)
 	assert.Equal(t, units.Amps(0.5), c.Motors[0].StallCurrent)
+}
+
+func TestReadVoltsAndCondition(t *testing.T) {
+	c, err := parts.Read("c.toml", []byte(`[motor.m]
+rated = "3 V"
+volts = ["1.5 V", "4.5 V"]
+free_speed = "6000 rpm"
+[cells.a]
+cells = 2
+condition = "fresh"
+open_voltage = "1.5 V"
+[cells.b]
+cells = 2
+open_voltage = "1.58 V"
+`))
+	require.NoError(t, err)
+	assert.Equal(t, units.Volts(1.5), c.Motors[0].VoltsLeast)
+	assert.Equal(t, units.Volts(4.5), c.Motors[0].VoltsMost)
+	assert.Equal(t, parts.Fresh, c.Holders[0].Condition)
+	assert.False(t, c.Holders[0].Measured, "it is what is printed on every cell")
+	assert.True(t, c.Holders[1].Measured)
+	assert.Empty(t, c.Holders[1].Condition)
 }
 
 func TestReadPrices(t *testing.T) {

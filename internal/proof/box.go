@@ -3,6 +3,7 @@ package proof
 import (
 	"math"
 
+	"findrive/internal/brief"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
 	"findrive/internal/units"
@@ -29,7 +30,7 @@ func (c *choice) axes() int {
 
 // weighted reports whether a weight hangs on the output axle. Without one the rise
 // makes no difference.
-func (c *choice) weighted() bool { return c.n.hd.demand.Weight.Size() > 0 }
+func (c *choice) weighted() bool { return c.n.brief.Model != brief.UprightRide }
 
 // get is a box's window along an axis, as bare numbers.
 func (b *box) get(axis, stages int) span {
@@ -171,7 +172,7 @@ func (c *choice) cosines(b *box) [drive.MaxStages]span {
 		return out
 	}
 	weight := c.n.hd.demand.Weight
-	if weight.X != 0 {
+	if weight.X != 0 || weight.Y == 0 {
 		out[k-1] = span{Lo: -1, Hi: 1}
 		return out
 	}

@@ -87,7 +87,7 @@ func bandKinds(list []parts.Band) []kind[parts.Band] {
 
 func motorKinds(list []parts.Motor) []kind[parts.Motor] {
 	return kindsOf(list, func(p *parts.Motor) *parts.Item { return &p.Item }, func(p *parts.Motor) traits {
-		return traits{append(floats(float64(p.FreeSpeed), float64(p.Rated), float64(p.FreeCurrent), float64(p.StallTorque), float64(p.StallCurrent)),
+		return traits{append(floats(float64(p.FreeSpeed), float64(p.Rated), float64(p.VoltsLeast), float64(p.VoltsMost), float64(p.FreeCurrent), float64(p.StallTorque), float64(p.StallCurrent)),
 			lengths(p.ShaftDiameter, p.ShaftLength, p.BodyLength, p.BodyWidth, p.BodyHeight)...), "", p.Calibrated}
 	})
 }

@@ -185,6 +185,9 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 		wheel != nil && (s.wheels[o].count < 2*b.Sets || constraints.WheelsStand(b, wheel) != nil) || drum != nil && s.drums[o].count < b.Sets {
 		return head{}, false
 	}
+	if constraints.Volts(motor, holder) != nil {
+		return head{}, false
+	}
 	model, err := drive.MotorModel(motor, drive.Conditions{})
 	if err != nil {
 		return head{}, false

@@ -204,6 +204,8 @@ type use struct {
 type motor struct {
 	Name         string   `json:"name"`
 	Rated        float64  `json:"rated_V"`
+	PacketMost   float64  `json:"packet_most_V"`
+	PacketLeast  float64  `json:"packet_least_V"`
 	FreeSpeed    float64  `json:"free_speed_rpm"`
 	FreeCurrent  float64  `json:"free_current_A"`
 	SheetStall   float64  `json:"sheet_stall_torque_mNm"`

@@ -51,6 +51,12 @@ func (r *report) forces(c *certificate, p *proposal, m *machine) {
 	}
 
 	at := &p.Motor
+	bears := 1.5 * at.Rated
+	if at.PacketMost > 0 {
+		bears = at.PacketMost
+		r.hold(at.PacketLeast <= at.Rated && at.Rated <= bears, "the rated voltage is not in the range on the packet")
+	}
+	r.hold(float64(p.Cells.Cells)*p.Cells.Open <= 1.05*bears+slackRule, "the cells give more volts than the motor bears")
 	r.same("motor constant", at.Constant, m.constant)
 	r.same("motor resistance", at.Resistance, m.resistance)
 	r.same("pull on the motor shaft", at.ShaftLoad, running.shaftLoad)

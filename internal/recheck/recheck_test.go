@@ -37,6 +37,8 @@ var told = []string{
 // roomy are the keys that enter a rule only as one side of a limit, or not at
 // all in these drives, so that a small change need not break anything.
 var roomy = []string{
+	".motor.packet_least_V", ".motor.packet_most_V",
+	"constants.measured_cell_uncertainty_share", "constants.density_kg_per_m3.aluminium", "constants.density_kg_per_m3.brass", "constants.density_kg_per_m3.card", "constants.density_kg_per_m3.rubber", "constants.density_kg_per_m3.steel",
 	".axles.material", ".axles.length_mm", ".axles.rod_length_mm", ".drum.can_drill", ".wheel.can_drill", ".forgiveness_mm",
 	".lanes.body_front_mm", ".lanes.depth_mm", ".motor.body_height_mm", ".motor.body_length_mm", ".motor.body_width_mm", ".motor.shaft_length_mm",
 	".output_joint.sleeve.outer_diameter_mm", ".stages.band.stretch_limit", ".stages.centre_allowed_mm.from",

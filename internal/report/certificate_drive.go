@@ -87,7 +87,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 func motorOf(p *design.Proposal) motorJSON {
 	m, at := p.Drive.Motor, p.Motor
 	out := motorJSON{
-		Name: m.Name, Rated: number(m.Rated), FreeSpeed: number(m.FreeSpeed), FreeCurrent: number(m.FreeCurrent),
+		Name: m.Name, Rated: number(m.Rated), VoltsLeast: number(m.VoltsLeast), VoltsMost: number(m.VoltsMost), FreeSpeed: number(m.FreeSpeed), FreeCurrent: number(m.FreeCurrent),
 		StallTorque: number(m.StallTorque), StallCurrent: number(m.StallCurrent),
 		ShaftDiameter: number(m.ShaftDiameter), ShaftLength: number(m.ShaftLength),
 		BodyLength: number(m.BodyLength), BodyWidth: number(m.BodyWidth), BodyHeight: number(m.BodyHeight), Mass: number(m.Mass),

@@ -89,6 +89,8 @@ func advice(rule constraints.Rule) string {
 		return "Make the load lighter, add a wider band or a larger motor pulley, or use pulleys with a V groove."
 	case constraints.GripStart:
 		return "Balance the load so that it starts more easily, or add a wider band or a larger motor pulley."
+	case constraints.TooManyVolts:
+		return "Use a holder for fewer cells, or a motor made for more volts; if its packet gives a range, write it as volts in its table."
 	case constraints.MotorStarts, constraints.MotorRuns:
 		return "Allow another cell or one more stage, add a stronger motor, or make the load lighter and better balanced."
 	case constraints.Traction:

@@ -99,7 +99,7 @@ func briefOf(c *certificate.Brief) *brief.Brief {
 func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 	d := &drive.Drive{
 		Motor: &parts.Motor{
-			Item: parts.Item{Name: p.Motor.Name, Assumed: p.Motor.Assumed}, Rated: units.Volts(p.Motor.Rated), FreeSpeed: units.RPM(p.Motor.FreeSpeed),
+			Item: parts.Item{Name: p.Motor.Name, Assumed: p.Motor.Assumed}, Rated: units.Volts(p.Motor.Rated), VoltsLeast: units.Volts(p.Motor.VoltsLeast), VoltsMost: units.Volts(p.Motor.VoltsMost), FreeSpeed: units.RPM(p.Motor.FreeSpeed),
 			FreeCurrent: units.Amps(p.Motor.FreeCurrent), StallTorque: units.NewtonMillimetres(p.Motor.StallTorque), StallCurrent: units.Amps(p.Motor.StallCurrent),
 			ShaftDiameter: mm(p.Motor.ShaftDiameter), ShaftLength: mm(p.Motor.ShaftLength), BodyLength: mm(p.Motor.BodyLength),
 			BodyWidth: mm(p.Motor.BodyWidth), BodyHeight: mm(p.Motor.BodyHeight), Mass: units.Grams(p.Motor.Mass), Calibrated: p.Motor.Calibrated,
