@@ -99,10 +99,13 @@ func cheapest(t *task, n node) *candidate {
 	}
 	for _, bears := range t.bearable {
 		var states [drive.MaxStages][]*state
+		none := false
 		for i := range s.stages {
-			if states[i] = everyState(t, s.driver[i], s.driven[i], bears); len(states[i]) == 0 {
-				return s.best // what bears less has more marks, but this one has none at all
-			}
+			states[i] = everyState(t, s.driver[i], s.driven[i], bears)
+			none = none || len(states[i]) == 0
+		}
+		if none {
+			continue // what bears less has more marks
 		}
 		s.choice = choice{bears: bears, cost: s.fixed - s.jointFloor + score.Forgiveness(t.brief.Weights, bears, t.brief.Limits.HoleError)}
 		for i := range s.stages {

@@ -1,0 +1,89 @@
+package design_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+)
+
+// outsideSeeds are how many small cases the outside solver is asked.
+const outsideSeeds = 80
+
+// TestOutsideSolverAgrees asks MiniZinc with Gecode for the cheapest drive of small
+// cupboards, one stage and two, as docs/model.md has it, and holds the first of the list to
+// it. What the solver chooses and what tables give it is said in
+// testdata/outside/cheapest.mzn; the tables are worked out by the plain route in
+// outside_tables_test.go, and the search takes no part in them.
+func TestOutsideSolverAgrees(t *testing.T) {
+	t.Parallel()
+	if _, err := exec.LookPath("minizinc"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("minizinc is not installed, and without it the search is not held to another solver")
+		}
+		t.Skip("minizinc is not installed: apt-get install minizinc")
+	}
+	found, deep, none := 0, 0, 0
+	models := map[brief.Model]int{}
+	for seed := uint64(400_000); seed < 400_000+outsideSeeds; seed++ {
+		cup, b := campaignCase(seed)
+		if len(b.Load.Tackles) > 1 {
+			b = b.With(b.Load.Tackles[seed%2])
+		}
+		t.Run(fmt.Sprintf("%s, %d", b.Model, seed), func(t *testing.T) {
+			r := list(t, cup, b, 1)
+			theirs, possible := solve(t, tabulate(cup, b))
+			if !possible {
+				none++
+				require.Empty(t, r.Proposals, "the solver finds none possible")
+				return
+			}
+			require.NotEmpty(t, r.Proposals, "the solver finds one of %d", theirs)
+			require.EqualValues(t, theirs, r.Proposals[0].Total, "%v", design.Lines(r))
+			found++
+			models[b.Model]++
+			if len(r.Proposals[0].Stages) > 1 {
+				deep++
+			}
+		})
+	}
+	t.Logf("%d with a drive, %d of them of two stages, %d with none; %v", found, deep, none, models)
+	require.Greater(t, found, 20, "the cases must be worth solving")
+	require.Greater(t, deep, 1)
+	require.Greater(t, none, 5)
+	require.Len(t, models, 5)
+}
+
+// solve has the solver find the least cost, and prove it; false if it proves that there is
+// no drive.
+func solve(t *testing.T, tables *tables) (int64, bool) {
+	t.Helper()
+	if len(tables.works) == 0 {
+		return 0, false // a table of nothing
+	}
+	data := filepath.Join(t.TempDir(), "tables.dzn")
+	require.NoError(t, os.WriteFile(data, tables.minizinc(), 0o600))
+	cmd := exec.Command("minizinc", "--solver", "gecode", filepath.Join("testdata", "outside", "cheapest.mzn"), data)
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	require.NoError(t, err, stderr.String())
+	if strings.Contains(string(out), "=====UNSATISFIABLE=====") {
+		return 0, false
+	}
+	require.Contains(t, string(out), "==========", "it must have proved it")
+	lines := strings.Fields(strings.ReplaceAll(string(out), "----------", ""))
+	var least int64
+	_, err = fmt.Sscan(lines[slices.Index(lines, "==========")-1], &least)
+	require.NoError(t, err)
+	return least, true
+}
