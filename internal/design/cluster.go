@@ -119,6 +119,9 @@ func (t *task) statesOf(on *onStage, bears units.Millimetres) *cluster {
 	for _, o := range t.options(&anywhere, unsettled) {
 		states = append(states, t.marks(o, bears)...)
 	}
+	if t.stopped() {
+		return nil // some may be missing
+	}
 	var all *cluster
 	if len(states) > 0 {
 		all = clustered(states)

@@ -92,7 +92,9 @@ func (r *row) resume(b *branch) {
 	of, all := r.refiningOf()
 	switch {
 	case of == nil:
-		b.begun, b.boxes = true, nil
+		if r.ctx.Err() == nil {
+			b.begun, b.boxes = true, nil
+		}
 		return
 	case !b.begun:
 		b.begun, b.boxes = true, []pending{{all, b.cost}}
