@@ -14,15 +14,16 @@ import (
 // that keep the rules of a contest: the same motor, no more cells, the frame as it is,
 // and every rule of this program but that of the wanted speed. All single changes and all
 // pairs are tried; a pair of a new pulley or band and the axles set to suit it is one of
-// them.
+// them. What would stand still on a poor day is no answer, unless the drive may do so
+// already.
 func fastest(r *Reply, w *Working) {
 	b := w.Build
-	best, at := units.RPM(0), []step{}
+	best, at, sure := units.RPM(0), []step{}, !b.falters()
 	if b.Sound(constraints.Speed) {
 		best = w.Speed.Likely
 	}
 	try := func(o *Build, how ...step) {
-		if n := o.speed(drive.Conditions{}); n > best*(1+leastFaster) && o.Sound(constraints.Speed) {
+		if n := o.speed(drive.Conditions{}); n > best*(1+leastFaster) && o.Sound(constraints.Speed) && !(sure && o.falters()) {
 			best, at = n, how
 		}
 	}

@@ -77,7 +77,7 @@ func TestEnough(t *testing.T) {
 		{"crane", []string{`mass = "50 g"`, `mass = "900 g"`}, built.NoGo, "lift at most"},
 		{"big wheel", []string{`out_of_balance = "5 g"`, `out_of_balance = "150 g"`}, built.NoGo, "balance it to within"},
 		{"buggy", []string{`driven_share`, `slope = "40 deg", driven_share`}, built.NoGo, "a ramp of at most"},
-		{"big wheel", []string{`speed = "5 s per turn"`, `speed = "30 s per turn"`}, built.TooFast, "another stage after the last, from"},
+		{"big wheel", []string{`speed = "6.1 s per turn"`, `speed = "30 s per turn"`}, built.TooFast, "another stage after the last, from"},
 	} {
 		a, err := built.Advise(context.Background(), fault{drive: c.drive, changes: c.changes}.build(t), c.symptom)
 		require.NoError(t, err)

@@ -313,14 +313,23 @@ func (e *evidence) suspects() []Suspect {
 	return out
 }
 
-// best weighs the ways of a fault, and writes the likeliest into s.
+// asLikely is how many times as likely a way with more cells must be than one with fewer
+// to be named in place of it (judgement).
+const asLikely = 1.1
+
+// best weighs the ways of a fault, and writes the likeliest into s. Of numbers of cells
+// that are about as likely the smallest is written.
 func (e *evidence) best(of []tampered, s *Suspect) float64 {
 	sum, most := 0.0, -1.0
 	for i := range of {
 		t := &of[i]
 		p := t.weight * e.counted(t) * e.shown(s.Fault, t)
 		sum += p
-		if p > most {
+		than := most
+		if s.Fault == CellsMany && than > 0 {
+			than *= asLikely
+		}
+		if p > than {
 			most = p
 			s.Stage, s.Way, s.Would = t.stage, t.says, t.turns
 			if len(e.counts) > 0 && e.counts[0].Timed {
