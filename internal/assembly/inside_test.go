@@ -1,8 +1,10 @@
 package assembly_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,30 +14,52 @@ import (
 	"findrive/internal/assembly/assemblytest"
 )
 
-// In the drive of three stages axle 3 passes between the runs of band 2: hung round
-// its own two axles alone the band cannot be lifted on.
+// Where an axle passes between the runs of another axles' band, the band cannot be lifted
+// on if it is hung round its own two axles alone; nor if it is hung round an axle that is
+// not between its runs.
 func TestBandRoundAnotherAxle(t *testing.T) {
-	b := example(t, "three-stages")
-	require.Equal(t, []Inside{{Shaft: 3}}, b.Bands[1].Inside)
-	p, err := PlanOf(b)
-	require.NoError(t, err)
-	left := slices.Clone(p.Steps)
-	for i := range left {
-		left[i].Actions = slices.DeleteFunc(slices.Clone(left[i].Actions), func(a Action) bool {
-			return a.Verb == Hang && a.Shaft == 3 && a.Part == b.Bands[1].Loops[0]
-		})
-	}
-	_, err = Carry(b, left)
-	require.ErrorContains(t, err, "axle 3 passes between the band's runs")
-	// And round a shaft that is not between its runs it cannot be lifted on either.
-	more := slices.Clone(p.Steps)
-	for i := range more {
-		if more[i].Kind == AxleStep && more[i].Shaft == 3 {
-			more[i].Actions = slices.Insert(slices.Clone(more[i].Actions), 1, Action{Verb: Hang, Shaft: 3, Part: b.Bands[0].Loops[0], Turns: 1})
+	inside, outside := 0, 0
+	for seed := uint64(0); seed < 3000 && (inside < 20 || outside < 20); seed++ {
+		brief, prop := assemblytest.Drive(seed)
+		b, err := Of(brief, prop)
+		require.NoError(t, err)
+		p, err := PlanOf(b)
+		require.NoError(t, err)
+		for i := range b.Bands {
+			band := &b.Bands[i]
+			for _, in := range band.Inside {
+				if in.Shaft == 0 || in.Far {
+					continue
+				}
+				left := slices.Clone(p.Steps)
+				for k := range left {
+					left[k].Actions = slices.DeleteFunc(slices.Clone(left[k].Actions), func(a Action) bool {
+						return a.Verb == Hang && a.Shaft == in.Shaft && a.Part == band.Loops[0]
+					})
+				}
+				_, err = Carry(b, left)
+				require.ErrorContains(t, err, fmt.Sprintf("axle %d passes between the band's runs", in.Shaft), "seed %d", seed)
+				inside++
+			}
+			for k := 1; k < len(b.Shafts); k++ {
+				if k == band.From || k == band.To || len(band.Inside) > 0 || b.Shafts[k].Free || outside >= 20 {
+					continue
+				}
+				more := slices.Clone(p.Steps)
+				for at := range more {
+					if more[at].Kind == AxleStep && more[at].Shaft == k {
+						more[at].Actions = slices.Insert(slices.Clone(more[at].Actions), 1, Action{Verb: Hang, Shaft: k, Part: band.Loops[0], Turns: 1})
+					}
+				}
+				if _, err = Carry(b, more); err == nil || !strings.Contains(err.Error(), "is not between its runs") {
+					continue // another condition came first
+				}
+				outside++
+			}
 		}
 	}
-	_, err = Carry(b, more)
-	require.ErrorContains(t, err, "is not between its runs")
+	require.Positive(t, inside)
+	require.Positive(t, outside)
 }
 
 // Which axles are between the runs of a band is found by another way: by turning once
