@@ -94,7 +94,7 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 				for _, crossed := range []bool{false, true} {
 					w := way{band, use, crossed}
 					o, no := tk.bandOption(driver, driven, w)
-					if found[w] || no != nil || o == nil || o.cost > limit {
+					if found[w] || no != nil || o == nil || o.cost > limit || o.whole.Lo > on.far {
 						continue
 					}
 					require.NotNil(rt, tk.bandSuits(pair{driver, driven, use, crossed}, band), "%v was passed over", w)

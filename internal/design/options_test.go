@@ -13,7 +13,7 @@ import (
 // the counts.
 func TestLettingGoChangesNothing(t *testing.T) {
 	for _, family := range []cases.Family{cases.Varied, cases.TightFrame, cases.JustOut} {
-		cup, b := cases.Make(cases.Cupboard(), family, 2)
+		cup, b := cases.Make(cases.Size{Pulleys: 6, Bands: 5, Stages: 2}, family, 2)
 		found := func(mostOptions, mostEnds int64) *Result {
 			opt := Options{Keep: 10, Threads: 2}
 			tk := taskFor(t.Context(), cup, b, opt)

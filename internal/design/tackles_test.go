@@ -13,6 +13,7 @@ import (
 	"findrive/internal/demo"
 	"findrive/internal/design"
 	"findrive/internal/parts"
+	"findrive/internal/score"
 )
 
 func winch(t *testing.T, tackles string) (*parts.Cupboard, *brief.Brief) {
@@ -72,12 +73,9 @@ func TestTackleIsChosenWithTheDrive(t *testing.T) {
 	slices.SortStableFunc(want, func(x, y drive) int { return cmp.Or(cmp.Compare(x.total, y.total), cmp.Compare(x.parts, y.parts)) })
 	together := find("[4, 1, 2]")
 	require.Subset(t, want, []drive{{want[0].total, 1}}, "drives without a tackle")
+	best := want[0].total
+	want = slices.DeleteFunc(want, func(d drive) bool { return d.total > best+score.Worth.Float() })
 	assert.Equal(t, want[:min(6, len(want))], listed(together))
-	chosen := map[int]bool{}
-	for _, d := range listed(together) {
-		chosen[d.parts] = true
-	}
-	assert.Len(t, chosen, 3, "drives with every tackle")
 	for _, p := range together.Proposals {
 		// Statics: parts x efficiency x pull of the drum is the weight.
 		assert.InEpsilon(t, 0.015*9.80665, float64(p.Tackle.Pull)*float64(p.Tackle.Parts)*p.Tackle.Efficiency, 1e-9)
@@ -109,8 +107,8 @@ func TestExistsWithAnyTackle(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, design.ProvedBest, all.Status)
 	n := len(all.Proposals)
-	require.Greater(t, n, 2)
-	for _, keep := range []int{1, 2, n - 1, n, n + 1} {
+	require.GreaterOrEqual(t, n, 1)
+	for _, keep := range []int{1, 2, n, n + 1} {
 		r, err := design.Exists(ctx, cup, b, design.Options{Keep: keep})
 		require.NoError(t, err)
 		require.Equal(t, design.ProvedBest, r.Status)

@@ -25,7 +25,7 @@ func drawnDrives(t *testing.T, seeds int) map[string]*certificate.Certificate {
 	for _, family := range []cases.Family{cases.Varied, cases.TightFrame, cases.Nominal} {
 		for seed := range seeds {
 			cup, b := cases.Make(cases.Size{Pulleys: 7, Bands: 7, Stages: 3}, family, uint64(seed))
-			result, err := design.Find(context.Background(), cup, b, design.Options{Keep: 3, Threads: 1})
+			result, err := design.Find(context.Background(), cup, b, design.Options{Keep: 1, Threads: 2})
 			require.NoError(t, err)
 			if len(result.Proposals) == 0 {
 				continue
