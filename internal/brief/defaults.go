@@ -34,7 +34,7 @@ func DefaultLimits() Limits {
 // docs/score.md. Each can be changed in its [weights] table.
 func DefaultWeights() Weights {
 	return Weights{
-		Classroom: 4, MayStand: 10, SpeedPerPercent: 1, SpeedStep: 2, Stage: 4, BandFit: 1, Sleeve: 1, DrillOut: 2, Glue: 0.5,
+		Classroom: 2, MayStand: 10, SpeedPerPercent: 1, SpeedStep: 2, Stage: 4, BandFit: 1, Sleeve: 1, DrillOut: 2, Glue: 0.5,
 		Crossed: 2, DoubledBand: 0.5, Assumption: 0.25, IdleStage: 6, Unforgiving: 5, OnEdge: 10, Cell: 0.5, MotorLoad: 1,
 		// As much as a stage: a second set of drawings, and a second explanation.
 		AnotherDrive: 4,

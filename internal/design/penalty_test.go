@@ -69,7 +69,7 @@ func TestPenaltyByHand(t *testing.T) {
 			"motor load": {0, "the motor runs at 20 % of stall"}, "forgiveness": {0, "a hole may be 2 mm out of place"},
 		}, 0},
 		{"fussy", fussy, fits(1.08, 1.42), 0.31, with(func(p *Proposal) { p.Works, p.Stands, p.Bears = 71, 6, 1 }), map[string]want{
-			"classrooms": {8, "it turns as asked in 71 of 100 classrooms"}, // two whole tenths in which it does not
+			"classrooms": {4, "it turns as asked in 71 of 100 classrooms"}, // two whole tenths in which it does not
 			"may stand":  {10, "it does not turn in 6 of 100"},
 			"stages":     {4, "2 stages"}, "cells": {0.5, "2 cells"},
 			"band fit":    {3, "band no-16 is a little slack, band no-24 is rather tight"},                  // one step below, two above
@@ -78,12 +78,12 @@ func TestPenaltyByHand(t *testing.T) {
 			"assumptions": {0.5, "2 facts nobody measured"},
 			"motor load":  {2, "the motor runs at 31 % of stall"}, // two steps begun above 25 %
 			"forgiveness": {5, "a hole 2 mm out of place could stop it, one of 1 mm could not"},
-		}, 40},
+		}, 36},
 		{"slow", plain, fits(1.2), 0.2, with(func(p *Proposal) { p.Speed.High, p.Works, p.Bears = 17, 0, 0.4 }), map[string]want{
-			"classrooms":  {40, "it turns as asked in 0 of 100 classrooms"},
+			"classrooms":  {20, "it turns as asked in 0 of 100 classrooms"},
 			"speed":       {16, "even the fastest of ten turns slower than wanted"}, // 100 ln(20/17) = 16.25
 			"forgiveness": {15, "on the edge: a hole 1 mm out of place could stop it"},
-		}, 71},
+		}, 51},
 	} {
 		tk := &task{brief: &brief.Brief{Limits: brief.DefaultLimits(), Weights: brief.DefaultWeights()}}
 		terms, total := tk.penalty(c.drive, &designed{geometry: *c.geometry, share: c.share}, &c.is)

@@ -23,9 +23,9 @@ func TestEachTermByHand(t *testing.T) {
 	}{
 		{"in every room", Classrooms(w, 100, 100), 0},
 		{"in all but a tenth", Classrooms(w, 91, 100), 0}, // less than a whole tenth
-		{"a whole tenth out", Classrooms(w, 90, 100), 4},
-		{"half", Classrooms(w, 50, 100), 20},
-		{"in no room", Classrooms(w, 0, 100), 40},
+		{"a whole tenth out", Classrooms(w, 90, 100), 2},
+		{"half", Classrooms(w, 50, 100), 10},
+		{"in no room", Classrooms(w, 0, 100), 20},
 		{"stands in one of twenty", MayStand(w, 5, 100), 0},
 		{"stands in more", MayStand(w, 6, 100), 10},
 
