@@ -74,7 +74,10 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	// the weight: above it for one that hangs down.
 	last := s.stages - 1
 	beyond, far := units.Millimetres(-math.Cos(float64(w.worst.output.Apart()))), units.Millimetres(-math.Cos(float64(w.best.output.Below())))
-	rise := layout.Rise{From: last, To: last + 1, Min: min(beyond*w.far[last], beyond*w.centre[last].Hi), Max: far * w.centre[last].Hi}
+	rise := layout.Rise{From: last, To: last + 1, Min: beyond * w.far[last], Max: far * w.centre[last].Hi}
+	if beyond < 0 {
+		rise.Min = beyond * w.centre[last].Hi
+	}
 	if weight.Y < 0 {
 		rise.Min, rise.Max = -rise.Max, -rise.Min
 	}
