@@ -15,8 +15,9 @@ import (
 // as how hard a band pulls, is left out.
 func (c *Cupboard) Facts() []tomledit.Edit {
 	var all []tomledit.Edit
-	write := func(kind string, it *Item) *facts {
+	write := func(kind string, it *Item, own func(f *facts)) {
 		f := &facts{kind: kind, it: it, all: &all}
+		own(f)
 		f.set("count", tomledit.Whole(it.Count))
 		f.text("location", it.Location)
 		price := ""
@@ -24,58 +25,41 @@ func (c *Cupboard) Facts() []tomledit.Edit {
 			price = fmt.Sprintf("%d.%02d", it.PricePence/100, it.PricePence%100)
 		}
 		f.text("price", price)
-		return f
 	}
 	for i := range c.Pulleys {
-		c.Pulleys[i].facts(write("pulley", &c.Pulleys[i].Item))
+		write("pulley", &c.Pulleys[i].Item, c.Pulleys[i].facts)
 	}
 	for i := range c.Bands {
-		c.Bands[i].facts(write("band", &c.Bands[i].Item))
+		write("band", &c.Bands[i].Item, c.Bands[i].facts)
 	}
 	for i := range c.Motors {
-		c.Motors[i].facts(write("motor", &c.Motors[i].Item))
+		write("motor", &c.Motors[i].Item, c.Motors[i].facts)
 	}
 	for i := range c.Holders {
-		c.Holders[i].facts(write("cells", &c.Holders[i].Item))
+		write("cells", &c.Holders[i].Item, c.Holders[i].facts)
 	}
 	for i := range c.Axles {
-		a, f := &c.Axles[i], write("axle", &c.Axles[i].Item)
-		f.size("diameter", "", a.Diameter)
-		f.size("length", "", a.Length)
-		f.text("material", string(a.Material))
+		write("axle", &c.Axles[i].Item, c.Axles[i].facts)
 	}
 	for i := range c.Sleeves {
-		s, f := &c.Sleeves[i], write("sleeve", &c.Sleeves[i].Item)
-		f.size("inner", "", s.Inner)
-		f.size("outer", "", s.Outer)
-		f.size("length", "sleeve length", s.Length)
+		write("sleeve", &c.Sleeves[i].Item, c.Sleeves[i].facts)
 	}
 	for i := range c.Spacers {
-		s, f := &c.Spacers[i], write("spacer", &c.Spacers[i].Item)
-		f.size("bore", "", s.Bore)
-		f.size("outside", "", s.Outside)
-		f.size("thickness", "", s.Thickness)
+		write("spacer", &c.Spacers[i].Item, c.Spacers[i].facts)
 	}
 	for i := range c.Wheels {
 		w := &c.Wheels[i]
-		write("wheel", &w.Item).round(w.Diameter, w.Bore, w.Width, w.Material, w.CanDrill)
+		write("wheel", &w.Item, func(f *facts) { f.round(w.Diameter, w.Bore, w.Width, w.Material, w.CanDrill) })
 	}
 	for i := range c.Drums {
 		d := &c.Drums[i]
-		write("drum", &d.Item).round(d.Diameter, d.Bore, d.Width, d.Material, d.CanDrill)
+		write("drum", &d.Item, func(f *facts) { f.round(d.Diameter, d.Bore, d.Width, d.Material, d.CanDrill) })
 	}
 	for i := range c.Blocks {
-		c.Blocks[i].facts(write("block", &c.Blocks[i].Item))
+		write("block", &c.Blocks[i].Item, c.Blocks[i].facts)
 	}
 	for i := range c.Cords {
-		k, f := &c.Cords[i], write("cord", &c.Cords[i].Item)
-		f.size("diameter", "", k.Diameter)
-		f.size("length", "", k.Length)
-		strength := ""
-		if k.Strength > 0 {
-			strength = units.Forces.Exact(k.Strength)
-		}
-		f.text("strength", strength)
+		write("cord", &c.Cords[i].Item, c.Cords[i].facts)
 	}
 	return all
 }
@@ -240,4 +224,32 @@ func (f *facts) given(key, called string, l units.Millimetres) {
 		return
 	}
 	f.size(key, called, l)
+}
+
+func (a *AxleStock) facts(f *facts) {
+	f.size("diameter", "", a.Diameter)
+	f.size("length", "", a.Length)
+	f.text("material", string(a.Material))
+}
+
+func (s *Sleeve) facts(f *facts) {
+	f.size("inner", "", s.Inner)
+	f.size("outer", "", s.Outer)
+	f.size("length", "sleeve length", s.Length)
+}
+
+func (s *Spacer) facts(f *facts) {
+	f.size("bore", "", s.Bore)
+	f.size("outside", "", s.Outside)
+	f.size("thickness", "", s.Thickness)
+}
+
+func (c *Cord) facts(f *facts) {
+	f.size("diameter", "", c.Diameter)
+	f.size("length", "", c.Length)
+	strength := ""
+	if c.Strength > 0 {
+		strength = units.Forces.Exact(c.Strength)
+	}
+	f.text("strength", strength)
 }
