@@ -2,7 +2,9 @@ package tomlfile
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
+	"unicode"
 )
 
 // Problem is one mistake in a document.
@@ -21,7 +23,7 @@ type Problem struct {
 //	cupboard.toml:17:1: pulley.big.outsid: this key is not known here, did you mean "outside"?
 func (p Problem) Error() string {
 	var b strings.Builder
-	b.WriteString(p.File)
+	b.WriteString(Place(p.File))
 	if p.Line > 0 {
 		fmt.Fprintf(&b, ":%d:%d", p.Line, p.Column)
 	}
@@ -33,6 +35,16 @@ func (p Problem) Error() string {
 		fmt.Fprintf(&b, ", did you mean %q?", p.Hint)
 	}
 	return b.String()
+}
+
+// Place is a file's name as it begins a message: as it is, or in quotes if it has blanks or
+// signs in it that do not show. What is no file, such as standard input, stays as it is.
+func Place(file string) string {
+	odd := func(r rune) bool { return unicode.IsSpace(r) || !unicode.IsPrint(r) || r == '"' }
+	if file == "standard input" || strings.HasPrefix(file, "built-in ") || !strings.ContainsFunc(file, odd) {
+		return file
+	}
+	return strconv.Quote(file)
 }
 
 // Problems are the mistakes of a document in the order of its lines, at most
