@@ -13,6 +13,7 @@ type Problem struct {
 	// Line and Column say where, from 1, the column in characters; both are 0
 	// where the whole document is meant.
 	Line, Column int
+	Cell         string // in a spreadsheet, where instead: row 3, column C; else empty
 	Key          string // dotted path such as pulley.big.bore; may be empty
 	Text         string // what was found and what would be right
 	Hint         string // a name that was probably meant; may be empty
@@ -26,6 +27,9 @@ func (p Problem) Error() string {
 	b.WriteString(Place(p.File))
 	if p.Line > 0 {
 		fmt.Fprintf(&b, ":%d:%d", p.Line, p.Column)
+	}
+	if p.Cell != "" {
+		b.WriteString(": " + p.Cell)
 	}
 	if p.Key != "" {
 		b.WriteString(": " + p.Key)
