@@ -117,6 +117,9 @@ func aboutFault(f Fault) *about {
 	return &faults[i]
 }
 
+// Says is the fault in words, a sentence without its full stop.
+func (f Fault) Says() string { return aboutFault(f).says }
+
 // background is how likely a sign is with a fault that has nothing to do with it: there
 // may always be two faults at once (judgement).
 const background = 0.03
@@ -153,7 +156,7 @@ var shows = map[Symptom]map[Fault]float64{
 	Odd: {AxleStiff: 1, CellsTired: 0.9, BandTight: 0.7, MotorOther: 0.4, Rubbing: 0.6, BandSlack: 0.5, PulleyLoose: 0.4, CellReversed: 0.4, BandWrong: 0.4, PulleyWrong: 0.4,
 		PulleysSwapped: 0.3, LoadHeavy: 0.3, WheelWrong: 0.4, DrumWrong: 0.4, AxleBent: 0.3},
 	FloorSpin:   {GripFloor: 1, WheelWrong: 0.1},
-	Curves:      {AxleAskew: 1, WheelWrong: 0.5, Rubbing: 0.4, WheelLoose: 0.3},
+	Curves:      {AxleAskew: 1, WheelWrong: 0.25, Rubbing: 0.2, WheelLoose: 0.3},
 	CordSlips:   {CordSlipping: 1, PulleyLoose: 0.3, LoadHeavy: 0.3},
 	CordOff:     {CordWinding: 1},
 	RunsBack:    {NoCatch: 1},

@@ -88,10 +88,25 @@ func heardWords(heard []built.Hearing) string {
 	if len(heard) == 1 && len(h.Maybe) > 0 && h.Maybe[0].Share > 0.2 {
 		words += fmt.Sprintf(" It may also mean %q.", string(h.Maybe[0].Sign))
 	}
+	if len(h.Names) > 0 {
+		words += " Named in it: " + faultWords(h.Names) + "."
+	}
+	if len(h.RulesOut) > 0 {
+		words += " Seen to already, by these words: " + faultWords(h.RulesOut) + "."
+	}
 	if len(h.Read) > 0 {
 		words += " (Read " + strings.Join(h.Read, ", ") + ".)"
 	}
 	return words
+}
+
+// faultWords are faults in words, one after the other.
+func faultWords(faults []built.Fault) string {
+	var out []string
+	for _, f := range faults {
+		out = append(out, f.Says())
+	}
+	return strings.Join(out, "; ")
 }
 
 // suspects lists the likeliest, and in what order to try their cures.
