@@ -96,7 +96,7 @@ var faults = []about{
 	{CellsFew, 3, "there are fewer cells in it than the file says", "count the cells", "use the holder that was meant", false, nil},
 	{GrooveSlippery, 3, "a groove is slippery: glue, oil, paint or dust in it", "wipe the groove and the band with a dry cloth, and try again", "clean the groove and roughen it with glass paper", false, nil},
 	{WheelLoose, 3, "a wheel turns on its axle", "draw a pencil line over the wheel and its axle, run it, and look whether the lines still meet", "wrap the axle with paper or tape, or put a drop of glue on", false, []brief.Model{brief.Vehicle}},
-	{BandKnot, 2, "a knot or a joint in a band", "look at the band all the way round", "put on a band without a knot", true, nil},
+	{BandKnot, 2, "a band has a knot or a joint in it", "look at the band all the way round", "put on a band without a knot", true, nil},
 	{BandCrossed, 2, "a band is crossed that should not be, or open that should be crossed", "follow each band with a finger", "put the band on as the file has it", false, nil},
 	{BandWide, 2, "a band is too wide for its groove, or twisted in it", "look whether the band lies in the groove all round", "put on a narrower band, two side by side if need be", true, nil},
 	{ShortCircuit, 2, "two bare wires touch: a short circuit", "take the cells out at once, and look for bare ends that touch", "part the wires and cover the bare ends", false, nil},

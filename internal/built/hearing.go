@@ -176,6 +176,9 @@ func Hear(words string, model brief.Model) []Hearing {
 		return nil
 	}
 	for _, part := range clauses(plain) {
+		if of, _ := lexicon(part); len(namedIn(of, ruledOut, model)) > 0 && len(hearClause(part, model)) == 0 {
+			continue // what was done already is no sign of anything
+		}
 		out = append(out, hearPart(part, model, surely)...)
 	}
 	if sure := slices.DeleteFunc(slices.Clone(out), func(h Hearing) bool { return h.Guess }); len(sure) > 0 {

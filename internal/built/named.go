@@ -58,9 +58,9 @@ var ruledOut = []naming{
 // What a name is worth against the other faults: people who name a thing are mostly right
 // (judgement).
 const (
-	byName    = 10.0
+	byName    = 20.0
 	seenTo    = 0.25
-	named     = 0.3 // how likely whatever else is told is with what is named
+	named     = 0.5 // how likely whatever else is told is with what is named
 	nameShare = 0.6 // of a sign that is taken from a name alone
 )
 

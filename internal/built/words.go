@@ -27,7 +27,7 @@ var meanings = map[string]string{
 	"up":        "up side edge rim top over",
 	"jerk":      "jerk* jolt* judder* thump* bump* lurch* hiccup* stutter* twitch* uneven* pulsat* knock* clunk* tick* limps limping hesitat* clonk* stall* jog jogs hitch* stagger* spasm* bob* bobs hop hops catch* stick* snag* kick* wallop* thud* bang* jar jars jarring shudder* staccato irregular",
 	"turnwise":  "once every each turn time per rev revolution",
-	"rub":       "rub* scrap* scratch* catch* caught grind* grat* graz* brush* touch* scuff* chaf* scour* rasp* drag* foul* hit* hits knock* scor* sand* clip clips clipping",
+	"rub":       "rub rubs rubbed rubbing scrap* scratch* catch* caught grind* grat* graz* brush* touch* scuff* chaf* scour* rasp* drag* foul* hit* hits knock* scor* sand* clip clips clipping",
 	"rattle":    "rattl* clatter* clank* vibrat* loud noisy racket buzz* chatter* jangl* jingl* din bang* shak* rumbl* tap* click* clack* judder*",
 	"noise":     "noise* sound* hear",
 	"wobble":    "wobbl* sway* shak* totter* waggl* wonky shimm* rock* quiver* waver* reel* lurch* teeter* wag* wags swing* jiggl* tremble* flap* flaps out-of-true eccentric lopsided",
@@ -61,7 +61,7 @@ var meanings = map[string]string{
 	"without":   "without empty unloaded alone bare unladen nobody noone lightly light removed",
 	"with":      "with when put loaded full on load* aboard board add* added weigh*",
 	"cross":     "cross* figure eight itself",
-	"dust":      "dust* itself rub* black wears crumb* crumbs powder* shred* bits smear*",
+	"dust":      "dust* itself rub rubs rubbed rubbing black wears crumb* crumbs powder* shred* bits smear*",
 	"oneway":    "one",
 	"other":     "other",
 	"wind":      "wind* wound wraps wrap* runs comes goes coil* spool* pile* piles reel*",
@@ -98,5 +98,5 @@ var meanings = map[string]string{
 const small = ` a about all also am an and any are as at be because been being big bit by can did does each even ever every for from get gets got had has have
  he her his how i if in into is it its just like little lot lots me my near now of on only or our really s same see she should small so some soon than that the their
  them there these they thing things this those to too try tried us very was we what when where which while who why will would you your it's much more most
- goes quite bits child children class model our ours switch press button week works red blue green yellow please think looks look seems seem want wants
+ theres thats weve ive youve im were theyre hes shes whats goes quite bits child children class model our ours switch press button week works red blue green yellow please think looks look seems seem want wants
 `
