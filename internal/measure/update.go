@@ -9,6 +9,7 @@ import (
 	"findrive/internal/built"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
+	"findrive/internal/remembered"
 	"findrive/internal/units"
 )
 
@@ -83,6 +84,7 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	e.settle() // on what is remembered of this very drive, if it was counted before
 	prior := e.output()
 	_, turns := speed(b, e.all, e.x)
 	for i := range readings {
@@ -153,8 +155,10 @@ type estimate struct {
 	b    *built.Build
 	all  []unknown
 	seen []seen
-	x    []float64
-	p    [][]float64
+	// before is what is remembered of this very drive; nil if it was not counted before.
+	before *seen
+	x      []float64
+	p      [][]float64
 }
 
 func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
@@ -174,6 +178,9 @@ func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
 	}
 	e := &estimate{b: b, all: unknowns(b, bands)}
 	e.forget()
+	if c := remembered.Find(b.Cupboard, b.Drive, b.Brief); c != nil && c.Slowest < c.Fastest {
+		e.before = &seen{value: math.Log(float64(c.Likely)), sigma: math.Log(float64(c.Fastest/c.Slowest)) / 2 / perRange, of: ofSpeed, used: true}
+	}
 	for i := range readings {
 		value, sigma, err := readings[i].value(b)
 		if err != nil {
@@ -268,8 +275,15 @@ func (e *estimate) settle() {
 			o     *seen
 		}
 		var lines []line
+		all := make([]*seen, 0, len(e.seen)+1)
+		if e.before != nil {
+			all = append(all, e.before)
+		}
 		for i := range e.seen {
-			if o := &e.seen[i]; o.used {
+			all = append(all, &e.seen[i])
+		}
+		for _, o := range all {
+			if o.used {
 				if at, slope, ok := e.foretell(o); ok {
 					lines = append(lines, line{at, slope, o})
 				}

@@ -40,6 +40,7 @@ func (c *Cupboard) Calibrate(name string, data []byte) (*Cupboard, error) {
 			t.Close()
 		}
 	}
+	out.Remembered = readCounted(root)
 	root.Close()
 	if err := doc.Err(); err != nil {
 		return nil, err

@@ -20,6 +20,9 @@ type Cupboard struct {
 	Drums   []Drum
 	Blocks  []Block
 	Cords   []Cord
+	// Remembered are drives that were built and counted, from a calibration file. They are
+	// no parts, and change nothing about what can be built.
+	Remembered []CountedDrive `json:"-"`
 }
 
 // Item is what every kind of part has in common.
