@@ -70,7 +70,7 @@ func (r *Result) Calibration() []byte {
 func (r *Result) counted() []parts.CountedDrive {
 	var out []parts.CountedDrive
 	own := remembered.Of(r.Build.Drive, r.Build.Brief)
-	if r.Counted && r.Output.After.Likely > 0 {
+	if r.Counted && !r.ofClass && r.Output.After.Likely > 0 {
 		after := r.Output.After
 		own.Name = r.Build.Name
 		own.Slowest, own.Likely, own.Fastest = units.RPM(after.Low()), units.RPM(after.Likely), units.RPM(after.High())

@@ -48,6 +48,8 @@ type Result struct {
 	Readings []Judged
 	Motor    Learned   // free speed at the rated voltage, rpm
 	Counted  bool      // whether any reading used says something about the motor
+	Longer   bool      // whether counting four times as long would make the motor's range that of a good count
+	ofClass  bool      // the readings are of a class, not of one model
 	Bands    []Learned // pull factors of the bands that were hung or pulled
 	// Rubbing is what a force meter on the drive says of grip, axle friction and the
 	// load's friction: coefficients, or a factor for the load. It is for this drive
@@ -86,6 +88,7 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 	}
 	e.settle() // on what is remembered of this very drive, if it was counted before
 	prior := e.output()
+	motorBefore := Value{float64(b.Drive.Motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}
 	_, turns := speed(b, e.all, e.x)
 	for i := range readings {
 		o := &e.seen[i]
@@ -106,7 +109,7 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 	e.settle()
 	e.disagree(res)
 	motor := b.Drive.Motor
-	res.Motor = Learned{"motor " + motor.Name, Value{float64(motor.FreeSpeed), perRange * e.all[0].sigma}, Value{float64(motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}}
+	res.Motor = Learned{"motor " + motor.Name, motorBefore, Value{float64(motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}}
 	for i := range e.seen {
 		o := &e.seen[i]
 		if !o.used {
@@ -131,7 +134,21 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 		res.Output = Learned{"output", prior, e.output()}
 		res.InDrive = e.motorInDrive()
 	}
+	res.Longer = res.Counted && !res.Narrow() && e.ifLonger() <= drive.CountedUncertainty+rounding
 	return res, nil
+}
+
+// ifLonger is the share to which the motor would be known, had everything been counted four
+// times as long. The estimate is of no more use afterwards.
+func (e *estimate) ifLonger() float64 {
+	const times = 4
+	for i := range e.seen {
+		if e.seen[i].of == ofSpeed {
+			e.seen[i].sigma /= times
+		}
+	}
+	e.settle()
+	return perRange * math.Sqrt(e.p[0][0])
 }
 
 // What an observation can be of, besides an unknown itself, which has its number.

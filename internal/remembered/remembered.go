@@ -4,6 +4,7 @@ package remembered
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
@@ -48,6 +49,29 @@ func Find(cup *parts.Cupboard, d *drive.Drive, b *brief.Brief) *parts.CountedDri
 	is := Of(d, b)
 	for i := range cup.Remembered {
 		if Same(&cup.Remembered[i], &is) {
+			return &cup.Remembered[i]
+		}
+	}
+	return nil
+}
+
+// Alike is what is remembered of a drive of the same motor, cells and pulleys before the
+// same load, whose bands or holes are others; nil if none was counted.
+func Alike(cup *parts.Cupboard, d *drive.Drive, b *brief.Brief) *parts.CountedDrive {
+	if cup == nil {
+		return nil
+	}
+	is := Of(d, b)
+	for i := range cup.Remembered {
+		c := cup.Remembered[i]
+		if len(c.Stages) != len(is.Stages) {
+			continue
+		}
+		c.Stages = slices.Clone(is.Stages)
+		for k, s := range cup.Remembered[i].Stages {
+			c.Stages[k].Driver, c.Stages[k].Driven = s.Driver, s.Driven
+		}
+		if Same(&c, &is) {
 			return &cup.Remembered[i]
 		}
 	}

@@ -71,6 +71,9 @@ func (p *page) tried(t *built.Working) {
 	var words []string
 	if t.Stops == built.Turns {
 		words = append(words, speedWords(q, b.Brief)+".")
+		if t.Counted != nil {
+			words = append(words, "That is how this very model was counted.")
+		}
 		if t.Target > 0 {
 			words = append(words, strings.Replace(against(q, b.Brief), "You asked for", "Wanted was", 1))
 		}
