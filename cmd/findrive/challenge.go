@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -27,8 +28,8 @@ type challengeOptions struct {
 	tradeOff                     bool
 	plot                         string
 	force                        bool
-	format                       string
-	drives, full, threads        int
+	format, output               string
+	drives, full, threads, rank  int
 	timeLimit                    time.Duration
 	colour                       string
 }
@@ -73,6 +74,8 @@ stopped before it was proved.`,
 	f.StringVar(&opt.plot, "plot", "", "draw speed against climb into this `file`: .svg, .png or .pdf")
 	f.BoolVar(&opt.force, "force", false, "write over a file that is there")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.StringVarP(&opt.output, "output", "o", "", "also write one of the drives into this `file`, for sheet, try, measure and the others (--from)")
+	f.IntVar(&opt.rank, "rank", 1, "which `drive` --output writes")
 	f.IntVarP(&opt.drives, "drives", "n", 3, "how many `drives` to prove")
 	f.IntVar(&opt.full, "full", 1, "how many `drives` to show in full")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
@@ -110,6 +113,9 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return contradiction(err)
 	}
+	if err := writeEntry(result, opt, stderr); err != nil {
+		return err
+	}
 	curve := trade != nil && len(trade.Slopes) > 0
 	if opt.plot != "" && curve {
 		if _, err := writeDrawing(opt.plot, goalsdrawing.TradeOff(trade, c.Brief.Name), opt.force); err != nil {
@@ -142,6 +148,29 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	case design.NonePossible:
 		return outcome{code: exitNone}
 	}
+	return nil
+}
+
+// writeEntry writes one of the drives as a list of its own, if that is asked for.
+func writeEntry(r *goals.Result, opt challengeOptions, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	if len(r.Entries) == 0 {
+		fmt.Fprintf(stderr, "There is no drive to write: %s is not written.\n", quoted(opt.output))
+		return nil
+	}
+	if opt.rank > len(r.Entries) {
+		return outcome{exitUsage, fmt.Sprintf("there is no drive number %d: they go from 1 to %d", opt.rank, len(r.Entries))}
+	}
+	var data bytes.Buffer
+	if err := report.JSON(&data, goals.ListOf(r, opt.rank), report.JSONOptions{}); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if err := writeFiles([]file{{opt.output, data.Bytes()}}, opt.force, anotherName); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote drive %d into %s. Its paper: findrive sheet --from %s\n", opt.rank, quoted(opt.output), quoted(opt.output))
 	return nil
 }
 
@@ -207,6 +236,8 @@ func (opt challengeOptions) check() error {
 		return outcome{exitUsage, "--example and --brief are two challenges: give one"}
 	case opt.drives < 1 || opt.drives > 50:
 		return outcome{exitUsage, "--drives must be from 1 to 50"}
+	case opt.rank < 1 || opt.rank > opt.drives:
+		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--drives)", opt.drives)}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.threads < 1 || opt.threads > 1024:

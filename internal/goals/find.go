@@ -7,6 +7,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/search"
+	"findrive/internal/units"
 )
 
 // Options steer Find. The answer does not depend on Threads.
@@ -49,7 +50,16 @@ type Entry struct {
 	Bill     Bill
 	Proposal *design.Proposal
 	Knobs    []Knob // what to turn to come nearer
-	step     int    // of the goal
+	// Counted is what is remembered of this very model, by which its score is; nil if it was
+	// not counted.
+	Counted *parts.CountedDrive
+	// AtHoles is the likely time of the run with the holes as they are drawn: the score is
+	// that of the design, from which they may be off by half a step of its ruler. 0 where
+	// there is no run.
+	AtHoles units.Seconds
+	Expect  float64 // by how much it should be off on average; see expect
+	Beyond  *Beyond // what keeps it from doing better; nil if that is not one rule
+	step    int     // of the goal
 }
 
 // Find finds the best drives for a challenge and proves them, or says how far it
@@ -152,6 +162,12 @@ func (s *seeker) find(ctx context.Context, c *Challenge) (*Result, error) {
 	for i := range r.Entries {
 		r.Entries[i].Rank = i + 1
 		r.Entries[i].Knobs = knobs(cup, c, &r.Entries[i])
+		if r.Entries[i].Score.Run != nil {
+			r.Entries[i].AtHoles = atHoles(r.Entries[i].Proposal.Drive, r.Entries[i].Score.Asked, c.Distance)
+		}
+		asCounted(cup, c, &r.Entries[i])
+		r.Entries[i].Expect = expect(c, &r.Entries[i])
+		r.Entries[i].Beyond = beyond(cup, c, &r.Entries[i])
 	}
 	return r, nil
 }
