@@ -20,6 +20,7 @@ import (
 	"findrive/internal/goalsdrawing"
 	"findrive/internal/parts"
 	"findrive/internal/report"
+	"findrive/internal/swap"
 )
 
 type challengeOptions struct {
@@ -28,7 +29,7 @@ type challengeOptions struct {
 	tradeOff                     bool
 	plot                         string
 	force                        bool
-	format, output               string
+	format, output, from         string
 	drives, full, threads, rank  int
 	timeLimit                    time.Duration
 	colour                       string
@@ -75,7 +76,8 @@ stopped before it was proved.`,
 	f.BoolVar(&opt.force, "force", false, "write over a file that is there")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
 	f.StringVarP(&opt.output, "output", "o", "", "also write one of the drives into this `file`, for sheet, try, measure and the others (--from)")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` --output writes")
+	f.StringVar(&opt.from, "from", "", "no search: what a model that was built does in the challenge, and how to tune it; a `file` that --output or propose -o wrote")
+	f.IntVar(&opt.rank, "rank", 1, "which `drive` --output writes, or of the list that --from reads")
 	f.IntVarP(&opt.drives, "drives", "n", 3, "how many `drives` to prove")
 	f.IntVar(&opt.full, "full", 1, "how many `drives` to show in full")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
@@ -96,6 +98,9 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	cup, c, err := loadChallenge(opt, stdin)
 	if err != nil {
 		return err
+	}
+	if opt.from != "" {
+		return opt.built(c, cup, stdin, stdout)
 	}
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
@@ -149,6 +154,30 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 		return outcome{code: exitNone}
 	}
 	return nil
+}
+
+// built is what a model does that was built.
+func (opt challengeOptions) built(c *goals.Challenge, cup *parts.Cupboard, stdin io.Reader, stdout io.Writer) error {
+	list, _, err := proposals{from: opt.from}.certificate(context.Background(), stdin, io.Discard)
+	if err != nil {
+		return err
+	}
+	found, err := swap.FromCertificate(list, opt.rank)
+	if err != nil {
+		return outcome{exitNone, opt.from + ": " + err.Error()}
+	}
+	b := found.Build(cup)
+	if opt.calibration != "" {
+		b = b.Calibrated(cup.With(b.Cupboard))
+	}
+	b.Cupboard.Remembered = cup.Remembered
+	m, err := goals.JudgeBuilt(c, b)
+	if err != nil {
+		return outcome{exitUsage, err.Error()}
+	}
+	return answer(stdout, func(page io.Writer) error {
+		return report.ChallengeBuilt(page, m, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
 }
 
 // writeEntry writes one of the drives as a list of its own, if that is asked for.
@@ -236,7 +265,13 @@ func (opt challengeOptions) check() error {
 		return outcome{exitUsage, "--example and --brief are two challenges: give one"}
 	case opt.drives < 1 || opt.drives > 50:
 		return outcome{exitUsage, "--drives must be from 1 to 50"}
-	case opt.rank < 1 || opt.rank > opt.drives:
+	case opt.from != "" && (opt.output != "" || opt.plot != "" || opt.tradeOff || opt.format != "text"):
+		return outcome{exitUsage, "--from works a model out that was built, as text: leave out --output, --plot, --trade-off and --format"}
+	case opt.from == "-" && (opt.cupboard == "-" || opt.brief == "-"):
+		return outcome{exitUsage, "only one of the files can come from standard input"}
+	case opt.from != "" && (opt.rank < 1 || opt.rank > 1000):
+		return outcome{exitUsage, "--rank must be from 1 to 1000"}
+	case opt.from == "" && (opt.rank < 1 || opt.rank > opt.drives):
 		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--drives)", opt.drives)}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
