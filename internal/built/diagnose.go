@@ -373,7 +373,7 @@ func (e *evidence) best(of []tampered, s *Suspect) float64 {
 // possible reports whether a drive can have a fault at all.
 func (b *Build) possible(f Fault) bool {
 	switch f {
-	case CellsFew:
+	case CellsFew, CellReversed: // one cell alone the wrong way round only turns the motor round
 		return b.Drive.Holder.Cells > 1
 	case PulleysSwapped:
 		return slices.ContainsFunc(b.Drive.Stages, func(s drive.Stage) bool { return s.Driver.Name != s.Driven.Name })
