@@ -20,7 +20,7 @@ func TestHoles(t *testing.T) {
 			cup, c := small(t, seed, kind)
 			free, err := Find(context.Background(), cup, c, Options{Keep: 1})
 			require.NoError(t, err)
-			c.Rules.Holes = 2
+			c.Rules.Holes = 4
 			held, err := Find(context.Background(), cup, c, Options{Keep: 1})
 			require.NoError(t, err)
 			require.Equal(t, design.ProvedBest, held.Status, "what can enter with fine holes is not said to be unable to")
@@ -28,7 +28,7 @@ func TestHoles(t *testing.T) {
 				continue
 			}
 			first := &held.Entries[0]
-			assert.GreaterOrEqual(t, first.Proposal.Forgives, units.Millimetres(2)-1e-9)
+			assert.GreaterOrEqual(t, first.Proposal.Forgives, units.Millimetres(4)-1e-9)
 			assert.LessOrEqual(t, free.Entries[0].step, first.step)
 			if held.Finer != nil {
 				apart++
