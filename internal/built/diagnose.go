@@ -49,6 +49,9 @@ type Diagnosis struct {
 	// so that by the counts nothing need be wrong. True without counts.
 	Fits     bool
 	Suspects []Suspect // the likeliest first
+	// Runs reports that it was counted turning where by its file it should stand. Suspects
+	// are then only those with which it would turn, and may be none.
+	Runs bool
 	Look     []string  // what to look at first, within a minute: no number shows it
 	// Advice answers the signs that the drive's own numbers show: it is built as its file
 	// says, and cannot do better.
@@ -83,6 +86,9 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 		d.Fits = d.Fits && e.within(&counts[i])
 	}
 	d.Suspects = e.suspects()
+	if d.Runs = len(counts) > 0 && !(d.Due.Likely > 0); d.Runs {
+		d.Suspects = slices.DeleteFunc(d.Suspects, func(s Suspect) bool { return !(s.Would > 0) })
+	}
 	for _, s := range e.signs {
 		if !s.Measured() || s == TooFast && !(w.Target > 0) {
 			continue
@@ -96,6 +102,9 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	most := mostLooks
 	if len(d.Advised()) > 0 {
 		most = 2 // its own numbers explain it
+	}
+	if d.Runs {
+		most = min(most, len(d.Suspects))
 	}
 	d.Look = looks(e.signs, d.Suspects, most)
 	return d, nil

@@ -59,11 +59,15 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 	if found != nil {
 		p.blank()
 		p.heading("If the model is not as the file says")
-		p.say(0, "The count is not what this drive should do. Look first, in one minute:")
-		for _, s := range found.Look {
-			p.hang(0, 2, "- "+sentence(s)+".")
+		if found.Runs {
+			p.say(0, "It turns, where by its file it should stand. "+runsWords(found))
+		} else {
+			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
+			for _, s := range found.Look {
+				p.hang(0, 2, "- "+sentence(s)+".")
+			}
+			p.say(0, "What it may come from, likeliest first, each worked out:")
 		}
-		p.say(0, "What it may come from, likeliest first, each worked out:")
 		p.suspects(r.Build, found)
 	}
 	p.blank()

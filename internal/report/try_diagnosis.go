@@ -31,6 +31,9 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	switch {
 	case len(led) > 0:
 		p.heading("If it is built as the file says, that is it. If not:")
+	case d.Runs:
+		p.heading("It turns, where by its file it should stand")
+		p.say(0, runsWords(d))
 	case !d.Fits:
 		p.heading("What it may come from, likeliest first")
 		p.say(0, "The count is not what this drive should do, so something in the model is not as the file says. Each was worked out with that one thing wrong.")
@@ -43,6 +46,15 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 		}
 	}
 	p.suspects(t.Build, d)
+}
+
+// runsWords say what to make of a drive that turns where it should stand.
+func runsWords(d *built.Diagnosis) string {
+	words := "So it carries less, grips better or pulls harder than its file says. Weigh the load and compare the parts with the file, then ask again."
+	if len(d.Suspects) > 0 {
+		words += " With one of these in it, it would turn:"
+	}
+	return words
 }
 
 // told says what was understood, and what was counted against what is due.
