@@ -52,7 +52,7 @@ type Diagnosis struct {
 	// Runs reports that it was counted turning where by its file it should stand. Suspects
 	// are then only those with which it would turn, and may be none.
 	Runs bool
-	Look     []string  // what to look at first, within a minute: no number shows it
+	Look []string // what to look at first, within a minute: no number shows it
 	// Advice answers the signs that the drive's own numbers show: it is built as its file
 	// says, and cannot do better.
 	Advice []*Advice

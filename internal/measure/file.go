@@ -21,7 +21,7 @@ const testStretch = 1.5
 // A motor is written as counted only if its speed is known as narrowly as the engine
 // takes a count to be (drive.CountedUncertainty), and a band as weighed only if its
 // pull is (drive.WeighedBandUncertainty); a motor known less well gets its new speed
-// under free_speed, with the range of a sheet. The drive itself is written as counted, with
+// under free_speed, and how well it is known under speed_known_to. The drive itself is written as counted, with
 // those that were counted before.
 func (r *Result) Calibration() []byte {
 	var out strings.Builder
@@ -34,11 +34,14 @@ func (r *Result) Calibration() []byte {
 	fmt.Fprintf(&out, "# Learned from what was measured on: %s\n# Give this file with --calibration; or paste its motors and bands into the tables of\n# the same names in a cupboard.\n", name)
 	empty := true
 	if r.Counted {
-		key, note := "free_speed", fmt.Sprintf("known to %s %%: not yet as narrowly as a count should be", units.Decimals(100*r.Motor.After.Share, 0))
+		key, note := "free_speed", fmt.Sprintf("from %s to %s: not yet as narrowly as a count should be", units.Significant(r.Motor.After.Low(), 3), units.Significant(r.Motor.After.High(), 3))
 		if r.Narrow() {
 			key, note = "counted_speed", fmt.Sprintf("from %s to %s", units.Significant(r.Motor.After.Low(), 3), units.Significant(r.Motor.After.High(), 3))
 		}
 		fmt.Fprintf(&out, "\n[motor.%s]\n%s = \"%s rpm\" # %s\n", tomlName(r.Build.Drive.Motor.Name), key, units.Significant(r.Motor.After.Likely, 4), note)
+		if known := math.Ceil(1000*r.Motor.After.Share) / 10; !r.Narrow() && known < 100*drive.MotorUncertainty {
+			fmt.Fprintf(&out, "speed_known_to = \"%s %%\"\n", units.Decimals(known, 1))
+		}
 		empty = false
 	}
 	for i := range r.Bands {

@@ -125,7 +125,7 @@ func TestWorkshops(t *testing.T) {
 			assert.GreaterOrEqual(t, float64(own)/n, 0.92)
 			assert.GreaterOrEqual(t, float64(other)/n, 0.92)
 			assert.Less(t, widths/n, before/2)
-			assert.Less(t, nextWidths/n, before)
+			assert.Less(t, nextWidths/n, before/2)
 		})
 	}
 }

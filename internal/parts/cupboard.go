@@ -130,6 +130,9 @@ type Motor struct {
 	Mass                  units.Grams
 	// Calibrated is true when the free speed was counted on the user's motor.
 	Calibrated bool
+	// SpeedKnown is how far off the free speed may be, as a share, where counts tell it less
+	// narrowly than that; 0 where they do not.
+	SpeedKnown float64 `json:",omitempty"`
 }
 
 // CellHolder carries cells in series.
