@@ -79,5 +79,8 @@ func (opt whyOptions) applyLine(a *why.Answer) string {
 		return "" // what was asked besides would have to be said again
 	}
 	line := proposeOptions{cupboard: opt.cupboard, brief: opt.brief, calibration: opt.calibration}.command("why")
+	if opt.timeLimit != whyLimit {
+		line += " --time-limit " + opt.timeLimit.String() // another time may find other changes
+	}
 	return strings.ReplaceAll(line, "%%", "%") + " --apply 1 -o changed"
 }
