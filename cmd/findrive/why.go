@@ -106,6 +106,7 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	if opt.timeLimit > 0 {
 		var stop context.CancelFunc
 		ctx, stop = context.WithTimeout(ctx, opt.timeLimit)
