@@ -32,7 +32,7 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 		if err != nil {
 			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", p.from, err)}
 		}
-		if c, err = certificate.Read(data); err != nil {
+		if c, err = certificate.Drives(data); err != nil {
 			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --format json > drives.json saves one", p.from, err)}
 		}
 		return c, nil, nil

@@ -107,7 +107,8 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 		if opt.format == "json" {
 			return report.WhyJSON(page, a)
 		}
-		return report.WhyText(page, a, report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return report.WhyText(page, a, report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout),
+			Sheet: proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: opt.brief}.line("sheet")})
 	})
 	switch {
 	case err != nil:
