@@ -46,10 +46,13 @@ type Strip struct {
 	// Upright is for an axle longer than the paper is wide: it lies along the paper, and
 	// takes UprightWide across it. One longer even than that goes on in the next row.
 	Upright bool
+	// beside is for an axle so short that its name has room beside it, not above.
+	beside bool
 }
 
 const (
 	stripRow  mm = 34 // height of a row with its labels
+	stripName mm = 6  // of which for the name
 	stripHalf mm = 7  // what is larger is cut off there
 	stripEdge mm = 6  // at the right, for what stands out
 )
@@ -64,6 +67,9 @@ func StripOf(b *assembly.Build, shaft int, name string, sides [2]string, width m
 	s.Size = drawing.Size{Width: width, Height: stripRow}
 	if s.Upright = s.Rows > 1 && to-from <= mostUpright; s.Upright {
 		s.Rows, s.Size = 1, drawing.Size{Width: UprightWide, Height: to - from + uprightHead + 2}
+	}
+	if s.beside = to-from+10+bold.Width(s.title(0)) <= s.row; s.beside {
+		s.Size.Height -= stripName
 	}
 	return s
 }
@@ -165,14 +171,25 @@ func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
 	from := s.from + s.row*mm(part)
 	at := func(x mm) mm { return room.X0 + 1 + x - from }
 	g := c.Group("", "")
-	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + stripRow}
+	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + s.Size.Height}
+	top := room.Y0
+	if s.beside {
+		top -= stripName
+		c.Text(drawing.Point{X: room.X0 + s.Size.Width, Y: top + stripAxis}, s.title(part), bold.WithAlign(drawing.End).WithLevel(drawing.Centred))
+	} else {
+		c.Text(drawing.Point{X: room.X0, Y: top + 1}, s.title(part), bold.WithLevel(drawing.Below))
+	}
+	s.parts(&g.Canvas, top, at)
+	s.labels(c, room, top, at, from, from+s.row)
+}
+
+// title is the name of one of its rows.
+func (s *Strip) title(part int) string {
 	title := fmt.Sprintf("%s: %s mm long", s.name, number(s.b.Shafts[s.shaft].Length))
 	if s.Rows > 1 {
 		title += fmt.Sprintf(", part %d of %d", part+1, s.Rows)
 	}
-	c.Text(drawing.Point{X: room.X0, Y: room.Y0 + 1}, title, bold.WithLevel(drawing.Below))
-	s.parts(&g.Canvas, room.Y0, at)
-	s.labels(c, room, room.Y0, at, from, from+s.row)
+	return title
 }
 
 // How far below its row's top the axle's middle is, and that of the labels above and below

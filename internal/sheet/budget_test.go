@@ -1,20 +1,18 @@
 package sheet_test
 
 import (
-	"bytes"
-	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/brief"
 	"findrive/internal/cases"
 	"findrive/internal/certificate"
-	"findrive/internal/design"
 	"findrive/internal/drawing"
-	"findrive/internal/report"
 	"findrive/internal/sheet"
 )
 
@@ -25,19 +23,39 @@ func drawnDrives(t *testing.T, seeds int) map[string]*certificate.Certificate {
 	for _, family := range []cases.Family{cases.Varied, cases.TightFrame, cases.Nominal} {
 		for seed := range seeds {
 			cup, b := cases.Make(cases.Size{Pulleys: 7, Bands: 7, Stages: 3}, family, uint64(seed))
-			result, err := design.Find(context.Background(), cup, b, design.Options{Keep: 1, Threads: 2})
-			require.NoError(t, err)
-			if len(result.Proposals) == 0 {
+			c := searchedFor(t, cup, b, 3)
+			if len(c.Proposals) == 0 {
 				continue
 			}
-			var data bytes.Buffer
-			require.NoError(t, report.JSON(&data, result, report.JSONOptions{Compact: true}))
-			c, err := certificate.Read(data.Bytes())
-			require.NoError(t, err)
 			out[fmt.Sprintf("%s, seed %d", family, seed)] = c
 		}
 	}
 	require.Greater(t, len(out), seeds, "most have a drive")
+	return out
+}
+
+// slowDrives are those of ordinary cupboards for models of up to four stages that are to
+// turn slowly in a long frame. At least a few have four.
+func slowDrives(t *testing.T, seeds uint64) map[string]*certificate.Certificate {
+	t.Helper()
+	out, four := map[string]*certificate.Certificate{}, 0
+	for seed := range seeds {
+		cup, b, err := cases.Ordinary(70_000 + seed)
+		require.NoError(t, err)
+		b.MaxStages, b.Frame.Length, b.Frame.Height = 4, 400, 160
+		b.Frame.MotorZone = brief.Rect{X1: b.Frame.Length, Y1: b.Frame.Height}
+		b.Frame.OutputZone = b.Frame.MotorZone
+		b.Speed.Turning, b.Speed.Linear = b.Speed.Turning/2.5, b.Speed.Linear/2.5
+		c := searchedFor(t, cup, b, 1)
+		if len(c.Proposals) == 0 {
+			continue
+		}
+		if len(c.Proposals[0].Stages) == 4 {
+			four++
+		}
+		out[fmt.Sprintf("slow, seed %d", seed)] = c
+	}
+	require.Greater(t, four, 2, "drives of four stages")
 	return out
 }
 
@@ -57,11 +75,12 @@ func fourStages(t *testing.T) *certificate.Certificate {
 	return c
 }
 
-// A build sheet is one sheet of paper, printed on both sides, and so are the pictures
-// and a pupils' page, but for outlines in true size that need more: for every drive of every
+// The answers and the drawing go on one side. A build sheet is one sheet of paper, printed
+// on both sides, and so are the pictures and a pupils' page, but for outlines in true size that need more: for every drive of every
 // example, for drives drawn at random, for four stages and for long names.
 func TestOneSheetOfPaper(t *testing.T) {
 	all := drawnDrives(t, 8)
+	maps.Copy(all, slowDrives(t, 24))
 	for _, name := range sheet.Every {
 		all[name] = sheet.Saved(t, name)
 		long := sheet.Saved(t, name)
@@ -77,11 +96,18 @@ func TestOneSheetOfPaper(t *testing.T) {
 			s, err := sheet.New(c, rank+1, sheet.DefaultOptions())
 			require.NoError(t, err, name)
 			for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
-				for _, page := range []string{sheet.BuildPage, sheet.StepsPage, sheet.PupilsPage} {
+				for _, page := range []string{sheet.BuildPage, sheet.StepsPage, sheet.PupilsPage, sheet.DrawingPage, sheet.AnswersPage} {
 					d, err := s.Paper(page, paper)
 					require.NoError(t, err)
-					assert.LessOrEqual(t, len(d.Pages), 2, "%s, drive %d, %s, %v", name, rank+1, page, paper)
+					sides := 2
+					if page == sheet.DrawingPage || page == sheet.AnswersPage {
+						sides = 1
+					}
+					assert.LessOrEqual(t, len(d.Pages), sides, "%s, drive %d, %s, %v", name, rank+1, page, paper)
 					for k := range 2 * len(c.Proposals[rank].Stages) {
+						if page == sheet.AnswersPage { // has no picture
+							break
+						}
 						letter := string(rune('A' + k))
 						found := false
 						for _, side := range d.Pages {

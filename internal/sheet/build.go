@@ -15,7 +15,7 @@ func (s *Set) Build() (Page, error) {
 	p := Page{Name: BuildPage, Title: "Build sheet: " + s.id.Name, Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Text{Words: s.summary()})
-	add(Columns{Share: 0.7, Left: []Block{s.sidePicture()},
+	add(Columns{Share: sideShare, Left: []Block{s.sidePicture()},
 		Right: []Block{Heading("What it should do"), Text{Words: s.promise(), Bold: true}, Text{Words: s.senses()}, Text{Words: s.measure()},
 			Boxes{Labels: []string{"Try 1", "Try 2"}, Height: 10}, Boxes{Labels: []string{"Try 3", "Middle one"}, Height: 10}}})
 	add(Panel{Heading("Before anyone builds"), Steps{Items: s.cautions(), Halves: true}, Text{Words: decides, Bold: true}})

@@ -32,9 +32,11 @@ var (
 	adultLooks = []look{
 		// body, table, small, heading, title; gap, leading; boxes, pictures; rows, rowAir
 		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11.5).InBold(), drawing.Words(15).InBold(), 1.9, 1.25, 1, 1, 1.22, 1.2},
-		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11).InBold(), drawing.Words(14).InBold(), 1.4, 1.2, 0.9, 0.9, 1.2, 1.1},
-		{drawing.Words(8.5), drawing.Words(8.5), drawing.Words(8.5), drawing.Words(10.5).InBold(), drawing.Words(13).InBold(), 1.2, 1.2, 0.9, 0.8, 1.2, 1},
-		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(10).InBold(), drawing.Words(12).InBold(), 1.1, 1.18, 0.8, 0.7, 1.18, 0.9},
+		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11).InBold(), drawing.Words(14).InBold(), 1.4, 1.2, 0.9, 1, 1.2, 1.1},
+		{drawing.Words(8.5), drawing.Words(8.5), drawing.Words(8.5), drawing.Words(10.5).InBold(), drawing.Words(13).InBold(), 1.2, 1.2, 0.9, 1, 1.2, 1},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(10).InBold(), drawing.Words(12).InBold(), 1.1, 1.18, 0.8, 1, 1.18, 0.9},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 1, 1.12, 0.7},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 0.85, 1.12, 0.7},
 		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 0.5, 1.12, 0.7},
 	}
 	youngLooks = []look{
