@@ -102,7 +102,7 @@ func (p *Picture) Draw(c *drawing.Canvas, room drawing.Rect) {
 	case assembly.CordStep:
 		p.cord(c, main)
 	case assembly.TackleStep:
-		p.tackle(c, main)
+		Tackle(c, main, p.plan.Build.Rope)
 	case assembly.WireStep:
 		p.circuit(c, main)
 	}
