@@ -40,6 +40,9 @@ func Pictures(p *assembly.Plan, sides [2]string, words func(*assembly.Step) stri
 	return out
 }
 
+// Shows reports whether it is the picture of a step.
+func (p *Picture) Shows(step *assembly.Step) bool { return p.step == step }
+
 // Describe says in words what can be seen.
 func (p *Picture) Describe() string {
 	out := fmt.Sprintf("Picture %d: %s New: ", p.Number, p.Words)
