@@ -261,6 +261,7 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 					continue
 				}
 				if err == nil {
+					p.Print = paperSizes[opt.paper]
 					err = p.HTML(&b)
 				}
 				if err != nil {
