@@ -116,7 +116,7 @@ func TestWebPagesPrint(t *testing.T) {
 			require.NoError(t, err)
 			assert.Regexp(t, "Page size: +"+name, drawingtest.Info(t, printed), p.Name)
 			sheets := strings.Split(strings.TrimSuffix(drawingtest.Words(t, printed), "\f"), "\f")
-			for begun := range p.best(size).begun {
+			for _, begun := range p.best(size).begun {
 				first := false
 				for _, s := range sheets[1:] {
 					words := strings.Join(strings.Fields(s), " ")

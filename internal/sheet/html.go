@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	g "maragu.dev/gomponents"
 	"maragu.dev/gomponents/html"
@@ -74,8 +75,15 @@ func (p *Page) Nodes() ([]g.Node, error) { return p.nodes(nil) }
 
 // nodes are those of Nodes, with a new sheet of paper before the headings and pictures
 // that begin one.
-func (p *Page) nodes(begin map[string]bool) ([]g.Node, error) {
-	side := func(name string) g.Node { return g.If(begin[name], html.Class("side")) }
+func (p *Page) nodes(begin map[int]string) ([]g.Node, error) {
+	side := func(name string) g.Node {
+		for _, first := range begin {
+			if first == name {
+				return html.Class("side")
+			}
+		}
+		return nil
+	}
 	var out []g.Node
 	heading := "" // above the block
 	for _, b := range flat(p.Blocks) {
@@ -98,7 +106,7 @@ func (p *Page) nodes(begin map[string]bool) ([]g.Node, error) {
 			}
 			out = append(out, figure)
 			if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
-				out = append(out, b.Facts.node(false))
+				out = append(out, html.Div(html.Class("facts"), b.Facts.node(false)))
 			}
 		}
 	}
@@ -123,11 +131,18 @@ func (t Text) node() g.Node {
 
 func (s Steps) node() g.Node {
 	items := onLines(g.Map(s.Items, Step.node)...)
-	ticks := g.If(s.Ticks, html.Class("ticks"))
-	if s.Numbered {
-		return html.Ol(ticks, items)
+	var classes []string
+	if s.Ticks {
+		classes = append(classes, "ticks")
 	}
-	return html.Ul(ticks, items)
+	if s.Halves {
+		classes = append(classes, "halves")
+	}
+	class := g.If(len(classes) > 0, html.Class(strings.Join(classes, " ")))
+	if s.Numbered {
+		return html.Ol(class, items)
+	}
+	return html.Ul(class, items)
 }
 
 func (s Step) node() g.Node {

@@ -62,8 +62,9 @@ type flow struct {
 	left, wide units.Millimetres
 	// The list or the table that is being filled.
 	list, grid *tagged
-	// begun are the headings and pictures with which a further side begins.
-	begun map[string]bool
+	// begun are the headings and pictures with which further sides begin, by how many
+	// sides there are with it.
+	begun map[int]string
 }
 
 // tagged is a part with a role on the sheet where it was begun.
@@ -105,7 +106,7 @@ func (p *Page) best(paper drawing.Size) *flow {
 }
 
 func (p *Page) laidOut(paper drawing.Size, l look) *flow {
-	f := &flow{begun: map[string]bool{}, list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
+	f := &flow{begun: map[int]string{}, list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
 	style, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
 	title := f.at.Tagged(drawing.Title)
@@ -216,8 +217,9 @@ func (f *flow) keep(next []Block) units.Millimetres {
 
 // begins notes what stands first on a further side.
 func (f *flow) begins(name string) {
-	if f.y == f.top && len(f.doc.Pages) > 1 {
-		f.begun[name] = true
+	side := len(f.doc.Pages)
+	if f.y == f.top && side > 1 && f.begun[side] == "" { // of two columns the first
+		f.begun[side] = name
 	}
 }
 
