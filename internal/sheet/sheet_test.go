@@ -312,11 +312,14 @@ func TestPDFsAreTagged(t *testing.T) {
 		require.NoError(t, err)
 		var out bytes.Buffer
 		require.NoError(t, pdf.Write(&out, d))
+		drawingtest.Check(t, out.Bytes())
 		info := drawingtest.Info(t, out.Bytes())
 		assert.Regexp(t, `Tagged: +yes`, info, page)
 		assert.Regexp(t, `Title: +`+regexp.QuoteMeta(d.Title), info, page)
 		assert.True(t, strings.Contains(out.String(), "/DisplayDocTitle true"))
 		structure := drawingtest.Structure(t, out.Bytes())
+		figures := strings.Count(structure, "Figure\n")
+		assert.Equal(t, figures, strings.Count(out.String(), "/Alt "), "%s: every picture has words in its place", page)
 		titles := 1
 		if page == TemplatePage { // each sheet is one by itself
 			titles = len(d.Pages)
