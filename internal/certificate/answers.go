@@ -13,31 +13,35 @@ var answers = map[string]string{
 	"findrive challenge": "no drive can enter, or none was found in the time",
 }
 
+// answer is what is read of one before its certificate.
+type answer struct {
+	Kind        string          `json:"kind"`
+	Certificate json.RawMessage `json:"certificate"`
+}
+
+// IsAnswer reports whether a file is the answer of a command that may have drives in it.
+func IsAnswer(data []byte) bool {
+	var a answer
+	if overLimit(data) != nil || json.Unmarshal(PlainText(data), &a) != nil {
+		return false
+	}
+	_, ok := answers[a.Kind]
+	return ok
+}
+
 // Drives reads a saved certificate, or the one within the answer of a command that
 // found drives: a replacement or a contest. The error is that of Read, or says that
 // the answer has no drive.
 func Drives(data []byte) (*Certificate, error) {
-	if len(data) > 2*MaxBytes {
-		return nil, overLimit(data)
+	if !IsAnswer(data) {
+		return Read(data)
 	}
-	var a struct {
-		Kind        string          `json:"kind"`
-		Certificate json.RawMessage `json:"certificate"`
-	}
-	data = plainText(data)
-	if err := overLimit(data); err != nil {
+	var a answer
+	if err := json.Unmarshal(PlainText(data), &a); err != nil {
 		return nil, err
 	}
-	// What is not JSON, or no answer, is for Read to say.
-	if err := json.Unmarshal(data, &a); err != nil {
-		return Read(data)
-	}
-	none, ok := answers[a.Kind]
-	if !ok {
-		return Read(data)
-	}
 	if len(a.Certificate) == 0 || string(a.Certificate) == "null" {
-		return nil, errors.New("it has no drive in full: " + none)
+		return nil, errors.New("it has no drive in full: " + answers[a.Kind])
 	}
 	c, err := Read(a.Certificate)
 	if err != nil {

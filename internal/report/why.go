@@ -18,6 +18,10 @@ type WhyOptions struct {
 	Colour bool
 	// Sheet prints drives for the same files, a line of the shell; it may be empty.
 	Sheet string
+	// Apply is the command that makes a change in the files; empty for none. Made is
+	// the change that has been made; nil for none.
+	Apply string
+	Made  *WhyMade
 }
 
 // WhyText writes why nothing can be built, or why one drive ranks before another. The
@@ -31,6 +35,7 @@ func WhyText(w io.Writer, a *why.Answer, opt WhyOptions) error {
 		p.whyWanted(a)
 	default:
 		p.whyNot(a)
+		p.made(a, opt)
 	}
 	p.whyPrint(a, opt.Sheet)
 	p.blank()
@@ -48,8 +53,7 @@ func (p *page) whyPrint(a *why.Answer, sheet string) {
 		p.command("To print it: ", sheet)
 	case !a.Possible() && len(a.Changes) > 0:
 		p.blank()
-		p.say(0, "To print what a change unlocks, write the change into the file it is about. Then:")
-		p.command("  ", sheet)
+		p.say(0, "To print what a change unlocks, make the change; then findrive sheet, with the changed files, in place of findrive propose.")
 	}
 }
 
