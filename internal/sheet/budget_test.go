@@ -3,13 +3,16 @@ package sheet_test
 import (
 	"fmt"
 	"maps"
+	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"findrive/internal/brief"
 	"findrive/internal/cases"
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
@@ -34,28 +37,22 @@ func drawnDrives(t *testing.T, seeds int) map[string]*certificate.Certificate {
 	return out
 }
 
-// slowDrives are those of ordinary cupboards for models of up to four stages that are to
-// turn slowly in a long frame. At least a few have four.
-func slowDrives(t *testing.T, seeds uint64) map[string]*certificate.Certificate {
+// fourStageDrives are drives of four stages that were found for ordinary cupboards, one
+// for each kind of model and another crane.
+func fourStageDrives(t *testing.T) map[string]*certificate.Certificate {
 	t.Helper()
-	out, four := map[string]*certificate.Certificate{}, 0
-	for seed := range seeds {
-		cup, b, err := cases.Ordinary(70_000 + seed)
+	out := map[string]*certificate.Certificate{}
+	files, err := filepath.Glob(filepath.Join("testdata", "four", "*.json"))
+	require.NoError(t, err)
+	require.Len(t, files, 6)
+	for _, f := range files {
+		data, err := os.ReadFile(f)
 		require.NoError(t, err)
-		b.MaxStages, b.Frame.Length, b.Frame.Height = 4, 400, 160
-		b.Frame.MotorZone = brief.Rect{X1: b.Frame.Length, Y1: b.Frame.Height}
-		b.Frame.OutputZone = b.Frame.MotorZone
-		b.Speed.Turning, b.Speed.Linear = b.Speed.Turning/2.5, b.Speed.Linear/2.5
-		c := searchedFor(t, cup, b, 1)
-		if len(c.Proposals) == 0 {
-			continue
-		}
-		if len(c.Proposals[0].Stages) == 4 {
-			four++
-		}
-		out[fmt.Sprintf("slow, seed %d", seed)] = c
+		c, err := certificate.Read(data)
+		require.NoError(t, err)
+		require.Len(t, c.Proposals[0].Stages, 4)
+		out[f] = c
 	}
-	require.Greater(t, four, 2, "drives of four stages")
 	return out
 }
 
@@ -80,7 +77,7 @@ func fourStages(t *testing.T) *certificate.Certificate {
 // example, for drives drawn at random, for four stages and for long names.
 func TestOneSheetOfPaper(t *testing.T) {
 	all := drawnDrives(t, 8)
-	maps.Copy(all, slowDrives(t, 24))
+	maps.Copy(all, fourStageDrives(t))
 	for _, name := range sheet.Every {
 		all[name] = sheet.Saved(t, name)
 		long := sheet.Saved(t, name)
@@ -103,6 +100,9 @@ func TestOneSheetOfPaper(t *testing.T) {
 					if page == sheet.DrawingPage || page == sheet.AnswersPage {
 						sides = 1
 					}
+					if page == sheet.BuildPage {
+						assert.True(t, drawnLarge(&c.Brief.Frame, sheet.WordsOn(d.Pages[0])), "%s, drive %d, %v: the drive is drawn small", name, rank+1, paper)
+					}
 					assert.LessOrEqual(t, len(d.Pages), sides, "%s, drive %d, %s, %v", name, rank+1, page, paper)
 					for k := range 2 * len(c.Proposals[rank].Stages) {
 						if page == sheet.AnswersPage { // has no picture
@@ -123,4 +123,16 @@ func TestOneSheetOfPaper(t *testing.T) {
 			}
 		}
 	}
+}
+
+// drawnLarge reports whether the frame takes at least half of the width or the height that
+// the build sheet has for it, by the scale that is written there.
+func drawnLarge(f *certificate.Frame, words []string) bool {
+	for _, w := range words {
+		if _, scale, ok := strings.Cut(w, "Scale 1 : "); ok {
+			n, err := strconv.ParseFloat(scale, 64)
+			return err == nil && (float64(f.Length)/n >= 50 || float64(f.Height)/n >= 25)
+		}
+	}
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(w, "Scale") }) // larger than life
 }

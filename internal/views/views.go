@@ -57,7 +57,10 @@ func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
 	put(c, tidiest(func(steps int) ([]*drawing.Group, int) {
 		try := f
 		try.scale = f.smaller(steps)
-		g, misses := s.side(room, s.sidePaper(try, inner), true)
+		g, misses := s.side(room, s.sidePaper(try, inner), false)
+		if misses > 0 { // rather without what the table has than smaller
+			g, misses = s.side(room, s.sidePaper(try, inner), true)
+		}
 		return []*drawing.Group{g}, misses
 	}))
 }
