@@ -1,6 +1,7 @@
 package certificate
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -36,14 +37,17 @@ func Drives(data []byte) (*Certificate, error) {
 	if !IsAnswer(data) {
 		return Read(data)
 	}
+	data = PlainText(data)
 	var a answer
-	if err := json.Unmarshal(PlainText(data), &a); err != nil {
+	if err := json.Unmarshal(data, &a); err != nil {
 		return nil, err
 	}
 	if len(a.Certificate) == 0 || string(a.Certificate) == "null" {
 		return nil, errors.New("it has no drive in full: " + answers[a.Kind])
 	}
-	c, err := Read(a.Certificate)
+	// So that what is wrong in it is found on the line that is said.
+	before := bytes.Count(data[:max(0, bytes.Index(data, a.Certificate))], []byte("\n"))
+	c, err := Read(append(bytes.Repeat([]byte("\n"), before), a.Certificate...))
 	if err != nil {
 		return nil, fmt.Errorf("the drives in it: %w", err)
 	}

@@ -37,7 +37,7 @@ func TestDrivesOfAnAnswer(t *testing.T) {
 		"null":                {in("findrive swap", `, "certificate": null`), "print the model's own pages"},
 		"no entry":            {in("findrive challenge", ""), "no drive can enter"},
 		"something else":      {in("findrive ideas", `, "certificate": `+string(whole)), "not a findrive certificate"},
-		"a broken one within": {in("findrive swap", `, "certificate": {"kind": "findrive certificate", "schema": 1}`), "the drives in it: this certificate is of schema 1"},
+		"a broken one within": {in("findrive swap", `,`+"\n\n"+` "certificate": {"kind": "findrive certificate", "schema": 1}`), "the drives in it: line 3: schema: this certificate is of schema 1"},
 		"a text within":       {in("findrive swap", `, "certificate": "x"`), "the drives in it"},
 		"nothing":             {nil, "the file is empty"},
 		"half":                {whole[:len(whole)/2], "not JSON"},
