@@ -43,9 +43,13 @@ func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 		}
 	}
 	scale, middle := p.fit(room, all)
-	if scale < seen && p.step.Kind != assembly.UnderStep {
+	least := seen
+	if p.step.Kind == assembly.MotorStep { // whose pulley is small
+		least = seenMotor
+	}
+	if scale < least && p.step.Kind != assembly.UnderStep {
 		scale, middle = p.fit(room, some)
-		scale = min(scale, closer*seen)
+		scale = min(scale, closer*least)
 	}
 	g := c.Group("", "")
 	g.Window = &room
@@ -56,11 +60,12 @@ func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 	v.draws(room)
 }
 
-// seen is the least scale at which all of a drive is shown, and closer how much larger
-// than that a part of it may be.
+// seen and seenMotor are the least scales at which all of a drive is shown, and closer how
+// much larger than that a part of it may be.
 const (
-	seen   mm = 0.33
-	closer mm = 1.6
+	seen      mm = 0.33
+	seenMotor mm = 0.5
+	closer    mm = 1.6
 )
 
 // fit is the scale at which some shafts with all that is on them fill a room, and the
@@ -98,7 +103,7 @@ func (v *sideView) draws(room drawing.Rect) {
 	if v.pic.isNew(b.Motor) || v.pic.there(b.Motor) {
 		at := v.at(b.Shafts[0].At)
 		w, h := v.scale*b.BodyWidth/2, v.scale*b.BodyHeight/2
-		v.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}, motor, drawing.NoFill)
+		v.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}, finer(motor, h), drawing.NoFill)
 	}
 	// Larger pulleys first, so that small ones on the same shaft are seen.
 	for i := range b.Shafts {
@@ -117,9 +122,9 @@ func (v *sideView) draws(room drawing.Rect) {
 		}
 		for _, k := range append(first, second...) {
 			pen := v.pic.pen(k)
-			v.disc(v.at(s.At), v.scale*b.Parts[k].Radius, pen)
+			v.disc(v.at(s.At), v.scale*b.Parts[k].Radius, finer(pen, v.scale*b.Parts[k].Radius))
 		}
-		v.Circle(v.at(s.At), max(0.5, v.scale*s.Diameter/2), drawing.NoPen, drawing.Black)
+		v.Circle(v.at(s.At), max(0.35, v.scale*s.Diameter/2), drawing.NoPen, drawing.Black)
 	}
 	for _, i := range v.pic.seated {
 		v.band(i, light.Wider(0.35), light)
@@ -143,6 +148,11 @@ func (v *sideView) draws(room drawing.Rect) {
 		at := v.at(assembly.Point{X: x, Y: -f.Below})
 		v.Draw(drawing.Arc(at, v.scale*10, math.Pi, math.Pi).Close(), heavy, drawing.NoFill)
 	}
+}
+
+// finer is a pen for something of that radius: its lines must not fill it.
+func finer(pen drawing.Pen, radius mm) drawing.Pen {
+	return pen.Wider(min(pen.Width, max(light.Width, 0.3*radius)))
 }
 
 // band draws the two runs of a band and its way round the pulleys.
