@@ -141,6 +141,8 @@ type Making struct {
 	DrillFrame bool // false: axles are carried in clips, straws or tubes
 	DrillOut   bool // bores may be opened
 	Glue       bool
+	// Discs allows pulleys that are made of discs cut from the cupboard's sheets.
+	Discs bool `json:",omitempty"`
 }
 
 // Limits are the thresholds of the rules; mechanics.md-style defaults are in
@@ -188,4 +190,7 @@ type Weights struct {
 	Cell            float64 // each cell after the first
 	MotorLoad       float64 // each 5 % of stall begun above Limits.ContinuousShare
 	AnotherDrive    float64 // each different drive of a class after the first
+	// MadePulley is charged for each different pulley to be made of discs. It is left out
+	// of fingerprints of briefs that allow none, which see to it themselves.
+	MadePulley float64 `json:"-"`
 }

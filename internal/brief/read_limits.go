@@ -98,6 +98,7 @@ func readWeights(t *tomlfile.Table, w *Weights) {
 		{"cell", &w.Cell},
 		{"motor_load", &w.MotorLoad},
 		{"another_drive", &w.AnotherDrive},
+		{"made_pulley", &w.MadePulley},
 	} {
 		*n.to = t.Number(n.key, *n.to, 0, 1000)
 	}

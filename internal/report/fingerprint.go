@@ -4,6 +4,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+
+	"findrive/internal/brief"
 )
 
 // fingerprintLetters are enough to tell a school's files apart, and short enough
@@ -15,6 +17,9 @@ const fingerprintLetters = 8
 // all they say. What is read from a file can always be written as JSON; were it
 // not so, the fingerprint would be empty.
 func fingerprint(of any) string {
+	if b, is := of.(*brief.Brief); is && b.Making.Discs {
+		of = []any{b, b.Weights.MadePulley}
+	}
 	said, err := json.Marshal(of)
 	if err != nil {
 		return ""
