@@ -58,9 +58,11 @@ func accuracy(w parts.CuttingWay) (diameter, middle mm) {
 }
 
 // Offer is the cupboard with the pulleys added that can be made, if the brief allows
-// discs; else, and where none can be made, it is the cupboard itself.
+// discs; else, where none can be made, and where they are in it already, it is the
+// cupboard itself.
 func Offer(cup *parts.Cupboard, b *brief.Brief) *parts.Cupboard {
-	if !b.Making.Discs {
+	there := func(p parts.Pulley) bool { return p.Made != nil }
+	if !b.Making.Discs || slices.ContainsFunc(cup.Pulleys, there) {
 		return cup
 	}
 	kinds := Kinds(cup, b)
@@ -88,8 +90,6 @@ func (b *build) width() mm { return mm(b.layers)*b.core.Thickness + 2*b.flange.T
 //   - would not go in the brief's frame, on one of the sheets or on a page;
 //   - are as good as a pulley of which there is enough: one whose groove floor is less than
 //     half a step away, with as wide a groove, a push fit on the same dowel.
-//
-// A pulley that is in the cupboard already as made is not offered again.
 func Kinds(cup *parts.Cupboard, b *brief.Brief) []parts.Pulley {
 	if cup.Discs == nil || len(cup.Bands) == 0 || !b.Making.Glue {
 		return nil

@@ -193,7 +193,7 @@ func TestCountIsWhatTheSheetsTake(t *testing.T) {
 			return err
 		}
 		require.NoError(t, lay(p.Count), p.Name)
-		if p.Count < 2*4*b.Sets { // else it is plenty
+		if p.Count < 3*4*b.Sets { // else it is plenty
 			require.Error(t, lay(p.Count+1), p.Name)
 		}
 	}
@@ -205,9 +205,9 @@ func TestEnoughCountsDiscsAndSheets(t *testing.T) {
 	one := &kinds[0]
 	assert.Nil(t, making.Enough(cup, []*parts.Pulley{&cup.Pulleys[0]}, 2))
 	assert.Nil(t, making.Enough(cup, []*parts.Pulley{one, one}, 2))
-	no := making.Enough(cup, []*parts.Pulley{one, one, one}, 2)
+	no := making.Enough(cup, []*parts.Pulley{one, one, one, one}, 2)
 	require.NotNil(t, no)
-	assert.Contains(t, no.Say(), "12 discs, and 8 is the most")
+	assert.Contains(t, no.Say(), "16 discs, and 12 is the most")
 	large := &kinds[len(kinds)-1]
 	no = making.Enough(cup, []*parts.Pulley{large, large}, 20)
 	require.NotNil(t, no)

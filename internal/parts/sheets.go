@@ -142,7 +142,7 @@ const (
 	usualSmallest units.Millimetres = 20
 	usualLargest  units.Millimetres = 120
 	usualStep     units.Millimetres = 5
-	usualMost                       = 8
+	usualMost                       = 12
 	// MostDiscs is more discs than a group would cut.
 	MostDiscs = 100
 	mostSizes = 40
@@ -210,7 +210,7 @@ func readCutter(it Item, t *tomlfile.Table) Cutter {
 }
 
 // readDiscs reads [discs]: bores, the holes that can be drilled, otherwise 2, 3, 4, 5, 6
-// and 8 mm; and most, how many discs a group may cut, otherwise 8.
+// and 8 mm; and most, how many discs a group may cut, otherwise 12.
 func readDiscs(t *tomlfile.Table) Discs {
 	d := Discs{Bores: usualBores()}
 	if t.Has("bores") {

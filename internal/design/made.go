@@ -1,0 +1,47 @@
+package design
+
+import (
+	"findrive/internal/constraints"
+	"findrive/internal/making"
+	"findrive/internal/parts"
+	"findrive/internal/score"
+)
+
+// toMake is what a node is charged for making one more pulley: nothing for one that is
+// there, or of a kind that is made already.
+func (t *task) toMake(n *node, pulley int) score.Points {
+	if t.pulleys[pulley].Part.Made == nil {
+		return 0
+	}
+	for _, q := range n.pulleys[:n.chosen] {
+		if int(q) == pulley {
+			return 0
+		}
+	}
+	return score.Made(t.brief.Weights, 1)
+}
+
+// fewDiscs is the rule about the discs of one group for one more pulley. Whether the
+// sheets take them is asked of whole arrangements only: see sheetsReach.
+func (t *task) fewDiscs(n *node, pulley int) *constraints.Refusal {
+	made := t.pulleys[pulley].Part.Made
+	if made == nil {
+		return nil
+	}
+	discs := made.Count()
+	for _, q := range n.pulleys[:n.chosen] {
+		if m := t.pulleys[q].Part.Made; m != nil {
+			discs += m.Count()
+		}
+	}
+	return constraints.DiscsOfAGroup(discs, t.cup.Discs.Most)
+}
+
+// sheetsReach is the stock rule for the sheets that an arrangement's discs are cut from.
+func (s *settling) sheetsReach() *constraints.Refusal {
+	var all []*parts.Pulley
+	for i := range s.stages {
+		all = append(all, &s.pulleys[s.driver[i]].Part, &s.pulleys[s.driven[i]].Part)
+	}
+	return making.Enough(s.cup, all, s.brief.Sets)
+}
