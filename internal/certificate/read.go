@@ -38,6 +38,11 @@ func Read(data []byte) (*Certificate, error) {
 			return nil, fmt.Errorf("proposal %d: %w", i+1, err)
 		}
 	}
+	if c.Discs != nil {
+		if err := c.Discs.check(); err != nil {
+			return nil, err
+		}
+	}
 	f := &c.Brief.Frame
 	if !sizes(f.Length, f.Height, f.Depth) || !lengths(f.Sheet, f.Strip) || !lengths(f.Rails...) {
 		return nil, errors.New("the frame has no size that could be built")
@@ -64,6 +69,11 @@ func (p *Proposal) check() error {
 		for _, q := range []*Pulley{&s.Driver, &s.Driven} {
 			if !sizes(q.Outside, q.GrooveFloor, q.Pitch, q.Width, q.Joint.Shaft) || !lengths(q.Bore) {
 				return fmt.Errorf("a pulley of stage %d has no size", i+1)
+			}
+			if q.Made != nil {
+				if err := q.Made.check(); err != nil {
+					return err
+				}
 			}
 		}
 		if !sizes(s.Band.FlatLength, s.Band.Width, s.Band.Thickness, s.Centre, s.RestLoop, s.Stretch, s.Ratio) || !lengths(s.Lane) {
