@@ -29,6 +29,8 @@ func (s *Set) stepWords(step *assembly.Step) (do, check string) {
 	switch step.Kind {
 	case assembly.SawStep:
 		return "Saw all pieces of the kit list to length, in a bench hook or vice. Sand the ends.", "The axles roll evenly. Put bent ones aside."
+	case assembly.CutDiscsStep, assembly.BoreDiscsStep, assembly.GlueDiscsStep, assembly.TrueDiscsStep:
+		return s.discWords(step)
 	case assembly.SidesStep:
 		square := fmt.Sprintf("On both, both diagonals are %s mm.", mm(math.Hypot(float64(b.Frame.Length), float64(b.Frame.Height))))
 		if b.Frame.OfStrip {
