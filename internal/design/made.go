@@ -2,6 +2,7 @@ package design
 
 import (
 	"findrive/internal/constraints"
+	"findrive/internal/drive"
 	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/score"
@@ -35,6 +36,24 @@ func (t *task) fewDiscs(n *node, pulley int) *constraints.Refusal {
 		}
 	}
 	return constraints.DiscsOfAGroup(discs, t.cup.Discs.Most)
+}
+
+// toMakeOf puts in what one set takes how many of each pulley can be made, all those of the
+// drive together sharing the sheets: for as many whole sets as these do, up to plenty.
+func (t *task) toMakeOf(d *drive.Drive, uses []Use) {
+	pulleys := d.Pulleys()
+	if making.Discs(pulleys) == 0 {
+		return
+	}
+	sets := making.Sets(t.cup, pulleys, t.brief.Sets)
+	for i := range uses {
+		u := &uses[i]
+		for _, p := range pulleys {
+			if u.Kind == "pulley" && u.Name == p.Name && p.Made != nil {
+				u.Have = sets * u.Each
+			}
+		}
+	}
 }
 
 // sheetsReach is the stock rule for the sheets that an arrangement's discs are cut from.

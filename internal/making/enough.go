@@ -55,3 +55,17 @@ func Enough(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) *constraints
 	_, err := Nest(cup.Sheets, all)
 	return constraints.SheetForDiscs(err)
 }
+
+// Sets is for how many sets the sheets take the made pulleys of a drive, from sets, for
+// which they do, up to plenty.
+func Sets(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) int {
+	lo, hi := sets, manySets*sets+1
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; Enough(cup, pulleys, mid) == nil {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}

@@ -214,3 +214,13 @@ func TestEnoughCountsDiscsAndSheets(t *testing.T) {
 	assert.Contains(t, no.Say(), "sheet card is short")
 	assert.Equal(t, 2, making.Different([]*parts.Pulley{one, large, one, &cup.Pulleys[0]}))
 }
+
+func TestWordsSayWhatToMake(t *testing.T) {
+	kinds := making.Kinds(cupboard(t, small), asked(2))
+	one, two := &kinds[0], &kinds[1]
+	bought := &parts.Pulley{Item: parts.Item{Name: "axle-20"}}
+	assert.Empty(t, making.Words([]*parts.Pulley{bought}, 2))
+	assert.Equal(t, "make a pulley, 2 discs of 20 mm between 2 of 30 mm, from 2 mm card (compass and scissors)", making.Words([]*parts.Pulley{bought, one}, 1))
+	assert.Equal(t, "make 4 pulleys, each 2 discs of 20 mm between 2 of 30 mm, from 2 mm card (compass and scissors)", making.Words([]*parts.Pulley{one, bought, one}, 2))
+	assert.Equal(t, "make 6 pulleys, each 2 discs between 2 that are 10 mm larger, from 2 mm card (compass and scissors), 4 of 20 mm and 2 of 25 mm", making.Words([]*parts.Pulley{one, two, one}, 2))
+}
