@@ -40,7 +40,7 @@ func withDiscs(seed uint64) (*parts.Cupboard, *brief.Brief) {
 func TestMadePulleysAreThoseOfEnumeration(t *testing.T) {
 	t.Parallel()
 	drives, made, needed := 0, 0, 0
-	for seed := uint64(101); seed <= 124; seed++ {
+	for seed := uint64(1); seed <= 30; seed++ {
 		cup, b := withDiscs(seed)
 		if len(b.Load.Tackles) > 1 {
 			continue
