@@ -40,6 +40,9 @@ const (
 	// thinFlange is the thinnest sheet that a flange is cut from (judgement: a band pushes
 	// thinner card over).
 	thinFlange mm = 0.8
+	// mostFloors is how many diameters are offered at most, so that a step of a millimetre
+	// does not make a search of an evening: spread evenly over those that can be cut.
+	mostFloors = 20
 	// mostPage is the largest disc: its template goes on one sheet of A4 or Letter paper.
 	mostPage mm = 170
 )
@@ -116,6 +119,7 @@ func Kinds(cup *parts.Cupboard, b *brief.Brief) []parts.Pulley {
 		}
 	}
 	slices.Sort(floors)
+	floors = spread(floors)
 	bores := q.bores()
 	var out []parts.Pulley
 	for _, floor := range floors {
@@ -125,6 +129,19 @@ func Kinds(cup *parts.Cupboard, b *brief.Brief) []parts.Pulley {
 				out = append(out, p)
 			}
 		}
+	}
+	return out
+}
+
+// spread is a list, or mostFloors of it with the first and the last.
+func spread(list []mm) []mm {
+	n := len(list)
+	if n <= mostFloors {
+		return list
+	}
+	var out []mm
+	for k := range mostFloors {
+		out = append(out, list[k*(n-1)/(mostFloors-1)])
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package making_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -223,4 +224,12 @@ func TestWordsSayWhatToMake(t *testing.T) {
 	assert.Equal(t, "make a pulley, 2 discs of 20 mm between 2 of 30 mm, from 2 mm card (compass and scissors)", making.Words([]*parts.Pulley{bought, one}, 1))
 	assert.Equal(t, "make 4 pulleys, each 2 discs of 20 mm between 2 of 30 mm, from 2 mm card (compass and scissors)", making.Words([]*parts.Pulley{one, bought, one}, 2))
 	assert.Equal(t, "make 6 pulleys, each 2 discs between 2 that are 10 mm larger, from 2 mm card (compass and scissors), 4 of 20 mm and 2 of 25 mm", making.Words([]*parts.Pulley{one, two, one}, 2))
+}
+
+func TestFineStepsAreThinned(t *testing.T) {
+	kinds := making.Kinds(cupboard(t, strings.Replace(small, "[cutter.hand]", "[cutter.hand]\nstep = \"1 mm\"", 1)), asked(1))
+	assert.LessOrEqual(t, len(kinds), 20)
+	assert.Greater(t, len(kinds), 15)
+	assert.Equal(t, "made-20", kinds[0].Name)
+	assert.Greater(t, kinds[len(kinds)-1].GrooveFloor, units.Millimetres(100))
 }
