@@ -71,47 +71,53 @@ type block struct {
 	draw          func(p *drawing.Page, at drawing.Point)
 }
 
-// rounds are the pages with each kind of disc once, in rows; the first row keeps clear of
-// the check ring.
+// row is a row of blocks on a page, as high as the first of them.
+type row struct {
+	page       *drawing.Page
+	x, y, high mm
+}
+
+// rounds are the pages with each kind of disc once. A block goes in the first row with room
+// for it; the rows beside the check ring keep clear of it.
 func (j *Job) rounds(paper drawing.Size) []*drawing.Page {
 	var out []*drawing.Page
-	var p *drawing.Page
-	var x, y, row mm
+	var rows []row
 	bottom, right := paper.Height-margin-6, paper.Width-margin
-	fresh := func() {
-		var head mm
-		p, head = j.page(paper, roundsTitle, "Each kind of disc once, in true size, with its middle and its hole.", ring+6,
+	below := margin + ring + between // the check ring
+	fresh := func() mm {
+		p, head := j.page(paper, roundsTitle, "Each kind of disc once, in true size, with its middle and its hole.", ring+6,
 			"Print at 100 %, not “fit to page”. Measure the ring both ways: 40 mm. Measure the bar: 100 mm.",
 			"Cut this paper out roughly. Stick it on the sheet, or lay it on and prick the middle through. Draw the round with a pair of compasses. Cut on the line.")
 		j.check(p)
 		out = append(out, p)
-		x, y, row = margin, head+4, 0
+		return head + 4
 	}
-	fresh()
-	clear := margin + ring + 6 // below the ring
-	for _, b := range j.blocks() {
-		for {
-			if x > margin && x+b.width > right {
-				x, y, row = margin, y+row+between, 0
-				continue
-			}
-			if y < clear && x+b.width > right-ring-between {
-				if x > margin && row > 0 {
-					x, y, row = margin, max(clear, y+row+between), 0
-				} else {
-					y = clear
-				}
-				continue
-			}
-			if y+b.height > bottom && y > clear {
-				fresh()
-				continue
-			}
-			break
+	clear := func(r *row, b *block) bool {
+		end := right
+		if r.y < below {
+			end -= ring + between
 		}
-		b.draw(p, drawing.Point{X: x, Y: y})
-		x += b.width + between
-		row = max(row, b.height)
+		return r.x+b.width <= end
+	}
+	for _, b := range j.blocks() {
+		at := slices.IndexFunc(rows, func(r row) bool { return b.height <= r.high && clear(&r, &b) })
+		if at < 0 {
+			r := row{x: margin, high: b.height}
+			if n := len(rows); n > 0 {
+				r.page, r.y = rows[n-1].page, rows[n-1].y+rows[n-1].high+between
+			}
+			if r.page == nil || r.y+b.height > bottom {
+				r.y = fresh()
+				r.page = out[len(out)-1]
+			}
+			if !clear(&r, &b) {
+				r.y = below
+			}
+			rows, at = append(rows, r), len(rows)
+		}
+		r := &rows[at]
+		b.draw(r.page, drawing.Point{X: r.x, Y: r.y})
+		r.x += b.width + between
 	}
 	return out
 }

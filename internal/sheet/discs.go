@@ -44,6 +44,18 @@ func (s *Set) toMake(u *certificate.Use) bool {
 	return u.Kind == "pulley" && slices.ContainsFunc(s.made(), func(p fitted) bool { return p.Name == u.Name })
 }
 
+// youngMade tells the children which pulleys they make.
+func (s *Set) youngMade() string {
+	var letters []string
+	for _, p := range s.made() {
+		letters = append(letters, p.letter)
+	}
+	if len(letters) == 0 {
+		return ""
+	}
+	return " You make " + and(letters) + "."
+}
+
 // discJob is what is to be cut for all sets.
 func (s *Set) discJob() *discdrawing.Job {
 	j := &discdrawing.Job{Foot: s.id.Line() + ": " + s.id.Print, Sets: s.sets}

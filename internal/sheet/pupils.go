@@ -19,7 +19,7 @@ func (s *Set) Pupils() Page {
 		"Never flick a band.",
 		"Tie back hair. Roll up sleeves.",
 		"Wires hot? Switch off. Tell an adult.")}})
-	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?"})
+	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?" + s.youngMade()})
 	add(s.outlines()...)
 	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),
 		Text{Words: s.youngGuess()}, Boxes{Labels: []string{"My guess"}, Height: 11})
@@ -271,6 +271,9 @@ func (s *Set) outlines() []Block {
 	var parts []outline
 	for i := range s.pulleys {
 		p := &s.pulleys[i]
+		if p.Made != nil { // it is on the discs page
+			continue
+		}
 		parts = append(parts, outline{label: p.letter, size: mm(p.Outside) + " mm", diameter: float64(p.Outside), bore: float64(certificate.Number(p.Joint.Shaft))})
 	}
 	for i := range s.drive.Stages {
