@@ -14,11 +14,15 @@ func (s *Set) Pupils() Page {
 	p := Page{Name: PupilsPage, Title: "Our " + s.thing(), Identity: s.id, Young: true}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Boxes{Labels: []string{"Names"}, Height: 10})
-	add(Panel{Heading("Stay safe"), Steps{Halves: true, Items: list(
+	safe := list(
 		"Switch off before you touch it.",
 		"Never flick a band.",
 		"Tie back hair. Roll up sleeves.",
-		"Wires hot? Switch off. Tell an adult.")}})
+		"Wires hot? Switch off. Tell an adult.")
+	if len(s.plan.Build.Made) > 0 {
+		safe = append(safe, list("Sit down to cut.")...)
+	}
+	add(Panel{Heading("Stay safe"), Steps{Halves: true, Items: safe}})
 	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?" + s.youngMade()})
 	add(s.outlines()...)
 	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),

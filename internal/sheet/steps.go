@@ -434,6 +434,9 @@ func distinct(list []string) []string {
 // cautions are usual ones, and no risk assessment.
 func (s *Set) cautions() []Step {
 	out := []Step{{Do: "Sawing, drilling, opening bores: adults, or closely supervised. Clamp the work, never in fingers; eye protection on.", Adult: true}}
+	if len(s.plan.Build.Made) > 0 {
+		out = append(out, Step{Do: "Discs: knives, hole saws and drills are an adult's, on a cutting mat or scrap wood. Compass points are sharp.", Adult: true})
+	}
 	out = append(out, Step{Do: "Glue: craft glue, or a low-temperature gun with an adult.", Adult: true})
 	say := func(words string) { out = append(out, Step{Do: words}) }
 	say("A motor that hums but does not turn gets hot in seconds. Switch off, let it cool, then free it.")
