@@ -26,7 +26,7 @@ func (t *task) toMake(n *node, pulley int) score.Points {
 // sheets take them is asked of whole arrangements only: see sheetsReach.
 func (t *task) fewDiscs(n *node, pulley int) *constraints.Refusal {
 	made := t.pulleys[pulley].Part.Made
-	if made == nil {
+	if made == nil || t.cup.Discs == nil {
 		return nil
 	}
 	discs := made.Count()

@@ -40,7 +40,7 @@ func containsName(list []*parts.Pulley, name string) bool {
 // the cupboard says, and the sheets take the discs of all sets, as Nest lays them.
 func Enough(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) *constraints.Refusal {
 	n := Discs(pulleys)
-	if n == 0 {
+	if n == 0 || cup.Discs == nil { // made already, for all that is known
 		return nil
 	}
 	if no := constraints.DiscsOfAGroup(n, cup.Discs.Most); no != nil {

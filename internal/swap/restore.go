@@ -58,7 +58,7 @@ func briefOf(c *certificate.Brief) *brief.Brief {
 			Length: mm(f.Length), Height: mm(f.Height), Depth: mm(f.Depth), Strip: mm(f.Strip), Sheet: mm(f.Sheet), Pitch: mm(f.Pitch),
 			MotorZone: rectOf(f.MotorZone), OutputZone: rectOf(f.OutputZone), Overhang: mm(f.Overhang),
 		},
-		Making: brief.Making{DrillFrame: c.Making.DrillFrame, DrillOut: c.Making.DrillOut, Glue: c.Making.Glue, Discs: c.Making.Discs},
+		Making: brief.Making{DrillFrame: c.Making.DrillFrame, DrillOut: c.Making.DrillOut, Glue: c.Making.Glue},
 		Sets:   1, MaxStages: c.MaxStages, Cells: c.Cells,
 		Limits: brief.Limits{
 			FittedStretchMin: float64(lim.FittedStretchMin), FittedStretchMax: float64(lim.FittedStretchMax),
@@ -73,7 +73,7 @@ func briefOf(c *certificate.Brief) *brief.Brief {
 			Classroom: float64(w.Classroom), MayStand: float64(w.MayStand), IdleStage: float64(w.IdleStage), OnEdge: float64(w.OnEdge), AnotherDrive: float64(w.AnotherDrive),
 			SpeedPerPercent: float64(w.SpeedPerPercent), SpeedStep: float64(w.SpeedStep), Stage: float64(w.Stage), BandFit: float64(w.BandFit),
 			Sleeve: float64(w.Sleeve), DrillOut: float64(w.DrillOut), Glue: float64(w.Glue), Crossed: float64(w.Crossed), DoubledBand: float64(w.DoubledBand),
-			Assumption: float64(w.Assumption), Unforgiving: float64(w.Unforgiving), Cell: float64(w.Cell), MotorLoad: float64(w.MotorLoad), MadePulley: float64(w.MadePulley),
+			Assumption: float64(w.Assumption), Unforgiving: float64(w.Unforgiving), Cell: float64(w.Cell), MotorLoad: float64(w.MotorLoad),
 		},
 	}
 	if b.Weights.SpeedStep <= 0 {
@@ -157,16 +157,9 @@ func lieOf(name string) (lie drive.Lie, known bool) {
 }
 
 func pulleyOf(p *certificate.Pulley) *parts.Pulley {
-	out := &parts.Pulley{Item: parts.Item{Name: p.Name, Assumed: p.Assumed}, Outside: mm(p.Outside), GrooveFloor: mm(p.GrooveFloor), GrooveWidth: mm(p.GrooveWidth),
+	// One that was to be made of discs is there by now: a pulley like any other.
+	return &parts.Pulley{Item: parts.Item{Name: p.Name, Assumed: p.Assumed}, Outside: mm(p.Outside), GrooveFloor: mm(p.GrooveFloor), GrooveWidth: mm(p.GrooveWidth),
 		GrooveAngle: units.Degrees(float64(p.GrooveAngle)), Width: mm(p.Width), Bore: mm(p.Bore), Material: parts.Material(p.Material), CanDrill: p.CanDrill}
-	if m := p.Made; m != nil {
-		out.Made = &parts.Made{Core: discOf(&m.Core), Layers: m.Layers, Flange: discOf(&m.Flange), Error: mm(m.Error), Wobble: mm(m.Wobble)}
-	}
-	return out
-}
-
-func discOf(d *certificate.Disc) parts.Disc {
-	return parts.Disc{Sheet: d.Sheet, Kind: parts.Sheet(d.Kind), Thickness: mm(d.Thickness), Diameter: mm(d.Diameter), Cutter: d.Cutter, Way: parts.CuttingWay(d.Way)}
 }
 
 func jointOf(j *certificate.Joint) drive.Joint {
