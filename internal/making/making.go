@@ -171,7 +171,7 @@ func (q *question) bandLimits() {
 
 // discs are the rounds that a cutter makes of a sheet, ascending.
 func discs(s *parts.SheetStock, c *parts.Cutter) []parts.Disc {
-	if !c.Way.Cuts(s.Kind, s.Thickness) {
+	if c.Count == 0 || !c.Way.Cuts(s.Kind, s.Thickness) {
 		return nil
 	}
 	var out []parts.Disc

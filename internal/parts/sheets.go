@@ -66,7 +66,8 @@ const (
 	mostByKnife  units.Millimetres = 5
 )
 
-// Cutter is something that cuts rounds: rounds of any diameter on a step from the smallest
+// Cutter is something that cuts rounds, a tool and no stock; one of which there are none
+// cuts nothing. It cuts rounds of any diameter on a step from the smallest
 // to the largest, or of certain sizes.
 type Cutter struct {
 	Item

@@ -57,7 +57,7 @@ func (c *Cupboard) Recounted(count func(kind string, it *Item) int) *Cupboard {
 		Blocks:  recounted(c.Blocks, "block", count, func(p *Block) *Item { return &p.Item }),
 		Cords:   recounted(c.Cords, "cord", count, func(p *Cord) *Item { return &p.Item }),
 		Sheets:  recounted(c.Sheets, "sheet", count, func(p *SheetStock) *Item { return &p.Item }),
-		Cutters: recounted(c.Cutters, "cutter", count, func(p *Cutter) *Item { return &p.Item }),
+		Cutters: c.Cutters, // tools are no stock
 		Discs:   c.Discs,
 	}
 }

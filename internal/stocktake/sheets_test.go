@@ -36,3 +36,12 @@ func TestSheetsInAList(t *testing.T) {
 	}
 	assert.Equal(t, map[parts.Sheet]int{parts.PlainCard: 1, parts.Plywood: 1, parts.FlutedPlastic: 1}, kinds)
 }
+
+// A count sheet of a cupboard names its sheets; what cuts rounds is a tool.
+func TestSheetsAreCounted(t *testing.T) {
+	cup, err := parts.Read("c.toml", []byte("[sheet.grey]\nthickness = \"2 mm\"\nlength = \"297 mm\"\nwidth = \"210 mm\"\ncount = 12\n[cutter.saws]\nway = \"hole saw\"\nsizes = [\"32 mm\", \"44 mm\"]\n"))
+	require.NoError(t, err)
+	rows := stocktake.CountRows(cup)
+	require.Len(t, rows, 1)
+	assert.Equal(t, stocktake.CountRow{Kind: "sheet", Name: "grey", Size: "card, 2 mm, 297 x 210 mm", Last: 12}, rows[0])
+}
