@@ -1,10 +1,5 @@
 package certificate
 
-import (
-	"errors"
-	"fmt"
-)
-
 // Discs are the sheets that discs can be cut from, and how many a group may cut.
 type Discs struct {
 	Most   int     `json:"most_of_a_group"`
@@ -44,17 +39,17 @@ type Disc struct {
 // mostLayers is more than anybody glues on one another.
 const mostLayers = 100
 
-func (m *Made) check() error {
+func (m *Made) check() *mistake {
 	if m.Layers < 1 || m.Layers > mostLayers || !sizes(m.Core.Thickness, m.Core.Diameter, m.Flange.Thickness, m.Flange.Diameter) {
-		return errors.New("the discs of a made pulley have no size")
+		return wrong("the discs have no size")
 	}
 	return nil
 }
 
-func (d *Discs) check() error {
+func (d *Discs) check() *mistake {
 	for i := range d.Sheets {
 		if s := &d.Sheets[i]; !sizes(s.Thickness, s.Length, s.Width) || s.Count < 0 || s.Count > mostSheets {
-			return fmt.Errorf("sheet %s has no size", s.Name)
+			return wrong("the sheet has no size", "sheets", i)
 		}
 	}
 	return nil
