@@ -12,6 +12,8 @@ import (
 type Made struct {
 	Pulley int   // part
 	Discs  []int // parts, as they lie on one another: flange, core discs, flange
+	// Plastic is true if craft glue does not hold the discs.
+	Plastic bool
 }
 
 // mostLayers is more core discs than anybody glues on one another.
@@ -21,6 +23,9 @@ const mostLayers = 100
 // Width its thickness; Adult says whose job cutting it out is.
 func (o *Build) makeOf(pulley int, m *certificate.Made) {
 	made := Made{Pulley: pulley}
+	for _, d := range []*certificate.Disc{&m.Core, &m.Flange} {
+		made.Plastic = made.Plastic || parts.Sheet(d.Kind) == parts.FlutedPlastic
+	}
 	letter := o.Parts[pulley].Letter
 	add := func(d *certificate.Disc, what string) {
 		made.Discs = append(made.Discs, o.add(Part{Kind: Disc, Name: what, Letter: letter, Length: mm(d.Diameter), Width: mm(d.Thickness),
@@ -114,7 +119,9 @@ func (b *Build) discSteps() []Step {
 	}
 	var cut [2][]Action // by pupils, by an adult
 	var bore, glue, trueUp []Action
+	plastic := false
 	for _, m := range b.Made {
+		plastic = plastic || m.Plastic
 		for _, d := range m.Discs {
 			who := 0
 			if b.Parts[d].Adult {
@@ -129,7 +136,7 @@ func (b *Build) discSteps() []Step {
 	step(CutDiscsStep, false, cut[0])
 	step(CutDiscsStep, true, cut[1])
 	step(BoreDiscsStep, true, bore)
-	step(GlueDiscsStep, false, append(glue, Action{Verb: Dry}))
+	step(GlueDiscsStep, plastic, append(glue, Action{Verb: Dry}))
 	step(TrueDiscsStep, false, trueUp)
 	return out
 }

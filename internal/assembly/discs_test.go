@@ -73,7 +73,9 @@ func TestWhoMakesDiscs(t *testing.T) {
 			switch s.Kind {
 			case assembly.BoreDiscsStep:
 				assert.True(t, s.Adult)
-			case assembly.GlueDiscsStep, assembly.TrueDiscsStep:
+			case assembly.GlueDiscsStep: // plastic wants a glue gun
+				assert.Equal(t, slices.ContainsFunc(p.Build.Made, func(m assembly.Made) bool { return m.Plastic }), s.Adult)
+			case assembly.TrueDiscsStep:
 				assert.False(t, s.Adult)
 			case assembly.CutDiscsStep:
 				for _, a := range s.Actions {

@@ -99,32 +99,35 @@ func Kinds(cup *parts.Cupboard, b *brief.Brief) []parts.Pulley {
 	}
 	q := &question{cup: cup, brief: b}
 	q.bandLimits()
-	best := map[mm]build{}
+	bores := q.bores()
+	all := map[mm]map[mm]build{} // by bore and floor
 	var floors []mm
-	for i := range cup.Sheets {
-		for j := range cup.Cutters {
-			for _, d := range discs(&cup.Sheets[i], &cup.Cutters[j]) {
-				made, ok := q.best(d)
-				if !ok {
-					continue
-				}
-				was, known := best[d.Diameter]
-				if !known {
+	for _, bore := range bores {
+		q.bore, all[bore] = bore, map[mm]build{}
+		for i := range cup.Sheets {
+			for j := range cup.Cutters {
+				for _, d := range q.discs(&cup.Sheets[i], &cup.Cutters[j]) {
+					made, ok := q.best(d)
+					if !ok {
+						continue
+					}
 					floors = append(floors, d.Diameter)
-				}
-				if !known || made.compare(&was) < 0 {
-					best[d.Diameter] = made
+					if was, known := all[bore][d.Diameter]; !known || made.compare(&was) < 0 {
+						all[bore][d.Diameter] = made
+					}
 				}
 			}
 		}
 	}
 	slices.Sort(floors)
-	floors = spread(floors)
-	bores := q.bores()
+	floors = spread(slices.Compact(floors))
 	var out []parts.Pulley
 	for _, floor := range floors {
 		for _, bore := range bores {
-			made := best[floor]
+			made, ok := all[bore][floor]
+			if !ok {
+				continue
+			}
 			if p := q.pulley(&made, bore, len(bores) > 1); q.wanted(&p, floors) {
 				out = append(out, p)
 			}
@@ -153,6 +156,7 @@ type question struct {
 	over   mm // of a flange over the core, on the radius
 	groove mm // least width
 	across mm // largest outside
+	bore   mm // of the pulleys that are thought of
 }
 
 // bandLimits are what the bands there are ask of a groove: it takes the widest of them,
@@ -166,12 +170,13 @@ func (q *question) bandLimits() {
 	}
 	q.groove = max(narrow, min(usualGroove, max(wide, 2*narrow)))
 	f := q.brief.Frame
-	q.across = min(mostPage, max(f.Length, f.Height)+2*f.Overhang, min(f.Length, f.Height)+2*f.Overhang)
+	q.across = min(mostPage, min(f.Length, f.Height)+2*f.Overhang)
 }
 
-// discs are the rounds that a cutter makes of a sheet, ascending.
-func discs(s *parts.SheetStock, c *parts.Cutter) []parts.Disc {
-	if c.Count == 0 || !c.Way.Cuts(s.Kind, s.Thickness) {
+// discs are the rounds that a cutter makes of a sheet, ascending, as far as they can have
+// the bore: the drill in the middle of a hole saw leaves no smaller hole.
+func (q *question) discs(s *parts.SheetStock, c *parts.Cutter) []parts.Disc {
+	if c.Count == 0 || c.Pilot > q.bore || !c.Way.Cuts(s.Kind, s.Thickness) {
 		return nil
 	}
 	var out []parts.Disc
@@ -197,7 +202,7 @@ func (q *question) best(core parts.Disc) (build, bool) {
 			continue
 		}
 		for j := range q.cup.Cutters {
-			for _, d := range discs(s, &q.cup.Cutters[j]) {
+			for _, d := range q.discs(s, &q.cup.Cutters[j]) {
 				if d.Diameter < core.Diameter+2*q.over-1e-9 {
 					continue
 				}

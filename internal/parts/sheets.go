@@ -75,6 +75,7 @@ type Cutter struct {
 	Smallest, Largest units.Millimetres
 	Step              units.Millimetres
 	Sizes             []units.Millimetres // of hole saws, ascending; then the others are 0
+	Pilot             units.Millimetres   // of hole saws: the hole that their own drill leaves in a disc
 }
 
 // Diameters lists the rounds a cutter makes, ascending.
@@ -144,6 +145,8 @@ const (
 	usualLargest  units.Millimetres = 120
 	usualStep     units.Millimetres = 5
 	usualMost                       = 12
+	// usualPilot is the drill in the middle of a hole saw (common practice: 6 mm or 1/4 in).
+	usualPilot units.Millimetres = 6
 	// MostDiscs is more discs than a group would cut.
 	MostDiscs = 100
 	mostSizes = 40
@@ -178,6 +181,7 @@ func readSheet(it Item, t *tomlfile.Table) SheetStock {
 //	largest   otherwise 120 mm
 //	step      of the diameters between, otherwise 5 mm
 //	sizes     of hole saws, instead of these three: ["32 mm", "44 mm"]
+//	pilot     of hole saws: diameter of the drill in their middle, otherwise 6 mm
 func readCutter(it Item, t *tomlfile.Table) Cutter {
 	c := Cutter{Item: it}
 	names := make([]string, len(cuttingWays))
@@ -192,8 +196,10 @@ func readCutter(it Item, t *tomlfile.Table) Cutter {
 			t.Refuse(key, "hole saws have sizes: write sizes = [\"32 mm\", \"44 mm\"]")
 		}
 		c.Sizes = readLengths(t, "sizes", `["32 mm", "44 mm"]`, round)
+		c.Pilot = tomlfile.Quantity(t, "pilot", &units.Lengths, usualPilot, boreSize)
 		return c
 	}
+	t.Refuse("pilot", "only hole saws leave a hole of their own: write way = \"hole saw\" as well")
 	t.Refuse("sizes", "sizes are those of hole saws: write way = \"hole saw\" as well, or smallest, largest and step")
 	c.Smallest = tomlfile.Quantity(t, "smallest", &units.Lengths, usualSmallest, round)
 	c.Largest = tomlfile.Quantity(t, "largest", &units.Lengths, max(usualLargest, c.Smallest), round)

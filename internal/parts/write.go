@@ -99,6 +99,7 @@ func (c *Cutter) facts(f *facts) {
 		sizes = lengths(c.Sizes)
 	}
 	f.set("sizes", sizes)
+	f.given("pilot", "", c.Pilot)
 }
 
 // facts are those of one part.

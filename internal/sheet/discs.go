@@ -174,14 +174,18 @@ func (s *Set) discWords(step *assembly.Step) (do, check string) {
 		return fmt.Sprintf("Prick the middle of each disc. Drill it %s mm, clamped on scrap wood: %s.", and(s.boresOf()), letters()), "Each goes on its rod with a firm push."
 	case assembly.GlueDiscsStep:
 		var list []string
+		how := ""
 		for _, a := range step.Actions {
 			for _, m := range b.Made {
+				if m.Plastic {
+					how = " Craft glue does not hold plastic: an adult takes a low-temperature glue gun, or double-sided tape does it."
+				}
 				if a.Verb == assembly.Stack && m.Pulley == a.Part {
 					list = append(list, fmt.Sprintf("%s large, %d small, large", b.Parts[a.Part].Letter, len(m.Discs)-2))
 				}
 			}
 		}
-		return fmt.Sprintf("Push the discs on a piece of rod, glue between them: %s. Press them flat under books. Pull the rod out before the glue sets. Let dry overnight.", strings.Join(list, "; ")),
+		return fmt.Sprintf("Push the discs on a piece of rod, glue between them: %s. Press them flat under books. Pull the rod out before the glue sets. Let dry overnight.%s", strings.Join(list, "; "), how),
 			"They are flat, and no glue is in the holes or the groove."
 	}
 	return fmt.Sprintf("Turn each on a rod against a pencil held still: %s. Sand off what the pencil marks.", letters()), "It runs true to a millimetre. The groove is smooth."

@@ -23,7 +23,11 @@ func DriveWithDiscs(seed uint64) (*certificate.Brief, *certificate.Proposal) {
 			layers := 1 + g.IntN(3)
 			thick := q.Width / number(layers+2)
 			disc := func(across number) certificate.Disc {
-				return certificate.Disc{Sheet: "card", Kind: "card", Thickness: thick, Diameter: across, Cutter: "any", Way: ways[g.IntN(len(ways))]}
+				d := certificate.Disc{Sheet: "card", Kind: "card", Thickness: thick, Diameter: across, Cutter: "any", Way: ways[g.IntN(len(ways))]}
+				if d.Way == "craft knife" && g.chance(0.5) {
+					d.Kind = "corrugated plastic"
+				}
+				return d
 			}
 			q.Made = &certificate.Made{Core: disc(q.GrooveFloor), Layers: layers, Flange: disc(q.Outside), Error: 0.5, Wobble: 0.5}
 		}
