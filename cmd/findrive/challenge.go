@@ -99,6 +99,7 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief+opt.example)
 	if opt.from != "" {
 		return opt.built(c, cup, stdin, stdout)
 	}
@@ -215,7 +216,7 @@ func noCurve(opt challengeOptions, r *goals.Result) string {
 		why = "no drive has been found yet"
 	}
 	if opt.plot != "" {
-		return fmt.Sprintf("No speed against climb: %s. %s is not written.", why, quoted(opt.plot))
+		return fmt.Sprintf("No speed against climb: %s. %q is not written.", why, quoted(opt.plot))
 	}
 	return fmt.Sprintf("No speed against climb: %s.", why)
 }
@@ -289,7 +290,7 @@ func (opt challengeOptions) check() error {
 // new.
 func writeChallenges(dir string, stdout io.Writer) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", dir, reason(err))}
 	}
 	box := filepath.Join(dir, "cupboard.toml")
 	out := []file{{box, demo.Club()}}

@@ -109,6 +109,7 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	if heaviest {
 		b.Mass = 0
 	}
@@ -159,14 +160,14 @@ func drawHoist(opt hoistOptions, result *hoist.Result, stderr io.Writer) error {
 	}
 	d := hoistdrawing.Draw(result, opt.draw, paperSizes[opt.paper])
 	if len(d.Pages) == 0 {
-		fmt.Fprintf(stderr, "Nothing to draw: %s is not written.\n", opt.output)
+		fmt.Fprintf(stderr, "Nothing to draw: %q is not written.\n", opt.output)
 		return nil
 	}
 	names, err := writeDrawing(opt.output, d, opt.force)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Drew %s.\n", strings.Join(names, ", "))
+	fmt.Fprintf(stderr, "Drew %s.\n", shown(names...))
 	return nil
 }
 

@@ -209,13 +209,13 @@ func (opt *measureOptions) write(r *measure.Result, stderr io.Writer) error {
 	}
 	data := r.Calibration()
 	if data == nil {
-		fmt.Fprintf(stderr, "Nothing was learned that could be written down: %s is not written.\n", opt.output)
+		fmt.Fprintf(stderr, "Nothing was learned that could be written down: %q is not written.\n", opt.output)
 		return nil
 	}
 	if err := writeFiles([]file{{opt.output, data}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", opt.output, quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", shown(opt.output), quoted(opt.output))
 	return nil
 }
 

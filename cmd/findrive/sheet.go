@@ -134,7 +134,7 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 		return err
 	}
 	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", opt.dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
 	}
 	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
 		return err
@@ -186,7 +186,7 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 	for _, o := range opt.offcuts {
 		name, length, ok := strings.Cut(o, "=")
 		if !ok || name == "" {
-			return how, outcome{exitUsage, fmt.Sprintf("--offcut %s does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
+			return how, outcome{exitUsage, fmt.Sprintf("--offcut %q does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
 		}
 		l, err := lengthFlag("offcut", length, 1, 5000)
 		if err != nil {

@@ -85,6 +85,18 @@ func axleClasses(list []parts.AxleStock) []class[parts.AxleStock] {
 	})
 }
 
+// sleeveClasses sets aside how long a piece is, for each use takes one piece, and what was
+// assumed, for a sleeve is charged for as a joint only.
+func sleeveClasses(list []parts.Sleeve) []class[parts.Sleeve] {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].Assumed = nil
+	}
+	return classes(list, func(s *parts.Sleeve) *parts.Item { return &s.Item }, func(a, b *parts.Sleeve) int {
+		return cmp.Or(cmp.Compare(a.Inner, b.Inner), cmp.Compare(a.Outer, b.Outer))
+	})
+}
+
 func wheelClasses(list []parts.Wheel) []class[parts.Wheel] {
 	return classes(list, func(p *parts.Wheel) *parts.Item { return &p.Item }, func(a, b *parts.Wheel) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width),

@@ -15,6 +15,7 @@ import (
 
 	"findrive/internal/built"
 	"findrive/internal/drive"
+	"findrive/internal/pause"
 )
 
 // Thing is what the three drives differ in.
@@ -84,7 +85,7 @@ func Find(ctx context.Context, bases []*built.Build, only []Thing) *Result {
 			if len(only) > 0 && !slices.Contains(only, f.thing) {
 				continue
 			}
-			if ctx.Err() != nil {
+			if pause.Err(ctx) != nil {
 				r.Whole = false
 				break
 			}

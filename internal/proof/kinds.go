@@ -103,6 +103,18 @@ func axleKinds(list []parts.AxleStock) []kind[parts.AxleStock] {
 	})
 }
 
+// sleeveKinds sets aside lengths, for each use takes a piece, and what was assumed.
+func sleeveKinds(list []parts.Sleeve) []kind[parts.Sleeve] {
+	var bare []parts.Sleeve
+	for _, s := range list {
+		s.Assumed = nil
+		bare = append(bare, s)
+	}
+	return kindsOf(bare, func(s *parts.Sleeve) *parts.Item { return &s.Item }, func(s *parts.Sleeve) traits {
+		return traits{float64(s.Inner), float64(s.Outer)}
+	})
+}
+
 func wheelKinds(list []parts.Wheel) []kind[parts.Wheel] {
 	return kindsOf(list, func(p *parts.Wheel) *parts.Item { return &p.Item }, func(p *parts.Wheel) traits {
 		return traits{float64(p.Diameter), float64(p.Bore), float64(p.Width), string(p.Material), p.CanDrill}
