@@ -48,8 +48,8 @@ var traits = []struct {
 	certain   bool
 	lines     *regexp.Regexp
 }{
-	{aCalibration, sayCalibration, true, regexp.MustCompile(`(?m)^[ \t]*\[counted[ \t]*\.`)},
 	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, regexp.MustCompile(`(?m)^[ \t]*\[?(offer|supplier)[ \t]*\.`)},
+	{aCalibration, sayCalibration, true, regexp.MustCompile(`(?m)^[ \t]*\[?counted[ \t]*\.`)},
 	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)},
 	{aCupboard, sayCupboard, false, regexp.MustCompile(`(?m)^[ \t]*\[?(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord)[ \t]*\.`)},
 	{aBrief, "this is a brief, which belongs behind -b", false, regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[?(frame|load)[ \t]*[\]=.])`)},
@@ -63,9 +63,8 @@ var described = regexp.MustCompile(`(?m)^[ \t]*(rated|size|flat_length|width|thi
 
 const (
 	sayCalibration = "this is what findrive measure learned, which belongs behind --calibration"
-
-	sayCupboard   = "this is a cupboard, which belongs behind -c"
-	bandsOrMotors = "cupboard of bands or motors, or a calibration"
+	sayCupboard    = "this is a cupboard, which belongs behind -c"
+	bandsOrMotors  = "cupboard of bands or motors, or a calibration"
 )
 
 // beginnings tell what a file is that is no TOML.

@@ -31,6 +31,8 @@ type challengeFile struct {
 	AnyStart bool                `json:"any_start"`
 	Fine     bool                `json:"finer_holes_needed"`
 	Finer    *challengeDriveJSON `json:"better_with_finer_holes,omitempty"`
+	// Paper has the drives in full, for findrive sheet.
+	Paper *theCertificate `json:"certificate,omitempty"`
 }
 
 type challengeDriveJSON struct {
@@ -90,9 +92,12 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 	if r.Open != nil && r.Status == design.StoppedEarly {
 		f.Open = bestWords(c, r.Open)
 	}
+	var drives []*design.Proposal
 	for i := range r.Entries {
 		f.Drives = append(f.Drives, challengeDrive(c, &r.Entries[i]))
+		drives = append(drives, r.Entries[i].Proposal)
 	}
+	f.Paper = printable(r.Cupboard, c.Brief, challengeTask(c), drives)
 	for _, no := range r.Refused {
 		f.Refused = append(f.Refused, shortRefusalJSON{string(no.Rule), no.Count, no.Nearest})
 	}
