@@ -97,7 +97,7 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 		f.Drives = append(f.Drives, challengeDrive(c, &r.Entries[i]))
 		drives = append(drives, r.Entries[i].Proposal)
 	}
-	f.Paper = printable(r.Cupboard, c.Brief, challengeTask(c), drives)
+	f.Paper = printable(r.Cupboard, c.Brief, c.Brief.Name, challengeTask(c), drives)
 	for _, no := range r.Refused {
 		f.Refused = append(f.Refused, shortRefusalJSON{string(no.Rule), no.Count, no.Nearest})
 	}
