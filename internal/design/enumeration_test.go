@@ -181,9 +181,9 @@ func tryDesign(r *refining, as shape) {
 	if no != nil || cost > r.limit {
 		return
 	}
-	near := r.nearMarks(&w)
-	found, outcome := r.findPlacement(r.assemble(), &near)
-	if outcome != layout.Placed {
+	found := r.asStated(&w)
+	if found == nil {
+		var outcome layout.Outcome
 		if found, outcome = r.findPlacement(r.assemble(), &w); outcome != layout.Placed {
 			return
 		}
