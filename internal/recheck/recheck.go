@@ -159,6 +159,7 @@ func (r *report) stock(c *certificate, p *proposal) {
 	}
 	if p.Wheel != nil {
 		need["wheel "+p.Wheel.Name] += 2
+		need["axle "+p.Axles[len(p.Stages)-1].Stock]++ // the free axle, of the same rod
 	}
 	if p.Drum != nil {
 		need["drum "+p.Drum.Name]++
@@ -169,6 +170,9 @@ func (r *report) stock(c *certificate, p *proposal) {
 		r.hold(u.Sets == c.Brief.Sets && u.Total == u.Each*u.Sets, "%s: %d in each of %d sets is listed as %d", key, u.Each, c.Brief.Sets, u.Total)
 		r.hold(u.Total <= u.Have, "%s: %d are taken and there are %d", key, u.Total, u.Have)
 		delete(need, key)
+		if u.Kind == "axle" {
+			r.hold(p.cuttable(&u), "%s: the axles of %d sets cannot be cut from the rods", key, u.Sets)
+		}
 	}
 	missing := make([]string, 0, len(need))
 	for key := range need {

@@ -1,6 +1,9 @@
 package supply
 
 import (
+	"math"
+
+	"findrive/internal/cutting"
 	"findrive/internal/money"
 	"findrive/internal/parts"
 )
@@ -19,13 +22,16 @@ type Worth struct {
 func (a *asker) worth(shares []Share) Worth {
 	gone, kept := make([]int64, len(a.parts)), make([]int64, len(a.parts))
 	per := make([]map[int]int64, len(a.parts)) // kept, by brief
+	length := make([]float64, len(a.parts))    // of axles, with cuts
 	for _, s := range shares {
-		j := a.jobs[s.Brief]
 		lost := map[int]int{}
+		for _, w := range a.jobs[s.Brief].sawnFor(s.Drive) {
+			length[w.part] += float64(s.Groups*w.count) * float64(w.length+cutting.Kerf)
+		}
 		for _, g := range s.Gone {
 			at := a.at[key{g.Kind, g.Name}]
 			lost[at] = g.Pieces
-			gone[at] += int64(s.Groups*g.Pieces) * int64(a.scale(at)/j.yield[at])
+			gone[at] += int64(s.Groups * g.Pieces)
 		}
 		for _, t := range s.Takes {
 			at := a.at[key{t.Kind, t.Name}]
@@ -50,24 +56,34 @@ func (a *asker) worth(shares []Share) Worth {
 		if gone[i]+kept[i] == 0 {
 			continue
 		}
+		if rod, ok := a.cheapestRod(i); ok && p.kind == "axle" {
+			consumed += int64(math.Ceil(length[i]*rod - 1e-6))
+			continue
+		}
 		piece, ok := a.price(i)
-		if !ok {
+		if !ok || p.kind == "axle" {
 			w.Unpriced = append(w.Unpriced, Piece{p.kind, p.name, int(gone[i]) + int(kept[i])})
 			continue
 		}
-		scale := int64(a.scale(i))
-		consumed += (gone[i]*piece + scale - 1) / scale
+		consumed += gone[i] * piece
 		back += kept[i] * piece
 	}
 	w.Consumed, w.Kept = money.Amount((consumed+999)/1000), money.Amount((back+999)/1000)
 	return w
 }
 
-// price is what a piece costs, in thousandths of the smallest coin.
+// price is what a piece of a part or a rod costs, in thousandths of the smallest coin.
 func (a *asker) price(part int) (int64, bool) {
-	if p := &a.parts[part]; !p.onSale {
-		for _, name := range p.names {
-			if it := a.q.Cupboard.Item(p.kind, name); it != nil && it.PricePence > 0 && a.q.List.Currency.Digits == parts.PriceDigits {
+	kind, names, onSale := "axle", []string(nil), false
+	if part < len(a.parts) {
+		kind, names, onSale = a.parts[part].kind, a.parts[part].names, a.parts[part].onSale
+	} else {
+		r := &a.rods[part-len(a.parts)]
+		names, onSale = r.names, r.onSale
+	}
+	if !onSale {
+		for _, name := range names {
+			if it := a.q.Cupboard.Item(kind, name); it != nil && it.PricePence > 0 && a.q.List.Currency.Digits == parts.PriceDigits {
 				return 1000 * it.PricePence, true
 			}
 		}
