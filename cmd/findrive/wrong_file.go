@@ -49,7 +49,7 @@ var traits = []struct {
 	lines     *regexp.Regexp
 }{
 	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, regexp.MustCompile(`(?m)^[ \t]*\[?(offer|supplier)[ \t]*\.`)},
-	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage\b|drive[ \t]*[\]=.])`)},
+	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)},
 	{aCupboard, sayCupboard, false, regexp.MustCompile(`(?m)^[ \t]*\[?(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord)[ \t]*\.`)},
 	{aBrief, "this is a brief, which belongs behind -b", false, regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[?(frame|load)[ \t]*[\]=.])`)},
 	{aCalibration, "this is what findrive measure learned, which belongs behind --calibration", false, regexp.MustCompile(`(?m)^[ \t]*(counted_speed|pull_factor)[ \t]*=`)},
