@@ -300,7 +300,7 @@ func (a *asker) had(packs []int) []int {
 func (a *asker) plan(s *solution) *Plan {
 	p := &Plan{Money: s.plan.Money, AtLeast: min(s.atLeast, s.plan.Money), Proved: s.proved, PointsProved: s.plan.CostProved}
 	have := a.had(s.plan.Packs)
-	used := append(make([]int, len(a.parts)), a.begun(s, have)...) // at the time when most is in use
+	used := make([]int, len(a.parts)) // at the time when most is in use
 	for i, n := range s.plan.Counts {
 		if n == 0 {
 			continue
@@ -326,6 +326,7 @@ func (a *asker) plan(s *solution) *Plan {
 		}
 		return y.Groups - x.Groups
 	})
+	used = append(used, a.begun(p.Shares, have)...)
 	problem := a.problem(s.choices)
 	for r, row := range problem.Rows[:len(a.parts)*a.turns()] {
 		sum := 0

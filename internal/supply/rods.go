@@ -2,7 +2,6 @@ package supply
 
 import (
 	"encoding/binary"
-	"math"
 	"slices"
 
 	"findrive/internal/brief"
@@ -24,7 +23,7 @@ type rod struct {
 	onSale bool
 }
 
-// rodsOf lists the rods of each kind of axle.
+// findRods lists the rods of each kind of axle.
 func (s *shelf) findRods(q *Question, together *parts.Cupboard) {
 	s.together, s.rodAt = together, map[string]int{}
 	for at, p := range s.parts {
@@ -197,14 +196,14 @@ func (a *asker) rodsFor(part int, pieces []cutting.Piece, have []int) []cutting.
 }
 
 // begun is how many rods of each length are begun for the axles of some shares.
-func (a *asker) begun(s *solution, have []int) []int {
+func (a *asker) begun(shares []Share, have []int) []int {
 	out := make([]int, len(a.rods))
 	for at := range a.parts {
 		var pieces []cutting.Piece
-		for i, n := range s.plan.Counts {
-			for _, w := range s.choices[i].sawn {
-				if w.part == at && n > 0 {
-					pieces = append(pieces, cutting.Piece{Length: w.length, Count: n * w.count})
+		for _, s := range shares {
+			for _, w := range a.jobs[s.Brief].sawnFor(s.Drive) {
+				if w.part == at {
+					pieces = append(pieces, cutting.Piece{Length: w.length, Count: s.Groups * w.count})
 				}
 			}
 		}
@@ -220,21 +219,6 @@ func (a *asker) begun(s *solution, have []int) []int {
 		}
 	}
 	return out
-}
-
-// cheapestRod is what a millimetre of a kind of rod costs at the least, in thousandths of
-// the smallest coin.
-func (a *asker) cheapestRod(part int) (float64, bool) {
-	least, found := math.Inf(1), false
-	for k, r := range a.rods {
-		if r.part != part {
-			continue
-		}
-		if price, ok := a.price(len(a.parts) + k); ok {
-			least, found = min(least, float64(price)/float64(r.length+cutting.Kerf)), true
-		}
-	}
-	return least, found
 }
 
 // onlyRod is the only length in which a kind of rod is stocked or sold, and how many of the

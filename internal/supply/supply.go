@@ -229,7 +229,7 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 			return nil, err
 		}
 		r.Plan = a.plan(s)
-		r.Worth = a.worth(r.Plan.Shares)
+		r.Worth = a.worth(r.Plan.Shares, a.had(s.plan.Packs))
 		for i := range q.Briefs {
 			var own []Share
 			for _, share := range r.Plan.Shares {
@@ -237,7 +237,7 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 					own = append(own, share)
 				}
 			}
-			r.Each = append(r.Each, a.worth(own))
+			r.Each = append(r.Each, a.worth(own, a.had(s.plan.Packs)))
 		}
 	}
 	if opt.Packs {

@@ -1,9 +1,6 @@
 package supply
 
 import (
-	"math"
-
-	"findrive/internal/cutting"
 	"findrive/internal/money"
 	"findrive/internal/parts"
 )
@@ -19,15 +16,12 @@ type Worth struct {
 
 // worth adds up what some shares take. With inTurn kept parts count once, for the brief
 // that has most of them in use.
-func (a *asker) worth(shares []Share) Worth {
+// Of axles the rods count that are begun for them, of those that there are.
+func (a *asker) worth(shares []Share, have []int) Worth {
 	gone, kept := make([]int64, len(a.parts)), make([]int64, len(a.parts))
 	per := make([]map[int]int64, len(a.parts)) // kept, by brief
-	length := make([]float64, len(a.parts))    // of axles, with cuts
 	for _, s := range shares {
 		lost := map[int]int{}
-		for _, w := range a.jobs[s.Brief].sawnFor(s.Drive) {
-			length[w.part] += float64(s.Groups*w.count) * float64(w.length+cutting.Kerf)
-		}
 		for _, g := range s.Gone {
 			at := a.at[key{g.Kind, g.Name}]
 			lost[at] = g.Pieces
@@ -56,17 +50,26 @@ func (a *asker) worth(shares []Share) Worth {
 		if gone[i]+kept[i] == 0 {
 			continue
 		}
-		if rod, ok := a.cheapestRod(i); ok && p.kind == "axle" {
-			consumed += int64(math.Ceil(length[i]*rod - 1e-6))
+		if p.kind == "axle" {
 			continue
 		}
 		piece, ok := a.price(i)
-		if !ok || p.kind == "axle" {
+		if !ok {
 			w.Unpriced = append(w.Unpriced, Piece{p.kind, p.name, int(gone[i]) + int(kept[i])})
 			continue
 		}
 		consumed += gone[i] * piece
 		back += kept[i] * piece
+	}
+	for k, n := range a.begun(shares, have) {
+		piece, ok := a.price(len(a.parts) + k)
+		switch {
+		case n == 0:
+		case ok:
+			consumed += int64(n) * piece
+		default:
+			w.Unpriced = append(w.Unpriced, Piece{"axle", a.rods[k].name, n})
+		}
 	}
 	w.Consumed, w.Kept = money.Amount((consumed+999)/1000), money.Amount((back+999)/1000)
 	return w
