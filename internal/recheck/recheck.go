@@ -171,7 +171,7 @@ func (r *report) stock(c *certificate, p *proposal) {
 		r.hold(u.Total <= u.Have, "%s: %d are taken and there are %d", key, u.Total, u.Have)
 		delete(need, key)
 		if u.Kind == "axle" {
-			r.hold(p.cuttable(&u), "%s: the axles of %d sets cannot be cut from the rods", key, u.Sets)
+			r.hold(u.Each > 0 && u.Have == u.Each*p.mostSets(&u), "%s: %d are to be had, and the rods can be cut for %d sets", key, u.Have, p.mostSets(&u))
 		}
 	}
 	missing := make([]string, 0, len(need))

@@ -5,22 +5,38 @@ import "math"
 // sawCut is what a saw takes at each cut, in mm (common practice: a junior hacksaw).
 const sawCut = 1
 
-// cuttable tells whether the axles of all sets can be cut from the rods of a kind: all but
-// the last axle are of one length, a vehicle's free axle is as long as the last. Rod by rod
-// it keeps the most of the short ones that there can be beside each number of long ones.
-func (p *proposal) cuttable(u *use) bool {
+// mostCounted is how many sets rods are counted for at the most.
+const mostCounted = 1000
+
+// mostSets is for how many sets the axles of a kind of rod can be cut.
+func (p *proposal) mostSets(u *use) int {
+	enough, short := 0, mostCounted+1
+	for short-enough > 1 {
+		if n := (enough + short) / 2; p.cuttable(u, n) {
+			enough = n
+		} else {
+			short = n
+		}
+	}
+	return enough
+}
+
+// cuttable tells whether the axles of so many sets can be cut from the rods of a kind: all
+// but the last axle are of one length, a vehicle's free axle is as long as the last. Rod by
+// rod it keeps the most of the short ones that there can be beside each number of long ones.
+func (p *proposal) cuttable(u *use, sets int) bool {
 	short, long := 0, 0
 	var shortSize, longSize float64
 	for i := range p.Axles {
 		switch a := &p.Axles[i]; {
 		case a.Stock != u.Name:
 		case i == len(p.Axles)-1:
-			long, longSize = long+u.Sets, a.Length+sawCut
+			long, longSize = long+sets, a.Length+sawCut
 			if p.Wheel != nil {
-				long += u.Sets
+				long += sets
 			}
 		default:
-			short, shortSize = short+u.Sets, a.Length+sawCut
+			short, shortSize = short+sets, a.Length+sawCut
 		}
 	}
 	fit := func(room, size float64) int { return int(math.Floor(room/size + 1e-9)) }
