@@ -81,7 +81,7 @@ func TestNoListIsNull(t *testing.T) {
 			for i := range ty.NumField() {
 				if ty.Field(i).Type.Kind() == reflect.Slice {
 					key, _, _ := strings.Cut(ty.Field(i).Tag.Get("json"), ",")
-				seen[key] = true
+					seen[key] = true
 				}
 				lists(ty.Field(i).Type, seen)
 			}
