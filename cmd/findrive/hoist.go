@@ -14,6 +14,7 @@ import (
 	"findrive/internal/hoistdrawing"
 	"findrive/internal/parts"
 	"findrive/internal/report"
+	"findrive/internal/units"
 )
 
 type hoistOptions struct {
@@ -114,6 +115,10 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	}
 	if err := changed(b, opt.changes); err != nil {
 		return err
+	}
+	if opt.cupboard != "" && opt.brief == "" {
+		fmt.Fprintf(stderr, "Note: what you did not say is the built-in example's: lift %s, beam %s, pull up to %s N, %d hoists. Name your own with -b.\n",
+			units.Lengths.Format(b.Lift), units.Lengths.Format(b.Beam), units.Significant(float64(b.Pull), 3), b.Sets)
 	}
 	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
 	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {

@@ -162,8 +162,10 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, err
 	}
 	switch {
-	case opt.from != "" && (opt.cupboard != "" || opt.brief != "" || opt.calibration != ""):
-		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c, -b and --calibration"}
+	case opt.from != "" && (opt.cupboard != "" || opt.brief != ""):
+		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c and -b"}
+	case opt.from == "-" && opt.calibration == "-":
+		return how, outcome{exitUsage, "only one of --from and --calibration can come from standard input"}
 	case opt.rank < 1 || opt.rank > 1000:
 		return how, outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.sets < 0 || opt.sets > 100:
@@ -233,7 +235,11 @@ func lengthFlag(flag, text string, least, most units.Millimetres) (float64, erro
 // certificate is the saved one, or that of a search. ended is how the search
 // ended, if it was not with a proof.
 func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
-	return proposals{opt.cupboard, opt.calibration, opt.brief, opt.from, opt.rank, opt.threads, opt.timeLimit}.certificate(ctx, stdin, stderr)
+	c, ended, err = proposals{opt.cupboard, opt.calibration, opt.brief, opt.from, opt.rank, opt.threads, opt.timeLimit}.certificate(ctx, stdin, stderr)
+	if err != nil || opt.calibration == "" || opt.calibration == "-" && opt.from == "" {
+		return c, ended, err
+	}
+	return c, ended, rememberCount(c, opt.rank, opt.calibration, stdin)
 }
 
 // sheetFiles makes the files of all pages in all formats that they can be had in.

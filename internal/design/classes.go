@@ -68,7 +68,7 @@ func motorClasses(list []parts.Motor) []class[parts.Motor] {
 			cmp.Compare(a.StallCurrent, b.StallCurrent), cmp.Compare(a.ShaftDiameter, b.ShaftDiameter),
 			cmp.Compare(a.ShaftLength, b.ShaftLength), cmp.Compare(a.BodyLength, b.BodyLength),
 			cmp.Compare(a.BodyWidth, b.BodyWidth), cmp.Compare(a.BodyHeight, b.BodyHeight),
-			cmp.Compare(a.VoltsLeast, b.VoltsLeast), cmp.Compare(a.VoltsMost, b.VoltsMost), compareBool(a.Calibrated, b.Calibrated))
+			cmp.Compare(a.VoltsLeast, b.VoltsLeast), cmp.Compare(a.VoltsMost, b.VoltsMost), compareBool(a.Calibrated, b.Calibrated), cmp.Compare(a.SpeedKnown, b.SpeedKnown))
 	})
 }
 

@@ -380,3 +380,20 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// TestSpeedKnown reads how well a free speed is known that was not fully counted.
+func TestSpeedKnown(t *testing.T) {
+	cup, err := parts.Read("c.toml", []byte("[motor.m]\nrated = \"3 V\"\nfree_speed = \"5000 rpm\"\nstall_torque = \"2 mN.m\"\n"))
+	require.NoError(t, err)
+	got, err := cup.Calibrate("l.toml", []byte("[motor.m]\nfree_speed = \"5300 rpm\"\nspeed_known_to = \"9 %\"\n"))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.09, got.Motors[0].SpeedKnown, 1e-12)
+	assert.False(t, got.Motors[0].Calibrated)
+	for text, says := range map[string]string{
+		"[motor.m]\ncounted_speed = \"5300 rpm\"\nspeed_known_to = \"9 %\"\n": "leave this line out",
+		"[motor.m]\nspeed_known_to = \"50 %\"\n":                              "speed_known_to",
+	} {
+		_, err := cup.Calibrate("l.toml", []byte(text))
+		assert.ErrorContains(t, err, says)
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/pause"
 )
 
 // placeBudget is the work that one search for holes may take.
@@ -46,7 +47,7 @@ func (r *row) holes(w *windows) (layout.Outcome, []layout.Point) {
 	outcome := layout.Impossible
 	d := r.assemble()
 	for k := range r.plans {
-		if r.ctx.Err() != nil {
+		if pause.Err(r.ctx) != nil {
 			return layout.GaveUp, nil
 		}
 		p := r.problem(d, &r.plans[k], w)
@@ -112,7 +113,7 @@ func (r *row) roomFor(b *box) (bool, error) {
 	case layout.Placed:
 		m.found = append(m.found, at)
 	}
-	return true, r.ctx.Err()
+	return true, pause.Err(r.ctx)
 }
 
 // keeps reports whether holes lie within windows.

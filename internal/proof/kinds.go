@@ -87,7 +87,7 @@ func motorKinds(list []parts.Motor) []kind[parts.Motor] {
 	return kindsOf(list, func(p *parts.Motor) *parts.Item { return &p.Item }, func(p *parts.Motor) traits {
 		return traits{float64(p.FreeSpeed), float64(p.Rated), float64(p.FreeCurrent), float64(p.StallTorque), float64(p.StallCurrent),
 			float64(p.ShaftDiameter), float64(p.ShaftLength), float64(p.BodyLength), float64(p.BodyWidth), float64(p.BodyHeight),
-			float64(p.VoltsLeast), float64(p.VoltsMost), p.Calibrated}
+			float64(p.VoltsLeast), float64(p.VoltsMost), p.Calibrated, p.SpeedKnown}
 	})
 }
 

@@ -10,6 +10,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 )
 
 // found is a drive that was found for a job.
@@ -140,7 +141,7 @@ func (a *asker) ask(ctx context.Context, j *job, caps []int, tolerance float64) 
 		}
 	}
 	tried := func(n noDrive) bool { return n.tolerance == tolerance && slices.Equal(n.caps, caps) }
-	if ctx.Err() != nil || slices.ContainsFunc(j.open, tried) {
+	if pause.Err(ctx) != nil || slices.ContainsFunc(j.open, tried) {
 		return unknown, nil
 	}
 	is, err := a.search(ctx, j, j.cupboard(caps, 1), 1, 1, tolerance)
