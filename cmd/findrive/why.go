@@ -118,7 +118,8 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return contradiction(err)
 	}
-	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Apply: opt.applyLine(a)}
+	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Apply: opt.applyLine(a),
+		Sheet: proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: opt.brief}.line("sheet")}
 	if opt.change > 0 {
 		if how.Made, err = opt.apply(a, from); err != nil {
 			return err

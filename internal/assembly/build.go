@@ -4,6 +4,7 @@
 // a model that turns, and back again for storing.
 //
 //	build.go   the parts of one drive and where each belongs
+//	discs.go   pulleys that are made of discs
 //	inside.go  what else a band goes round
 //	frame.go   the frame's pieces, its outside size, its joints
 //	spacers.go tubes and washers that fill the gaps along an axle
@@ -65,6 +66,7 @@ const (
 	Foot    Kind = "foot"
 	Bearing Kind = "bearing"
 	Piece   Kind = "frame piece"
+	Disc    Kind = "disc" // of a pulley that is to be made
 )
 
 // Point is a place in the plane of the pulleys, from the frame's datum corner.
@@ -85,6 +87,7 @@ type Part struct {
 	Joint  string
 	Sleeve int  // the part that packs it out; -1 for none
 	Free   bool // of the second axle of a vehicle: not in the certificate
+	Adult  bool // of a disc: cutting it out is an adult's job
 }
 
 // Shaft is the motor's shaft or an axle with all that belongs on it.
@@ -130,6 +133,7 @@ type Build struct {
 	Lifting       []int // cord, then tackle
 	Under         []int // feet or a skid
 	Bearings      []int
+	Made          []Made // pulleys that are to be made of discs
 	BodyFrom      units.Millimetres
 	BodyLength    units.Millimetres
 	BodyWidth     units.Millimetres
@@ -248,6 +252,9 @@ func (o *Build) addShafts(p *certificate.Proposal) error {
 			}
 			part := Part{Kind: Pulley, Name: q.Name, Letter: letter(2*i + k), Length: 2 * half, From: lane - half, To: lane + half, Radius: mm(q.Outside) / 2}
 			ends[k] = o.held(part, &q.Joint)
+			if q.Made != nil {
+				o.makeOf(ends[k], q.Made)
+			}
 			o.Shafts[i+k].Along = append(o.Shafts[i+k].Along, ends[k])
 		}
 		o.Bands = append(o.Bands, Band{Driver: ends[0], Driven: ends[1], From: i, To: i + 1, Turns: 1, Lane: mm(st.Lane)})
@@ -316,9 +323,32 @@ func (o *Build) addOutput(b *certificate.Brief, p *certificate.Proposal) {
 		o.Lifting = append(o.Lifting, o.add(Part{Kind: Cord, Name: "cord with a hook"}))
 		if w := p.Tackle; w != nil && w.Parts > 1 {
 			o.Rope = w.Parts
-			o.Lifting = append(o.Lifting, o.add(Part{Kind: Blocks, Name: fmt.Sprintf("blocks for a tackle of %d rope parts", w.Parts)}))
+			o.Lifting = append(o.Lifting, o.add(Part{Kind: Blocks, Name: tackleName(w.Parts)}))
 		}
 	}
+}
+
+// TacklePulleys are how many pulleys the two blocks of a tackle have between a drum and
+// the load, when so many parts of the cord carry it: the cord runs from the drum, which
+// stands where another pulley of the upper block would, and ends at the upper block, or at
+// the lower one if their number is odd.
+func TacklePulleys(parts int) (lower, upper int) { return parts / 2, (parts - 1) / 2 }
+
+// tackleName is what has to be taken out for a tackle.
+func tackleName(parts int) string {
+	lower, upper := TacklePulleys(parts)
+	words := fmt.Sprintf("tackle of %d rope parts: a hook's block of %s", parts, pulleys(lower))
+	if upper > 0 {
+		words += fmt.Sprintf(" and an upper block of %s", pulleys(upper))
+	}
+	return words
+}
+
+func pulleys(n int) string {
+	if n == 1 {
+		return "1 pulley"
+	}
+	return fmt.Sprintf("%d pulleys", n)
 }
 
 // wheels puts a wheel on both ends of an axle.

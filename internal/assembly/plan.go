@@ -12,6 +12,10 @@ type StepKind int
 // The kinds of steps, in the order in which they come.
 const (
 	SawStep StepKind = iota
+	CutDiscsStep
+	BoreDiscsStep
+	GlueDiscsStep
+	TrueDiscsStep
 	SidesStep
 	DrillStep
 	BearingStep
@@ -127,6 +131,7 @@ func steps(b *Build) []Step {
 		return &out[len(out)-1]
 	}
 	add(SawStep, true, Action{Verb: Saw})
+	out = append(out, b.discSteps()...)
 	sides := []Action{{Verb: MakeSides}}
 	if b.Frame.OfStrip {
 		sides = append(sides, Action{Verb: Dry})
@@ -200,8 +205,16 @@ func steps(b *Build) []Step {
 	if kind, _ := b.Outer(); kind == Ride {
 		add(RideStep, false, b.caps(b.Stages)...).Shaft = b.Stages
 	}
-	for i, k := range b.Lifting {
-		add([]StepKind{CordStep, TackleStep}[min(i, 1)], false, Action{Verb: Attach, Part: k})
+	if len(b.Lifting) > 0 {
+		kind := CordStep
+		if b.Rope > 0 { // the cord runs through it: one thing to do
+			kind = TackleStep
+		}
+		var fit []Action
+		for _, k := range b.Lifting {
+			fit = append(fit, Action{Verb: Attach, Part: k})
+		}
+		add(kind, false, fit...)
 	}
 	var wire []Action
 	for _, k := range b.Electric {

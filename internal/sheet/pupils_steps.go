@@ -10,6 +10,9 @@ import (
 // pictures.
 func (s *Set) youngSteps() []Step {
 	out := list("Ask an adult to cut, drill and join.")
+	if len(s.plan.Build.Made) > 0 {
+		out = append(out, list("Cut out the discs. Glue them. Wait a day.")...)
+	}
 	for i := range s.plan.Steps {
 		if k := s.plan.Steps[i].Kind; k == assembly.FitStep {
 			out = append(out, list("Ask an adult to fix tight parts.")...)
@@ -72,7 +75,7 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 	case assembly.CordStep:
 		return "Tie the cord to the drum.", ""
 	case assembly.TackleStep:
-		return fmt.Sprintf("Thread the cord. It has %d parts.", b.Rope), ""
+		return fmt.Sprintf("Tie the cord to the drum. Thread it: %d parts.", b.Rope), ""
 	}
 	return "Join the cells, the switch and the motor.", ""
 }

@@ -10,6 +10,7 @@
 //	making.go   the page with a picture for each step and every rod in true size
 //	flow.go     columns, panels and steps on paper; table.go tables
 //	pupils.go   the pupils' page and its answers; sum.go whole numbers for it
+//	discs.go    discs of pulleys that are to be made
 //	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it
 //	words.go    numbers and times in words
 package sheet
@@ -33,6 +34,8 @@ type Page struct {
 	// then set closer and smaller as need be, never under the least type; 0 for as many
 	// as it takes.
 	Sides int
+	// Print is the paper that the page as HTML is printed on: A4 for the zero value.
+	Print drawing.Size
 }
 
 // Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture; or

@@ -29,6 +29,8 @@ func (s *Set) stepWords(step *assembly.Step) (do, check string) {
 	switch step.Kind {
 	case assembly.SawStep:
 		return "Saw all pieces of the kit list to length, in a bench hook or vice. Sand the ends.", "The axles roll evenly. Put bent ones aside."
+	case assembly.CutDiscsStep, assembly.BoreDiscsStep, assembly.GlueDiscsStep, assembly.TrueDiscsStep:
+		return s.discWords(step)
 	case assembly.SidesStep:
 		square := fmt.Sprintf("On both, both diagonals are %s mm.", mm(math.Hypot(float64(b.Frame.Length), float64(b.Frame.Height))))
 		if b.Frame.OfStrip {
@@ -89,13 +91,9 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		}
 		return "Stick the skid under the end without wheels.", "The frame is level and slides easily."
 	case assembly.CordStep:
-		words := "Tie the cord to the drum and tape it down."
-		if s.plan.Build.Rope == 0 {
-			words += hangLoad
-		}
-		return words, "The cord winds up evenly when the drum is turned by hand."
+		return tieCord + hangLoad, "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
-		return fmt.Sprintf("Thread the tackle: %d parts of the cord carry the load. findrive hoist draws how.", s.plan.Build.Rope) + hangLoad,
+		return tieCord + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another."
 	case assembly.WireStep:
 		return fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
@@ -104,7 +102,10 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	return "Measure the speed.", "Is it in range? If not, see the fault card."
 }
 
-const hangLoad = " Hang on the load, something soft below."
+const (
+	tieCord  = "Tie the cord to the drum and tape it down."
+	hangLoad = " Hang on the load, something soft below."
+)
 
 func (s *Set) drillWords(front string) string {
 	return fmt.Sprintf("Clamp the sides together, the %s one on top. Measure the template's 100 mm bar. Cut the template along the two datum lines, lay them on the edges of the side and stick it on. Drill both at once.", front)
@@ -374,7 +375,7 @@ func (s *Set) storeWords() string {
 		case assembly.WireStep:
 			list = append(list, "cells out, wires off")
 		case assembly.TackleStep:
-			list = append(list, "tackle off")
+			list = append(list, "cord and tackle off")
 		case assembly.CordStep:
 			list = append(list, "cord off")
 		case assembly.RideStep:
@@ -432,6 +433,9 @@ func distinct(list []string) []string {
 // cautions are usual ones, and no risk assessment.
 func (s *Set) cautions() []Step {
 	out := []Step{{Do: "Sawing, drilling, opening bores: adults, or closely supervised. Clamp the work, never in fingers; eye protection on.", Adult: true}}
+	if len(s.plan.Build.Made) > 0 {
+		out = append(out, Step{Do: "Discs: knives, hole saws and drills are an adult's, on a cutting mat or scrap wood. Compass points are sharp.", Adult: true})
+	}
 	out = append(out, Step{Do: "Glue: craft glue, or a low-temperature gun with an adult.", Adult: true})
 	say := func(words string) { out = append(out, Step{Do: words}) }
 	say("A motor that hums but does not turn gets hot in seconds. Switch off, let it cool, then free it.")
