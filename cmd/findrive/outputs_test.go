@@ -44,6 +44,13 @@ func TestOutputsThatAreInputs(t *testing.T) {
 		assert.Regexp(t, `^findrive: "[^"]+" is (read by this command and is not written over|no plain file and is left as it is)\nhint: choose another name\n$`, stderr, "%v", args)
 		assert.Equal(t, before, contents(t, dir), "%v", args)
 	}
+	// A calibration may be added to.
+	learned := at("learned.toml")
+	for _, force := range []string{"--force=false", "--force"} {
+		require.NoError(t, os.WriteFile(learned, []byte("# learned\n"), 0o600))
+		code, _, stderr := command(append(counted, "--calibration", learned, "--output", learned, force)...)
+		assert.Equal(t, force == "--force", code != exitFailure, stderr)
+	}
 	// What is there is refused before the search, with its name in quotes.
 	for _, args := range [][]string{
 		append(flags, "propose", "--proof", at("our old.toml")),

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"findrive/internal/certificate"
+	"findrive/internal/cutting"
 	"findrive/internal/sheet"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
@@ -93,7 +94,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVarP(&opt.dir, "output", "o", ".", "the `folder` to write to; it is made if need be")
 	f.BoolVar(&opt.force, "force", false, "write over files that are there")
 	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
-	f.StringVar(&opt.kerf, "kerf", "1mm", "what the saw takes at each cut, a `length`")
+	f.StringVar(&opt.kerf, "kerf", fmt.Sprintf("%gmm", float64(cutting.Kerf)), "what the saw takes at each cut, a `length`")
 	f.StringVar(&opt.strip, "strip-length", "600mm", "`length` of one piece of square strip")
 	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
 	f.StringVar(&opt.date, "date", "", "a `date` to print on every page, as you like to write it")

@@ -22,6 +22,11 @@ type Problem struct {
 	Groups  int
 	Stock   []int // of each part
 	Choices []Choice
+	// Fits tells whether the stock makes so many of each choice, where adding up what they
+	// take does not tell: it depends on the parts listed in Joint only, and what fits does
+	// so with fewer of any. Nil if adding up is all.
+	Fits  func(counts []int) bool
+	Joint []int
 	// Another is the cost of each different choice after the first, 0 or more.
 	Another int64
 }
@@ -95,7 +100,7 @@ func newSharing(p *Problem) *sharing {
 		for _, c := range p.Choices {
 			most = max(most, c.Takes[part])
 		}
-		if most*p.Groups > have {
+		if most*p.Groups > have || slices.Contains(p.Joint, part) {
 			s.scarce = append(s.scarce, part)
 		}
 	}
@@ -160,9 +165,24 @@ func (s *sharing) Branch(n *state) []*state {
 		if k > 0 {
 			m.used++
 		}
+		if k > 0 && !s.fits(m.counts) {
+			continue
+		}
 		out = append(out, m)
 	}
 	return out
+}
+
+// fits asks the problem about counts in the order of the search.
+func (s *sharing) fits(counts []int) bool {
+	if s.Fits == nil {
+		return true
+	}
+	all := make([]int, len(s.Choices))
+	for i, n := range counts {
+		all[s.choices[i].at] = n
+	}
+	return s.Fits(all)
 }
 
 // Bound lets every choice that is left have the rest of the stock to itself, but

@@ -316,5 +316,6 @@ type Use struct {
 type Place struct {
 	Name     string `json:"name"`
 	Location string `json:"location"`
+	Length   Number `json:"length_mm,omitempty"` // of a rod; 0 of other parts
 	Count    int    `json:"count"`
 }

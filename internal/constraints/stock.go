@@ -3,6 +3,7 @@ package constraints
 import (
 	"fmt"
 
+	"findrive/internal/cutting"
 	"findrive/internal/units"
 )
 
@@ -36,10 +37,26 @@ func SleevesShort(name string, use, sets int) *Refusal {
 	})
 }
 
-// sawKerf is what a junior hacksaw takes away at each cut (common practice).
-const sawKerf = 1.0
+// EnoughRod is the stock rule for axles: the rods of a kind can be cut into those of all
+// sets. Each is how many a set takes of that kind, and most for how many sets the rods
+// are enough.
+func EnoughRod(name string, each, most, sets int) *Refusal {
+	if sets <= most {
+		return nil
+	}
+	return refuse(Stock, float64(sets-most)/float64(max(1, most)), func() string {
+		axles := "an axle"
+		if each > 1 {
+			axles = fmt.Sprintf("%d axles", each)
+		}
+		if most == 0 {
+			return fmt.Sprintf("%s is short: a set takes %s of it, and the rods do not yield those of one set", name, axles)
+		}
+		return fmt.Sprintf("%s is short: a set takes %s of it, and the rods can be cut for %d of %d sets", name, axles, most, sets)
+	})
+}
 
 // Pieces is how many axles of the given length one rod yields.
 func Pieces(rod, axle units.Millimetres) int {
-	return int((rod + sawKerf) / (axle + sawKerf))
+	return int((rod + cutting.Kerf) / (axle + cutting.Kerf))
 }

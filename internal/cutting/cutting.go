@@ -6,6 +6,7 @@
 //	solve.go    the search
 //	bound.go    lower bounds that hold at every node of it
 //	relax.go    the best of them, from the linear relaxation
+//	enough.go   whether the stock will do at all
 //	patterns.go ways to cut one length
 package cutting
 
@@ -88,25 +89,9 @@ const scale = 100
 // fixed order, so the same question has the same answer. Errors: a length or
 // count that makes no sense, or *ShortError.
 func Cuts(pieces []Piece, stock []Stock, kerf units.Millimetres) (Plan, error) {
-	if kerf < 0 || !finite(kerf) {
-		return Plan{}, fmt.Errorf("a saw kerf of %v mm makes no sense", kerf)
-	}
-	q := question{kerf: up(kerf)}
-	for _, p := range pieces {
-		if p.Length <= 0 || !finite(p.Length) || p.Count < 0 {
-			return Plan{}, fmt.Errorf("%d pieces of %v mm make no sense", p.Count, p.Length)
-		}
-		if p.Count > 0 {
-			q.want(up(p.Length)+q.kerf, p.Count)
-		}
-	}
-	for _, s := range stock {
-		if s.Length <= 0 || !finite(s.Length) || s.Count < 0 {
-			return Plan{}, fmt.Errorf("%d lengths of %v mm make no sense", s.Count, s.Length)
-		}
-		if s.Count > 0 {
-			q.have(kind{down(s.Length) + q.kerf, s.Count, s.Offcut})
-		}
+	q, err := newQuestion(pieces, stock, kerf)
+	if err != nil {
+		return Plan{}, err
 	}
 	found, ok := q.best()
 	if !ok {
@@ -114,6 +99,30 @@ func Cuts(pieces []Piece, stock []Stock, kerf units.Millimetres) (Plan, error) {
 		return Plan{}, &ShortError{Mark: markOf(pieces, q.pieces[i].size-q.kerf), Length: units.Millimetres(q.pieces[i].size-q.kerf) / scale}
 	}
 	return q.plan(found, pieces, stock), nil
+}
+
+func newQuestion(pieces []Piece, stock []Stock, kerf units.Millimetres) (*question, error) {
+	if kerf < 0 || !finite(kerf) {
+		return nil, fmt.Errorf("a saw kerf of %v mm makes no sense", kerf)
+	}
+	q := &question{kerf: up(kerf)}
+	for _, p := range pieces {
+		if p.Length <= 0 || !finite(p.Length) || p.Count < 0 {
+			return nil, fmt.Errorf("%d pieces of %v mm make no sense", p.Count, p.Length)
+		}
+		if p.Count > 0 {
+			q.want(up(p.Length)+q.kerf, p.Count)
+		}
+	}
+	for _, s := range stock {
+		if s.Length <= 0 || !finite(s.Length) || s.Count < 0 {
+			return nil, fmt.Errorf("%d lengths of %v mm make no sense", s.Count, s.Length)
+		}
+		if s.Count > 0 {
+			q.have(kind{down(s.Length) + q.kerf, s.Count, s.Offcut})
+		}
+	}
+	return q, nil
 }
 
 func finite(v units.Millimetres) bool { return !math.IsInf(float64(v), 0) && !math.IsNaN(float64(v)) }

@@ -43,6 +43,10 @@ func (q *question) best() (answer, bool) {
 	for _, total := range q.totals(low, q.length(&simple)) {
 		bars, ok := s.within(wanted, total)
 		if s.nodes > nodeLimit {
+			if bars := q.somehow(); simple.over != nil && bars != nil {
+				simple = answer{bars: bars}
+				simple.sort()
+			}
 			simple.bound = total
 			return simple, simple.over == nil
 		}

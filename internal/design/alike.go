@@ -1,6 +1,8 @@
 package design
 
 import (
+	"slices"
+
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/parts"
@@ -36,11 +38,29 @@ func alike[P any](kind string, list []class[P]) []Alike {
 	return out
 }
 
-// CutLength is the length of axle by which the search counts what a rod yields: the
-// longest that any drive for the brief takes.
-func CutLength(c *parts.Cupboard, b *brief.Brief) units.Millimetres { return newTask(c, b).axleLength }
+// OutputLengths are the lengths between which any drive for a brief has its output axle
+// cut.
+func OutputLengths(c *parts.Cupboard, b *brief.Brief) units.Interval[units.Millimetres] {
+	var all []units.Millimetres
+	switch b.Model {
+	case brief.Vehicle:
+		wheels := wheelClasses(c.Wheels)
+		for _, o := range named(wheels, b.Load.Wheel) {
+			all = append(all, OutputAxleLength(b, &wheels[o].Part, nil))
+		}
+	case brief.Lift:
+		drums := drumClasses(c.Drums)
+		for _, o := range named(drums, b.Load.Drum) {
+			all = append(all, OutputAxleLength(b, nil, &drums[o].Part))
+		}
+	}
+	if len(all) == 0 {
+		all = append(all, OutputAxleLength(b, nil, nil))
+	}
+	return units.Interval[units.Millimetres]{Lo: slices.Min(all), Hi: slices.Max(all)}
+}
 
-// FromRod is how many axles of that length a rod yields.
+// FromRod is how many axles of one length a rod yields.
 func FromRod(rod, axle units.Millimetres) int { return constraints.Pieces(rod, axle) }
 
 // MostTaken is the most pieces of any one part of a kind that one drive of so many
@@ -52,7 +72,7 @@ func MostTaken(kind string, stages int) int {
 	case "wheel":
 		return vehicleWheels
 	case "axle":
-		return stages
+		return stages + 1 // a vehicle's free axle
 	case "sleeve":
 		return 2*stages + vehicleWheels // one at each pulley, and at each wheel or the drum
 	}

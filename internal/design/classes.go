@@ -79,10 +79,20 @@ func holderClasses(list []parts.CellHolder) []class[parts.CellHolder] {
 	})
 }
 
+// axleClasses sets the length aside, for axles are cut from rods of any. The part that
+// stands for a kind has the length of its longest rod.
 func axleClasses(list []parts.AxleStock) []class[parts.AxleStock] {
-	return classes(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(a, b *parts.AxleStock) int {
-		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Length, b.Length), cmp.Compare(a.Material, b.Material))
+	out := classes(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(a, b *parts.AxleStock) int {
+		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Material, b.Material))
 	})
+	for k := range out {
+		for i := range list {
+			if slices.Contains(out[k].Names, list[i].Name) {
+				out[k].Part.Length = max(out[k].Part.Length, list[i].Length)
+			}
+		}
+	}
+	return out
 }
 
 // sleeveClasses sets aside how long a piece is, for each use takes one piece, and what was

@@ -26,6 +26,7 @@ type mm = units.Millimetres
 // mark and every combination worked out, and nothing left out early.
 type tables struct {
 	cup      *parts.Cupboard
+	all      *parts.Cupboard // with every rod, of whatever length
 	brief    *brief.Brief
 	outputs  []output
 	stages   []marked
@@ -55,7 +56,7 @@ type joined struct{ hub, shaft, cost, sleeve int }
 
 // tabulate makes the tables of a case with one tackle and up to two stages.
 func tabulate(cup *parts.Cupboard, b *brief.Brief) *tables {
-	t := &tables{cup: merged(cup), brief: b, perStage: score.Stages(b.Weights, 2)}
+	t := &tables{cup: merged(cup), all: cup, brief: b, perStage: score.Stages(b.Weights, 2)}
 	switch b.Model {
 	case brief.Vehicle:
 		for i := range t.cup.Wheels {
@@ -90,6 +91,7 @@ func merged(cup *parts.Cupboard) *parts.Cupboard {
 	out.Motors = slices.DeleteFunc(out.Motors, func(p parts.Motor) bool { return drop[p.Name] })
 	out.Holders = slices.DeleteFunc(out.Holders, func(p parts.CellHolder) bool { return drop[p.Name] })
 	out.Axles = slices.DeleteFunc(out.Axles, func(p parts.AxleStock) bool { return drop[p.Name] })
+	out.Sleeves = slices.DeleteFunc(out.Sleeves, func(p parts.Sleeve) bool { return drop[p.Name] })
 	out.Wheels = slices.DeleteFunc(out.Wheels, func(p parts.Wheel) bool { return drop[p.Name] })
 	out.Drums = slices.DeleteFunc(out.Drums, func(p parts.Drum) bool { return drop[p.Name] })
 	return &out
@@ -254,9 +256,30 @@ func (t *tables) minizinc() []byte {
 	list("output_have", 0, append([]int{0}, of(t.outputs, func(o *output) int { return o.item.Count })...))
 	list("output_cost", 0, append([]int{0}, of(t.outputs, func(o *output) int { return facts(o.item) })...))
 	put("output_taken", map[brief.Model]int{brief.Vehicle: 2, brief.Lift: 1}[t.brief.Model])
-	length := design.CutLength(t.cup, t.brief)
 	put("rods", len(t.cup.Axles))
-	list("rod_pieces", 1, of(t.cup.Axles, func(p *parts.AxleStock) int { return p.Count * constraints.Pieces(p.Length, length) }))
+	// Lengths in hundredths of a millimetre; a saw takes 1 mm for each piece but, where it
+	// ends with the rod, the last, so that pieces and rods are 1 mm longer.
+	sawn := func(l mm) int { return int(math.Ceil(100*float64(l+1) - 1e-6)) }
+	var bars, sizes []int
+	for i := range t.all.Axles {
+		a := &t.all.Axles[i]
+		kind := slices.IndexFunc(t.cup.Axles, func(o parts.AxleStock) bool {
+			return o.Diameter == a.Diameter && o.Material == a.Material && len(o.Assumed) == len(a.Assumed)
+		})
+		for range a.Count {
+			bars, sizes = append(bars, kind+1), append(sizes, int(math.Floor(100*float64(a.Length+1)+1e-6)))
+		}
+	}
+	put("bars", len(bars))
+	list("bar_kind", 1, bars)
+	list("bar_size", 1, sizes)
+	put("inner_size", sawn(design.AxleLength(t.brief)))
+	ends := []int{sawn(design.OutputAxleLength(t.brief, nil, nil))}
+	for _, o := range t.outputs {
+		ends = append(ends, sawn(design.OutputAxleLength(t.brief, o.wheel, o.drum)))
+	}
+	list("output_size", 0, ends)
+	put("output_axles", map[bool]int{false: 1, true: 2}[t.brief.Model == brief.Vehicle])
 	list("rod_cost", 1, of(t.cup.Axles, func(p *parts.AxleStock) int { return facts(&p.Item) }))
 	put("sleeves", len(t.cup.Sleeves))
 	list("sleeve_have", 0, append([]int{0}, of(t.cup.Sleeves, func(p *parts.Sleeve) int { return p.Count })...))

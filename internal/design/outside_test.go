@@ -2,7 +2,9 @@ package design_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -61,6 +63,55 @@ func TestOutsideSolverAgrees(t *testing.T) {
 	require.Greater(t, deep, 1)
 	require.Greater(t, none, 5)
 	require.Len(t, models, 5)
+}
+
+// TestOutsideSolverSawsAlike asks it of cupboards whose rods are few and of several lengths,
+// so that the saw decides what there is.
+func TestOutsideSolverSawsAlike(t *testing.T) {
+	t.Parallel()
+	if _, err := exec.LookPath("minizinc"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("minizinc is not installed, and without it the search is not held to another solver")
+		}
+		t.Skip("minizinc is not installed: apt-get install minizinc")
+	}
+	found, none := 0, 0
+	for seed := uint64(401_000); seed < 401_040; seed++ {
+		cup, b := campaignCase(seed)
+		if len(b.Load.Tackles) > 1 {
+			b = b.With(b.Load.Tackles[seed%2])
+		}
+		r := rand.New(rand.NewPCG(seed, 6))
+		cup.Axles = cup.Axles[:1]
+		inner := design.AxleLength(b)
+		for i := range 3 {
+			rod := cup.Axles[0]
+			rod.Name, rod.Count = fmt.Sprintf("end %d", i), r.IntN(2)
+			rod.Length = inner*mm(1+r.IntN(2)) + mm(r.IntN(40))
+			cup.Axles = append(cup.Axles, rod)
+		}
+		cup.Axles = cup.Axles[1:]
+		cup = cup.InStock()
+		b.Sets = 1 + r.IntN(2)
+		t.Run(fmt.Sprintf("%s, %d", b.Model, seed), func(t *testing.T) {
+			answer, err := design.Find(context.Background(), cup, b, design.Options{Keep: 1})
+			require.NoError(t, err)
+			if answer.Status == design.StoppedEarly {
+				return // not of rods
+			}
+			theirs, possible := solve(t, tabulate(cup, b))
+			require.Equal(t, possible, len(answer.Proposals) > 0)
+			if !possible {
+				none++
+				return
+			}
+			require.EqualValues(t, theirs, answer.Proposals[0].Total, "%v", design.Lines(answer))
+			found++
+		})
+	}
+	t.Logf("%d with a drive, %d with none", found, none)
+	require.Greater(t, found, 5)
+	require.Greater(t, none, 5)
 }
 
 // solve has the solver find the least cost, and prove it; false if it proves that there is

@@ -139,13 +139,14 @@ type Use struct {
 	Also   []string
 	Each   int // by one set; axles: pieces
 	Sets   int
-	Have   int     // axles: pieces the rods yield
+	Have   int     // axles: each times the most sets (up to brief.MostSets) the rods can be cut for
 	Places []Place // where they are kept; axles: rods
 }
 
 // Place is where parts of one name are kept.
 type Place struct {
 	Name     string
-	Location string // may be empty
+	Location string            // may be empty
+	Length   units.Millimetres // of a rod; 0 of other parts
 	Count    int
 }

@@ -211,32 +211,6 @@ func (s *settling) chooseAxles(i int, next func()) {
 	s.choice.cost = before
 }
 
-// enoughAxles is the stock rule for axle rod and sleeves. It chooses the sleeves.
-func (s *settling) enoughAxles() *constraints.Refusal {
-	sets := s.brief.Sets
-	var rods []string
-	for _, o := range s.choice.axles[:s.stages] {
-		rods = append(rods, s.task.axles[o.stock].Part.Name)
-	}
-	for _, o := range s.choice.axles[:s.stages] {
-		stock := &s.task.axles[o.stock]
-		if no := constraints.EnoughStock(stock.Part.Name, constraints.Pieces(stock.Part.Length, s.axleLength)*stock.Count, count(rods, stock.Part.Name), sets); no != nil {
-			return no
-		}
-	}
-	return s.chooseSleeves()
-}
-
-func count(list []string, name string) int {
-	n := 0
-	for _, s := range list {
-		if s == name {
-			n++
-		}
-	}
-	return n
-}
-
 // enoughBands is the stock rule over all stages' bands.
 func (s *settling) enoughBands() *constraints.Refusal {
 	for i, o := range s.choice.states[:s.stages] {

@@ -2,6 +2,7 @@ package design
 
 import (
 	"fmt"
+	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
@@ -68,13 +69,17 @@ func (t *task) uses(d *drive.Drive) []Use {
 			add("sleeve", j.Sleeve.Name, others(t.sleeves, j.Sleeve.Name), 1, classCount(t.sleeves, j.Sleeve.Name))
 		}
 	}
+	kinds := t.rodsOf(d)
+	sawn := t.sawingsOf(kinds, d.Wheel, d.Drum)
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		add("pulley", s.Driver.Name, others(t.pulleys, s.Driver.Name), 1, classCount(t.pulleys, s.Driver.Name))
 		add("pulley", s.Driven.Name, others(t.pulleys, s.Driven.Name), 1, classCount(t.pulleys, s.Driven.Name))
 		add("band", s.Band.Name, others(t.bands, s.Band.Name), s.Use.BandsTaken(), classCount(t.bands, s.Band.Name))
-		axle := d.Axles[i]
-		add("axle", axle.Name, others(t.axles, axle.Name), 1, classCount(t.axles, axle.Name)*constraints.Pieces(axle.Length, t.axleLength))
+		if cut := slices.IndexFunc(sawn, func(cut sawing) bool { return cut.kind == kinds[i] }); slices.Index(kinds, kinds[i]) == i {
+			name, each := t.axles[kinds[i]].Part.Name, sawn[cut].each()
+			add("axle", name, others(t.axles, name), each, each*t.setsFrom(sawn[cut]))
+		}
 		sleeve(s.DriverJoint)
 		sleeve(s.DrivenJoint)
 	}
@@ -99,7 +104,7 @@ func (t *task) places(u *Use) []Place {
 	out := []Place{}
 	for _, name := range append([]string{u.Name}, u.Also...) {
 		if it := t.cup.Item(u.Kind, name); it != nil {
-			out = append(out, Place{Name: name, Location: it.Location, Count: it.Count})
+			out = append(out, Place{Name: name, Location: it.Location, Length: t.rodLength(u.Kind, name), Count: it.Count})
 		}
 	}
 	return out

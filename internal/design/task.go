@@ -56,7 +56,7 @@ type task struct {
 	sections        [len(uses)][]section              // [use]: of bands enough for all sets
 	suits           [len(uses)][][]bool               // [use][pulley][band]: it lies in the groove
 
-	axleLength  units.Millimetres
+	cut         cuttings
 	halfStep    units.Millimetres   // half of the ruler's longest step
 	bearable    []units.Millimetres // how far holes may be out of place, the most first
 	tally       *tally
@@ -129,7 +129,6 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 	for i := range t.bands {
 		t.halfStep = max(t.halfStep, rulerStep(2*t.bands[i].Part.FlatLength)/2)
 	}
-	t.axleLength = t.longestAxle()
 	t.jointsOnAxles()
 	t.jointsOnMotors()
 	t.reaches()
@@ -190,24 +189,6 @@ func OutputAxleLength(b *brief.Brief, wheel *parts.Wheel, drum *parts.Drum) unit
 		length += rideHold
 	}
 	return units.Millimetres(math.Ceil(float64(length)))
-}
-
-// longestAxle is the longest axle that any drive of the search cuts. Rods are
-// counted as if they were cut into axles of this length only, which is the same
-// in nearly all cases, for a rod yields few.
-func (t *task) longestAxle() units.Millimetres {
-	length := OutputAxleLength(t.brief, nil, nil)
-	switch t.brief.Model {
-	case brief.Vehicle:
-		for _, o := range named(t.wheels, t.brief.Load.Wheel) {
-			length = max(length, OutputAxleLength(t.brief, &t.wheels[o].Part, nil))
-		}
-	case brief.Lift:
-		for _, o := range named(t.drums, t.brief.Load.Drum) {
-			length = max(length, OutputAxleLength(t.brief, nil, &t.drums[o].Part))
-		}
-	}
-	return length
 }
 
 func (t *task) jointsOnAxles() {

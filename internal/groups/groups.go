@@ -182,6 +182,7 @@ func (c *class) problem() *allot.Problem {
 		}
 		p.Choices = append(p.Choices, allot.Choice{Cost: int64(d.Total), Takes: takes})
 	}
+	c.rods(p)
 	return p
 }
 
@@ -263,9 +264,12 @@ func (c *class) bound(ctx context.Context, r *Result, all []key) error {
 	sum := 0
 	var by []Part
 	for _, k := range all {
-		u := c.stock[k]
-		sum += u.Have
-		by = append(by, Part{Kind: k.kind, Name: k.name, Have: u.Have})
+		have := c.stock[k].Have
+		if k.kind == "axle" {
+			have = c.mostAxles(k.name)
+		}
+		sum += have
+		by = append(by, Part{Kind: k.kind, Name: k.name, Have: have})
 	}
 	each := 1
 	if len(all) == 1 && all[0].kind == "pulley" {
@@ -354,7 +358,13 @@ func (c *class) gone() []Part {
 	}
 	var out []Part
 	for _, k := range c.keys {
-		if need[k] > 0 && c.stock[k].Have-used[k] < need[k] {
+		switch {
+		case need[k] == 0:
+		case k.kind == "axle":
+			if c.rodsGone(k.name) {
+				out = append(out, Part{k.kind, k.name, used[k], used[k]})
+			}
+		case c.stock[k].Have-used[k] < need[k]:
 			out = append(out, Part{k.kind, k.name, c.stock[k].Have, used[k]})
 		}
 	}
@@ -397,11 +407,14 @@ func (c *class) report(ctx context.Context, r *Result) {
 		return cmp.Or(cmp.Compare(b.Groups, a.Groups), cmp.Compare(a.Drive.Total, b.Drive.Total))
 	})
 	for _, d := range c.drives {
-		sets := d.Uses[0].Have / d.Uses[0].Each
+		sets := c.brief.Sets
 		for _, u := range d.Uses {
-			sets = min(sets, c.stock[key{u.Kind, u.Name}].Have/u.Each)
+			have := u.Have // of axles: by what this drive has cut
+			if u.Kind != "axle" {
+				have = c.stock[key{u.Kind, u.Name}].Have
+			}
+			sets = min(sets, have/u.Each)
 		}
-		sets = min(sets, c.brief.Sets)
 		if s := r.Single; s == nil || sets > s.Sets || sets == s.Sets && d.Total < s.Drive.Total {
 			r.Single = &Single{d, sets}
 		}
@@ -414,11 +427,18 @@ func (c *class) report(ctx context.Context, r *Result) {
 	for i, k := range c.keys {
 		p := c.problem()
 		most := 0
-		for _, choice := range p.Choices {
-			most = max(most, choice.Takes[i])
+		for _, d := range c.drives {
+			for _, u := range d.Uses {
+				if (key{u.Kind, u.Name}) == k {
+					most = max(most, u.Each)
+				}
+			}
 		}
 		for more := 1; more <= most; more++ {
 			p.Stock[i]++
+			if k.kind == "axle" {
+				c.moreRod(p, k.name, more)
+			}
 			if allot.Best(context.WithoutCancel(ctx), p).Served > r.Served {
 				r.Unlock = append(r.Unlock, More{Part{Kind: k.kind, Name: k.name, Have: c.stock[k].Have}, more})
 				break

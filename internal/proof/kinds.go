@@ -99,7 +99,7 @@ func holderKinds(list []parts.CellHolder) []kind[parts.CellHolder] {
 
 func axleKinds(list []parts.AxleStock) []kind[parts.AxleStock] {
 	return kindsOf(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(p *parts.AxleStock) traits {
-		return traits{float64(p.Diameter), float64(p.Length), string(p.Material)}
+		return traits{float64(p.Diameter), string(p.Material)} // of whatever length: axles are cut from rods
 	})
 }
 

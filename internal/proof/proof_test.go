@@ -19,6 +19,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/cases"
+	"findrive/internal/design"
 	"findrive/internal/parts"
 	"findrive/internal/proof"
 	"findrive/internal/units"
@@ -80,6 +81,36 @@ func TestProofsOfDrawnCupboards(t *testing.T) {
 		}
 	}
 	assert.Greater(t, listed, 10)
+}
+
+// TestProofsWithFewRods has them proved where rods are few and of several lengths, so that
+// it is the saw that decides.
+func TestProofsWithFewRods(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(15, 3))
+	listed, none := 0, 0
+	for _, family := range cases.Families() {
+		for seed := uint64(801); seed < 807; seed++ {
+			cup, b := cases.Make(cases.Size{Pulleys: 5, Bands: 3, Stages: 2}, family, seed)
+			b.Sets = 1 + r.IntN(3)
+			inner := design.AxleLength(b)
+			first := cup.Axles[0]
+			cup.Axles = nil
+			for i := range 1 + r.IntN(3) {
+				rod := first
+				rod.Name, rod.Count = fmt.Sprintf("rod %d", i), r.IntN(3)
+				rod.Length = inner*units.Millimetres(1+r.IntN(3)) + units.Millimetres(r.IntN(60))
+				cup.Axles = append(cup.Axles, rod)
+			}
+			v, err := check(t, proved(t, cup.InStock(), b, 3), cup.InStock(), b)
+			require.NoError(t, err, "%v, %d", family, seed)
+			if listed += len(v.Ranked); len(v.Ranked) == 0 {
+				none++
+			}
+		}
+	}
+	assert.Greater(t, listed, 10)
+	assert.Greater(t, none, 5)
 }
 
 func TestSameProofEachTime(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
+	"findrive/internal/cutting"
 	"findrive/internal/drive"
 	"findrive/internal/score"
 )
@@ -58,13 +59,17 @@ func (s *space) leastOf(joints []drive.Joint) points {
 	return least
 }
 
-// cutLength is what an output axle is cut to; the longest of them is what rods are
-// reckoned in. An axle stands out 5 mm at each end; wheels sit outside the frame
-// at both its ends and a drum at one, clear of the other axles' ends; a ride is
-// pushed onto 15 mm.
+// innerLength is what an axle between stages is cut to: it stands out 5 mm at each end.
+func (s *space) innerLength() mm {
+	f := &s.brief.Frame
+	return mm(math.Ceil(float64(f.Depth + 2*max(f.Strip, f.Sheet) + 10)))
+}
+
+// cutLength is what an output axle is cut to: wheels sit outside the frame at both its
+// ends and a drum at one, clear of the other axles' ends; a ride is pushed onto 15 mm.
 func (s *space) cutLength(output int) mm {
 	b := s.brief
-	length := mm(math.Ceil(float64(b.Frame.Depth + 2*max(b.Frame.Strip, b.Frame.Sheet) + 10)))
+	length := s.innerLength()
 	wheel, drum := s.part(output)
 	switch {
 	case wheel != nil:
@@ -118,7 +123,9 @@ func (r *row) axleWays(i int) []*axleWay {
 
 // enoughRod reports whether rods and sleeves reach for the axles and joints chosen.
 func (r *row) enoughRod() bool {
-	rods := map[int]int{}
+	if !r.enoughLength() {
+		return false
+	}
 	var packed []packed
 	sleeved := func(j *drive.Joint, pieces int) {
 		if j.Kind == drive.Sleeved {
@@ -127,21 +134,84 @@ func (r *row) enoughRod() bool {
 	}
 	sleeved(r.shaft, 1)
 	for _, a := range r.rods[:r.hd.stages] {
-		rods[a.stock] += r.brief.Sets
 		sleeved(&a.driven, 1)
 		sleeved(&a.next, a.nexts)
-	}
-	for stock, need := range rods {
-		k := &r.axles[stock]
-		if need > k.count*constraints.Pieces(k.part.Length, r.axleLength) {
-			return false
-		}
 	}
 	counts := make([]int, len(r.sleeves))
 	for k := range r.sleeves {
 		counts[k] = r.sleeves[k].count
 	}
 	return sleevesFor(packed, counts)
+}
+
+// sawing is what is cut for all sets from one kind of rod: so many inner axles, and as many
+// as long as the output axle.
+type sawing struct {
+	kind, inner, output int
+	length              mm
+}
+
+// enoughLength reports whether the axles of all sets can be cut from the rods.
+func (r *row) enoughLength() bool {
+	last := r.hd.stages - 1
+	for kind := range r.axles {
+		s := sawing{kind: kind, length: r.cutLength(r.hd.output)}
+		for i, a := range r.rods[:r.hd.stages] {
+			switch {
+			case a.stock != kind:
+			case i < last:
+				s.inner += r.brief.Sets
+			case r.brief.Model == brief.Vehicle: // the free axle is like the output axle
+				s.output += 2 * r.brief.Sets
+			default:
+				s.output += r.brief.Sets
+			}
+		}
+		if s.inner+s.output == 0 {
+			continue
+		}
+		enough, known := r.sawn[s]
+		if !known {
+			enough = r.yields(&s)
+			r.sawn[s] = enough
+		}
+		if !enough {
+			return false
+		}
+	}
+	return true
+}
+
+// yields tells whether the rods of a kind yield what is sawn. What a saw takes is put to
+// every piece, and once to every rod, which ends without a cut. From rod to rod it keeps
+// how many inner axles can be had at most for each number of output axles.
+func (s *space) yields(w *sawing) bool {
+	const scale = 100 // of a millimetre; pieces are rounded up and rods down
+	up := func(v mm) int { return int(math.Ceil(float64(v+cutting.Kerf)*scale - 1e-6)) }
+	inner, output := up(s.innerLength()), up(w.length)
+	most := make([]int, w.output+1) // -1 where there cannot be so many output axles
+	for n := range most[1:] {
+		most[n+1] = -1
+	}
+	for i := range s.cup.Axles {
+		a := &s.cup.Axles[i]
+		if !slices.Contains(s.axles[w.kind].names, a.Name) {
+			continue
+		}
+		rod := int(math.Floor(float64(a.Length+cutting.Kerf)*scale + 1e-6))
+		for range min(a.Count, w.inner+w.output) {
+			next := slices.Clone(most)
+			for had, with := range most {
+				for n := 0; with >= 0 && had+n <= w.output && n*output <= rod; n++ {
+					next[had+n] = max(next[had+n], with+(rod-n*output)/inner)
+				}
+			}
+			if most = next; most[w.output] >= w.inner {
+				return true
+			}
+		}
+	}
+	return most[w.output] >= w.inner
 }
 
 // packed is a joint with a sleeve in all sets: so many pieces, all of one of some kinds.

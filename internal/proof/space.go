@@ -54,9 +54,9 @@ type space struct {
 	onAxle     [][][]drive.Joint // [pulley][rod]
 	leastJoint []points          // [pulley]: on any rod; never if it sits on none
 	drag       []span            // [pulley]: friction torque for each newton on its axle, in mm, on any rod
-	axleLength mm
-	mostOwn    float64 // N; the most that what turns with one axle weighs
-	thickest   float64 // mm; of any band
+	sawn       map[sawing]bool   // whether rods are enough for all sets
+	mostOwn    float64           // N; the most that what turns with one axle weighs
+	thickest   float64           // mm; of any band
 
 	dearest points                  // of a way to band a stage that is worth looking at
 	ways    map[[2]int][]*way       // of a driven and a driver pulley
@@ -96,7 +96,7 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	s := &space{
 		cup: cup, brief: b, pulleys: pulleyKinds(cup.Pulleys), bands: bandKinds(cup.Bands), motors: motorKinds(cup.Motors),
 		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums), sleeves: sleeveKinds(cup.Sleeves),
-		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never,
+		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never, sawn: map[sawing]bool{},
 	}
 	e := b.Limits.HoleError
 	s.levels = []mm{e}
@@ -112,10 +112,6 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	s.seatPulleys()
 	s.weigh()
 	outputs := s.outputs()
-	s.axleLength = s.cutLength(-1)
-	for _, o := range outputs {
-		s.axleLength = max(s.axleLength, s.cutLength(o))
-	}
 	for stages := 1; stages <= min(b.MaxStages, drive.MaxStages); stages++ {
 		for h := range s.holders {
 			for m := range s.motors {

@@ -28,6 +28,13 @@ type Problem struct {
 	// them added up. That changes no answer; where every choice takes some of a set it
 	// is found sooner.
 	Together [][]int
+	// Fits tells whether parts are enough where adding up what is taken of each does not
+	// tell, as with pieces cut from lengths: taken is what all choices take of each row of
+	// no part, in their order, and have the pieces there are of each part, at most
+	// Unlimited. What fits does so with less taken and with more of any part. It depends on
+	// the parts in Joint only. Nil if adding up is all.
+	Fits  func(taken, have []int) bool
+	Joint []int
 	// Mix is whether groups of one task may build different choices.
 	Mix bool
 }
@@ -48,6 +55,8 @@ type Choice struct {
 // Row is a limit: what all choices take of it together is at most Scale times the
 // pieces there are of Part, bought ones included. A part has several rows where it can
 // be used more than once, one time after another.
+//
+// A row of no part, its Part below 0, is no limit by itself: Fits is asked about it.
 type Row struct{ Part, Scale int }
 
 // Offer is a pack of one part at one supplier.
@@ -91,8 +100,10 @@ type Options struct {
 	MoneyOnly bool
 }
 
-// unlimited is more of a part than anybody uses.
-const unlimited = math.MaxInt32
+// Unlimited is more of a part than anybody uses.
+const Unlimited = math.MaxInt32
+
+const unlimited = Unlimited
 
 // mostNodes is how many purchases are looked at before the search gives up with what
 // it has.

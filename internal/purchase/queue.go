@@ -67,8 +67,14 @@ func newSearch(ctx context.Context, p *Problem) *search {
 	}
 	for _, c := range p.Choices {
 		for r, n := range c.Takes {
-			if n > 0 {
+			switch {
+			case n == 0:
+			case p.Rows[r].Part >= 0:
 				s.used[p.Rows[r].Part] = true
+			default:
+				for _, part := range p.Joint {
+					s.used[part] = true
+				}
 			}
 		}
 	}
@@ -138,8 +144,55 @@ func (s *search) firstGuess() {
 		takes = with
 	}
 	if len(s.Tasks) > 0 {
+		if packs, paid = s.fitting(takes, packs, paid); packs == nil {
+			return
+		}
 		s.best.Found, s.best.Counts, s.best.Packs, s.best.Money, s.best.Cost = true, counts, packs, paid, cost
 	}
+}
+
+// mostGuesses is how much more of the joint parts a first plan tries to buy, piece by
+// piece.
+const mostGuesses = 60
+
+// fitting is a purchase with enough of the joint parts too for what is taken of the rows,
+// by more and more of each that is sold, the cheapest first; nil if none was found.
+func (s *search) fitting(takes, packs []int, paid money.Amount) ([]int, money.Amount) {
+	if s.Fits == nil {
+		return packs, paid
+	}
+	var taken, sold []int
+	for r, row := range s.Rows {
+		if row.Part < 0 {
+			taken = append(taken, takes[r])
+		}
+	}
+	fits := func(packs []int) bool {
+		have := clone(s.Stock)
+		for o, k := range packs {
+			have[s.Offers[o].Part] += k * s.Offers[o].Pack
+		}
+		return s.Fits(taken, have)
+	}
+	for _, part := range s.Joint {
+		if len(s.basket.of[part]) > 0 {
+			sold = append(sold, part)
+		}
+	}
+	s.byPrice(sold)
+	if fits(packs) {
+		return packs, paid
+	}
+	for _, part := range sold {
+		for more := 1; more <= mostGuesses; more++ {
+			need := s.need(takes)
+			need[part] += more
+			if bag, m, ok := s.basket.cheapest(need, math.MaxInt64); ok && fits(bag) {
+				return bag, m
+			}
+		}
+	}
+	return nil, 0
 }
 
 // need is how many pieces of each part must be bought for what is taken of the rows.
@@ -147,6 +200,9 @@ func (s *search) need(takes []int) []int {
 	need := make([]int, len(s.Stock))
 	for r, n := range takes {
 		row := s.Rows[r]
+		if row.Part < 0 {
+			continue
+		}
 		need[row.Part] = max(need[row.Part], (n+row.Scale-1)/row.Scale-s.Stock[row.Part])
 	}
 	return need

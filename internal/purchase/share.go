@@ -44,7 +44,9 @@ func newSharing(ctx context.Context, p *Problem) *sharing {
 		}
 	}
 	for r := range p.Rows {
-		s.sets = append(s.sets, []int{r})
+		if p.Rows[r].Part >= 0 {
+			s.sets = append(s.sets, []int{r})
+		}
 	}
 	s.sets = append(s.sets, p.Together...)
 	s.least = make([]int, len(s.sets))
@@ -98,7 +100,9 @@ func (s *search) short(caps []int) map[int]bool {
 // shareOut is one question put to sharing.
 type shareOut struct {
 	*sharing
-	scarce []int   // rows of which there may be too little
+	caps   []int
+	free   []int   // rows of no part, by their places among scarce
+	scarce []int   // rows of which there may be too little, and those of no part
 	joint  [][]int // sets of rows of which there may be too little together
 	takes  [][]int // what each choice takes of the scarce rows, then of the sets
 	lists  [][]int // choices of each task that are not beaten by others
@@ -127,11 +131,16 @@ type spent struct {
 // share is the plan of least cost, below limit, for so many of each part, or the first
 // that is found; nil if there is none. settled is false if that was not found out.
 func (s *search) share(caps []int, limit int64, first bool) (counts []int, cost int64, settled bool) {
-	q := &shareOut{sharing: s.sharing, seen: map[string][]spent{}, counts: make([]int, len(s.Choices)), limit: limit, first: first}
+	q := &shareOut{sharing: s.sharing, caps: caps, seen: map[string][]spent{}, counts: make([]int, len(s.Choices)), limit: limit, first: first}
 	left := []int{}
 	rooms := make([]int, len(s.Rows))
 	for r, row := range s.Rows {
-		rooms[r] = q.most[r]
+		if rooms[r] = q.most[r]; row.Part < 0 {
+			q.free = append(q.free, len(q.scarce))
+			q.scarce = append(q.scarce, r)
+			left = append(left, rooms[r])
+			continue
+		}
 		if caps[row.Part] < unlimited && caps[row.Part]*row.Scale < q.most[r] {
 			rooms[r] = caps[row.Part] * row.Scale
 			q.scarce = append(q.scarce, r)
@@ -282,6 +291,9 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 			}
 			next.used++
 		}
+		if n > 0 && !q.fits(rest) {
+			continue
+		}
 		q.counts[c] = n
 		if !q.fill(t, i+1, groups-n, rest, next) {
 			q.counts[c] = 0
@@ -290,6 +302,18 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 	}
 	q.counts[c] = 0
 	return true
+}
+
+// fits asks the problem about what is taken when so much is left.
+func (q *shareOut) fits(left []int) bool {
+	if q.Fits == nil {
+		return true
+	}
+	taken := make([]int, len(q.free))
+	for i, k := range q.free {
+		taken[i] = q.most[q.scarce[k]] - left[k]
+	}
+	return q.Fits(taken, q.caps)
 }
 
 // known is whether the same state was come to before for no more.

@@ -242,6 +242,11 @@ type use struct {
 	Sets  int    `json:"sets"`
 	Total int    `json:"total"`
 	Have  int    `json:"have"`
+
+	Places []struct {
+		Length float64 `json:"length_mm"`
+		Count  int     `json:"count"`
+	} `json:"places"`
 }
 
 type motor struct {

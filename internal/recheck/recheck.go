@@ -160,6 +160,7 @@ func (r *report) stock(c *certificate, p *proposal) {
 	}
 	if p.Wheel != nil {
 		need["wheel "+p.Wheel.Name] += 2
+		need["axle "+p.Axles[len(p.Stages)-1].Stock]++ // the free axle, of the same rod
 	}
 	if p.Drum != nil {
 		need["drum "+p.Drum.Name]++
@@ -170,6 +171,9 @@ func (r *report) stock(c *certificate, p *proposal) {
 		r.hold(u.Sets == c.Brief.Sets && u.Total == u.Each*u.Sets, "%s: %d in each of %d sets is listed as %d", key, u.Each, c.Brief.Sets, u.Total)
 		r.hold(u.Total <= u.Have, "%s: %d are taken and there are %d", key, u.Total, u.Have)
 		delete(need, key)
+		if u.Kind == "axle" {
+			r.hold(u.Each > 0 && u.Have == u.Each*p.mostSets(&u), "%s: %d are to be had, and the rods can be cut for %d sets", key, u.Have, p.mostSets(&u))
+		}
 	}
 	missing := make([]string, 0, len(need))
 	for key := range need {

@@ -39,7 +39,7 @@ var told = []string{
 var roomy = []string{
 	".motor.packet_least_V", ".motor.packet_most_V",
 	"constants.measured_cell_uncertainty_share", "constants.density_kg_per_m3.aluminium", "constants.density_kg_per_m3.brass", "constants.density_kg_per_m3.card", "constants.density_kg_per_m3.rubber", "constants.density_kg_per_m3.steel",
-	".axles.material", ".axles.length_mm", ".axles.rod_length_mm", ".drum.can_drill", ".wheel.can_drill", ".forgiveness_mm",
+	".axles.material", ".axles.length_mm", ".axles.rod_length_mm", ".uses.places.length_mm", ".drum.can_drill", ".wheel.can_drill", ".forgiveness_mm",
 	".lanes.body_front_mm", ".lanes.depth_mm", ".motor.body_height_mm", ".motor.body_length_mm", ".motor.body_width_mm", ".motor.shaft_length_mm",
 	".output_joint.sleeve.outer_diameter_mm", ".stages.band.stretch_limit", ".stages.band.calibrated", ".stages.centre_allowed_mm.from",
 	".stages.driver.can_drill", ".stages.driver.groove_width_mm", ".stages.driver.outside_diameter_mm", ".stages.driver.width_mm",

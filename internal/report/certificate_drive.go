@@ -68,7 +68,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		out.Uses = append(out.Uses, useJSON{Kind: u.Kind, Name: u.Name, Also: list(u.Also), Each: u.Each, Sets: u.Sets, Total: u.Each * u.Sets, Have: u.Have, Places: []placeJSON{}})
 		last := &out.Uses[len(out.Uses)-1]
 		for _, at := range u.Places {
-			last.Places = append(last.Places, placeJSON{Name: at.Name, Location: at.Location, Count: at.Count})
+			last.Places = append(last.Places, placeJSON{Name: at.Name, Location: at.Location, Length: number(at.Length), Count: at.Count})
 		}
 	}
 	if f := p.Fewer; f != nil {

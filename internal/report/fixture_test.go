@@ -137,6 +137,9 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 			}
 		}
 		p.Uses = append(p.Uses, design.Use{Kind: kind, Name: name, Each: 1, Sets: b.Sets, Have: have})
+		if kind == "axle" {
+			p.Uses[len(p.Uses)-1].Places = []design.Place{{Name: name, Location: "rack", Length: d.Axles[0].Length, Count: d.Axles[0].Count}}
+		}
 	}
 	use("motor", d.Motor.Name, d.Motor.Count)
 	use("cells", d.Holder.Name, d.Holder.Count)
@@ -182,9 +185,15 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 		p.Linear = rim((d.Drum.Diameter + b.Load.CordDiameter) / 2)
 	}
 	if d.Wheel != nil {
+		use("axle", d.Axles[len(d.Axles)-1].Name, 15) // the free axle
 		use("wheel", d.Wheel.Name, d.Wheel.Count)
 		use("wheel", d.Wheel.Name, d.Wheel.Count)
 		p.Linear = rim(d.Wheel.Diameter / 2)
+	}
+	for i := range p.Uses {
+		if u := &p.Uses[i]; u.Kind == "axle" {
+			u.Have = 15 / u.Each * u.Each // three from each rod
+		}
 	}
 	p.Penalty = []score.Term{
 		{Name: "classrooms", Points: score.Classrooms(b.Weights, p.Works, forecast.Rooms), Why: "classrooms in which it does not turn as asked"},

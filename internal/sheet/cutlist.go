@@ -17,7 +17,8 @@ type section struct {
 	name   string
 	words  string // "dowel-5, 5 mm wood"
 	length float64
-	count  int // pieces in the cupboard; 0 if that is not known
+	count  int             // pieces in the cupboard; 0 if that is not known
+	rods   []cutting.Stock // of the cupboard, by where they are kept; nil if it has none
 	pieces []cutting.Piece
 }
 
@@ -42,15 +43,20 @@ func (s *Set) sections() []section {
 		at := slices.IndexFunc(out, func(o section) bool { return o.name == a.Stock })
 		if at < 0 {
 			at = len(out)
-			rods := 0
+			o := section{name: a.Stock, words: fmt.Sprintf("%s, %s mm %s", a.Stock, mm(a.Diameter), a.Material), length: float64(a.RodSize)}
 			for _, u := range s.drive.Uses {
-				if u.Kind == "axle" && u.Name == a.Stock {
-					for _, p := range u.Places {
-						rods += p.Count
+				if u.Kind != "axle" || u.Name != a.Stock {
+					continue
+				}
+				for _, p := range u.Places {
+					length := p.Length
+					if length == 0 {
+						length = a.RodSize
 					}
+					o.rods, o.count = append(o.rods, cutting.Stock{Name: p.Name, Length: units.Millimetres(length), Count: p.Count}), o.count+p.Count
 				}
 			}
-			out = append(out, section{name: a.Stock, words: fmt.Sprintf("%s, %s mm %s", a.Stock, mm(a.Diameter), a.Material), length: float64(a.RodSize), count: rods})
+			out = append(out, o)
 		}
 		out[at].pieces = append(out[at].pieces, cutting.Piece{Mark: s.shaftName(i), Length: s.plan.Build.Shafts[i].Length, Count: 1})
 	}
@@ -112,6 +118,9 @@ func (s *Set) tubes() []section {
 	return out
 }
 
+// moreOf names lengths that the cupboard does not have.
+const moreOf = "more"
+
 // cut plans the sawing of one section for all sets. Offcuts of that section are
 // stock too. short is true if the cupboard has not enough of it: the plan then
 // takes as many lengths as it needs.
@@ -124,7 +133,10 @@ func (s *Set) cut(o section) (plan cutting.Plan, short bool, err error) {
 		pieces = append(pieces, p)
 	}
 	stock := func(count int) []cutting.Stock {
-		list := []cutting.Stock{{Name: "new length", Length: units.Millimetres(o.length), Count: count}}
+		list := slices.Clone(o.rods)
+		if more := count - o.count; more > 0 || len(list) == 0 {
+			list = append(list, cutting.Stock{Name: moreOf, Length: units.Millimetres(o.length), Count: more})
+		}
 		for _, off := range s.opt.Offcuts {
 			if off.Of == o.name {
 				list = append(list, cutting.Stock{Name: "offcut", Length: units.Millimetres(off.Length), Count: off.Count, Offcut: true})
@@ -138,8 +150,8 @@ func (s *Set) cut(o section) (plan cutting.Plan, short bool, err error) {
 	}
 	plan, err = cutting.Cuts(pieces, stock(count), units.Millimetres(s.opt.Kerf))
 	var missing *cutting.ShortError
-	if errors.As(err, &missing) && count < total {
-		plan, err = cutting.Cuts(pieces, stock(total), units.Millimetres(s.opt.Kerf))
+	if errors.As(err, &missing) && o.count > 0 {
+		plan, err = cutting.Cuts(pieces, stock(o.count+total), units.Millimetres(s.opt.Kerf))
 		short = true
 	}
 	return plan, short, err
@@ -220,7 +232,11 @@ func sawingRows(o section, plan cutting.Plan) [][]string {
 			cuts = append(cuts, fmt.Sprintf("%d × %s mm", k-i, mm(b.Cuts[i].Length)))
 			i = k
 		}
-		cells := []string{o.name, b.Stock + " of " + mm(b.Length) + " mm", strings.Join(cuts, " + "), mm(b.Left)}
+		from := "new length"
+		if b.Offcut {
+			from = "offcut"
+		}
+		cells := []string{o.name, from + " of " + mm(b.Length) + " mm", strings.Join(cuts, " + "), mm(b.Left)}
 		at := slices.IndexFunc(rows, func(r row) bool { return slices.Equal(r.cells, cells) })
 		if at < 0 {
 			rows = append(rows, row{cells: cells})

@@ -61,12 +61,12 @@ func (s *Set) kit() ([]kitLine, error) {
 			k.spare = (s.sets + cellGroups - 1) / cellGroups
 		case "axle":
 			// Rods, not pieces: as many as the cutting list begins.
-			rods, have, err := s.rods(u)
+			lines, err := s.rods(u, k)
 			if err != nil {
 				return nil, err
 			}
-			k.total, k.have, k.unit = rods, have, "rod"
-			ratio = axleSpare
+			out = append(out, lines...)
+			continue
 		}
 		if ratio > 0 {
 			k.spare = int(math.Ceil(ratio*float64(k.total) - 1e-9))
@@ -114,25 +114,57 @@ func (s *Set) places(u *certificate.Use, k kitLine) []kitLine {
 	return out
 }
 
-// rods is how many rods of a kind the cutting list begins, and how many there
-// are.
-func (s *Set) rods(u *certificate.Use) (rods, have int, err error) {
-	for _, o := range s.sections() {
-		if o.name != u.Name {
+// rods are the lines of a kind of rod: of each place those that the cutting list begins,
+// and spares.
+func (s *Set) rods(u *certificate.Use, k kitLine) ([]kitLine, error) {
+	all := s.sections()
+	at := slices.IndexFunc(all, func(o section) bool { return o.name == u.Name })
+	if at < 0 {
+		return nil, nil
+	}
+	o := &all[at]
+	plan, _, err := s.cut(*o)
+	if err != nil {
+		return nil, err
+	}
+	k.unit = "rod"
+	begun, more, total := map[string]int{}, 0, 0
+	for _, b := range plan.Bars {
+		if b.Offcut {
 			continue
 		}
-		plan, _, err := s.cut(o)
-		if err != nil {
-			return 0, 0, err
+		if total++; b.Stock == moreOf {
+			more++
+		} else {
+			begun[b.Stock]++
 		}
-		for _, b := range plan.Bars {
-			if !b.Offcut {
-				rods++
-			}
-		}
-		return rods, o.count, nil
 	}
-	return 0, 0, nil
+	spare := max(0, min(int(math.Ceil(axleSpare*float64(total)-1e-9)), o.count-total))
+	var out []kitLine
+	for i, rod := range o.rods {
+		line := k
+		line.item, line.have, line.total = rod.Name, rod.Count, begun[rod.Name]
+		line.place = u.Places[i].Location
+		line.size = fmt.Sprintf("%s mm, rods of %s mm", s.across(u.Name), mm(rod.Length))
+		line.spare = min(spare, rod.Count-line.total)
+		if spare -= line.spare; i == len(o.rods)-1 {
+			line.total += more // more than there is: it shows as short
+		}
+		if line.take() > 0 || i == len(o.rods)-1 && len(out) == 0 {
+			out = append(out, line)
+		}
+	}
+	return out, nil
+}
+
+// across is how thick a kind of rod is, in mm.
+func (s *Set) across(stock string) string {
+	for i := range s.drive.Axles {
+		if a := &s.drive.Axles[i]; a.Stock == stock {
+			return mm(a.Diameter)
+		}
+	}
+	return ""
 }
 
 // sizeOf describes a part by its dimensions, so that it can be told from others
@@ -144,12 +176,6 @@ func (s *Set) sizeOf(u *certificate.Use) string {
 		return fmt.Sprintf("%s V, %s mm shaft", mm(d.Motor.Rated), mm(d.Motor.ShaftDiameter))
 	case "cells":
 		return plural(d.Cells.Cells, "cell", "cells") + ", " + d.Cells.Chemistry
-	case "axle":
-		for i := range d.Axles {
-			if a := &d.Axles[i]; a.Stock == u.Name {
-				return fmt.Sprintf("%s mm, rods of %s mm", mm(a.Diameter), mm(a.RodSize))
-			}
-		}
 	case "wheel", "drum":
 		for _, r := range []*certificate.Round{d.Wheel, d.Drum} {
 			if r != nil && r.Name == u.Name {

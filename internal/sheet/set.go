@@ -10,6 +10,7 @@ import (
 
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
+	"findrive/internal/cutting"
 	"findrive/internal/views"
 )
 
@@ -31,7 +32,7 @@ type Offcut struct {
 
 // DefaultOptions are those of a usual workshop: a junior hacksaw takes about
 // 1 mm, and square strip often comes in lengths of 600 mm (common practice).
-func DefaultOptions() Options { return Options{Kerf: 1, StripLength: 600} }
+func DefaultOptions() Options { return Options{Kerf: float64(cutting.Kerf), StripLength: 600} }
 
 // Set is one proposal made ready to be written about.
 type Set struct {

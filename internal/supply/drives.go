@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/parts"
 	"findrive/internal/pause"
 )
 
@@ -17,6 +18,7 @@ type found struct {
 	drive *design.Proposal
 	takes []int   // pieces of each part, by one set
 	gone  []int   // those of them that do not come back
+	sawn  []sawn  // the axles among them
 	off   float64 // |relative error| of the likely speed
 }
 
@@ -74,6 +76,7 @@ func (j *job) add(p *design.Proposal) *found {
 	if at >= 0 {
 		return j.drives[at]
 	}
+	f.sawn = j.sawnFor(p)
 	j.drives = append(j.drives, f)
 	return f
 }
@@ -99,7 +102,7 @@ func within(takes, caps []int) bool {
 }
 
 // search looks for the best drives with so many of each part for so many sets.
-func (a *asker) search(ctx context.Context, j *job, caps []int, sets, keep int, tolerance float64) (answer, error) {
+func (a *asker) search(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int, tolerance float64) (answer, error) {
 	b := *j.brief
 	b.Sets, b.Tolerance = sets, tolerance
 	if a.opt.Limit != nil {
@@ -108,7 +111,7 @@ func (a *asker) search(ctx context.Context, j *job, caps []int, sets, keep int, 
 		defer stop()
 	}
 	a.searches++
-	r, err := design.Find(ctx, j.cupboard(caps, sets), &b, design.Options{Keep: keep, Threads: a.opt.Threads, Watch: a.opt.Watch})
+	r, err := design.Find(ctx, cup, &b, design.Options{Keep: keep, Threads: a.opt.Threads, Watch: a.opt.Watch})
 	if err != nil {
 		return unknown, err
 	}
@@ -141,7 +144,7 @@ func (a *asker) ask(ctx context.Context, j *job, caps []int, tolerance float64) 
 	if pause.Err(ctx) != nil || slices.ContainsFunc(j.open, tried) {
 		return unknown, nil
 	}
-	is, err := a.search(ctx, j, caps, 1, 1, tolerance)
+	is, err := a.search(ctx, j, j.cupboard(caps, 1), 1, 1, tolerance)
 	if is == unknown {
 		j.open = append(j.open, noDrive{slices.Clone(caps), tolerance})
 	}
@@ -181,7 +184,7 @@ func (a *asker) refute(ctx context.Context, j *job, caps []int, tolerance float6
 	}
 	slices.SortStableFunc(order, func(x, y int) int {
 		p, q := &j.parts[x], &j.parts[y]
-		ample := func(i int) int { return j.parts[i].stock * j.yield[i] / (caps[i] + 1) }
+		ample := func(i int) int { return j.pieces(i) / (caps[i] + 1) }
 		return cmp.Or(cmp.Compare(min(ample(y), j.groups), min(ample(x), j.groups)), cmp.Compare(truth(!p.onSale), truth(!q.onSale)), cmp.Compare(a.piece[x], a.piece[y]))
 	})
 	var relax func(list []int) error

@@ -65,16 +65,24 @@ func (j *job) free(a *asker, caps []int) bool {
 // obtainable is whether one set can have so many pieces of a part.
 func (j *job) obtainable(part, pieces int) bool {
 	p := &j.parts[part]
-	return pieces <= j.most[part] && (p.onSale || pieces <= p.stock*j.yield[part])
+	return pieces <= j.most[part] && (p.onSale || pieces <= j.pieces(part))
 }
 
 // tooDear is whether what one set takes costs so much by itself.
 func (a *asker) tooDear(j *job, takes []int, dearest money.Amount) bool {
-	need := make([]int, len(j.parts))
+	need := make([]int, len(j.parts)+len(j.rods))
 	short := false
 	for i, n := range takes {
-		if more := (n+j.yield[i]-1)/max(1, j.yield[i]) - j.parts[i].stock; more > 0 {
-			need[i], short = more, true
+		at, each, more := i, 1, n-j.pieces(i)
+		if j.parts[i].kind == "axle" && more > 0 {
+			// Of rods of several lengths it is not known of which there would be more.
+			if at, each = j.onlyRod(i); at < 0 {
+				continue
+			}
+			at += len(j.parts)
+		}
+		if more > 0 {
+			need[at], short = (more+each-1)/each, true
 		}
 	}
 	if !short || dearest < 0 {

@@ -17,6 +17,7 @@ type choice struct {
 	job         int
 	drive       *found // nil for what nobody has found
 	takes, gone []int
+	sawn        []sawn // of axles, that of takes is not counted
 }
 
 // solution is the least money, as far as it is known.
@@ -33,7 +34,7 @@ func (a *asker) known(tolerance []float64) []choice {
 	for i, j := range a.jobs {
 		for _, f := range j.drives {
 			if f.off <= tolerance[i] {
-				out = append(out, choice{i, f, f.takes, f.gone})
+				out = append(out, choice{i, f, f.takes, f.gone, f.sawn})
 			}
 		}
 	}
@@ -54,7 +55,7 @@ func (a *asker) hoped(tolerance []float64, dearest money.Amount) (out []choice, 
 					gone[k] = n
 				}
 			}
-			out = append(out, choice{i, nil, h, gone})
+			out = append(out, choice{i, nil, h, gone, j.sawnAtLeast(h)})
 		}
 	}
 	return out, true
@@ -66,23 +67,18 @@ func (a *asker) problem(choices []choice) *purchase.Problem {
 	for _, j := range a.jobs {
 		p.Tasks = append(p.Tasks, purchase.Task{Groups: j.groups, Another: int64(score.AnotherDrive(j.brief.Weights))})
 	}
-	turns := 1
-	if a.q.InTurn {
-		turns = len(a.jobs)
-	}
-	scale := make([]int, len(a.parts))
-	for i, part := range a.parts {
-		p.Stock = append(p.Stock, part.stock)
-		scale[i] = a.scale(i)
+	turns := a.turns()
+	p.Stock = a.had(nil)
+	for i := range a.parts {
 		for range turns {
-			p.Rows = append(p.Rows, purchase.Row{Part: i, Scale: scale[i]})
+			p.Rows = append(p.Rows, purchase.Row{Part: i, Scale: 1})
 		}
 	}
 	for _, j := range a.jobs {
 		for _, n := range slices.Concat(j.sure, j.none) {
 			var set []int
 			for i, most := range n.caps {
-				if most != plenty && j.most[i] > most {
+				if most != plenty && j.most[i] > most && a.parts[i].kind != "axle" {
 					for turn := range turns {
 						set = append(set, i*turns+turn)
 					}
@@ -95,18 +91,16 @@ func (a *asker) problem(choices []choice) *purchase.Problem {
 	}
 	for _, c := range choices {
 		takes := make([]int, len(p.Rows))
-		j := a.jobs[c.job]
 		for i, n := range c.takes {
-			if n == 0 {
+			if n == 0 || a.parts[i].kind == "axle" {
 				continue
 			}
-			unit := scale[i] / max(1, j.yield[i])
 			for turn := range turns {
 				switch {
 				case !a.q.InTurn || turn == c.job:
-					takes[i*turns+turn] = n * unit
+					takes[i*turns+turn] = n
 				case turn > c.job: // what was used up is missed from then on
-					takes[i*turns+turn] = c.gone[i] * unit
+					takes[i*turns+turn] = c.gone[i]
 				}
 			}
 		}
@@ -117,31 +111,13 @@ func (a *asker) problem(choices []choice) *purchase.Problem {
 		p.Choices = append(p.Choices, purchase.Choice{Task: c.job, Cost: cost, Takes: takes})
 	}
 	for _, o := range a.q.List.Offers {
-		p.Offers = append(p.Offers, purchase.Offer{Part: a.at[key{o.Kind, o.Part}], Supplier: o.Supplier, Pack: o.Pack, Price: o.Price, Least: o.Least})
+		p.Offers = append(p.Offers, purchase.Offer{Part: a.bought(o.Kind, o.Part), Supplier: o.Supplier, Pack: o.Pack, Price: o.Price, Least: o.Least})
 	}
 	for _, s := range a.q.List.Suppliers {
 		p.Suppliers = append(p.Suppliers, purchase.Supplier{Carriage: s.Carriage, FreeFrom: s.FreeFrom, Minimum: s.Minimum})
 	}
+	a.sawing(p, choices)
 	return p
-}
-
-// scale is into how many equal shares a piece is counted, so that what each job cuts off
-// a rod is a whole number of them.
-func (a *asker) scale(part int) int {
-	scale := 1
-	for _, j := range a.jobs {
-		if y := j.yield[part]; y > 0 {
-			scale = scale / gcd(scale, y) * y
-		}
-	}
-	return scale
-}
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // least closes in on the least money for which all groups can build within tolerances.
@@ -195,17 +171,22 @@ func (a *asker) least(ctx context.Context, tolerance []float64) (*solution, erro
 
 // settle tries to build what a bound hopes for from what it buys. Group by group of those
 // that hope for the same, the search may take whatever the others leave. If there is a
-// drive for all, the purchase will do; if there is none for one of them, that hope was
-// in vain, and why is noted. It is false if neither was found out.
+// drive for all, the purchase may do; if there is none for one of them, that hope was
+// in vain, and why is noted. It is false if nothing new was found out.
 func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan, tolerance []float64) (news bool, err error) {
+	before := a.learned()
 	p := a.problem(hopes)
 	have := a.had(bound.Packs)
-	left := make([]int, len(p.Rows))
-	for r, row := range p.Rows {
-		left[r] = have[row.Part] * row.Scale
+	left := make([]int, len(a.parts)*a.turns())
+	for r, row := range p.Rows[:len(left)] {
+		left[r] = have[row.Part]
 		for i, n := range bound.Counts {
 			left[r] -= n * p.Choices[i].Takes[r]
 		}
+	}
+	cut := make([][]sawn, len(hopes)) // by the groups of each hope
+	for i, n := range bound.Counts {
+		cut[i] = times(hopes[i].sawn, n)
 	}
 	for i, n := range bound.Counts {
 		if n == 0 {
@@ -219,35 +200,56 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 			}
 		}
 		add(p.Choices[i].Takes, 1)
-		caps := a.capsFrom(h.job, p, left, n)
+		cut[i] = nil
+		caps := a.capsFrom(h.job, left, n)
+		a.capAxles(j, caps, slices.Concat(cut...), have, n)
 		is, err := a.ask(ctx, j, caps, tolerance[h.job])
 		switch {
 		case err != nil:
 			return false, err
 		case is == unknown:
-			return news, nil
+			return a.learned() > before, nil
 		case is == no:
 			return true, a.refute(ctx, j, caps, tolerance[h.job])
 		}
 		f := j.fitting(caps, tolerance[h.job])
-		add(a.problem([]choice{{h.job, f, f.takes, f.gone}}).Choices[0].Takes, -1)
+		if f == nil { // found, but with more axles than were to be had
+			return a.learned() > before, nil
+		}
+		add(a.problem([]choice{{h.job, f, f.takes, f.gone, f.sawn}}).Choices[0].Takes, -1)
+		cut[i] = times(f.sawn, n)
 	}
-	return true, nil
+	return a.learned() > before, nil
+}
+
+// learned is how much is known of what drives there are.
+func (a *asker) learned() int {
+	n := 0
+	for _, j := range a.jobs {
+		n += len(j.drives) + len(j.none)
+	}
+	return n
+}
+
+// turns is how often a part can be used, one time after another.
+func (a *asker) turns() int {
+	if a.q.InTurn {
+		return len(a.jobs)
+	}
+	return 1
 }
 
 // capsFrom is how many of each part one of n sets of a job may take from what is left of
 // the rows.
-func (a *asker) capsFrom(job int, p *purchase.Problem, left []int, n int) []int {
+func (a *asker) capsFrom(job int, left []int, n int) []int {
 	caps := slices.Repeat([]int{plenty}, len(a.parts))
-	j := a.jobs[job]
-	turns := len(p.Rows) / len(a.parts)
-	for r, row := range p.Rows {
-		i := row.Part
-		if turn := r % turns; !a.limited[i] || a.q.InTurn && turn < job || a.q.InTurn && turn > job && !a.goes[i] {
+	turns := a.turns()
+	for r := range left {
+		i := r / turns
+		if turn := r % turns; !a.limited[i] || a.parts[i].kind == "axle" || a.q.InTurn && turn < job || a.q.InTurn && turn > job && !a.goes[i] {
 			continue
 		}
-		unit := row.Scale / max(1, j.yield[i])
-		if room := max(0, left[r]) / (unit * n); caps[i] == plenty || room < caps[i] {
+		if room := max(0, left[r]) / n; caps[i] == plenty || room < caps[i] {
 			caps[i] = room
 		}
 	}
@@ -260,11 +262,7 @@ func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 	if s.proved {
 		have := a.had(s.plan.Packs)
 		for _, j := range a.jobs {
-			caps := make([]int, len(a.parts))
-			for i := range caps {
-				caps[i] = have[i] * j.yield[i]
-			}
-			if _, err := a.search(ctx, j, caps, j.groups, 3, j.brief.Tolerance); err != nil {
+			if _, err := a.search(ctx, j, j.from(have, j.groups), j.groups, 3, j.brief.Tolerance); err != nil {
 				return nil, err
 			}
 		}
@@ -280,15 +278,21 @@ func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 	return &out, nil
 }
 
-// had is how many there are of each part with some packs.
+// had is how many there are of each part, then of each rod, with some packs. Axles are cut:
+// there are none.
 func (a *asker) had(packs []int) []int {
-	have := make([]int, len(a.parts))
+	have := make([]int, len(a.parts)+len(a.rods))
 	for i, p := range a.parts {
-		have[i] = p.stock
+		if p.kind != "axle" {
+			have[i] = p.stock
+		}
+	}
+	for k, r := range a.rods {
+		have[len(a.parts)+k] = r.stock
 	}
 	for o, n := range packs {
 		offer := &a.q.List.Offers[o]
-		have[a.at[key{offer.Kind, offer.Part}]] += n * offer.Pack
+		have[a.bought(offer.Kind, offer.Part)] += n * offer.Pack
 	}
 	return have
 }
@@ -296,7 +300,8 @@ func (a *asker) had(packs []int) []int {
 // plan writes a solution out.
 func (a *asker) plan(s *solution) *Plan {
 	p := &Plan{Money: s.plan.Money, AtLeast: min(s.atLeast, s.plan.Money), Proved: s.proved, PointsProved: s.plan.CostProved}
-	used := make([]int, len(a.parts)) // in shares of a piece, at the time when most is in use
+	have := a.had(s.plan.Packs)
+	used := make([]int, len(a.parts)) // at the time when most is in use
 	for i, n := range s.plan.Counts {
 		if n == 0 {
 			continue
@@ -322,22 +327,22 @@ func (a *asker) plan(s *solution) *Plan {
 		}
 		return y.Groups - x.Groups
 	})
+	used = append(used, a.begun(p.Shares, have)...)
 	problem := a.problem(s.choices)
-	for r, row := range problem.Rows {
+	for r, row := range problem.Rows[:len(a.parts)*a.turns()] {
 		sum := 0
 		for i, n := range s.plan.Counts {
 			sum += n * problem.Choices[i].Takes[r]
 		}
-		used[row.Part] = max(used[row.Part], (sum+row.Scale-1)/row.Scale)
+		used[row.Part] = max(used[row.Part], sum)
 	}
 	goods := make([]money.Amount, len(a.q.List.Suppliers))
-	have := a.had(s.plan.Packs)
 	for o, n := range s.plan.Packs {
 		if n == 0 {
 			continue
 		}
 		offer := a.q.List.Offers[o]
-		at := a.at[key{offer.Kind, offer.Part}]
+		at := a.bought(offer.Kind, offer.Part)
 		sum := money.Amount(n) * offer.Price
 		goods[offer.Supplier] += sum
 		p.Bought = append(p.Bought, Bought{offer, n, sum, have[at] - used[at]})

@@ -3,11 +3,13 @@ package supply
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"findrive/internal/allot"
 	"findrive/internal/money"
 	"findrive/internal/prices"
+	"findrive/internal/purchase"
 )
 
 // OnePack is what the least that can be had of one offer does by itself.
@@ -42,18 +44,14 @@ func (a *asker) onePack(ctx context.Context) ([]OnePack, error) {
 	for o, offer := range a.q.List.Offers {
 		packs := slices.Clone(empty)
 		packs[o], _ = a.alone(offer)
-		part := a.at[key{offer.Kind, offer.Part}]
+		part := a.at[key{offer.Kind, offer.Part}] // of axles the kind
 		have := a.had(packs)
 		with := OnePack{Offer: offer, Before: before}
 		with.Packs, with.Money = a.alone(offer)
 		for i, j := range a.jobs {
 			n := a.served(ctx, i, have)
 			if n < j.groups && j.most[part] > 0 && a.limited[part] {
-				caps := make([]int, len(a.parts))
-				for k := range caps {
-					caps[k] = have[k] * j.yield[k]
-				}
-				if _, err := a.search(ctx, j, caps, n+1, 1, j.brief.Tolerance); err != nil {
+				if _, err := a.search(ctx, j, j.from(have, n+1), n+1, 1, j.brief.Tolerance); err != nil {
 					return nil, err
 				}
 				n = a.served(ctx, i, have)
@@ -101,23 +99,53 @@ func (a *asker) served(ctx context.Context, job int, have []int) int {
 	j := a.jobs[job]
 	p := &allot.Problem{Groups: j.groups}
 	for i := range a.parts {
-		p.Stock = append(p.Stock, have[i]*j.yield[i])
+		p.Stock = append(p.Stock, have[i])
 	}
+	var choices []choice
 	for _, f := range j.drives {
 		if f.off <= j.brief.Tolerance {
-			p.Choices = append(p.Choices, allot.Choice{Cost: int64(f.drive.Total), Takes: f.takes})
+			choices = append(choices, choice{job: 0, drive: f, takes: f.takes, gone: f.gone, sawn: f.sawn})
+			takes := slices.Clone(f.takes)
+			for i := range takes {
+				if a.parts[i].kind == "axle" {
+					takes[i] = 0 // of which there are rows of their own
+				}
+			}
+			p.Choices = append(p.Choices, allot.Choice{Cost: int64(f.drive.Total), Takes: takes})
 		}
+	}
+	saw := &purchase.Problem{Choices: make([]purchase.Choice, len(choices))}
+	a.sawing(saw, choices)
+	for range saw.Rows {
+		p.Joint = append(p.Joint, len(p.Stock))
+		p.Stock = append(p.Stock, math.MaxInt32)
+	}
+	for i := range p.Choices {
+		p.Choices[i].Takes = append(p.Choices[i].Takes, saw.Choices[i].Takes...)
+	}
+	p.Fits = func(counts []int) bool {
+		taken := make([]int, len(saw.Rows))
+		for i, n := range counts {
+			for k, t := range saw.Choices[i].Takes {
+				taken[k] += n * t
+			}
+		}
+		return saw.Fits(taken, have)
 	}
 	best := 0
 	if a.q.Mix {
 		best = allot.Best(ctx, p).Served
 	}
-	for _, c := range p.Choices { // one drive for all
+	for i, c := range p.Choices { // one drive for all
 		n := j.groups
-		for i, t := range c.Takes {
+		counts := make([]int, len(p.Choices))
+		for part, t := range c.Takes {
 			if t > 0 {
-				n = min(n, p.Stock[i]/t)
+				n = min(n, p.Stock[part]/t)
 			}
+		}
+		for counts[i] = n; n > 0 && !p.Fits(counts); counts[i] = n {
+			n--
 		}
 		best = max(best, n)
 	}

@@ -15,7 +15,7 @@ type part struct {
 	kind   string
 	name   string   // by which drives are searched with: the first of names
 	names  []string // of all that are alike
-	stock  int      // pieces in the cupboard; rods
+	stock  int      // pieces in the cupboard; of axles see rods
 	onSale bool
 }
 
@@ -26,6 +26,10 @@ type shelf struct {
 	parts []part
 	at    map[key]int     // by every name
 	all   *parts.Cupboard // one entry for each part
+	rods  []rod           // of which axles are cut
+	rodAt map[string]int  // by every name
+	// together is everything, in the cupboard or on sale.
+	together *parts.Cupboard
 }
 
 func newShelf(q *Question) *shelf {
@@ -42,8 +46,11 @@ func newShelf(q *Question) *shelf {
 		}
 		s.parts = append(s.parts, p)
 	}
+	s.findRods(q, together)
 	for _, o := range q.List.Offers {
-		s.parts[s.at[key{o.Kind, o.Part}]].onSale = true
+		if s.parts[s.at[key{o.Kind, o.Part}]].onSale = true; o.Kind == "axle" {
+			s.rods[s.rodAt[o.Part]].onSale = true
+		}
 	}
 	s.all = together.Counted(func(kind string, it *parts.Item) int {
 		if s.parts[s.at[key{kind, it.Name}]].name == it.Name {
@@ -59,9 +66,9 @@ type job struct {
 	*shelf
 	brief  *brief.Brief // for one set, naming parts as the shelf does
 	groups int
-	cut    units.Millimetres // length of axle
-	yield  []int             // axles from a rod of each part; 1 for parts that are no rods
-	most   []int             // pieces of each part that one set takes at most
+	inner  units.Millimetres // length of the axles between stages
+	output units.Interval[units.Millimetres]
+	most   []int // pieces of each part that one set takes at most
 	drives []*found
 	none   []noDrive // what searches came to
 	sure   []noDrive // what is so without a search
@@ -78,13 +85,15 @@ func newJob(s *shelf, b *brief.Brief) *job {
 	}
 	named("wheel", &one.Load.Wheel)
 	named("drum", &one.Load.Drum)
-	j := &job{shelf: s, brief: &one, groups: b.Sets, cut: design.CutLength(s.all, &one), yield: make([]int, len(s.parts)), most: make([]int, len(s.parts))}
+	j := &job{shelf: s, brief: &one, groups: b.Sets, inner: design.AxleLength(&one), output: design.OutputLengths(s.all, &one), most: make([]int, len(s.parts))}
 	for i, p := range s.parts {
-		j.yield[i], j.most[i] = 1, design.MostTaken(p.kind, b.MaxStages)
+		j.most[i] = design.MostTaken(p.kind, b.MaxStages)
 		switch {
 		case p.kind == "axle":
-			at := slices.IndexFunc(s.all.Axles, func(a parts.AxleStock) bool { return a.Name == p.name })
-			if j.yield[i] = design.FromRod(s.all.Axles[at].Length, j.cut); j.yield[i] == 0 {
+			if b.Model != brief.Vehicle {
+				j.most[i]-- // no free axle
+			}
+			if !slices.ContainsFunc(s.rods, func(r rod) bool { return r.part == i && r.length >= j.inner && (r.stock > 0 || r.onSale) }) {
 				j.most[i] = 0
 			}
 		case p.kind == "wheel" && b.Model != brief.Vehicle, p.kind == "drum" && b.Model != brief.Lift:
@@ -106,10 +115,20 @@ func (j *job) cupboard(caps []int, sets int) *parts.Cupboard {
 		}
 		return min(caps[p], j.most[p]*sets)
 	})
-	// Rods stand for one axle each, so that axles can be counted out. Their lengths
-	// differ by a hair, or those of one thickness would be taken for one.
+	// A rod stands for one axle each, so that axles can be counted out.
 	for i := range c.Axles {
-		c.Axles[i].Length = j.cut + units.Millimetres(i)*1e-6
+		c.Axles[i].Length = max(j.inner, j.output.Hi)
+	}
+	return c
+}
+
+// from is what so many sets may be built from: so many pieces of each part, and axles cut
+// from the rods that there are, of all that is bought.
+func (j *job) from(have []int, sets int) *parts.Cupboard {
+	c := j.cupboard(have[:len(j.parts)], sets)
+	c.Axles = slices.DeleteFunc(slices.Clone(j.together.Axles), func(a parts.AxleStock) bool { return j.rods[j.rodAt[a.Name]].name != a.Name })
+	for i := range c.Axles {
+		c.Axles[i].Count = have[len(j.parts)+j.rodAt[c.Axles[i].Name]]
 	}
 	return c
 }

@@ -25,6 +25,7 @@ import (
 	"findrive/internal/purchase"
 	"findrive/internal/score"
 	"findrive/internal/search"
+	"findrive/internal/units"
 )
 
 // Question is what is asked.
@@ -148,21 +149,28 @@ type asker struct {
 
 func newAsker(q *Question, opt Options) *asker {
 	a := &asker{shelf: newShelf(q), q: q, opt: opt}
-	a.limited, a.goes, a.piece = make([]bool, len(a.parts)), make([]bool, len(a.parts)), make([]money.Amount, len(a.parts))
+	a.limited, a.goes, a.piece = make([]bool, len(a.parts)), make([]bool, len(a.parts)), make([]money.Amount, len(a.parts)+len(a.rods))
 	for _, b := range q.Briefs {
 		a.jobs = append(a.jobs, newJob(a.shelf, b))
 	}
 	for i, p := range a.parts {
-		use := 0
+		use, stock, longest := 0, p.stock, units.Millimetres(0)
 		for _, j := range a.jobs {
-			use += (j.most[i]*j.groups + max(1, j.yield[i]) - 1) / max(1, j.yield[i])
+			use += j.most[i] * j.groups
+			longest = max(longest, j.inner, j.output.Hi)
 		}
-		a.limited[i], a.goes[i] = use > p.stock, slices.Contains(consumed, p.kind)
+		if p.kind == "axle" {
+			stock = a.yields(i, longest)
+		}
+		a.limited[i], a.goes[i] = use > stock, slices.Contains(consumed, p.kind)
+	}
+	for i := range a.piece {
 		a.piece[i] = math.MaxInt64
 	}
 	for _, o := range q.List.Offers {
-		at := a.at[key{o.Kind, o.Part}]
-		a.piece[at] = min(a.piece[at], 1000*o.Price/money.Amount(o.Pack))
+		for _, at := range []int{a.at[key{o.Kind, o.Part}], a.bought(o.Kind, o.Part)} {
+			a.piece[at] = min(a.piece[at], 1000*o.Price/money.Amount(o.Pack))
+		}
 	}
 	a.baskets = a.problem(nil)
 	for _, j := range a.jobs {
@@ -175,19 +183,18 @@ func newAsker(q *Question, opt Options) *asker {
 // group, and those that all can make with what can be bought.
 func (a *asker) begin(ctx context.Context, keep int) error {
 	for _, j := range a.jobs {
-		stock, each := make([]int, len(a.parts)), make([]int, len(a.parts))
+		each := make([]int, len(a.parts))
 		for i, p := range a.parts {
-			stock[i] = p.stock * j.yield[i]
-			if each[i] = stock[i] / j.groups; p.onSale {
+			if each[i] = j.pieces(i) / j.groups; p.onSale {
 				each[i] = plenty
 			}
 		}
 		for _, s := range []struct {
-			caps []int
+			cup  *parts.Cupboard
 			sets int
 			keep int
-		}{{stock, j.groups, 1}, {stock, 1, keep}, {each, 1, keep}} {
-			if _, err := a.search(ctx, j, s.caps, s.sets, s.keep, j.brief.Tolerance); err != nil {
+		}{{j.from(a.had(nil), j.groups), j.groups, 1}, {j.from(a.had(nil), 1), 1, keep}, {j.cupboard(each, 1), 1, keep}} {
+			if _, err := a.search(ctx, j, s.cup, s.sets, s.keep, j.brief.Tolerance); err != nil {
 				return err
 			}
 		}
@@ -229,7 +236,7 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 			return nil, err
 		}
 		r.Plan = a.plan(s)
-		r.Worth = a.worth(r.Plan.Shares)
+		r.Worth = a.worth(r.Plan.Shares, a.had(s.plan.Packs))
 		for i := range q.Briefs {
 			var own []Share
 			for _, share := range r.Plan.Shares {
@@ -237,7 +244,7 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 					own = append(own, share)
 				}
 			}
-			r.Each = append(r.Each, a.worth(own))
+			r.Each = append(r.Each, a.worth(own, a.had(s.plan.Packs)))
 		}
 	}
 	if opt.Packs {

@@ -19,8 +19,17 @@ type Wanting struct {
 func wanting(ctx context.Context, q *Question, opt Options) (*Wanting, error) {
 	all := *q
 	all.List = &prices.List{Name: q.List.Name, Currency: q.List.Currency, Suppliers: []prices.Supplier{{Name: "any"}}, Parts: q.List.Parts}
-	for _, p := range newShelf(q).parts {
-		all.List.Offers = append(all.List.Offers, prices.Offer{Name: p.kind + " " + p.name, Kind: p.kind, Part: p.name, Pack: 1, Price: 1, Least: 1})
+	shelf := newShelf(q)
+	sell := func(kind, name string) {
+		all.List.Offers = append(all.List.Offers, prices.Offer{Name: kind + " " + name, Kind: kind, Part: name, Pack: 1, Price: 1, Least: 1})
+	}
+	for _, p := range shelf.parts {
+		if p.kind != "axle" {
+			sell(p.kind, p.name)
+		}
+	}
+	for _, r := range shelf.rods {
+		sell("axle", r.name)
 	}
 	opt.Line, opt.Packs = false, false
 	if opt.LineLimit != nil {

@@ -16,16 +16,16 @@ type Worth struct {
 
 // worth adds up what some shares take. With inTurn kept parts count once, for the brief
 // that has most of them in use.
-func (a *asker) worth(shares []Share) Worth {
+// Of axles the rods count that are begun for them, of those that there are.
+func (a *asker) worth(shares []Share, have []int) Worth {
 	gone, kept := make([]int64, len(a.parts)), make([]int64, len(a.parts))
 	per := make([]map[int]int64, len(a.parts)) // kept, by brief
 	for _, s := range shares {
-		j := a.jobs[s.Brief]
 		lost := map[int]int{}
 		for _, g := range s.Gone {
 			at := a.at[key{g.Kind, g.Name}]
 			lost[at] = g.Pieces
-			gone[at] += int64(s.Groups*g.Pieces) * int64(a.scale(at)/j.yield[at])
+			gone[at] += int64(s.Groups * g.Pieces)
 		}
 		for _, t := range s.Takes {
 			at := a.at[key{t.Kind, t.Name}]
@@ -50,24 +50,43 @@ func (a *asker) worth(shares []Share) Worth {
 		if gone[i]+kept[i] == 0 {
 			continue
 		}
+		if p.kind == "axle" {
+			continue
+		}
 		piece, ok := a.price(i)
 		if !ok {
 			w.Unpriced = append(w.Unpriced, Piece{p.kind, p.name, int(gone[i]) + int(kept[i])})
 			continue
 		}
-		scale := int64(a.scale(i))
-		consumed += (gone[i]*piece + scale - 1) / scale
+		consumed += gone[i] * piece
 		back += kept[i] * piece
+	}
+	for k, n := range a.begun(shares, have) {
+		piece, ok := a.price(len(a.parts) + k)
+		switch {
+		case n == 0:
+		case ok:
+			consumed += int64(n) * piece
+		default:
+			w.Unpriced = append(w.Unpriced, Piece{"axle", a.rods[k].name, n})
+		}
 	}
 	w.Consumed, w.Kept = money.Amount((consumed+999)/1000), money.Amount((back+999)/1000)
 	return w
 }
 
-// price is what a piece costs, in thousandths of the smallest coin.
+// price is what a piece of a part or a rod costs, in thousandths of the smallest coin.
 func (a *asker) price(part int) (int64, bool) {
-	if p := &a.parts[part]; !p.onSale {
-		for _, name := range p.names {
-			if it := a.q.Cupboard.Item(p.kind, name); it != nil && it.PricePence > 0 && a.q.List.Currency.Digits == parts.PriceDigits {
+	kind, names, onSale := "axle", []string(nil), false
+	if part < len(a.parts) {
+		kind, names, onSale = a.parts[part].kind, a.parts[part].names, a.parts[part].onSale
+	} else {
+		r := &a.rods[part-len(a.parts)]
+		names, onSale = r.names, r.onSale
+	}
+	if !onSale {
+		for _, name := range names {
+			if it := a.q.Cupboard.Item(kind, name); it != nil && it.PricePence > 0 && a.q.List.Currency.Digits == parts.PriceDigits {
 				return 1000 * it.PricePence, true
 			}
 		}

@@ -133,6 +133,8 @@ func own(d *drive.Drive, b *brief.Brief) *parts.Cupboard {
 	sleeve(&d.OutputJoint)
 	if d.Wheel != nil {
 		c.Wheels = append(c.Wheels, *d.Wheel, *d.Wheel)
+		c.Axles = append(c.Axles, c.Axles[len(c.Axles)-1]) // the free axle
+		sleeve(&d.OutputJoint)                             // of the other wheel
 	}
 	if d.Drum != nil {
 		c.Drums = append(c.Drums, *d.Drum)
