@@ -38,6 +38,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 )
@@ -80,7 +81,7 @@ func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 // taskFor is a task held to what the options ask besides the brief.
 func taskFor(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
 	t := newTask(cup, b)
-	t.stopped = func() bool { return ctx.Err() != nil }
+	t.stopped = func() bool { return pause.Err(ctx) != nil }
 	t.pin(opt.Pins)
 	t.keep(opt.Extra)
 	t.mustForgive = opt.MustForgive
@@ -183,7 +184,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		if len(found.Best) == opt.Keep {
 			break
 		}
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			if found.Proved && len(rounds) > 0 {
 				// All is known up to this ceiling and nothing of what lies above.
 				last.Proved, last.Open = false, ceiling

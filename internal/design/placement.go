@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/pause"
 	"findrive/internal/units"
 )
 
@@ -20,7 +21,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 	outcome := layout.Impossible
 	s.layOut(d)
 	for i := range s.plans {
-		if s.ctx.Err() != nil {
+		if pause.Err(s.ctx) != nil {
 			return nil, layout.GaveUp
 		}
 		p := s.laidOut[i]

@@ -7,6 +7,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
 	"findrive/internal/mechanics"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 	"findrive/internal/units"
@@ -90,7 +91,7 @@ func (r *refining) refine(b *box, bound score.Points) {
 	if bound == unsettled {
 		return
 	}
-	if bound > r.limit || r.ctx.Err() != nil {
+	if bound > r.limit || pause.Err(r.ctx) != nil {
 		if bound <= r.most {
 			r.later = append(r.later, pending{*b, bound})
 		}

@@ -14,6 +14,7 @@ import (
 	"slices"
 
 	"findrive/internal/built"
+	"findrive/internal/pause"
 )
 
 // Thing is what the three drives differ in.
@@ -81,7 +82,7 @@ func Find(ctx context.Context, bases []*built.Build, only []Thing) *Result {
 			if len(only) > 0 && !slices.Contains(only, f.thing) {
 				continue
 			}
-			if ctx.Err() != nil {
+			if pause.Err(ctx) != nil {
 				r.Whole = false
 				break
 			}

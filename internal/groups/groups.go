@@ -18,6 +18,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 )
@@ -130,7 +131,7 @@ func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 		return nil, err
 	}
 	c.report(ctx, r)
-	r.Stopped = ctx.Err() != nil
+	r.Stopped = pause.Err(ctx) != nil
 	return r, nil
 }
 
@@ -222,7 +223,7 @@ func (c *class) extend(ctx context.Context, r *Result) error {
 	for {
 		// What has been found is shared out even when the time is up.
 		c.plan = allot.Best(context.WithoutCancel(ctx), c.problem())
-		if c.plan.Served >= r.Most || ctx.Err() != nil {
+		if c.plan.Served >= r.Most || pause.Err(ctx) != nil {
 			return nil
 		}
 		before := len(c.drives)
@@ -244,7 +245,7 @@ func (c *class) extend(ctx context.Context, r *Result) error {
 					return err
 				}
 			}
-			if len(c.drives) > before || c.plan.Served >= r.Most || ctx.Err() != nil {
+			if len(c.drives) > before || c.plan.Served >= r.Most || pause.Err(ctx) != nil {
 				break // share out anew before more is looked for
 			}
 		}

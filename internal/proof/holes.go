@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/pause"
 )
 
 // placeBudget is the work that one search for holes may take.
@@ -45,7 +46,7 @@ func (r *row) holes(w *windows) (layout.Outcome, []layout.Point) {
 	outcome := layout.Impossible
 	d := r.assemble()
 	for k := range r.plans {
-		if r.ctx.Err() != nil {
+		if pause.Err(r.ctx) != nil {
 			return layout.GaveUp, nil
 		}
 		p := r.problem(d, &r.plans[k], w)
@@ -111,7 +112,7 @@ func (r *row) roomFor(b *box) (bool, error) {
 	case layout.Placed:
 		m.found = append(m.found, at)
 	}
-	return true, r.ctx.Err()
+	return true, pause.Err(r.ctx)
 }
 
 // keeps reports whether holes lie within windows.

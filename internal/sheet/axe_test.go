@@ -1,3 +1,5 @@
+//go:build !js
+
 package sheet
 
 import (
@@ -13,6 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
+
+// There is no program to run from within a browser.
 
 // browser is a headless Chromium. Without one the test is skipped, but under CI
 // it fails.

@@ -3,120 +3,176 @@ package sheet
 import (
 	"bytes"
 	_ "embed"
-	"html/template"
 	"io"
 	"slices"
+
+	g "maragu.dev/gomponents"
+	"maragu.dev/gomponents/html"
 
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/svg"
 )
 
-//go:embed page.html
-var pageHTML string
-
-var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+//go:embed page.css
+var pageCSS string
 
 // HTML writes a page as one file that needs nothing else, for screens and for
 // screen readers: the same blocks, with each picture's facts in a table.
+//
+// It is put together by functions and not by html/template: whatever executes a
+// template makes the linker keep every exported method of the whole program
+// (golang/go#72895), which a browser that loads the engine would have to wait for.
 func (p *Page) HTML(w io.Writer) error {
-	v, heading := htmlPage{Page: p}, ""
-	for _, b := range flat(p.Blocks) {
-		block, err := p.htmlBlockOf(b)
-		if err != nil {
-			return err
-		}
-		if block.Heading != "" {
-			heading = block.Heading
-		}
-		if block.Table != nil {
-			block.Table.Said = block.Table.Caption == heading
-		}
-		v.Parts = append(v.Parts, block)
-	}
-	var out bytes.Buffer
-	if err := pageTemplate.Execute(&out, v); err != nil {
+	parts, err := p.Nodes()
+	if err != nil {
 		return err
 	}
-	_, err := out.WriteTo(w)
+	foot := p.Identity.Line()
+	if p.Identity.Print != "" {
+		foot += ": " + p.Identity.Print
+	}
+	page := html.Doctype(html.HTML(html.Lang("en-GB"), onLines(
+		html.Head(onLines(
+			html.Meta(html.Charset("utf-8")),
+			html.Meta(html.Name("viewport"), html.Content("width=device-width, initial-scale=1")),
+			html.TitleEl(g.Text(p.Title)),
+			html.StyleEl(g.Raw("\n"+pageCSS)),
+		)),
+		html.Body(g.If(p.Young, html.Class("young")), onLines(
+			html.Header(html.H1(g.Text(p.Title))),
+			html.Main(onLines(parts...)),
+			html.Footer(html.P(g.Text(foot))),
+		)),
+	)))
+	var out bytes.Buffer
+	if err := page.Render(&out); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err = out.WriteTo(w)
 	return err
 }
 
-type htmlPage struct {
-	*Page
-	Parts []htmlBlock
-}
-
-// htmlBlock has exactly one part set.
-type htmlBlock struct {
-	Heading string
-	Text    *Text
-	Steps   *Steps
-	Table   *htmlTable
-	Boxes   *Boxes
-	Picture *htmlPicture
-}
-
-type htmlTable struct {
-	*Table
-	Cells [][]htmlCell
-	Heads []htmlCell
-	Said  bool // the heading above has the same words: the caption is for screen readers only
-}
-
-type htmlCell struct {
-	Words       string
-	Name, Right bool
-	Empty       bool
-}
-
-type htmlPicture struct {
-	SVG         template.HTML
-	Description string
-	Facts       *htmlTable
-}
-
-func (p *Page) htmlBlockOf(b Block) (htmlBlock, error) {
-	switch b := b.(type) {
-	case Heading:
-		return htmlBlock{Heading: string(b)}, nil
-	case Text:
-		return htmlBlock{Text: &b}, nil
-	case Steps:
-		return htmlBlock{Steps: &b}, nil
-	case Boxes:
-		return htmlBlock{Boxes: &b}, nil
-	case Table:
-		return htmlBlock{Table: htmlTableOf(&b)}, nil
-	case Picture:
-		page := drawing.NewPage(b.Size, b.Title)
-		page.Description = b.Description
-		b.Draw(&page.Canvas, b.Size.Bounds())
-		var out bytes.Buffer
-		if err := svg.Write(&out, page); err != nil {
-			return htmlBlock{}, err
+// Nodes are the blocks of a page as HTML, to stand in any page.
+func (p *Page) Nodes() ([]g.Node, error) {
+	var out []g.Node
+	heading := "" // above the block
+	for _, b := range flat(p.Blocks) {
+		switch b := b.(type) {
+		case Heading:
+			heading = string(b)
+			out = append(out, html.H2(g.Text(heading)))
+		case Text:
+			out = append(out, html.P(b.node()))
+		case Steps:
+			out = append(out, b.node())
+		case Boxes:
+			out = append(out, b.node())
+		case Table:
+			out = append(out, b.node(b.Caption == heading))
+		case Picture:
+			figure, err := b.node()
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, figure)
+			if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
+				out = append(out, b.Facts.node(false))
+			}
 		}
-		// The SVG writer escapes all words itself.
-		pic := &htmlPicture{SVG: template.HTML(out.String()), Description: b.Description}
-		if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
-			pic.Facts = htmlTableOf(b.Facts)
-		}
-		return htmlBlock{Picture: pic}, nil
 	}
-	return htmlBlock{}, nil
+	return out, nil
 }
 
-func htmlTableOf(t *Table) *htmlTable {
-	out := &htmlTable{Table: t}
-	cells := func(row []string) []htmlCell {
-		var line []htmlCell
-		for i, c := range row {
-			line = append(line, htmlCell{Words: c, Name: t.Names && i == 0, Right: slices.Contains(t.Right, i), Empty: c == ""})
-		}
-		return line
-	}
-	out.Heads = cells(t.Head)
-	for _, r := range t.Rows {
-		out.Cells = append(out.Cells, cells(r))
+// onLines puts nodes on lines of their own, so that people can read the file too.
+func onLines(nodes ...g.Node) g.Node {
+	out := g.Group{g.Raw("\n")}
+	for _, n := range nodes {
+		out = append(out, n, g.Raw("\n"))
 	}
 	return out
+}
+
+func (t Text) node() g.Node {
+	if t.Bold {
+		return html.Strong(g.Text(t.Words))
+	}
+	return g.Text(t.Words)
+}
+
+func (s Steps) node() g.Node {
+	items := onLines(g.Map(s.Items, Step.node)...)
+	if s.Numbered {
+		return html.Ol(items)
+	}
+	return html.Ul(items)
+}
+
+func (s Step) node() g.Node {
+	var out g.Group
+	if s.Adult {
+		out = append(out, html.Span(html.Class("adult"), g.Text("ADULT")), g.Text(" "))
+	}
+	out = append(out, g.Text(s.Do))
+	if s.Check != "" {
+		out = append(out, g.Text(" "), html.Span(html.Class("check"), g.Text("Check: "+s.Check)))
+	}
+	return html.Li(out)
+}
+
+func (b Boxes) node() g.Node {
+	return html.Div(html.Class("boxes"), g.Map(b.Labels, func(label string) g.Node {
+		if label == "" {
+			label = "Write here"
+		}
+		return html.Div(html.Class("box"), g.Text(label))
+	}))
+}
+
+// node is the picture as a figure that can be reached by keyboard: it may be wider
+// than a screen.
+func (p Picture) node() (g.Node, error) {
+	page := drawing.NewPage(p.Size, p.Title)
+	page.Description = p.Description
+	p.Draw(&page.Canvas, p.Size.Bounds())
+	var out bytes.Buffer
+	if err := svg.Write(&out, page); err != nil {
+		return nil, err
+	}
+	// The SVG writer escapes all words itself.
+	return html.Figure(html.TabIndex("0"), html.Aria("label", p.Description), onLines(g.Raw(out.String()))), nil
+}
+
+// node is the table, which may be wider than a screen. said is whether the heading
+// above it has the same words: the caption is then for screen readers only.
+func (t *Table) node(said bool) g.Node {
+	right := func(i int) g.Node { return g.If(slices.Contains(t.Right, i), html.Class("right")) }
+	var heads g.Group
+	for i, words := range t.Head {
+		heads = append(heads, html.Th(html.Scope("col"), right(i), g.Text(words)))
+	}
+	var rows []g.Node
+	for _, cells := range t.Rows {
+		var row g.Group
+		for i, words := range cells {
+			switch {
+			case t.Names && i == 0:
+				row = append(row, html.Th(html.Scope("row"), g.Text(words)))
+			case words == "":
+				row = append(row, html.Td(right(i), html.Span(html.Aria("label", "empty, to be filled in"), g.Text("□"))))
+			default:
+				row = append(row, html.Td(right(i), g.Text(words)))
+			}
+		}
+		rows = append(rows, html.Tr(row))
+	}
+	parts := []g.Node{html.Table(onLines(
+		html.Caption(g.If(said, html.Class("said")), g.Text(t.Caption)),
+		html.THead(html.Tr(heads)),
+		html.TBody(onLines(rows...)),
+	))}
+	if t.Note != "" {
+		parts = append(parts, html.P(g.Text(t.Note)))
+	}
+	return html.Div(html.Class("scroll"), html.TabIndex("0"), html.Role("region"), html.Aria("label", t.Caption), onLines(parts...))
 }

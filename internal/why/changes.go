@@ -9,6 +9,7 @@ import (
 	"findrive/internal/conflict"
 	"findrive/internal/design"
 	"findrive/internal/leeway"
+	"findrive/internal/pause"
 )
 
 // Change is a change that makes a drive possible.
@@ -120,7 +121,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		if way.Most < 1 {
 			continue
 		}
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			return out, false
 		}
 		by, q, answer, proved := k.bisect(ctx, func(n int) leeway.Case {
