@@ -11,6 +11,7 @@ import (
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
 
+	"findrive/internal/design"
 	"findrive/internal/parts"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
@@ -138,34 +139,59 @@ func (s *Session) cupboardStep(r read) g.Node {
 		return g.Group(nodes)
 	}
 	nodes = append(nodes, s.read0(), s.leftRows(), h.P(g.Text("Put right what is marked. What is guessed can stay; each drive that rests on a guess says so.")))
+	nodes = append(nodes, s.lacks(r))
 	for i := range kinds {
-		nodes = append(nodes, s.kindTable(&kinds[i], sh, &r))
+		nodes = append(nodes, s.kindTable(&kinds[i], sh, &r, i == 0))
 	}
 	nodes = append(nodes, s.addPart(), h.P(h.Class("links"), button("to-list", "door", stepList, "quiet", "Read a list instead"), button("to-tubs", "door", stepTubs, "quiet", "Tick parts from drawings")),
 		s.asText(r, cupboardName, false), s.onward("to-question", stepQuestion, "Go on: the question"))
 	return g.Group(nodes)
 }
 
+// lacks says what every drive needs and the cupboard has none of.
+func (s *Session) lacks(r read) g.Node {
+	if !r.sound() {
+		return nil
+	}
+	all := design.Lacking(r.cup.InStock(), r.brief)
+	if len(all) == 0 {
+		return nil
+	}
+	return h.Div(h.ID("lacks"), h.Class("note"), h.P(g.Text("For a drive there is still missing: "+strings.Join(all, ", ")+".")), h.P(button("lacks-tubs", "door", stepTubs, "", "Tick them from drawings")))
+}
+
 // kindTable are the parts of a kind.
-func (s *Session) kindTable(k *kind, sh shelf, r *read) g.Node {
+func (s *Session) kindTable(k *kind, sh shelf, r *read, first bool) g.Node {
 	names := sh.names(k.Key)
 	if len(names) == 0 {
 		return nil
 	}
 	var rows []g.Node
-	open := false
+	unsure, broken := 0, 0
 	for _, name := range names {
 		state, facts := sh.state(r, k.Key, name)
-		open = open || state == toMend
+		switch state {
+		case guessed:
+			unsure++
+		case toMend:
+			broken++
+		}
 		rows = append(rows, s.partRow(k, name, sh, r, state, facts)...)
+	}
+	marks := ""
+	if unsure > 0 {
+		marks += fmt.Sprintf(", %d guessed", unsure)
+	}
+	if broken > 0 {
+		marks += fmt.Sprintf(", %d to mend", broken)
 	}
 	heads := []g.Node{head("Name")}
 	for _, f := range k.Main {
 		heads = append(heads, head(f.Head))
 	}
 	heads = append(heads, head("State"))
-	return h.Details(h.ID("kind-"+k.Key), h.Class("kind"), g.If(open || len(names) <= 12, g.Attr("open")),
-		h.Summary(h.ID("kind-"+k.Key+"-head"), g.Text(fmt.Sprintf("%s (%d)", k.Words, len(names)))),
+	return h.Details(h.ID("kind-"+k.Key), h.Class("kind"), g.If(marks != "" || first, g.Attr("open")),
+		h.Summary(h.ID("kind-"+k.Key+"-head"), g.Text(fmt.Sprintf("%s (%d)%s", k.Words, len(names), marks))),
 		h.Table(h.Class("cards-when-narrow parts"), h.Caption(h.Class("unseen"), g.Text(k.Words)), h.THead(h.Tr(heads...)), h.TBody(rows...)))
 }
 
@@ -173,10 +199,17 @@ func (s *Session) kindTable(k *kind, sh shelf, r *read) g.Node {
 func (s *Session) partRow(k *kind, name string, sh shelf, r *read, state string, facts []string) []g.Node {
 	values := table(sh.values, k.Key, name)
 	key := k.Key + "." + name
+	instead := map[string]string{}
+	if state == guessed {
+		instead = taken(sh.parts, k.Key, name)
+	}
 	row := []g.Node{h.ID(id(cupboardName, k.Key, name)), h.Class("state-" + strings.ReplaceAll(state, " ", "-")),
 		h.Th(h.Scope("row"), g.Text(name))}
 	for _, f := range k.Main {
-		row = append(row, cell(f.Head, s.input(f, value(values[f.Key]), r, name, k.Key, name, f.Key)))
+		if _, counted := values["counted_speed"]; f.Key == "free_speed" && counted && values["free_speed"] == nil {
+			f = *k.field("counted_speed") // which takes its place
+		}
+		row = append(row, cell(f.Head, control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, name, k.Key, name, f.Key)))
 	}
 	row = append(row, cell("State", s.stateCell(k, name, r, state, facts)))
 	out := []g.Node{h.Tr(row...)}
@@ -186,7 +219,7 @@ func (s *Session) partRow(k *kind, name string, sh shelf, r *read, state string,
 	var more []g.Node
 	for _, f := range k.More {
 		fid := id(cupboardName, k.Key, name, f.Key)
-		more = append(more, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), s.input(f, value(values[f.Key]), r, "", k.Key, name, f.Key)))
+		more = append(more, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, "", k.Key, name, f.Key)))
 	}
 	more = append(more, h.P(button(id("remove", k.Key, name), "remove", pathOf(k.Key, name), "quiet", "Take "+name+" out of the cupboard")))
 	return append(out, h.Tr(h.Class("more"), h.ID(id("more", k.Key, name)), h.Td(h.ColSpan(fmt.Sprint(len(k.Main)+2)), h.Div(h.Class("fields"), g.Group(more)))))
@@ -226,14 +259,9 @@ func (s *Session) stateCell(k *kind, name string, r *read, state string, facts [
 	return h.Div(nodes...)
 }
 
-// input is a field of the cupboard. Without a label of its own beside it, label names what
-// it is of.
-func (s *Session) input(f field, v string, r *read, label string, path ...string) g.Node {
-	return control(cupboardName, f, v, r, label, path...)
-}
-
-// control is a field of a file, with what is wrong with it.
-func control(file string, f field, v string, r *read, label string, path ...string) g.Node {
+// control is a field of a file, with what is wrong with it. Without a label of its own
+// beside it, label names what it is of. instead is what is taken while it is empty.
+func control(file string, f field, v, instead string, r *read, label string, path ...string) g.Node {
 	fid := id(file, path...)
 	attrs, words := wrong(fid, r.at(file, path...))
 	common := g.Group{h.ID(fid), h.Data("act", "set"), h.Data("on", file+pathOf(path...)), attrs}
@@ -249,13 +277,20 @@ func control(file string, f field, v string, r *read, label string, path ...stri
 		if v != "" && !slices.Contains(all, v) {
 			all = append(slices.Clone(all), v)
 		}
-		options := []g.Node{h.Option(h.Value(""), g.Text("not said"), g.If(v == "", h.Selected()))}
+		not := "not said"
+		if instead != "" {
+			not = "≈ " + instead
+		}
+		options := []g.Node{h.Option(h.Value(""), g.Text(not), g.If(v == "", h.Selected()))}
 		for _, c := range all {
 			options = append(options, h.Option(h.Value(c), g.Text(c), g.If(v == c, h.Selected())))
 		}
 		return g.Group{h.Select(common, g.Group(options)), words}
 	}
 	kind := g.Group{h.Type("text"), h.AutoComplete("off"), g.If(f.Sort == whole, g.Attr("inputmode", "numeric"))}
+	if instead != "" && v == "" {
+		kind = append(kind, h.Placeholder("≈ "+instead))
+	}
 	return g.Group{h.Input(common, kind, h.Value(v)), words}
 }
 

@@ -214,13 +214,13 @@ func (s *Session) leftRow(i int, row left) g.Node {
 		fid := "left-" + n + "-" + name
 		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(words)), h.Input(h.Type("text"), h.ID(fid), h.Name(name), h.AutoComplete("off"), h.Value(v)))
 	}
-	return h.Li(h.ID("left-"+n), h.P(h.Q(g.Text(row.Words)), h.Span(h.Class("wrong"), g.Text(" "+upper(row.Why)+"."))),
-		h.Details(h.ID("left-"+n+"-mend"), h.Summary(h.ID("left-"+n+"-head"), g.Text("Mend it"), h.Span(h.Class("unseen"), g.Text(": "+row.Name))),
+	return h.Li(h.ID("left-"+n), h.P(h.Q(g.Text(row.Words)), g.Text(" "), h.Span(h.Class("wrong"), g.Text(upper(row.Why)+"."))),
+		h.Div(h.Details(h.ID("left-"+n+"-mend"), h.Summary(h.ID("left-"+n+"-head"), g.Text("Mend it"), h.Span(h.Class("unseen"), g.Text(": "+row.Name))),
 			h.Form(h.ID("left-"+n+"-form"), h.Class("fields"), h.Data("act", "mend row"), h.Data("on", n),
 				h.P(h.Class("field"), h.Label(h.For("left-"+n+"-kind"), g.Text("It is a")), h.Select(h.ID("left-"+n+"-kind"), h.Name("kind"), h.Option(h.Value(""), g.Text("as its words say")), g.Group(options))),
 				field("name", "Name", row.Name), field("size", "Size, such as 40 mm or no. 16", ""), field("count", "How many", ""),
 				h.P(h.Button(h.Type("submit"), h.ID("left-"+n+"-go"), g.Text("Put it in the cupboard"))))),
-		named("left-"+n+"-off", "leave row", n, "quiet", "Leave it out", row.Name))
+			named("left-"+n+"-off", "leave row", n, "quiet", "Leave it out", row.Name)))
 }
 
 // actMendRow reads a row that was mended and puts it in the cupboard.

@@ -22,6 +22,9 @@ func (s *Session) none() g.Node {
 	if a.result.Status == design.StoppedEarly {
 		nodes = append(nodes, h.P(button("search-on", "search on", "", "", "Search again, to the end")))
 	}
+	if a.instead != nil && len(a.instead.Lacking) > 0 {
+		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(button("lacks-tubs", "door", stepTubs, "main", "Tick them from drawings")))...)
+	}
 	if len(a.changes) == 0 {
 		nodes = append(nodes, h.P(g.Text("No small change was found that makes it possible. Change several things: the speed, the size of the frame, or what is in the cupboard.")))
 		return h.Div(nodes...)

@@ -83,18 +83,19 @@ func WithLimits(limit time.Duration) Limits {
 type Session struct {
 	limits Limits
 	state
-	answer *answer // of the files as they are, or nil
-	before *answer // the last one, shown grey until the next is there
-	laid   bool    // whether anything was laid in over the first screen, which has the example's answer
-	shown  string  // the page that is looked at on the step Paper
-	letter bool    // whether the paper is Letter, not A4
-	said   string  // a word about the last act, over the steps
-	list   reading // the list being read
-	tubs   map[string]string
-	opened map[string]bool // rows of the cupboard that show all their fields
-	asked  bool            // whether mistakes are summed up over the question
-	apart  string          // why nothing is kept: another tab, or no leave
-	notice bool            // whether the licences are shown
+	answer    *answer           // of the files as they are, or nil
+	before    *answer           // the last one, shown grey until the next is there
+	laid      bool              // whether anything was laid in over the first screen, which has the example's answer
+	shown     string            // the page that is looked at on the step Paper
+	letter    bool              // whether the paper is Letter, not A4
+	said      string            // a word about the last act, over the steps
+	list      reading           // the list being read
+	tubs      map[string]string // what was ticked and counted
+	tubsWrong map[string]string
+	opened    map[string]bool // rows of the cupboard that show all their fields
+	asked     bool            // whether mistakes are summed up over the question
+	apart     string          // why nothing is kept: another tab, or no leave
+	notice    bool            // whether the licences are shown
 }
 
 // New is a session that shows the example.
