@@ -15,6 +15,7 @@ func (s *Session) page() g.Node {
 		h.Main(h.ID("main"), h.Aria("label", "findrive"),
 			s.notices(),
 			g.If(s.Example || s.Step == stepHow, s.doors()),
+			g.If(!s.Example && s.Step != stepHow, h.H1(h.Class("whose"), h.ID("whose"), g.Text(s.name()))),
 			g.If(s.Step == stepHow, how()),
 			s.step(1, stepCupboard, "Cupboard", s.cupboardLine(r), func() g.Node { return s.cupboardStep(r) }),
 			s.step(2, stepQuestion, "Question", s.questionLine(r), func() g.Node { return s.questionStep(r) }),

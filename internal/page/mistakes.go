@@ -14,7 +14,7 @@ import (
 // id is the id of a field of a file: letters and figures, and the codes of others.
 func id(file string, path ...string) string {
 	var b strings.Builder
-	b.WriteString(file[:1])
+	b.WriteString(strings.TrimSuffix(file, ".toml"))
 	for _, p := range path {
 		b.WriteByte('-')
 		for _, r := range p {

@@ -118,7 +118,9 @@ func (s *Session) Do(ctx context.Context, e Event, progress func(words string)) 
 		r.Say = "The page does not know " + e.Act + "."
 		return r
 	}
-	s.said = ""
+	if e.Act != "answer" { // which nobody asked for: what was said last still holds
+		s.said = ""
+	}
 	act(s, doing{ctx: ctx, Event: e, progress: progress, reply: r})
 	if r.HTML == stay {
 		r.HTML = ""

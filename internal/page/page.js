@@ -53,6 +53,7 @@
     // Of the same field only the last word counts.
     queue = queue.filter((a) => !(a.act === "set" && act.act === "set" && a.on === act.on));
     queue.push(act);
+    document.documentElement.dataset.idle = "no";
     if (busy && busy.act === "answer") worker.postMessage({ stop: "overtaken" });
     next();
   };

@@ -63,7 +63,7 @@ func (s *Session) tubsDoor() g.Node {
 		}
 		form = append(form, fieldset(k.Words, "tubs-"+k.Key, h.Div(h.Class("tubs"), g.Group(tubs))))
 	}
-	form = append(form, h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard"))))
+	form = append(form, h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard")), g.Text(" "), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
 	return append(nodes, h.Form(h.ID("tubs"), h.Data("act", "tubs"), h.Aria("label", "Your tubs"), form))
 }
 

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// mostBytes is the budget of the file: what a school's mail and a stick take without a
+// thought.
+const mostBytes = 6_500_000
+
+func TestThePageIsSmallEnough(t *testing.T) {
+	data, err := built()
+	require.NoError(t, err)
+	assert.Less(t, len(data), mostBytes)
+	for _, word := range []string{"http://localhost", "/root/", os.TempDir() + "/findrive-page"} {
+		assert.False(t, bytes.Contains(data, []byte(word)), word)
+	}
+}
+
+// What the page makes is what the command line makes, byte for byte.
+func TestTheAnswersAreThoseOfTheCommandLine(t *testing.T) {
+	b := open(t)
+	b.click("go-paper")
+	b.click("save-answer")
+	b.click("all-pdf")
+	b.click("csv-kit")
+
+	dir := t.TempDir()
+	program := filepath.Join(dir, "findrive")
+	out, err := exec.Command("go", "build", "-o", program, "findrive/cmd/findrive").CombinedOutput()
+	require.NoError(t, err, string(out))
+	want, err := exec.Command(program, "propose", "--format", "json").Output()
+	require.NoError(t, err)
+	assert.Equal(t, string(want), string(b.fileNamed("drives.json")))
+	out, err = exec.Command(program, "sheet", "--format", "pdf,csv", "-o", filepath.Join(dir, "paper")).CombinedOutput()
+	require.NoError(t, err, string(out))
+	names, err := filepath.Glob(filepath.Join(dir, "paper", "*"))
+	require.NoError(t, err)
+	require.Len(t, names, 8)
+	for _, name := range names {
+		want, err := os.ReadFile(name)
+		require.NoError(t, err)
+		assert.True(t, bytes.Equal(want, b.fileNamed(filepath.Base(name))), filepath.Base(name))
+	}
+	assert.Empty(t, b.heard())
+}
+
+const messy = "Heron Lane DT cupboard\t\t\t\n" +
+	"Item\tSize\tHow many\tWhere\n" +
+	"motor pulley\t9mm\t10\tdrawer 1\n" +
+	"Pulley small\t13mm\t20ish\tdrawer 2\n" +
+	"Pulley 40mm\t4cm\tlots\tdrawer 3\n" +
+	"Big pulley\t60 mm\t16\tshelf A\n" +
+	"Rubber bands No. 16\tno. 16\t120\ttin B\n" +
+	"Rubber bands No. 19\tno. 19\t100\ttin B\n" +
+	"Rubber bands No. 24\tno. 24\t60\ttin B\n" +
+	"Motor 3V\t\t10\tbox M\n" +
+	"Battery holder 2 x AA\t2 x AA\t12\tbox C\n" +
+	"Battery holder 1 x AA\t1 x AA\t12\tbox C\n" +
+	"dowel 5mm\t5 x 300\t24\track\n"
+
+// The door "I have a list", from a pasted table to paper, and everything kept.
+func TestAListFromPasteToPaper(t *testing.T) {
+	b := open(t)
+	b.click("door-list")
+	require.Equal(t, "list-text", eval[string](b, `(() => { const el = document.getElementById("list-text"); el.focus(); const d = new DataTransfer(); d.setData("text/plain", `+"`"+messy+"`"+`); document.execCommand("insertText", false, d.getData("text/plain")); return document.activeElement.id; })()`))
+	b.click("list-go")
+	assert.Contains(t, b.text("left"), "count them")
+	b.put("left-0-count", "18")
+	b.put("left-0-size", "40 mm")
+	b.put("left-0-name", "pulley-40")
+	b.click("left-0-go")
+	assert.Contains(t, b.text("kind-pulley"), "pulley-40")
+	b.click("to-question")
+	b.put("brief-speed", "once every 4 seconds")
+	assert.Contains(t, b.text("understood"), "15 turns a minute")
+	b.click("to-answer")
+	answered := b.text("outcome")
+	require.NotEmpty(t, answered)
+	b.reload()
+	assert.Equal(t, answered, b.text("outcome"))
+	b.click("undo")
+	assert.Equal(t, "1 turn in 3 s", b.value("brief-speed"))
+	b.click("redo")
+	assert.Equal(t, "1 turn in 4 seconds", b.value("brief-speed"))
+	b.click("save-cupboard")
+	assert.Contains(t, string(b.fileNamed("cupboard.toml")), "pulley-40")
+	assert.Empty(t, b.heard())
+}
+
+// A crash of the engine loses nothing, and the page goes on.
+func TestACrashLosesNothing(t *testing.T) {
+	b := open(t)
+	b.click("go-question")
+	b.put("brief-speed", "1 turn in 5 s")
+	b.run(`document.documentElement.dataset.idle = "no"; window.theWorker.postMessage({act: "{}", number: {}})`)
+	b.rest()
+	assert.Contains(t, b.text("last"), "started anew")
+	assert.Equal(t, "1 turn in 5 s", b.value("brief-speed"))
+	b.put("brief-sets", "4")
+	assert.Contains(t, b.text("line-answer"), "turns a minute")
+}
+
+// screens are the steps as they can be seen.
+var screens = []struct {
+	name string
+	go_  func(b *tab)
+}{
+	{"first", func(b *tab) {}},
+	{"how", func(b *tab) { b.click("door-how") }},
+	{"list", func(b *tab) { b.click("door-list") }},
+	{"tubs", func(b *tab) { b.click("door-tubs") }},
+	{"cupboard", func(b *tab) { b.click("back-cupboard"); b.click("open-band-no.2d.16") }},
+	{"mistake", func(b *tab) { b.put("cupboard-pulley-axle.2d.10-bore", "wide"); b.click("to-question") }},
+	{"question", func(b *tab) { b.click("undo"); b.click("go-question") }},
+	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-2") }},
+	{"paper", func(b *tab) { b.click("go-paper"); b.click("look-build") }},
+}
+
+const runAxe = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => r.violations)`
+
+// violation is what axe-core found wrong.
+type violation struct {
+	ID, Help string
+	Nodes    []struct{ HTML, FailureSummary string }
+}
+
+// Every step keeps the rules of WCAG 2.2 AA that a program can check, light and dark, and
+// fits its window without sideways scrolling. With FINDRIVE_SHOTS=folder each is also
+// written there as a picture.
+func TestEveryStepIsForEveryone(t *testing.T) {
+	axe, err := os.ReadFile(filepath.Join("..", "..", "internal", "sheet", "testdata", "axe", "axe.min.js"))
+	require.NoError(t, err)
+	b := open(t)
+	b.run(string(axe))
+	for _, s := range screens {
+		s.go_(b)
+		for _, scheme := range []string{"light", "dark"} {
+			for _, width := range []int64{320, 768, 1366} {
+				b.wide(width, 768, &emulation.MediaFeature{Name: "prefers-color-scheme", Value: scheme})
+				name := fmt.Sprintf("%s-%d-%s", s.name, width, scheme)
+				assert.LessOrEqual(t, eval[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`), 0, name+" scrolls sideways")
+				shot(b, name)
+				if width == 768 {
+					continue
+				}
+				for _, v := range eval[[]violation](b, runAxe) {
+					assert.Fail(t, v.ID+": "+v.Help, "%s: %+v", name, v.Nodes)
+				}
+			}
+		}
+	}
+	assert.Empty(t, b.heard())
+}
