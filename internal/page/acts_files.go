@@ -2,10 +2,11 @@ package page
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
-	"findrive/internal/parts"
+	"findrive/internal/tomledit"
 	"findrive/internal/tomlfile"
 )
 
@@ -29,10 +30,7 @@ func (s *Session) actSet(d doing) {
 	if f == nil {
 		return
 	}
-	value := ""
-	if strings.TrimSpace(d.Value) != "" {
-		value = literal(*f, d.Value)
-	}
+	value := literal(*f, d.Value)
 	what := strings.ReplaceAll(strings.Join(path[1:], ", "), "_", " ")
 	if file == briefName || what == "" {
 		what = strings.ReplaceAll(path[len(path)-1], "_", " ")
@@ -42,7 +40,7 @@ func (s *Session) actSet(d doing) {
 			s.setBrief(to, path, value)
 		} else {
 			to.Cupboard = set(to.Cupboard, value, path...)
-			if value != "" && f.Key != "count" {
+			if !value.IsZero() && f.Key != "count" {
 				to.Cupboard = said(to.Cupboard, path[0], path[1], f)
 			}
 		}
@@ -82,20 +80,19 @@ func said(text, kind, name string, f *field) string {
 		return text
 	}
 	about := strings.ReplaceAll(f.Key, "_", " ")
-	var left []string
+	var left []tomledit.Value
 	for _, fact := range list {
 		if fact, is := fact.(string); is && !strings.Contains(strings.ToLower(fact), about) {
-			left = append(left, quoted(fact))
+			left = append(left, tomledit.Text(fact))
 		}
 	}
-	value := ""
-	if len(left) > 0 {
-		value = "[" + strings.Join(left, ", ") + "]"
-	}
-	if len(left) == len(list) {
+	switch len(left) {
+	case len(list):
 		return text
+	case 0:
+		return edited(text, tomledit.Remove(kind, name, "assumed"))
 	}
-	return set(text, value, kind, name, "assumed")
+	return set(text, tomledit.List(left...), kind, name, "assumed")
 }
 
 // actRight says that what was guessed of a part is right: it is written down.
@@ -110,10 +107,10 @@ func (s *Session) actRight(d doing) {
 		all := taken(sh.parts, path[0], path[1])
 		for _, key := range sortedKeys(all) {
 			if _, there := values[key]; !there {
-				f.Cupboard = set(f.Cupboard, quoted(all[key]), path[0], path[1], key)
+				f.Cupboard = set(f.Cupboard, tomledit.Text(all[key]), path[0], path[1], key)
 			}
 		}
-		f.Cupboard = set(f.Cupboard, "", path[0], path[1], "assumed")
+		f.Cupboard = edited(f.Cupboard, tomledit.Remove(path[0], path[1], "assumed"))
 	})
 	s.said = path[1] + " is ready."
 	d.reply.Focus = id(cupboardName, append(path, "count")...)
@@ -151,7 +148,7 @@ func (s *Session) actRemove(d doing) {
 	if len(path) != 2 {
 		return
 	}
-	s.alter("taking out "+path[1], func(f *files) { f.Cupboard = without(f.Cupboard, path...) })
+	s.alter("taking out "+path[1], func(f *files) { f.Cupboard = edited(f.Cupboard, tomledit.Remove(path...)) })
 	s.said = path[1] + " is taken out. Undo brings it back."
 	d.reply.Focus = "kind-" + path[0] + "-head"
 }
@@ -171,7 +168,7 @@ func (s *Session) actAdd(d doing) {
 		d.reply.Focus = id(cupboardName, k.Key, name, "count")
 		return
 	}
-	s.alter("adding "+name, func(f *files) { f.Cupboard = set(f.Cupboard, "1", k.Key, name, "count") })
+	s.alter("adding "+name, func(f *files) { f.Cupboard = set(f.Cupboard, tomledit.Whole(1), k.Key, name, "count") })
 	d.reply.Focus = id(cupboardName, k.Key, name, k.Main[0].Key)
 }
 
@@ -195,30 +192,46 @@ func (s *Session) actText(d doing) {
 	}
 }
 
-// added is a cupboard with the parts of another file behind its own, those that have a
+// added is a cupboard with the parts of another file besides its own, those that have a
 // name which is there already under another one.
 func added(cupboard string, more []byte) string {
-	c, err := parts.Read("", more)
-	if err != nil {
-		return cupboard
-	}
-	text := string(more)
+	all := valuesOf(string(more))
 	for _, k := range kinds {
-		for _, name := range c.Names(k.Key) {
+		for _, name := range slices.Sorted(maps.Keys(table(all, k.Key))) {
 			free := name
 			for n := 2; table(valuesOf(cupboard), k.Key, free) != nil; n++ {
 				free = fmt.Sprintf("%s-%d", name, n)
 			}
-			if free != name {
-				text = strings.Replace(text, "["+k.Key+"."+keyed(name)+"]", "["+k.Key+"."+keyed(free)+"]", 1)
+			values := table(all, k.Key, name)
+			var edits []tomledit.Edit
+			for _, key := range slices.Sorted(maps.Keys(values)) {
+				edits = append(edits, tomledit.Set(valueOf(values[key]), k.Key, free, key))
 			}
+			cupboard = edited(cupboard, edits...)
 		}
 	}
-	at := strings.Index(text, "\n[")
-	if at < 0 {
-		return cupboard
+	return cupboard
+}
+
+// valueOf is a value that was read, to be written.
+func valueOf(v any) tomledit.Value {
+	switch v := v.(type) {
+	case int64:
+		return tomledit.Whole(int(v))
+	case float64:
+		return tomledit.Number(v)
+	case bool:
+		return tomledit.Yes(v)
+	case []any:
+		var all []tomledit.Value
+		for _, e := range v {
+			all = append(all, valueOf(e))
+		}
+		return tomledit.List(all...)
+	case string:
+		return tomledit.Text(v)
 	}
-	return strings.TrimRight(cupboard, "\n") + "\n" + text[at:]
+	return tomledit.Value{}
 }
 
 func valuesOf(text string) map[string]any {

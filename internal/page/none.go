@@ -2,11 +2,13 @@ package page
 
 import (
 	"fmt"
+	"strconv"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/design"
+	"findrive/internal/leeway"
 )
 
 // none is the answer where there is no drive: what stands in the way, and changes that
@@ -47,4 +49,19 @@ func (s *Session) changes() []g.Node {
 			h.P(button("make-"+n, "make change", n, "", "Make this change"))))
 	}
 	return out
+}
+
+// actMakeChange makes one of the changes in the files.
+func (s *Session) actMakeChange(d doing) {
+	i, err := strconv.Atoi(d.On)
+	if err != nil || !s.fresh() || i < 0 || i >= len(s.answer.changes) {
+		return
+	}
+	c := s.answer.changes[i]
+	cupboard, brief := leeway.Edits(s.answer.of, c.Change.Case, c.Change.Drive)
+	s.alter(c.Words, func(f *files) {
+		f.Cupboard, f.Brief = edited(f.Cupboard, cupboard...), edited(f.Brief, brief...)
+	})
+	s.said = "Done: " + c.Words + ". Undo takes it back."
+	d.reply.Focus = "step-" + stepAnswer
 }

@@ -8,6 +8,7 @@ import (
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/brief"
+	"findrive/internal/tomledit"
 	"findrive/internal/units"
 )
 
@@ -104,7 +105,7 @@ func questionField(path []string) *field {
 
 // setBrief puts a value into the brief. Another model brings what belongs to it: keys of
 // the load that mean nothing for it go, and a speed that it cannot have is another.
-func (s *Session) setBrief(f *files, path []string, value string) {
+func (s *Session) setBrief(f *files, path []string, value tomledit.Value) {
 	if len(path) == 1 && path[0] == "speed" {
 		value = plainSpeed(value)
 	}
@@ -112,7 +113,7 @@ func (s *Session) setBrief(f *files, path []string, value string) {
 	if len(path) != 1 || path[0] != "model" {
 		return
 	}
-	m := modelOf(strings.Trim(value, `"`))
+	m := modelOf(strings.Trim(value.String(), `"`))
 	if m == nil {
 		return
 	}
@@ -123,22 +124,22 @@ func (s *Session) setBrief(f *files, path []string, value string) {
 	for _, other := range models {
 		for _, l := range other.Load {
 			if !belongs[l.Key] {
-				f.Brief = set(f.Brief, "", "load", l.Key)
+				f.Brief = edited(f.Brief, tomledit.Remove("load", l.Key))
 			}
 		}
 	}
 	for _, key := range []string{"pivot_radius", "out_of_balance_radius", "wheel", "driven_share", "drum", "tackle_parts", "tackle_efficiency"} {
 		if !belongs[key] {
-			f.Brief = set(f.Brief, "", "load", key)
+			f.Brief = edited(f.Brief, tomledit.Remove("load", key))
 		}
 	}
 	if m.Is == brief.PlainShaft && table(valuesOf(f.Brief), "load")["torque"] == nil {
-		f.Brief = set(f.Brief, `"2 mN.m"`, "load", "torque")
+		f.Brief = set(f.Brief, tomledit.Text("2 mN.m"), "load", "torque")
 	}
 	now, _ := valuesOf(f.Brief)["speed"].(string)
 	travels := m.Is == brief.Vehicle || m.Is == brief.Lift
 	if _, err := units.Travels.Parse(now); (err == nil) != travels {
-		f.Brief = set(f.Brief, quoted(m.Speed), "speed")
+		f.Brief = set(f.Brief, tomledit.Text(m.Speed), "speed")
 	}
 }
 
@@ -299,7 +300,7 @@ func (s *Session) moreAsked(values map[string]any, r *read) g.Node {
 // actCells ticks a number of cells.
 func (s *Session) actCells(d doing) {
 	list, _ := valuesOf(s.Brief)["cells"].([]any)
-	var left []string
+	var left []tomledit.Value
 	for n := 1; n <= 8; n++ {
 		on := false
 		for _, v := range list {
@@ -309,12 +310,12 @@ func (s *Session) actCells(d doing) {
 			on = d.Value == "yes"
 		}
 		if on {
-			left = append(left, fmt.Sprint(n))
+			left = append(left, tomledit.Whole(n))
 		}
 	}
-	value := ""
+	value := tomledit.Value{}
 	if len(left) > 0 {
-		value = "[" + strings.Join(left, ", ") + "]"
+		value = tomledit.List(left...)
 	}
 	s.alter("the cells allowed", func(f *files) { f.Brief = set(f.Brief, value, "cells") })
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"findrive/internal/brief"
+	"findrive/internal/tomledit"
 	"findrive/internal/units"
 )
 
@@ -32,19 +33,19 @@ var sayings = []struct {
 
 // plainSpeed is a speed, a text of TOML, in the words that a brief has, if what was said
 // can be put into them.
-func plainSpeed(quotedText string) string {
-	text := strings.Trim(quotedText, `"`)
+func plainSpeed(v tomledit.Value) tomledit.Value {
+	text := strings.Trim(v.String(), `"`)
 	if isSpeed(text) {
-		return quotedText
+		return v
 	}
 	said := text
 	for _, w := range sayings {
 		said = w.from.ReplaceAllString(said, w.to)
 	}
 	if said = strings.TrimSpace(said); isSpeed(said) {
-		return quoted(said)
+		return tomledit.Text(said)
 	}
-	return quotedText
+	return v
 }
 
 func isSpeed(text string) bool {

@@ -2,7 +2,6 @@ package page
 
 import (
 	_ "embed"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 
 	"findrive/internal/demo"
 	"findrive/internal/parts"
+	"findrive/internal/tomledit"
 	"findrive/internal/units"
 )
 
@@ -159,7 +159,7 @@ func (s *Session) actTubs(d doing) {
 // another.
 func withTub(cupboard, kind, name string, n int, dowel string) string {
 	if table(valuesOf(cupboard), kind, name) != nil {
-		return set(cupboard, strconv.Itoa(n), kind, name, "count")
+		return set(cupboard, tomledit.Whole(n), kind, name, "count")
 	}
 	k := kindOf(kind)
 	values := table(valuesOf(string(tubsFile)), kind, name)
@@ -180,14 +180,14 @@ func withTub(cupboard, kind, name string, n int, dowel string) string {
 		case kind == "sleeve" && f.Key == "outer":
 			text = dowel + " mm"
 		}
-		lit := literal(f, text)
-		if _, is := v.(int64); is {
-			lit = text
+		to := valueOf(v)
+		if _, is := v.(string); is {
+			to = tomledit.Text(text)
 		}
-		cupboard = set(cupboard, lit, kind, name, f.Key)
+		cupboard = set(cupboard, to, kind, name, f.Key)
 	}
-	cupboard = set(cupboard, strconv.Itoa(n), kind, name, "count")
-	return set(cupboard, fmt.Sprintf("[%s]", quoted("sizes taken from the drawing, not measured")), kind, name, "assumed")
+	cupboard = set(cupboard, tomledit.Whole(n), kind, name, "count")
+	return set(cupboard, tomledit.List(tomledit.Text("sizes taken from the drawing, not measured")), kind, name, "assumed")
 }
 
 // actMeasuring hands out the measuring sheet.
