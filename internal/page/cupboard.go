@@ -205,24 +205,46 @@ func (s *Session) partRow(k *kind, name string, sh shelf, r *read, state string,
 	}
 	row := []g.Node{h.ID(id(cupboardName, k.Key, name)), h.Class("state-" + strings.ReplaceAll(state, " ", "-")),
 		h.Th(h.Scope("row"), g.Text(name))}
+	counted := values["counted_speed"] != nil && values["free_speed"] == nil // which takes its place
 	for _, f := range k.Main {
-		if _, counted := values["counted_speed"]; f.Key == "free_speed" && counted && values["free_speed"] == nil {
-			f = *k.field("counted_speed") // which takes its place
+		if f.Key == "free_speed" && counted {
+			f = *k.field("counted_speed")
 		}
-		row = append(row, cell(f.Head, control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, name, k.Key, name, f.Key)))
+		row = append(row, cell(f.Head, control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, name+below, k.Key, name, f.Key)))
 	}
 	row = append(row, cell("State", s.stateCell(k, name, r, state, facts)))
 	out := []g.Node{h.Tr(row...)}
+	if rows := wrongRow(k, name, r); rows != nil {
+		out = append(out, rows)
+	}
 	if !s.opened[key] && !r.moreWrong(k, name) {
 		return out
 	}
 	var more []g.Node
 	for _, f := range k.More {
+		if f.Key == "counted_speed" && counted {
+			f = *k.field("free_speed")
+		}
 		fid := id(cupboardName, k.Key, name, f.Key)
 		more = append(more, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, "", k.Key, name, f.Key)))
 	}
 	more = append(more, h.P(button(id("remove", k.Key, name), "remove", pathOf(k.Key, name), "quiet", "Take "+name+" out of the cupboard")))
 	return append(out, h.Tr(h.Class("more"), h.ID(id("more", k.Key, name)), h.Td(h.ColSpan(fmt.Sprint(len(k.Main)+2)), h.Div(h.Class("fields"), g.Group(more)))))
+}
+
+// wrongRow has what is wrong with the fields of a part, below them.
+func wrongRow(k *kind, name string, r *read) g.Node {
+	var all []g.Node
+	for _, f := range k.Main {
+		fid := id(cupboardName, k.Key, name, f.Key)
+		if say := r.at(cupboardName, k.Key, name, f.Key); len(say) > 0 {
+			all = append(all, h.P(h.Class("wrong"), h.ID(fid+"-wrong"), g.Text(f.Head+": "+strings.Join(say, " "))))
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return h.Tr(h.Class("wrongs"), h.ID(id("wrongs", k.Key, name)), h.Td(h.ColSpan(fmt.Sprint(len(k.Main)+2)), g.Group(all)))
 }
 
 // moreWrong is whether a field that is only seen on asking is wrong.
@@ -259,11 +281,18 @@ func (s *Session) stateCell(k *kind, name string, r *read, state string, facts [
 	return h.Div(nodes...)
 }
 
+// below, behind a label, says that what is wrong is told in a row of its own.
+const below = "\x00"
+
 // control is a field of a file, with what is wrong with it. Without a label of its own
 // beside it, label names what it is of. instead is what is taken while it is empty.
 func control(file string, f field, v, instead string, r *read, label string, path ...string) g.Node {
 	fid := id(file, path...)
 	attrs, words := wrong(fid, r.at(file, path...))
+	label, under := strings.CutSuffix(label, below)
+	if under {
+		words = nil
+	}
 	common := g.Group{h.ID(fid), h.Data("act", "set"), h.Data("on", file+pathOf(path...)), attrs}
 	if label != "" {
 		common = append(common, h.Aria("label", f.Head+" of "+label))

@@ -51,18 +51,21 @@ func (s *Session) tubsDoor() g.Node {
 		options = append(options, h.Option(h.Value(d), g.Text(d+" mm"), g.If(s.tubs["dowel"] == d, h.Selected())))
 	}
 	form = append(form, h.P(h.Class("field"), h.Label(h.For("tub-dowel"), g.Text("Your axles are dowel or rod of")), h.Select(h.ID("tub-dowel"), h.Name("dowel"), g.Group(options))))
+	var rest []g.Node
 	for _, k := range kinds {
 		names := c.Names(k.Key)
-		if len(names) == 0 {
-			continue
-		}
 		slices.SortStableFunc(names, func(a, b string) int { return int(sizeOf(c, k.Key, a) - sizeOf(c, k.Key, b)) })
 		var tubs []g.Node
 		for _, name := range names {
 			tubs = append(tubs, s.tub(c, k.Key, name))
 		}
+		if k.Key != "pulley" && k.Key != "band" {
+			rest = append(rest, tubs...)
+			continue
+		}
 		form = append(form, fieldset(k.Words, "tubs-"+k.Key, h.Div(h.Class("tubs"), g.Group(tubs))))
 	}
+	form = append(form, fieldset("Motors, cells, dowel and small things", "tubs-rest", h.Div(h.Class("tubs"), g.Group(rest))))
 	form = append(form, h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard")), g.Text(" "), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
 	return append(nodes, h.Form(h.ID("tubs"), h.Data("act", "tubs"), h.Aria("label", "Your tubs"), form))
 }
