@@ -12,7 +12,7 @@ import (
 )
 
 // Edits are what to change in the two files to make of one case another that Way.Apply
-// has made of it, and q is a drive found in that: what people would write. More of a part
+// has made of it, where q is a drive found in that: what people would write. More of a part
 // is as many as the groups of the brief take; a wider tolerance is the speed that was
 // found instead.
 func Edits(from, to Case, q *design.Proposal) (cupboard, brief []tomledit.Edit) {
@@ -27,7 +27,9 @@ func briefEdits(from, to *brief.Brief, q *design.Proposal) []tomledit.Edit {
 			out = append(out, tomledit.Set(v, key...))
 		}
 	}
-	set(from.Tolerance != to.Tolerance, tomledit.Text(SpeedOf(q)), "speed")
+	if from.Tolerance != to.Tolerance && q != nil {
+		set(true, tomledit.Text(SpeedOf(q)), "speed")
+	}
 	set(from.Sets != to.Sets, tomledit.Whole(to.Sets), "sets")
 	set(from.MaxStages != to.MaxStages, tomledit.Whole(to.MaxStages), "max_stages")
 	if !slices.Equal(from.Cells, to.Cells) {
@@ -191,6 +193,9 @@ func stockEdits(from *parts.Cupboard, to Case, q *design.Proposal) []tomledit.Ed
 	for i := range c.Holders {
 		if h := &c.Holders[i]; count("cells", &h.Item) {
 			values := []string{"cells", units.Decimals(float64(h.Cells), 0), "chemistry", h.Chemistry, "condition", string(h.Condition), "resistance", exactly(float64(h.CellResistance), "ohm")}
+			if h.Capacity > 0 {
+				values = append(values, "capacity", exactly(float64(h.Capacity), "mAh"))
+			}
 			if h.Measured {
 				values = append(values, "open_voltage", exactly(float64(h.OpenVoltage), "V"))
 			}

@@ -29,6 +29,7 @@ func init() { // it would refer to itself otherwise
 		"undo":            func(s *Session, _ doing) { s.undo() },
 		"redo":            func(s *Session, _ doing) { s.redo() },
 		"again":           (*Session).actAgain,
+		"make change":     (*Session).actMakeChange,
 		"choose":          (*Session).actChoose,
 		"set":             (*Session).actSet,
 		"right":           (*Session).actRight,

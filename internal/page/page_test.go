@@ -192,32 +192,33 @@ func TestAChangeLeavesTheRestOfTheFileAlone(t *testing.T) {
 
 func TestUndoAndRedoGoThroughEverythingAndAReload(t *testing.T) {
 	u := newUser(t)
+	act := func(e Event) { u.Do(context.Background(), e, nil) } // without searches
 	var were []files
-	note := func() { were = append(were, u.files) }
-	note()
-	u.put(briefName, "1 turn in 4 s", "speed")
-	note()
-	u.put(cupboardName, "3", "motor", "slow", "count")
-	note()
-	u.do(Event{Act: "choose", On: "2"})
-	note()
-	u.do(Event{Act: "remove", On: pathOf("pulley", "disc-80")})
-	note()
+	for _, e := range []Event{
+		{Act: "choose", On: "2"},
+		{Act: "set", On: briefName + pathOf("speed"), Value: "1 turn in 4 s"},
+		{Act: "set", On: cupboardName + pathOf("motor", "slow", "count"), Value: "3"},
+		{Act: "remove", On: pathOf("pulley", "disc-80")},
+		{Act: "text", On: briefName, Form: map[string]string{"text": "näme = \"µ\"\n"}},
+	} {
+		were = append(were, u.files)
+		act(e)
+	}
+	were = append(were, u.files)
 	reloaded := func() {
 		kept := u.kept()
 		u = &user{t: t, Session: New(Limits{})}
-		u.do(Event{Act: "restore", Value: kept})
+		act(Event{Act: "restore", Value: kept})
 	}
 	for i := len(were) - 1; i >= 0; i-- {
-		assert.Equal(t, were[i], u.files, i)
 		reloaded()
 		assert.Equal(t, were[i], u.files, i)
-		u.do(Event{Act: "undo"})
+		act(Event{Act: "undo"})
 	}
 	for i := range were {
-		assert.Equal(t, were[i], u.files, i)
-		u.do(Event{Act: "redo"})
 		reloaded()
+		assert.Equal(t, were[i], u.files, i)
+		act(Event{Act: "redo"})
 	}
 }
 

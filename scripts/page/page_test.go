@@ -7,8 +7,10 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -95,6 +97,54 @@ func TestAListFromPasteToPaper(t *testing.T) {
 	b.click("save-cupboard")
 	assert.Contains(t, string(b.fileNamed("cupboard.toml")), "pulley-40")
 	assert.Empty(t, b.heard())
+}
+
+// A file that is dropped is read, wherever it falls, and its name stays a name.
+func TestAFileIsDropped(t *testing.T) {
+	b := open(t)
+	b.run(`document.documentElement.dataset.idle = "no";
+		const d = new DataTransfer();
+		d.items.add(new File(["Item,Size,Qty\nPulley small,13 mm,20\n"], "<img src=x onerror=alert(1)>.csv"));
+		document.body.dispatchEvent(new DragEvent("drop", {dataTransfer: d, bubbles: true, cancelable: true}))`)
+	b.rest()
+	assert.Contains(t, b.text("kind-pulley"), "pulley-small")
+	assert.Contains(t, b.text("lacks"), "motor")
+	b.run(`document.documentElement.dataset.idle = "no";
+		const d = new DataTransfer();
+		d.items.add(new File(["model = \"vehicle\"\nname = \"Dash\"\nspeed = \"0.3 m/s\"\n[load]\nmass = \"200 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"80 mm\"\ndepth = \"90 mm\"\n"], "dash.toml"));
+		document.body.dispatchEvent(new DragEvent("drop", {dataTransfer: d, bubbles: true, cancelable: true}))`)
+	b.rest()
+	assert.Equal(t, "Dash", b.text("whose"))
+	assert.Empty(t, b.heard())
+}
+
+// A search that takes long is stopped by the button, and what it found so far stays.
+func TestALongSearchIsStopped(t *testing.T) {
+	b := open(t)
+	b.click("go-question")
+	b.run(`document.getElementById("brief-max_stages").value = "4"; document.getElementById("brief-max_stages").dispatchEvent(new Event("change", {bubbles: true}));
+		document.getElementById("brief-speed").value = "1 turn in 90 s"; document.getElementById("brief-speed").dispatchEvent(new Event("change", {bubbles: true}));
+		document.getElementById("go-answer").click()`)
+	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool](`document.documentElement.dataset.busy === "yes" && document.getElementById("stop") !== null`, chromedp.WithPollingTimeout(20*time.Second)))
+	require.NoError(t, err)
+	began := time.Now()
+	b.run(`document.getElementById("stop").click()`)
+	b.rest()
+	took := time.Since(began)
+	assert.Contains(t, b.text("answer-found")+b.text("answer-none"), "Search again, to the end")
+	assert.Less(t, took, 5*time.Second, "the whole search takes longer")
+	t.Log("stopped after", took)
+	assert.Empty(t, b.heard())
+}
+
+// A second page of the same browser takes over what is kept, and this one says so.
+func TestASecondPageIsNoticed(t *testing.T) {
+	b := open(t)
+	b.run(`document.documentElement.dataset.idle = "no"; dispatchEvent(new StorageEvent("storage", {key: "findrive.1.session", newValue: "{}"}))`)
+	b.rest()
+	assert.Contains(t, b.text("apart"), "open a second time")
+	b.click("save-here")
+	assert.Empty(t, b.text("apart"))
 }
 
 // A crash of the engine loses nothing, and the page goes on.
