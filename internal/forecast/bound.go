@@ -105,7 +105,7 @@ func (e *edges) mustSlip(o *member) bool {
 		if o.off[k] < 0 {
 			growth = e.Growth[k].Lo
 		}
-		held := e.Margin[k] * o.pull * o.slack(k, growth)
+		held := e.Margin[k] * o.slack(k, growth) // over the pull, as what is asked is
 		if held >= sureToGrip*asked {
 			continue
 		}
