@@ -50,6 +50,7 @@ func init() { // it would refer to itself otherwise
 		"look":            (*Session).actLook,
 		"print":           func(_ *Session, d doing) { d.reply.Print = true },
 		"paper size":      func(s *Session, d doing) { s.letter = d.Value == "letter" },
+		"trouble":         (*Session).actTrouble,
 		"tubs":            (*Session).actTubs,
 		"measuring sheet": (*Session).actMeasuring,
 		"licences":        func(s *Session, _ doing) { s.notice = !s.notice },
@@ -115,8 +116,8 @@ func (s *Session) actOnward(d doing) {
 
 func (s *Session) actAgain(d doing) {
 	s.alter("starting again", func(f *files) { *f = example().files })
-	s.Example = true
-	s.Step = stepAnswer
+	s.Example, s.Step = true, stepAnswer
+	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble = reading{}, nil, nil, nil, "", trouble{}
 	d.reply.Focus = "doors-head"
 }
 

@@ -81,3 +81,22 @@ func TestEveryChangeThatIsOfferedMakesADrive(t *testing.T) {
 		})
 	}
 }
+
+// What is wrong with the model on the table is found by what is seen and counted.
+func TestTroubleIsFoundByWhatIsSeenAndCounted(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepBuilt})
+	for _, c := range []struct{ seen, counted, id, want string }{
+		{"", "", "built-wrong", "Say what you see"},
+		{"", "many", "built-wrong", "turns"},
+		{"xyzzy", "", "built-wrong", "not understood"},
+		{"the band slips", "", "trouble", "slips"},
+		{"", "2 turns in 30 s", "trouble", "not what this drive should do"},
+		{"", "11 turns in 30 s", "trouble", "nothing need be wrong"},
+		{"it hums and will not start", "", "trouble", "Cure"},
+	} {
+		r := u.do(Event{Act: "trouble", Form: map[string]string{"seen": c.seen, "counted": c.counted}})
+		assert.NotEmpty(t, r.Focus)
+		assert.Contains(t, u.says(c.id), c.want, "%q %q", c.seen, c.counted)
+	}
+}

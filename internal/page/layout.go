@@ -14,16 +14,20 @@ func (s *Session) page() g.Node {
 		s.top(),
 		h.Main(h.ID("main"), h.Aria("label", "findrive"),
 			s.notices(),
-			g.If(s.Example || s.Step == stepHow, s.doors()),
-			g.If(!s.Example && s.Step != stepHow, h.H1(h.Class("whose"), h.ID("whose"), g.Text(s.name()))),
+			g.If(s.atDoors(), s.doors()),
+			g.If(!s.atDoors(), h.H1(h.Class("whose"), h.ID("whose"), g.Text(s.name()))),
 			g.If(s.Step == stepHow, how()),
 			s.step(1, stepCupboard, "Cupboard", s.cupboardLine(r), func() g.Node { return s.cupboardStep(r) }),
 			s.step(2, stepQuestion, "Question", s.questionLine(r), func() g.Node { return s.questionStep(r) }),
 			s.step(3, stepAnswer, "Answer", s.answerLine(r), func() g.Node { return s.answerStep(r) }),
 			s.step(4, stepPaper, "Paper", s.paperLine(), func() g.Node { return s.paperStep(r) }),
+			s.step(5, stepBuilt, "Built", s.builtLine(), func() g.Node { return s.builtStep(r) }),
 		),
 		s.foot())
 }
+
+// atDoors is whether the three ways in are shown: on the first screen.
+func (s *Session) atDoors() bool { return s.Step == stepHow || s.Example && s.Step == stepAnswer }
 
 // top is the name of the page and what can be done at any time.
 func (s *Session) top() g.Node {
@@ -37,8 +41,16 @@ func (s *Session) top() g.Node {
 			h.Input(h.Type("file"), h.ID("open-files"), h.Class("unseen"), h.Aria("label", "Files to open"), h.TabIndex("-1"), h.Multiple(), h.Data("act", "open")),
 			tool("save-cupboard", "save", "Save cupboard", false, ""),
 			tool("save-brief", "save", "Save question", false, ""),
-			g.If(!s.Example, tool("again", "again", "Start again", false, "")),
+			g.If(!s.Example || !s.atDoors(), tool("again", "again", startWords(s.Example), false, "")),
 		))
+}
+
+// startWords lead back to the first screen.
+func startWords(example bool) string {
+	if example {
+		return "To the start"
+	}
+	return "Start again"
 }
 
 func lastOf(all []change) string {
@@ -110,7 +122,7 @@ func (s *Session) step(n int, name, words, line string, open func() g.Node) g.No
 		return h.Section(h.Class("step open"), h.ID("section-"+name), h.Aria("labelledby", id), heading, open())
 	}
 	change := "Change"
-	if name == stepAnswer || name == stepPaper {
+	if name == stepAnswer || name == stepPaper || name == stepBuilt {
 		change = "Look"
 	}
 	return h.Section(h.Class("step"), h.ID("section-"+name), h.Aria("labelledby", id), heading,

@@ -14,6 +14,7 @@
 //	answer.go    step 3: search.go finds it, card.go a choice, turning.go its drawing
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed
+//	built.go     step 5: what may be wrong with the model on the table
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
 //	glue.js, page.js, page.css, idiomorph.js   the script, and how it looks
@@ -95,6 +96,7 @@ type Session struct {
 	opened    map[string]bool // rows of the cupboard that show all their fields
 	asked     bool            // whether mistakes are summed up over the question
 	apart     string          // why nothing is kept: another tab, or no leave
+	trouble   trouble         // what was told of the built model
 	notice    bool            // whether the licences are shown
 }
 

@@ -22,6 +22,7 @@ const (
 	stepQuestion = "question"
 	stepAnswer   = "answer"
 	stepPaper    = "paper"
+	stepBuilt    = "built"
 )
 
 // change is what was done, and what was there before it.

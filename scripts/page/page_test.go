@@ -168,11 +168,14 @@ var screens = []struct {
 	{"first", func(b *tab) {}},
 	{"how", func(b *tab) { b.click("door-how") }},
 	{"list", func(b *tab) { b.click("door-list") }},
-	{"tubs", func(b *tab) { b.click("door-tubs") }},
+	{"tubs", func(b *tab) { b.click("again"); b.click("door-tubs") }},
 	{"cupboard", func(b *tab) { b.click("back-cupboard"); b.click("open-band-no.2d.16") }},
 	{"mistake", func(b *tab) { b.put("cupboard-pulley-axle.2d.10-bore", "wide"); b.click("to-question") }},
 	{"question", func(b *tab) { b.click("undo"); b.click("go-question") }},
 	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-2") }},
+	{"built", func(b *tab) { b.click("go-built"); b.put("built-seen", "the band slips"); b.click("built-go") }},
+	{"none", func(b *tab) { b.click("go-question"); b.put("brief-sets", "11"); b.click("go-answer") }},
+	{"changed", func(b *tab) { b.click("make-1") }},
 	{"paper", func(b *tab) { b.click("go-paper"); b.click("look-build") }},
 }
 
