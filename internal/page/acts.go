@@ -23,7 +23,7 @@ func init() { // it would refer to itself otherwise
 		"not kept":        func(s *Session, _ doing) { s.apart = "full" },
 		"save here":       func(s *Session, _ doing) { s.apart = "" },
 		"answer":          (*Session).actAnswer,
-		"search on":       func(s *Session, _ doing) { s.answer = nil },
+		"search on":       func(s *Session, _ doing) { s.answer, s.long = nil, true },
 		"door":            (*Session).actDoor,
 		"onward":          (*Session).actOnward,
 		"undo":            func(s *Session, _ doing) { s.undo() },

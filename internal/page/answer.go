@@ -76,7 +76,7 @@ func stillButton() g.Node {
 // stoppedEarly says what an answer is worth that was not proved.
 func (s *Session) stoppedEarly(a *answer) g.Node {
 	return h.Div(h.ID("early"), h.Class("note"),
-		h.P(g.Text("The search was stopped before it was through. "+a.told.End+" The drives below can be built; a better one may not have been met yet.")),
+		h.P(g.Text(a.told.End+" The drives below can be built; a better one may not have been met yet.")),
 		h.P(button("search-on", "search on", "", "", "Search again, to the end")))
 }
 

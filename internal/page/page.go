@@ -66,9 +66,13 @@ type Reply struct {
 // Limits bound searches; each makes a context of one that ends in time. Nil bounds none.
 type Limits struct {
 	Find              func(context.Context) (context.Context, context.CancelFunc)
+	Long              func(context.Context) (context.Context, context.CancelFunc) // once more, to the end
 	Half              func(context.Context) (context.Context, context.CancelFunc) // for any drive at all
 	First, Alone, One func(context.Context) (context.Context, context.CancelFunc) // as package why has them
 }
+
+// longer is how many times as long a search may take that is asked for again.
+const longer = 20
 
 // WithLimits are the limits of the command line for a search of so long.
 func WithLimits(limit time.Duration) Limits {
@@ -77,7 +81,9 @@ func WithLimits(limit time.Duration) Limits {
 			return context.WithTimeout(ctx, limit/of)
 		}
 	}
-	return Limits{Find: share(1), Half: share(2), First: share(2), Alone: share(8), One: share(30)}
+	return Limits{Find: share(1), Long: func(ctx context.Context) (context.Context, context.CancelFunc) {
+		return context.WithTimeout(ctx, longer*limit)
+	}, Half: share(2), First: share(2), Alone: share(8), One: share(30)}
 }
 
 // Session is one user's page. It is used by one goroutine at a time.
@@ -86,6 +92,7 @@ type Session struct {
 	state
 	answer    *answer           // of the files as they are, or nil
 	before    *answer           // the last one, shown grey until the next is there
+	long      bool              // whether the next search may take long
 	laid      bool              // whether anything was laid in over the first screen, which has the example's answer
 	shown     string            // the page that is looked at on the step Paper
 	letter    bool              // whether the paper is Letter, not A4

@@ -97,7 +97,11 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	a := &answer{cupboard: s.Cupboard, brief: s.Brief}
 	cup := r.cup.InStock()
 	a.of = leeway.Case{Cupboard: cup, Brief: r.brief}
-	limited, end := bounded(ctx, s.limits.Find)
+	by := s.limits.Find
+	if s.long {
+		by = s.limits.Long
+	}
+	limited, end := bounded(ctx, by)
 	defer end()
 	watch := func(p search.Progress) { progress(fmt.Sprintf("%d drives worked out so far.", p.Stats.Finished)) }
 	var err error
@@ -118,7 +122,7 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 		}
 	}
 	a.stopped = ctx.Err() != nil
-	s.answer, s.before = a, a
+	s.answer, s.before, s.long = a, a, false
 }
 
 // best looks for the best drives. Where half of the time has brought none, it looks for

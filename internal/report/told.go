@@ -125,7 +125,7 @@ func TellChanges(r *design.Result, a *why.Answer) []ToldChange {
 		c := &a.Changes[i]
 		t := ToldChange{Change: c, Words: changeWords(c), Proved: smallestProved(r, a, c)}
 		if c.Drive != nil {
-			t.Then = fmt.Sprintf("%s: %s", ideaSpeed(c.Drive), driveLine(c.Drive))
+			t.Then = strings.ReplaceAll(fmt.Sprintf("%s: %s", ideaSpeed(c.Drive), driveLine(c.Drive)), " -> ", " > ")
 		}
 		out = append(out, t)
 	}

@@ -203,8 +203,8 @@ func TestEveryStepIsForEveryone(t *testing.T) {
 				name := fmt.Sprintf("%s-%d-%s", s.name, width, scheme)
 				assert.LessOrEqual(t, eval[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`), 0, name+" scrolls sideways")
 				shot(b, name)
-				if width == 768 {
-					continue
+				if (width == 320) != (scheme == "light") || width == 768 {
+					continue // each width and each scheme once: what colours do is the same at each width
 				}
 				for _, v := range eval[[]violation](b, runAxe) {
 					assert.Fail(t, v.ID+": "+v.Help, "%s: %+v", name, v.Nodes)
