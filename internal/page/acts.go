@@ -51,6 +51,9 @@ func init() { // it would refer to itself otherwise
 		"print":           func(_ *Session, d doing) { d.reply.Print = true },
 		"paper size":      func(s *Session, d doing) { s.letter = d.Value == "letter" },
 		"trouble":         (*Session).actTrouble,
+		"prices":          (*Session).actPrices,
+		"prices file":     (*Session).actPricesFile,
+		"buy":             (*Session).actBuy,
 		"tubs":            (*Session).actTubs,
 		"measuring sheet": (*Session).actMeasuring,
 		"licences":        func(s *Session, _ doing) { s.notice = !s.notice },
@@ -117,7 +120,7 @@ func (s *Session) actOnward(d doing) {
 func (s *Session) actAgain(d doing) {
 	s.alter("starting again", func(f *files) { *f = example().files })
 	s.Example, s.Step = true, stepAnswer
-	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble = reading{}, nil, nil, nil, "", trouble{}
+	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.buy = reading{}, nil, nil, nil, "", trouble{}, buying{}
 	d.reply.Focus = "doors-head"
 }
 

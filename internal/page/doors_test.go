@@ -100,3 +100,26 @@ func TestTroubleIsFoundByWhatIsSeenAndCounted(t *testing.T) {
 		assert.Contains(t, u.says(c.id), c.want, "%q %q", c.seen, c.counted)
 	}
 }
+
+// The least to buy is found from prices that were pasted.
+func TestTheLeastToBuyIsFound(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepBuy})
+	assert.Contains(t, u.says("prices-text"), "[supplier.")
+	u.do(Event{Act: "prices", Form: map[string]string{"text": "not a list"}})
+	assert.NotEmpty(t, u.says("prices-wrong"))
+	u.do(Event{Act: "undo"})
+	for _, motor := range []string{"slow", "hobby"} {
+		u.Do(context.Background(), Event{Act: "set", On: cupboardName + pathOf("motor", motor, "count"), Value: "1"}, nil)
+	}
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("sets"), Value: "3"}, nil)
+	text := "schema = 1\ncurrency = \"GBP\"\n[supplier.hill]\n[offer.slow]\npart = \"motor.slow\"\nsupplier = \"hill\"\npack = 1\nprice = \"1.40\"\n[offer.discs]\npart = \"pulley.disc-80\"\nsupplier = \"hill\"\npack = 5\nprice = \"3.00\"\n"
+	u.Session.limits = WithLimits(8 * time.Second)
+	u.do(Event{Act: "prices", Form: map[string]string{"text": text}})
+	require.True(t, u.bought(), u.says("prices-wrong"))
+	assert.Contains(t, u.says("order"), "all 3 groups build")
+	assert.Contains(t, u.says("order"), "motor slow")
+	r := u.do(Event{Act: "save", On: "prices"})
+	require.Len(t, r.Files, 1)
+	assert.Equal(t, text, string(r.Files[0].Data))
+}

@@ -10,9 +10,10 @@ import (
 	"findrive/internal/tomlfile"
 )
 
-// What tells the two files apart from one another.
+// What tells the files apart from one another.
 var (
 	cupboardLines = regexp.MustCompile(`(?m)^[ \t]*\[(pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord)\.`)
+	pricesLines   = regexp.MustCompile(`(?m)^[ \t]*\[(offer|supplier)\.`)
 	briefLines    = regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[frame\]|\[load\])`)
 )
 
@@ -28,6 +29,9 @@ func (s *Session) actOpen(d doing) {
 		case toml && len(data) > tomlfile.MaxBytes:
 			s.said = f.Name + " is too large for such a file."
 			return
+		case toml && pricesLines.MatchString(text):
+			s.alter("opening "+f.Name, func(to *files) { to.Prices = text })
+			opened = append(opened, "prices")
 		case toml && briefLines.MatchString(text) && !cupboardLines.MatchString(text):
 			s.alter("opening "+f.Name, func(to *files) { to.Brief = text })
 			opened = append(opened, "question")
@@ -41,7 +45,7 @@ func (s *Session) actOpen(d doing) {
 			s.list = reading{}
 			opened = append(opened, "cupboard")
 		case toml:
-			s.said = f.Name + " is neither a cupboard nor a question of findrive."
+			s.said = f.Name + " is neither a cupboard, a question nor a price list of findrive."
 			return
 		default:
 			lists = append(lists, f)
@@ -76,6 +80,18 @@ func (s *Session) actSave(d doing) {
 		d.reply.Files = []File{{cupboardName, toml, []byte(s.Cupboard)}}
 	case "brief":
 		d.reply.Files = []File{{briefName, toml, []byte(s.Brief)}}
+	case "prices":
+		name, kind := pricesName, toml
+		if !pricesLines.MatchString(s.priceList()) {
+			name, kind = "prices.csv", "text/csv"
+		}
+		d.reply.Files = []File{{name, kind, []byte(s.priceList())}}
+	case "order":
+		data := s.orderFile()
+		if data == nil {
+			return
+		}
+		d.reply.Files = []File{{"order.csv", "text/csv", data}}
 	case "answer":
 		if s.chosen() == nil {
 			return

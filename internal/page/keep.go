@@ -16,10 +16,10 @@ type keptState struct {
 }
 
 type keptFiles struct {
-	Cupboard, Brief part
-	Rank            int    `json:",omitempty"`
-	Left            []left `json:",omitempty"`
-	Example         bool   `json:",omitempty"`
+	Cupboard, Brief, Prices part
+	Rank                    int    `json:",omitempty"`
+	Left                    []left `json:",omitempty"`
+	Example                 bool   `json:",omitempty"`
 }
 
 type keptChange struct {
@@ -63,30 +63,31 @@ func (p part) text(of string) (string, bool) {
 const keptVersion = 1
 
 // chain packs or unpacks texts, each against the one before it.
-type chain struct{ cupboard, brief string }
+type chain struct{ cupboard, brief, prices string }
 
 func (c *chain) pack(f files) keptFiles {
-	k := keptFiles{partOf(f.Cupboard, c.cupboard), partOf(f.Brief, c.brief), f.Rank, f.Left, f.Example}
-	c.cupboard, c.brief = f.Cupboard, f.Brief
+	k := keptFiles{partOf(f.Cupboard, c.cupboard), partOf(f.Brief, c.brief), partOf(f.Prices, c.prices), f.Rank, f.Left, f.Example}
+	c.cupboard, c.brief, c.prices = f.Cupboard, f.Brief, f.Prices
 	return k
 }
 
 func (c *chain) unpack(k keptFiles) (files, bool) {
 	cup, ok1 := k.Cupboard.text(c.cupboard)
 	b, ok2 := k.Brief.text(c.brief)
-	c.cupboard, c.brief = cup, b
-	return files{cup, b, k.Rank, k.Left, k.Example}, ok1 && ok2
+	p, ok3 := k.Prices.text(c.prices)
+	c.cupboard, c.brief, c.prices = cup, b, p
+	return files{cup, b, p, k.Rank, k.Left, k.Example}, ok1 && ok2 && ok3
 }
 
 // kept is the state as a text.
 func (s *Session) kept() string {
 	first := example()
-	c := chain{first.Cupboard, first.Brief}
+	c := chain{first.Cupboard, first.Brief, first.Prices}
 	k := keptState{Version: keptVersion, Step: s.Step, Now: c.pack(s.files)}
 	for i := len(s.past) - 1; i >= 0; i-- { // latest first, nearest to what is now
 		k.Past = append(k.Past, keptChange{s.past[i].What, s.past[i].Step, c.pack(s.past[i].Was)})
 	}
-	c = chain{s.Cupboard, s.Brief}
+	c = chain{s.Cupboard, s.Brief, s.Prices}
 	for i := len(s.future) - 1; i >= 0; i-- {
 		k.Future = append(k.Future, keptChange{s.future[i].What, s.future[i].Step, c.pack(s.future[i].Was)})
 	}
@@ -105,7 +106,7 @@ func restored(text string) (state, bool) {
 		return state{}, false
 	}
 	first := example()
-	c := chain{first.Cupboard, first.Brief}
+	c := chain{first.Cupboard, first.Brief, first.Prices}
 	now, ok := c.unpack(k.Now)
 	st := state{files: now, Step: k.Step}
 	for _, ch := range k.Past {
@@ -113,7 +114,7 @@ func restored(text string) (state, bool) {
 		st.past = append([]change{{ch.What, ch.Step, was}}, st.past...)
 		ok = ok && good
 	}
-	c = chain{now.Cupboard, now.Brief}
+	c = chain{now.Cupboard, now.Brief, now.Prices}
 	for _, ch := range k.Future {
 		was, good := c.unpack(ch.Was)
 		st.future = append([]change{{ch.What, ch.Step, was}}, st.future...)

@@ -22,6 +22,7 @@ func (s *Session) page() g.Node {
 			s.step(3, stepAnswer, "Answer", s.answerLine(r), func() g.Node { return s.answerStep(r) }),
 			s.step(4, stepPaper, "Paper", s.paperLine(), func() g.Node { return s.paperStep(r) }),
 			s.step(5, stepBuilt, "Built", s.builtLine(), func() g.Node { return s.builtStep(r) }),
+			s.step(6, stepBuy, "Buy", s.buyLine(), func() g.Node { return s.buyStep(r) }),
 		),
 		s.foot())
 }
@@ -122,7 +123,7 @@ func (s *Session) step(n int, name, words, line string, open func() g.Node) g.No
 		return h.Section(h.Class("step open"), h.ID("section-"+name), h.Aria("labelledby", id), heading, open())
 	}
 	change := "Change"
-	if name == stepAnswer || name == stepPaper || name == stepBuilt {
+	if name == stepAnswer || name == stepPaper || name == stepBuilt || name == stepBuy {
 		change = "Look"
 	}
 	return h.Section(h.Class("step"), h.ID("section-"+name), h.Aria("labelledby", id), heading,

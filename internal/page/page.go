@@ -15,6 +15,7 @@
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed
 //	built.go     step 5: what may be wrong with the model on the table
+//	buy.go       step 6: the least to buy
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
 //	glue.js, page.js, page.css, idiomorph.js   the script, and how it looks
@@ -103,6 +104,7 @@ type Session struct {
 	opened    map[string]bool // rows of the cupboard that show all their fields
 	asked     bool            // whether mistakes are summed up over the question
 	apart     string          // why nothing is kept: another tab, or no leave
+	buy       buying          // the least to buy
 	trouble   trouble         // what was told of the built model
 	notice    bool            // whether the licences are shown
 }
@@ -127,7 +129,7 @@ func (s *Session) Do(ctx context.Context, e Event, progress func(words string)) 
 		r.Say = "The page does not know " + e.Act + "."
 		return r
 	}
-	if e.Act != "answer" { // which nobody asked for: what was said last still holds
+	if e.Act != "answer" && e.Act != "buy" { // which nobody asked for: what was said last still holds
 		s.said = ""
 	}
 	act(s, doing{ctx: ctx, Event: e, progress: progress, reply: r})

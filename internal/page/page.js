@@ -9,6 +9,7 @@
   const base64 = $("engine").textContent.trim();
   const source = URL.createObjectURL(new Blob([$("worker").textContent], { type: "text/javascript" }));
 
+  const searches = ["answer", "buy"]; // acts that nobody asked for by themselves
   let worker, module, kept, saving = true, crashes = 0;
   let queue = [], busy = null, number = 0, typing = false;
 
@@ -54,7 +55,7 @@
     queue = queue.filter((a) => !(a.act === "set" && act.act === "set" && a.on === act.on));
     queue.push(act);
     document.documentElement.dataset.idle = "no";
-    if (busy && busy.act === "answer") worker.postMessage({ stop: "overtaken" });
+    if (busy && searches.includes(busy.act)) worker.postMessage({ stop: "overtaken" });
     next();
   };
 
@@ -62,7 +63,7 @@
     if (!up || busy || !queue.length) return;
     busy = queue.shift();
     busy.number = ++number;
-    if (busy.act === "answer") working(true);
+    if (searches.includes(busy.act)) working(true);
     const { number: n, ...act } = busy;
     worker.postMessage({ number: n, act: JSON.stringify(act) });
   };
@@ -79,7 +80,7 @@
     if (reply.focus) focus(reply.focus);
     if (reply.say) say(reply.say);
     if (reply.print) setTimeout(() => window.print(), 60);
-    if (reply.next && !queue.some((a) => a.act !== "answer")) queue.push({ act: reply.next });
+    if (reply.next && !queue.some((a) => !searches.includes(a.act))) queue.push({ act: reply.next });
     next();
     document.documentElement.dataset.done = String(was.number);
     document.documentElement.dataset.idle = busy || queue.length ? "no" : "yes";

@@ -100,7 +100,7 @@ func (u *user) says(id string) string {
 
 // steps are the states of the page that tests go through.
 func steps(t *testing.T, visit func(name string, u *user)) {
-	for _, step := range []string{stepHow, stepList, stepTubs, stepCupboard, stepQuestion, stepAnswer, stepPaper, stepBuilt} {
+	for _, step := range []string{stepHow, stepList, stepTubs, stepCupboard, stepQuestion, stepAnswer, stepPaper, stepBuilt, stepBuy} {
 		u := newUser(t)
 		u.do(Event{Act: "door", On: step})
 		visit(step, u)

@@ -8,6 +8,7 @@ import (
 type files struct {
 	Cupboard string // cupboard.toml
 	Brief    string // brief.toml
+	Prices   string // prices.toml, or a price list as it was pasted; may be empty
 	Rank     int    // of the drive that was chosen; 0 for the one that leads
 	Left     []left // rows of a list that could not be read
 	Example  bool   // whether these are the built-in ones
@@ -23,6 +24,7 @@ const (
 	stepAnswer   = "answer"
 	stepPaper    = "paper"
 	stepBuilt    = "built"
+	stepBuy      = "buy"
 )
 
 // change is what was done, and what was there before it.
@@ -65,7 +67,7 @@ func (s *Session) alter(what string, by func(f *files)) {
 }
 
 func (f files) same(o files) bool {
-	return f.Cupboard == o.Cupboard && f.Brief == o.Brief && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
+	return f.Cupboard == o.Cupboard && f.Brief == o.Brief && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
 }
 
 // undo takes back the last change, redo makes it again.

@@ -174,6 +174,7 @@ var screens = []struct {
 	{"question", func(b *tab) { b.click("undo"); b.click("go-question") }},
 	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-2") }},
 	{"built", func(b *tab) { b.click("go-built"); b.put("built-seen", "the band slips"); b.click("built-go") }},
+	{"buy", func(b *tab) { b.click("go-buy"); b.click("prices-go") }},
 	{"none", func(b *tab) { b.click("go-question"); b.put("brief-sets", "11"); b.click("go-answer") }},
 	{"changed", func(b *tab) { b.click("make-1") }},
 	{"paper", func(b *tab) { b.click("go-paper"); b.click("look-build") }},
