@@ -105,14 +105,6 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err := opt.check(); err != nil {
 		return err
 	}
-	for _, path := range []string{opt.output, opt.proof} {
-		if path == "" {
-			continue
-		}
-		if err := mayWrite(path, opt.force, anotherName, opt.cupboard, opt.brief, opt.calibration); err != nil {
-			return err
-		}
-	}
 	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return err

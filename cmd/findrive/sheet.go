@@ -132,7 +132,7 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 		return err
 	}
 	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", opt.dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
 	}
 	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
 		return err
@@ -159,8 +159,10 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, err
 	}
 	switch {
-	case opt.from != "" && (opt.cupboard != "" || opt.brief != "" || opt.calibration != ""):
-		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c, -b and --calibration"}
+	case opt.from != "" && (opt.cupboard != "" || opt.brief != ""):
+		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c and -b"}
+	case opt.from == "-" && opt.calibration == "-":
+		return how, outcome{exitUsage, "only one of --from and --calibration can come from standard input"}
 	case opt.rank < 1 || opt.rank > 1000:
 		return how, outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.sets < 0 || opt.sets > 100:
@@ -182,7 +184,7 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 	for _, o := range opt.offcuts {
 		name, length, ok := strings.Cut(o, "=")
 		if !ok || name == "" {
-			return how, outcome{exitUsage, fmt.Sprintf("--offcut %s does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
+			return how, outcome{exitUsage, fmt.Sprintf("--offcut %q does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
 		}
 		l, err := lengthFlag("offcut", length, 1, 5000)
 		if err != nil {
@@ -230,7 +232,11 @@ func lengthFlag(flag, text string, least, most units.Millimetres) (float64, erro
 // certificate is the saved one, or that of a search. ended is how the search
 // ended, if it was not with a proof.
 func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
-	return proposals{opt.cupboard, opt.calibration, opt.brief, opt.from, opt.rank, opt.threads, opt.timeLimit}.certificate(ctx, stdin, stderr)
+	c, ended, err = proposals{opt.cupboard, opt.calibration, opt.brief, opt.from, opt.rank, opt.threads, opt.timeLimit}.certificate(ctx, stdin, stderr)
+	if err != nil || opt.calibration == "" || opt.calibration == "-" && opt.from == "" {
+		return c, ended, err
+	}
+	return c, ended, rememberCount(c, opt.rank, opt.calibration, stdin)
 }
 
 // sheetFiles makes the files of all pages in all formats that they can be had in.

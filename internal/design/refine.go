@@ -32,7 +32,7 @@ func (b *box) many(stages int) int {
 }
 
 // askAgain is how many times fewer designs a box must hold for room to be asked for again.
-const askAgain = 50
+const askAgain = 4
 
 // shape is how the pulls lie on the axles between stages, alike on all of them, and on
 // the output axle under a weight.

@@ -40,7 +40,7 @@ func (t *Test) Pupils(id sheet.Identity) sheet.Page {
 		"Switch off before you touch it.", "Never flick a band.", "Tie back long hair.", "Ask an adult to change parts.")}})
 	add(sheet.Heading("1 We change one thing"), sheet.Text{Words: fmt.Sprintf("We change %s. We make 3 tests:", t.youngThing())})
 	var rows [][]string
-	for i, v := range t.shuffled() {
+	for i, v := range t.ordered() {
 		rows = append(rows, []string{number(i), t.youngPart(v)})
 	}
 	add(sheet.Table{Caption: "1 We change one thing", Head: []string{"Test", "What we use"}, Names: true, Rows: rows})
@@ -74,7 +74,7 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s. All else stays: %s.", t.Changed(), strings.Join(t.Same(), "; "))})
 	add(sheet.Text{Words: t.StockWords()})
 	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", "Turns a minute", t.unitWords()}, Right: []int{2}, Names: true}
-	for i, v := range t.shuffled() {
+	for i, v := range t.ordered() {
 		n := t.predictionOf(v)
 		s := v.Working.Speed
 		table.Rows = append(table.Rows, []string{number(i), v.partWords(), units.Decimals(v.Working.Ratio, 1),
@@ -88,7 +88,11 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 		factors = append(factors, sheet.Step{Do: s})
 	}
 	add(sheet.Heading("Compare, whatever the motor"), sheet.Steps{Items: factors})
-	add(sheet.Heading("Why"), sheet.Steps{Items: steps(t.Why()...)})
+	why := t.Why()
+	if also := t.AlsoChanges(); also != "" {
+		why = append(why, also)
+	}
+	add(sheet.Heading("Why"), sheet.Steps{Items: steps(why...)})
 	add(sheet.Heading("How to count"), sheet.Steps{Items: steps(t.HowToCount()...)})
 	add(sheet.Heading("Ask"), sheet.Steps{Items: steps(
 		"What did we change? What did we keep the same? What did we measure?",
@@ -114,12 +118,12 @@ func steps(lines ...string) []sheet.Step {
 // number names a test; letters are for the pulleys of a drive.
 func number(i int) string { return strconv.Itoa(i + 1) }
 
-// shuffled are the three in the order of the pupils' page: the middle one first, so that
-// 1, 2, 3 does not give the order of speeds away.
-func (t *Test) shuffled() []*Variant { return []*Variant{&t.Drives[1], &t.Drives[2], &t.Drives[0]} }
+// ordered are the three as they are numbered on both pages: in the order of their speeds,
+// the slowest first, so that the bars of the chart rise. The pupils' page does not say so.
+func (t *Test) ordered() []*Variant { return []*Variant{&t.Drives[0], &t.Drives[1], &t.Drives[2]} }
 
 // Numbers are those of the three on the pupils' page, slowest first.
-func (t *Test) Numbers() [3]string { return [3]string{"3", "1", "2"} }
+func (t *Test) Numbers() [3]string { return [3]string{"1", "2", "3"} }
 
 func (t *Test) predictionOf(v *Variant) *Prediction {
 	all := t.Predictions()

@@ -30,9 +30,6 @@ type member struct {
 	pull, grip              float64                  // of the bands, and in the grooves, likewise
 	off                     [drive.MaxStages]float64 // mm by which each stage's spacing is too long
 	rub                     float64                  // friction times pull: that of axles on which bands pull
-	// The least and the most that creep is of the likely one, however much of the torque
-	// is load and how much friction.
-	creepsLeast, creepsMost float64
 }
 
 // Known is what is known of a drive's bands better than usual.
@@ -69,7 +66,6 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 		for k, at := range r.spacing {
 			o.off[k] = peaked(at, drive.SpacingSpread(b.Limits.HoleError))
 		}
-		o.creepsLeast, o.creepsMost = min(o.steady, o.swing, o.rub)/o.pull, max(o.steady, o.swing, o.rub)/o.pull
 	}
 	c.sort()
 	return c, nil

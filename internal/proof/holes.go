@@ -145,13 +145,13 @@ func (r *row) ask(w *windows) ([]layout.Gap, []layout.Rise) {
 	}
 	for i := range k - 1 {
 		a, b := w.cell[i], w.cell[i+1]
-		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.innerWorst.Apart()), Max: drive.Between(a.Hi, b.Hi, w.innerBest.Below())})
+		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.innerWorst.Cos()), Max: drive.Between(a.Hi, b.Hi, w.innerBest.CosBelow())})
 	}
 	weight := r.hd.demand.Weight
 	if weight.Y == 0 || weight.X != 0 {
 		return gaps, nil
 	}
-	least, most := mm(-math.Cos(float64(w.outputWorst.Apart()))), mm(-math.Cos(float64(w.outputBest.Below())))
+	least, most := mm(-w.outputWorst.Cos()), mm(-w.outputBest.CosBelow())
 	rise := layout.Rise{From: k - 1, To: k, Min: min(least*w.far[k-1], least*w.cell[k-1].Hi), Max: most * w.cell[k-1].Hi}
 	if weight.Y < 0 {
 		rise.Min, rise.Max = -rise.Max, -rise.Min

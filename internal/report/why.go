@@ -16,6 +16,10 @@ import (
 type WhyOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
+	// Apply is the command that makes a change in the files; empty for none. Made is
+	// the change that has been made; nil for none.
+	Apply string
+	Made  *WhyMade
 }
 
 // WhyText writes why nothing can be built, or why one drive ranks before another. The
@@ -29,6 +33,7 @@ func WhyText(w io.Writer, a *why.Answer, opt WhyOptions) error {
 		p.whyWanted(a)
 	default:
 		p.whyNot(a)
+		p.made(a, opt)
 	}
 	p.blank()
 	p.say(0, "findrive propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")

@@ -25,6 +25,7 @@ type Change struct {
 // Step is a change of one lever.
 type Step struct {
 	Lever int
+	Way   int    // of the lever's ways
 	Words string // what to do
 	By    int    // steps of the way
 	// Least is true if it is proved that one step less would not do.
@@ -120,7 +121,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 		return c
 	}
-	for _, way := range lever.Ways {
+	for i, way := range lever.Ways {
 		if way.Most < 1 {
 			continue
 		}
@@ -138,7 +139,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 		changed := c.Copy()
 		way.Apply(changed, by)
-		step := Step{Lever: levers[0], Words: way.Words(changed, q), By: by, Least: proved}
+		step := Step{Lever: levers[0], Way: i, Words: way.Words(changed, q), By: by, Least: proved}
 		if len(levers) == 1 {
 			out = append(out, Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q, Case: changed})
 		} else {
@@ -147,6 +148,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 			for _, r := range rest {
 				r.Steps = append([]Step{step}, r.Steps...)
 				r.Cost = max(r.Cost, lever.Cost)
+				k.reword(c, &r)
 				out = append(out, r)
 			}
 		}
@@ -155,6 +157,28 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 	}
 	return out, settled
+}
+
+// reword says the steps of a change anew of the drive that was found with all of them.
+func (k *asker) reword(c leeway.Case, change *Change) {
+	c = c.Copy()
+	for i := range change.Steps {
+		s := &change.Steps[i]
+		way := &k.levers[s.Lever].Ways[s.Way]
+		way.Apply(c, s.By)
+		s.Words = way.Words(c, change.Drive)
+	}
+}
+
+// Made is the case with a change carried out as its steps say: with as many of a part
+// to get as its drive takes.
+func (a *Answer) Made(change *Change) leeway.Case {
+	c := a.Case.Copy()
+	for i := range change.Steps {
+		s := &change.Steps[i]
+		a.Levers[s.Lever].Ways[s.Way].Make(c, s.By, change.Drive)
+	}
+	return c
 }
 
 // bisect finds the fewest steps with which a drive is found, halving between none,
