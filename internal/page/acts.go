@@ -21,9 +21,9 @@ func init() { // it would refer to itself otherwise
 		"restore":         (*Session).actRestore,
 		"other tab":       func(s *Session, _ doing) { s.apart = "tab" },
 		"not kept":        func(s *Session, _ doing) { s.apart = "full" },
-		"save here":       func(s *Session, _ doing) { s.apart = "" },
+		"save here":       func(s *Session, d doing) { s.apart, d.reply.Focus = "", "skip" },
 		"answer":          (*Session).actAnswer,
-		"search on":       func(s *Session, _ doing) { s.answer, s.long = nil, true },
+		"search on":       func(s *Session, d doing) { s.answer, s.long, d.reply.Focus = nil, true, "step-"+stepAnswer },
 		"door":            (*Session).actDoor,
 		"onward":          (*Session).actOnward,
 		"undo":            func(s *Session, _ doing) { s.undo() },
@@ -91,6 +91,9 @@ func (s *Session) actAnswer(d doing) {
 		d.reply.HTML = stay // it stands there since the page was built
 	case s.answer.told != nil:
 		d.reply.Say = s.answer.told.Outcome
+		if s.answer.stopped { // the button that had the focus is gone
+			d.reply.Focus = "outcome"
+		}
 	}
 }
 
@@ -132,4 +135,5 @@ func (s *Session) actChoose(d doing) {
 	}
 	s.alter("the choice of drive", func(f *files) { f.Rank = n })
 	s.said = "Number " + d.On + " is taken: paper is made for it."
+	d.reply.Focus = "choice-" + d.On + "-head"
 }

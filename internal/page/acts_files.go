@@ -151,6 +151,9 @@ func (s *Session) actRemove(d doing) {
 	s.alter("taking out "+path[1], func(f *files) { f.Cupboard = edited(f.Cupboard, tomledit.Remove(path...)) })
 	s.said = path[1] + " is taken out. Undo brings it back."
 	d.reply.Focus = "kind-" + path[0] + "-head"
+	if len(table(s.shelf().values, path[0])) == 0 { // it was the last of its kind
+		d.reply.Focus = "add-kind"
+	}
 }
 
 // actAdd adds a part without sizes, which are then asked for at its fields.

@@ -67,7 +67,7 @@ func tool(id, act, words string, off bool, title string) g.Node {
 	if act == "save" {
 		on = id[len("save-"):]
 	}
-	return h.Button(h.Type("button"), h.ID(id), h.Class("quiet"), h.Data("act", act), h.Data("on", on), g.If(off, h.Disabled()), g.If(title != "", h.Title(words+": "+title)), g.Text(words))
+	return h.Button(h.Type("button"), h.ID(id), h.Class("quiet"), h.Data("act", act), h.Data("on", on), g.If(off, h.Aria("disabled", "true")), g.If(title != "", h.Title(words+": "+title)), g.Text(words))
 }
 
 // notices are words about the last act, and what the user should know of the page.

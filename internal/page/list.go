@@ -255,7 +255,7 @@ func (s *Session) actMendRow(d doing) {
 		f.Left = append(append([]left(nil), f.Left[:i]...), f.Left[i+1:]...)
 	})
 	s.said = d.Form["name"] + " is in the cupboard."
-	d.reply.Focus = "left-head"
+	d.reply.Focus = s.leftFocus()
 }
 
 // actLeaveRow leaves a row out for good.
@@ -265,5 +265,13 @@ func (s *Session) actLeaveRow(d doing) {
 		return
 	}
 	s.alter("leaving out "+s.Left[i].Name, func(f *files) { f.Left = append(append([]left(nil), f.Left[:i]...), f.Left[i+1:]...) })
-	d.reply.Focus = "left-head"
+	d.reply.Focus = s.leftFocus()
+}
+
+// leftFocus is where to go on once a row is dealt with.
+func (s *Session) leftFocus() string {
+	if len(s.Left) == 0 {
+		return "step-" + stepCupboard
+	}
+	return "left-head"
 }

@@ -302,3 +302,39 @@ func TestHostileNamesStayWords(t *testing.T) {
 		}
 	}
 }
+
+// Wherever an act leads, the page has the place, so that nobody who uses the keyboard is
+// sent back to its top.
+func TestFocusGoesToAPlaceThatIsThere(t *testing.T) {
+	u := newUser(t)
+	goTo := func(e Event) {
+		t.Helper()
+		r := u.Do(context.Background(), e, nil)
+		if assert.NotEmpty(t, r.Focus, e.Act) {
+			assert.NotNil(t, u.byID(r.Focus), "%s: %s", e.Act, r.Focus)
+		}
+	}
+	goTo(Event{Act: "choose", On: "2"})
+	goTo(Event{Act: "choose", On: "7"})
+	for _, step := range []string{stepHow, stepList, stepTubs, stepCupboard, stepQuestion, stepPaper, stepBuilt, stepBuy, stepAnswer} {
+		goTo(Event{Act: "door", On: step})
+	}
+	u.do(Event{Act: "door", On: stepPaper})
+	goTo(Event{Act: "look", On: "kit"})
+	goTo(Event{Act: "look"})
+	goTo(Event{Act: "search on"})
+	u.do(Event{Act: "door", On: stepCupboard})
+	goTo(Event{Act: "more", On: pathOf("motor", "slow")})
+	goTo(Event{Act: "remove", On: pathOf("motor", "slow")})
+	goTo(Event{Act: "remove", On: pathOf("drum", "spool-16")})
+	goTo(Event{Act: "add", Form: map[string]string{"kind": "drum"}})
+	goTo(Event{Act: "again"})
+	u.do(Event{Act: "door", On: stepList})
+	goTo(Event{Act: "read list", Form: map[string]string{"text": ""}})
+	goTo(Event{Act: "read list", Form: map[string]string{"text": "Item,Size,Qty\nPulley,40 mm,3\nthing,,2\nrubber bands,,9\n", "usual": "yes"}})
+	require.Len(t, u.Left, 2)
+	goTo(Event{Act: "mend row", On: "0", Form: map[string]string{"name": "thing"}})
+	goTo(Event{Act: "leave row", On: "0"})
+	goTo(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "band", "name": "bands", "size": "no. 16", "count": "9"}})
+	assert.Empty(t, u.Left)
+}
