@@ -123,11 +123,15 @@ func (s *Session) look() g.Node {
 		if p.Description != "" {
 			words += " " + p.Description
 		}
-		nodes = append(nodes, h.Img(h.Class("sheet"), h.Alt(words), h.Style(fmt.Sprintf("--w:%smm;--h:%smm", units.Decimals(float64(p.Size.Width), 2), units.Decimals(float64(p.Size.Height), 2))),
+		class := "sheet"
+		if p.Size.Width > p.Size.Height {
+			class = "sheet lying"
+		}
+		nodes = append(nodes, h.Img(h.Class(class), h.Alt(words), h.Style(fmt.Sprintf("--w:%smm;--h:%smm", units.Decimals(float64(p.Size.Width), 2), units.Decimals(float64(p.Size.Height), 2))),
 			h.Src("data:image/svg+xml;base64,"+base64.StdEncoding.EncodeToString(b.Bytes()))))
 	}
 	if s.letter {
-		nodes = append(nodes, h.StyleEl(g.Raw("@page{size:letter;margin:0}")))
+		nodes = append(nodes, h.StyleEl(g.Raw("@page{size:letter;margin:0}@page lying{size:letter landscape;margin:0}")))
 	}
 	return h.Section(nodes...)
 }

@@ -6,10 +6,12 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -52,8 +54,60 @@ func TestTheAnswersAreThoseOfTheCommandLine(t *testing.T) {
 		want, err := os.ReadFile(name)
 		require.NoError(t, err)
 		assert.True(t, bytes.Equal(want, b.fileNamed(filepath.Base(name))), filepath.Base(name))
+		if strings.HasSuffix(name, "-template.pdf") {
+			printsAs(t, b, "template", name)
+		}
 	}
 	assert.Empty(t, b.heard())
+}
+
+// printsAs holds what the browser prints of a paper that is looked at to the PDF of the
+// same paper: as many sheets, and on each the ink within a quarter of a millimetre.
+func printsAs(t *testing.T, b *tab, paper, file string) {
+	t.Helper()
+	b.click("look-" + paper)
+	printed, err := chromedp.Call(b.ctx, page.PrintToPDF, page.PrintToPDFParams{PreferCSSPageSize: new(true), PrintBackground: new(true)})
+	require.NoError(t, err)
+	ours := filepath.Join(t.TempDir(), "printed.pdf")
+	require.NoError(t, os.WriteFile(ours, printed.Data, 0o600))
+	want, is := inked(t, file), inked(t, ours)
+	require.Len(t, is, len(want))
+	for i := range want {
+		for k := range want[i] {
+			assert.InDelta(t, want[i][k], is[i][k], 0.25, "sheet %d", i+1)
+		}
+	}
+}
+
+// inked is the box round the ink of each sheet of a PDF, in mm.
+func inked(t *testing.T, file string) [][4]float64 {
+	t.Helper()
+	dir := t.TempDir()
+	out, err := exec.Command("pdftoppm", "-r", "254", "-gray", file, filepath.Join(dir, "p")).CombinedOutput()
+	require.NoError(t, err, string(out))
+	names, err := filepath.Glob(filepath.Join(dir, "p*"))
+	require.NoError(t, err)
+	var all [][4]float64
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		var wide, high, most int
+		_, err = fmt.Fscanf(bytes.NewReader(data), "P5\n%d %d\n%d\n", &wide, &high, &most)
+		require.NoError(t, err)
+		dots := data[len(data)-wide*high:]
+		box := [4]float64{float64(wide), float64(high), 0, 0}
+		for i, d := range dots {
+			if d < 128 {
+				x, y := float64(i%wide), float64(i/wide)
+				box = [4]float64{min(box[0], x), min(box[1], y), max(box[2], x), max(box[3], y)}
+			}
+		}
+		for k := range box {
+			box[k] /= 10
+		}
+		all = append(all, box)
+	}
+	return all
 }
 
 const messy = "Heron Lane DT cupboard\t\t\t\n" +
