@@ -96,8 +96,8 @@
       // What is being typed is not written over; what has been sent is shown as taken.
       ignoreActiveValue: typing,
       callbacks: {
-        // What the user has folded or opened stays so.
-        beforeAttributeUpdated: (name, node) => !(name === "open" && node.tagName === "DETAILS"),
+        // What the user has folded or opened stays so, and a heading that has the focus keeps it.
+        beforeAttributeUpdated: (name, node) => !(name === "open" && node.tagName === "DETAILS") && !(name === "tabindex" && node === document.activeElement),
       },
     });
   };

@@ -153,6 +153,41 @@ func TestAListFromPasteToPaper(t *testing.T) {
 	assert.Empty(t, b.heard())
 }
 
+// A whole run by keyboard: from the first screen to a PDF with Tab, letters and Enter.
+func TestAWholeRunByKeyboard(t *testing.T) {
+	b := open(t)
+	to := func(id string) {
+		t.Helper()
+		for range 200 {
+			if eval[string](b, `document.activeElement.id`) == id {
+				return
+			}
+			require.NoError(t, chromedp.Do(b.ctx, chromedp.KeyEvent("\t")))
+		}
+		require.Fail(t, "Tab does not lead to "+id)
+	}
+	enter := func(id string) {
+		t.Helper()
+		to(id)
+		b.run(`document.documentElement.dataset.idle = "no"`)
+		require.NoError(t, chromedp.Do(b.ctx, chromedp.KeyEvent("\r")))
+		b.rest()
+	}
+	enter("door-list")
+	to("list-text")
+	require.NoError(t, chromedp.Do(b.ctx, chromedp.KeyEvent("Item,Size,Qty\rmotor pulley,9mm,8\rpulley small,13mm,20\rbig pulley,60 mm,16\rband A,no. 19,50\rband B,no. 24,50\rMotor 3V,,8\rbattery holder,1 x AA,9\rdowel,5 x 300,20\r")))
+	enter("list-go")
+	require.Equal(t, "step-cupboard", eval[string](b, `document.activeElement.id`))
+	enter("to-question")
+	enter("to-answer")
+	require.NotEmpty(t, b.text("answer-found"), b.text("outcome"))
+	enter("to-paper")
+	enter("pdf-build")
+	assert.Equal(t, "pdf-build", eval[string](b, `document.activeElement.id`))
+	assert.Contains(t, string(b.fileNamed("our-carousel-1-build.pdf")[:5]), "%PDF-")
+	assert.Empty(t, b.heard())
+}
+
 // A file that is dropped is read, wherever it falls, and its name stays a name.
 func TestAFileIsDropped(t *testing.T) {
 	b := open(t)
