@@ -214,6 +214,7 @@ func (opt *fairTestOptions) pages(t *fairtest.Test) ([]file, error) {
 		for _, kind := range opt.formats {
 			if kind == "html" {
 				var b bytes.Buffer
+				p.Print = paperSizes[opt.paper]
 				if err := p.HTML(&b); err != nil {
 					return nil, err
 				}

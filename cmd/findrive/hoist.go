@@ -158,7 +158,7 @@ func drawHoist(opt hoistOptions, result *hoist.Result, stderr io.Writer) error {
 	if opt.output == "" {
 		return nil
 	}
-	d := hoistdrawing.Draw(result, opt.draw, paperSizes[opt.paper])
+	d := hoistdrawing.Draw(result, opt.draw, paperSizes[opt.paper], report.HoistPrint(result, opt.draw))
 	if len(d.Pages) == 0 {
 		fmt.Fprintf(stderr, "Nothing to draw: %q is not written.\n", opt.output)
 		return nil

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -94,7 +95,8 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.IdeasCSV(page, result)
 		}
-		return report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		copy, print := opt.print(result)
+		return report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Copy: copy, Print: print})
 	})
 	if err != nil {
 		return err
@@ -106,6 +108,22 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 		return outcome{code: exitNone}
 	}
 	return nil
+}
+
+// print is how to print the first model that all groups can build, as the shell takes it;
+// copy comes before it for the built-in briefs, which have no files. With --sets a brief
+// is no longer what was asked, and nothing is said.
+func (opt ideasOptions) print(r *ideas.Result) (copy, print string) {
+	i := slices.IndexFunc(r.Answers, func(a ideas.Answer) bool { return a.Kind == ideas.AllSets })
+	if i < 0 || opt.sets > 0 {
+		return "", ""
+	}
+	name := r.Answers[i].File
+	if opt.library == "" {
+		const folder = "my-ideas"
+		copy, name = "findrive ideas --write "+folder, folder+"/"+name
+	}
+	return copy, proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: name}.line("sheet")
 }
 
 // within bounds a search by a time; 0 for no bound.

@@ -62,7 +62,8 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 	return c, ended, nil
 }
 
-// readCertificate is a saved list of drives.
+// readCertificate is a saved list of drives: a certificate, or the answer of swap or
+// challenge.
 func readCertificate(path string, stdin io.Reader) (*certificate.Certificate, error) {
 	data, err := readAtMost(path, certificate.MaxBytes, "drives.json", stdin)
 	if err != nil {
@@ -71,10 +72,10 @@ func readCertificate(path string, stdin io.Reader) (*certificate.Certificate, er
 	if path == "-" {
 		path = "standard input"
 	}
-	if say := mistaken(data, aCertificate); say != "" {
+	if say := mistaken(data, aCertificate); say != "" && !certificate.IsAnswer(data) {
 		return nil, outcome{exitInput, fmt.Sprintf("%s: %s", shown(path), say)}
 	}
-	c, err := certificate.Read(data)
+	c, err := certificate.Drives(data)
 	if err != nil {
 		return nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose -o drives.json saves one", shown(path), err)}
 	}

@@ -52,7 +52,8 @@ func sheetCommand() *cobra.Command {
   kit        kit list for all trays, with columns to tick, and cutting list
 
 Without names it writes all of them. The drive comes from a cupboard and a
-brief, by its rank, or from a certificate saved with propose --format json.
+brief, by its rank, or from a certificate saved with propose --format json. The
+answers of swap and challenge with --format json can be printed in the same way.
 
 A PDF or a web page is one file; svg and png are one file a sheet of paper. The
 kit list can also be csv, for a spreadsheet. No file is written over without
@@ -81,7 +82,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
+	f.StringVar(&opt.from, "from", "", "a saved certificate or answer, a JSON `file`; - for standard input")
 	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
 	f.IntVar(&opt.sets, "sets", 0, "for how many `groups`; else as many as the brief says")
 	f.StringSliceVar(&opt.formats, "format", []string{"pdf"}, "`kinds` of file: pdf, html, svg, png, csv")
@@ -264,6 +265,7 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 					continue
 				}
 				if err == nil {
+					p.Print = paperSizes[opt.paper]
 					err = p.HTML(&b)
 				}
 				if err != nil {

@@ -81,6 +81,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 			err = stocktake.CountCSV(&b, cup)
 			files = append(files, file{path, b.Bytes()})
 		case ".html":
+			page.Print = paperSizes[opt.paper]
 			err = page.HTML(&b)
 			files = append(files, file{path, b.Bytes()})
 		default:

@@ -21,6 +21,9 @@ import (
 	"findrive/internal/why"
 )
 
+// whyLimit is how long why may take unless it is told otherwise.
+const whyLimit = time.Minute
+
 type whyOptions struct {
 	cupboard, calibration, brief, drive string
 	driver, driven, band, motor, cells  string
@@ -86,7 +89,7 @@ something was not settled in the time.`,
 	f.BoolVar(&opt.force, "force", false, "write over files that are there")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`; 0 for never")
+	f.DurationVar(&opt.timeLimit, "time-limit", whyLimit, "stop after this `time`; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	completeFiles(cmd, "cupboard", "brief", "calibration")
 	completeFolders(cmd, "output")
@@ -115,7 +118,8 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return contradiction(err)
 	}
-	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Apply: opt.applyLine(a)}
+	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Apply: opt.applyLine(a),
+		Sheet: proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: opt.brief}.line("sheet")}
 	if opt.change > 0 {
 		if how.Made, err = opt.apply(a, from); err != nil {
 			return err

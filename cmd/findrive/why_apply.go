@@ -51,7 +51,7 @@ func (opt whyOptions) apply(a *why.Answer, from caseFiles) (*report.WhyMade, err
 	}
 	files := []file{{filepath.Join(opt.dir, names[0]), cupboard.Text}, {filepath.Join(opt.dir, names[1]), brief.Text}}
 	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
-		return nil, outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", opt.dir, reason(err))}
+		return nil, outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
 	}
 	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
 		return nil, err
@@ -79,5 +79,8 @@ func (opt whyOptions) applyLine(a *why.Answer) string {
 		return "" // what was asked besides would have to be said again
 	}
 	line := proposeOptions{cupboard: opt.cupboard, brief: opt.brief, calibration: opt.calibration}.command("why")
+	if opt.timeLimit != whyLimit {
+		line += " --time-limit " + opt.timeLimit.String() // another time may find other changes
+	}
 	return strings.ReplaceAll(line, "%%", "%") + " --apply 1 -o changed"
 }

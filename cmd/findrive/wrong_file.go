@@ -49,10 +49,11 @@ var traits = []struct {
 	lines     *regexp.Regexp
 }{
 	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, regexp.MustCompile(`(?m)^[ \t]*\[?(offer|supplier)[ \t]*\.`)},
-	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage\b|drive[ \t]*[\]=.])`)},
+	{aCalibration, sayCalibration, true, regexp.MustCompile(`(?m)^[ \t]*\[?counted[ \t]*\.`)},
+	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)},
 	{aCupboard, sayCupboard, false, regexp.MustCompile(`(?m)^[ \t]*\[?(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord)[ \t]*\.`)},
 	{aBrief, "this is a brief, which belongs behind -b", false, regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[?(frame|load)[ \t]*[\]=.])`)},
-	{aCalibration, "this is what findrive measure learned, which belongs behind --calibration", false, regexp.MustCompile(`(?m)^[ \t]*(counted_speed|pull_factor)[ \t]*=`)},
+	{aCalibration, sayCalibration, false, regexp.MustCompile(`(?m)^[ \t]*(counted_speed|pull_factor)[ \t]*=`)},
 	{bandsOrMotors, sayCupboard, false, regexp.MustCompile(`(?m)^[ \t]*\[?(band|motor)[ \t]*\.`)},
 	{aHoist, "this is a brief of a hoist, which belongs behind -b of findrive hoist", false, regexp.MustCompile(`(?m)^[ \t]*(lift|beam|hook)[ \t]*=`)},
 }
@@ -61,8 +62,9 @@ var traits = []struct {
 var described = regexp.MustCompile(`(?m)^[ \t]*(rated|size|flat_length|width|thickness)[ \t]*=`)
 
 const (
-	sayCupboard   = "this is a cupboard, which belongs behind -c"
-	bandsOrMotors = "cupboard of bands or motors, or a calibration"
+	sayCalibration = "this is what findrive measure learned, which belongs behind --calibration"
+	sayCupboard    = "this is a cupboard, which belongs behind -c"
+	bandsOrMotors  = "cupboard of bands or motors, or a calibration"
 )
 
 // beginnings tell what a file is that is no TOML.

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/demo"
+	"findrive/internal/ideas"
 )
 
 // The wrong file is named in one line, whatever it is and wherever it is given.
@@ -76,6 +77,20 @@ func TestWrongFile(t *testing.T) {
 	// A slip in a file of the right kind does not make it another.
 	for _, data := range []string{"[pulley.a]\nbore = \"5 mm\"\nmodel = \"x\"\n", "[band.a]\n", "[motor.a]\nlift = 3\n"} {
 		assert.Empty(t, mistaken([]byte(data), aCupboard), data)
+	}
+	briefs, err := filepath.Glob("../../testdata/briefs/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, briefs)
+	for _, path := range briefs {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		assert.Empty(t, mistaken(data, aBrief), path)
+	}
+	for _, f := range ideas.Library() {
+		assert.Empty(t, mistaken(f.Data, aBrief), f.Name)
+	}
+	for _, name := range demo.Challenges() {
+		assert.Empty(t, mistaken(demo.Challenge(name), aBrief), name)
 	}
 	assert.Empty(t, mistaken([]byte("[frame]\nlength = \"20 mm\"\n[cells.one]\n"), aBrief))
 	assert.Empty(t, mistaken([]byte("[band.a]\n[motor.m]\nfree_speed = \"100 rpm\"\n"), aCalibration))

@@ -182,9 +182,9 @@ func hopeless() map[string]texts {
 	}
 }
 
-// drive is a drive of a case, nil if none is found in a second.
-func drive(t *testing.T, c leeway.Case) *design.Proposal {
-	ctx, stop := context.WithTimeout(context.Background(), time.Second)
+// drive is a drive of a case, nil if none is found in the time.
+func drive(t *testing.T, c leeway.Case, limit time.Duration) *design.Proposal {
+	ctx, stop := context.WithTimeout(context.Background(), limit)
 	defer stop()
 	r, err := design.Exists(ctx, c.Cupboard, c.Brief, design.Options{})
 	require.NoError(t, err)
@@ -201,12 +201,12 @@ func TestWhatUnlocksItUnlocksIt(t *testing.T) {
 	kinds := map[string]bool{}
 	for name, x := range hopeless() {
 		base := x.read(t)
-		require.Nil(t, drive(t, base), name)
+		require.Nil(t, drive(t, base, time.Second), name)
 		for _, l := range leeway.Levers(base) {
 			for i, w := range l.Ways {
 				changed := base.Copy()
 				w.Apply(changed, w.Most)
-				q := drive(t, changed)
+				q := drive(t, changed, time.Second)
 				if q == nil {
 					continue
 				}
@@ -218,7 +218,7 @@ func TestWhatUnlocksItUnlocksIt(t *testing.T) {
 				at := fmt.Sprintf("%s: %s, way %d", name, l.Key, i)
 				assert.Equal(t, sorted(made.Cupboard), sorted(is.Cupboard), at)
 				assert.Equal(t, made.Brief, is.Brief, at)
-				assert.NotNil(t, drive(t, is), at)
+				assert.NotNil(t, drive(t, is, time.Minute), at)
 				for _, it := range is.Cupboard.Pulleys {
 					assert.Less(t, it.Count, 100, at)
 				}
@@ -245,7 +245,7 @@ func TestChangesOfWhy(t *testing.T) {
 			is := got.read(t)
 			assert.Equal(t, sorted(made.Cupboard), sorted(is.Cupboard))
 			assert.Equal(t, made.Brief, is.Brief)
-			assert.NotNil(t, drive(t, is), a.Changes[i].Steps[0].Words)
+			assert.NotNil(t, drive(t, is, time.Minute), a.Changes[i].Steps[0].Words)
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"findrive/internal/layout"
 	"findrive/internal/sheet"
 	"findrive/internal/units"
+	"findrive/internal/views"
 )
 
 // The pages.
@@ -71,7 +72,7 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	p := sheet.Page{Name: AnswersPage, Title: "Fair test: what to expect, for the adult", Identity: id}
 	add := func(b ...sheet.Block) { p.Blocks = append(p.Blocks, b...) }
 	add(sheet.Text{Words: "For the adult only: the pupils' page does not give these away.", Bold: true})
-	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s. All else stays: %s.", t.Changed(), strings.Join(t.Same(), "; "))})
+	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s%s. All else stays: %s.", t.Changed(), t.lettered(), strings.Join(t.Same(), "; "))})
 	add(sheet.Text{Words: t.StockWords()})
 	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", "Turns a minute", t.unitWords()}, Right: []int{2}, Names: true}
 	for i, v := range t.ordered() {
@@ -242,13 +243,37 @@ func (t *Test) youngThing() string {
 	last := len(t.Base.Drive.Stages)
 	switch {
 	case t.Thing == DriverPulley && t.Stage == 1:
-		return "the pulley on the motor"
+		return "pulley " + t.letter() + ", on the motor"
 	case t.Thing == DrivenPulley && t.Stage == last:
-		return "the pulley that turns last"
-	case t.Thing == DriverPulley || t.Thing == DrivenPulley:
-		return "one pulley (an adult shows which)"
+		return "pulley " + t.letter() + ", which turns last"
+	case t.letter() != "":
+		return "pulley " + t.letter()
 	}
 	return young[t.Thing]
+}
+
+// letter is that of the pulley that is changed, as drawings have it; empty where another
+// thing is changed, or where the number of stages is and letters move.
+func (t *Test) letter() string {
+	if t.Stage == 0 {
+		return ""
+	}
+	driver, driven := views.Letters(t.Stage - 1)
+	switch t.Thing {
+	case DriverPulley:
+		return driver
+	case DrivenPulley:
+		return driven
+	}
+	return ""
+}
+
+// lettered is the letter for a sentence.
+func (t *Test) lettered() string {
+	if t.letter() == "" {
+		return ""
+	}
+	return ", " + t.letter() + " in the drawing"
 }
 
 func (t *Test) youngPart(v *Variant) string {
@@ -325,7 +350,8 @@ func (t *Test) driveTable() sheet.Table {
 		if s.Crossed {
 			how += ", crossed"
 		}
-		out.Rows = append(out.Rows, []string{number(i), s.Driver.Name, s.Driven.Name, s.Band.Name, how, units.Decimals(float64(d.Centre(i)), 1)})
+		driver, driven := views.Letters(i)
+		out.Rows = append(out.Rows, []string{number(i), driver + ": " + s.Driver.Name, driven + ": " + s.Driven.Name, s.Band.Name, how, units.Decimals(float64(d.Centre(i)), 1)})
 	}
 	out.Note = fmt.Sprintf("Motor %s, cells %s.", d.Motor.Name, d.Holder.Name)
 	return out

@@ -93,18 +93,18 @@ func (e *edges) mayWork(o *member) (works, turns bool) {
 		return false, false // it stalls, does not start, or slips
 	}
 	least, most := over(o.steady, o.rub, e.running)
-	fastest := fastestOf(spare, o.slope*load, e.least, e.most) * expAtMost(e.Creep.Hi*least/o.pull)
+	fastest := fastestOf(spare, o.slope*load, e.least, e.most) * expAtMost(e.Creep.Hi*least*o.perPull)
 	if fastest < e.low {
 		return false, true
 	}
-	slowest := max(0, min(o.slowest(load, e.heavy, e.least), o.slowest(load, e.heavy, e.most))) * expAtLeast(e.Creep.Lo*most/o.pull)
+	slowest := max(0, min(o.slowest(load, e.heavy, e.least), o.slowest(load, e.heavy, e.most))) * expAtLeast(e.Creep.Lo*most*o.perPull)
 	if turn > 0 {
-		slow := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*begun/o.pull)
+		slow := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*begun*o.perPull)
 		if overTurn(fastest, slow) < e.low {
 			return false, true
 		}
 		slow = max(0, min(o.slowest(load+turn, e.heavy, e.least), o.slowest(load+turn, e.heavy, e.most)))
-		slowest = overTurn(slowest, slow*expAtLeast(e.Heavy.Lo*heaviest/o.pull))
+		slowest = overTurn(slowest, slow*expAtLeast(e.Heavy.Lo*heaviest*o.perPull))
 	}
 	return slowest <= e.high, true
 }
@@ -149,6 +149,6 @@ func (e *edges) mustSlip(o *member, asked float64) bool {
 }
 
 // expAtMost and expAtLeast bound exp(x) for x at most 0, quickly.
-func expAtMost(x float64) float64 { return 1 / (1 - x + x*x/2) }
+func expAtMost(x float64) float64 { return min(1, 1+x*(1+x*0.5)) }
 
 func expAtLeast(x float64) float64 { return max(0, 1+x*(1+x*(0.5+x/6))) }

@@ -30,6 +30,7 @@ type member struct {
 	pull, grip              float64                  // of the bands, and in the grooves, likewise
 	off                     [drive.MaxStages]float64 // mm by which each stage's spacing is too long
 	rub                     float64                  // friction times pull: that of axles on which bands pull
+	perPull                 float64                  // 1/pull
 }
 
 // Known is what is known of a drive's bands better than usual.
@@ -62,7 +63,7 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 		o.steady, o.swing = load*share(at, low.Steady, likely.Steady, high.Steady), load
 		o.friction = between(r.bearing, factors(mechanics.DowelInWood()))
 		o.pull, o.grip = between(r.pull, pulls), between(r.grip, factors(mechanics.BandGrip()))
-		o.rub = o.friction * o.pull
+		o.rub, o.perPull = o.friction*o.pull, 1/o.pull
 		for k, at := range r.spacing {
 			o.off[k] = peaked(at, drive.SpacingSpread(b.Limits.HoleError))
 		}

@@ -3,18 +3,30 @@ package sheet
 import (
 	"bytes"
 	_ "embed"
+	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	g "maragu.dev/gomponents"
 	"maragu.dev/gomponents/html"
 
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/svg"
+	"findrive/internal/units"
 )
 
 //go:embed page.css
 var pageCSS string
+
+// printed is the paper, and what stands at the foot of each sheet of it.
+func (p *Page) printed(size drawing.Size) string {
+	return fmt.Sprintf("@page { size: %gmm %gmm; margin: %gmm; @bottom-right { content: counter(page) \" of \" counter(pages); font: 9pt sans-serif; } }\n", float64(size.Width), float64(size.Height), float64(margin))
+}
+
+// stops makes figures and tables that are wider than their place, and no others, stops
+// of the tab key: those can be moved with the arrow keys.
+const stops = `(() => { const set = () => document.querySelectorAll("figure, .scroll").forEach(e => e.scrollWidth > e.clientWidth ? e.tabIndex = 0 : e.removeAttribute("tabindex")); addEventListener("load", set); addEventListener("resize", set); })();`
 
 // HTML writes a page as one file that needs nothing else, for screens and for
 // screen readers: the same blocks, with each picture's facts in a table.
@@ -23,7 +35,11 @@ var pageCSS string
 // template makes the linker keep every exported method of the whole program
 // (golang/go#72895), which a browser that loads the engine would have to wait for.
 func (p *Page) HTML(w io.Writer) error {
-	parts, err := p.Nodes()
+	size := p.Print
+	if size.Width == 0 {
+		size = drawing.A4
+	}
+	parts, err := p.nodes(p.best(size).begun)
 	if err != nil {
 		return err
 	}
@@ -36,12 +52,13 @@ func (p *Page) HTML(w io.Writer) error {
 			html.Meta(html.Charset("utf-8")),
 			html.Meta(html.Name("viewport"), html.Content("width=device-width, initial-scale=1")),
 			html.TitleEl(g.Text(p.Title)),
-			html.StyleEl(g.Raw("\n"+pageCSS)),
+			html.StyleEl(g.Raw("\n"+pageCSS+p.printed(size))),
 		)),
 		html.Body(g.If(p.Young, html.Class("young")), onLines(
 			html.Header(html.H1(g.Text(p.Title))),
 			html.Main(onLines(parts...)),
 			html.Footer(html.P(g.Text(foot))),
+			html.Script(g.Raw(stops)),
 		)),
 	)))
 	var out bytes.Buffer
@@ -54,14 +71,26 @@ func (p *Page) HTML(w io.Writer) error {
 }
 
 // Nodes are the blocks of a page as HTML, to stand in any page.
-func (p *Page) Nodes() ([]g.Node, error) {
+func (p *Page) Nodes() ([]g.Node, error) { return p.nodes(nil) }
+
+// nodes are those of Nodes, with a new sheet of paper before the headings and pictures
+// that begin one.
+func (p *Page) nodes(begin map[int]string) ([]g.Node, error) {
+	side := func(name string) g.Node {
+		for _, first := range begin {
+			if first == name {
+				return html.Class("side")
+			}
+		}
+		return nil
+	}
 	var out []g.Node
 	heading := "" // above the block
 	for _, b := range flat(p.Blocks) {
 		switch b := b.(type) {
 		case Heading:
 			heading = string(b)
-			out = append(out, html.H2(g.Text(heading)))
+			out = append(out, html.H2(side(heading), g.Text(heading)))
 		case Text:
 			out = append(out, html.P(b.node()))
 		case Steps:
@@ -71,13 +100,13 @@ func (p *Page) Nodes() ([]g.Node, error) {
 		case Table:
 			out = append(out, b.node(b.Caption == heading))
 		case Picture:
-			figure, err := b.node()
+			figure, err := b.node(side(b.Title))
 			if err != nil {
 				return nil, err
 			}
 			out = append(out, figure)
 			if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
-				out = append(out, b.Facts.node(false))
+				out = append(out, html.Div(html.Class("facts"), b.Facts.node(false)))
 			}
 		}
 	}
@@ -102,10 +131,18 @@ func (t Text) node() g.Node {
 
 func (s Steps) node() g.Node {
 	items := onLines(g.Map(s.Items, Step.node)...)
-	if s.Numbered {
-		return html.Ol(items)
+	var classes []string
+	if s.Ticks {
+		classes = append(classes, "ticks")
 	}
-	return html.Ul(items)
+	if s.Halves {
+		classes = append(classes, "halves")
+	}
+	class := g.If(len(classes) > 0, html.Class(strings.Join(classes, " ")))
+	if s.Numbered {
+		return html.Ol(class, items)
+	}
+	return html.Ul(class, items)
 }
 
 func (s Step) node() g.Node {
@@ -125,13 +162,18 @@ func (b Boxes) node() g.Node {
 		if label == "" {
 			label = "Write here"
 		}
-		return html.Div(html.Class("box"), g.Text(label))
+		return html.Div(html.Class("box"), writeIn(b.Height), g.Text(label))
 	}))
+}
+
+// writeIn says how high something is to be written in.
+func writeIn(mm units.Millimetres) g.Node {
+	return g.If(mm > 0, html.StyleAttr(fmt.Sprintf("--high: %gmm", float64(mm))))
 }
 
 // node is the picture as a figure that can be reached by keyboard: it may be wider
 // than a screen.
-func (p Picture) node() (g.Node, error) {
+func (p Picture) node(side g.Node) (g.Node, error) {
 	page := drawing.NewPage(p.Size, p.Title)
 	page.Description = p.Description
 	p.Draw(&page.Canvas, p.Size.Bounds())
@@ -140,7 +182,7 @@ func (p Picture) node() (g.Node, error) {
 		return nil, err
 	}
 	// The SVG writer escapes all words itself.
-	return html.Figure(html.TabIndex("0"), html.Aria("label", p.Description), onLines(g.Raw(out.String()))), nil
+	return html.Figure(side, html.TabIndex("0"), html.Aria("label", p.Description), onLines(g.Raw(out.String()))), nil
 }
 
 // node is the table, which may be wider than a screen. said is whether the heading
@@ -159,14 +201,14 @@ func (t *Table) node(said bool) g.Node {
 			case t.Names && i == 0:
 				row = append(row, html.Th(html.Scope("row"), g.Text(words)))
 			case words == "":
-				row = append(row, html.Td(right(i), html.Span(html.Aria("label", "empty, to be filled in"), g.Text("□"))))
+				row = append(row, html.Td(html.Class("blank"), html.Span(html.Aria("label", "empty, to be filled in"), g.Text("□"))))
 			default:
 				row = append(row, html.Td(right(i), g.Text(words)))
 			}
 		}
 		rows = append(rows, html.Tr(row))
 	}
-	parts := []g.Node{html.Table(onLines(
+	parts := []g.Node{html.Table(writeIn(t.Least), onLines(
 		html.Caption(g.If(said, html.Class("said")), g.Text(t.Caption)),
 		html.THead(html.Tr(heads)),
 		html.TBody(onLines(rows...)),

@@ -16,6 +16,7 @@ import (
 
 // everyBlock is a page with every kind of block, whose words come from say.
 func everyBlock(say func() string) *Page {
+	drawn := say() // however often it is drawn
 	facts := Table{Caption: say(), Head: []string{say()}, Rows: [][]string{{say()}}}
 	return &Page{Title: say(), Identity: Identity{Name: say(), Rank: 2, Date: say(), Print: say()}, Young: true, Blocks: []Block{
 		Heading(say()),
@@ -26,7 +27,7 @@ func everyBlock(say func() string) *Page {
 		Table{Caption: say(), Head: []string{say(), say()}, Rows: [][]string{{say(), say()}, {"", ""}}, Right: []int{1}, Names: true, Note: say()},
 		Picture{Title: say(), Description: say(), Size: drawing.Size{Width: 40, Height: 20}, Facts: &facts,
 			Draw: func(c *drawing.Canvas, _ drawing.Rect) {
-				c.Text(drawing.Point{X: 1, Y: 10}, say(), drawing.Style{Size: 4})
+				c.Text(drawing.Point{X: 1, Y: 10}, drawn, drawing.Style{Size: 4})
 			}},
 	}}
 }

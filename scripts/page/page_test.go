@@ -301,6 +301,13 @@ func TestEveryStepIsForEveryone(t *testing.T) {
 				}
 			}
 		}
+		if s.name == "answer" || s.name == "cupboard" {
+			b.wide(1920, 1080, &emulation.MediaFeature{Name: "forced-colors", Value: "active"})
+			shot(b, s.name+"-forced")
+			for _, v := range eval[[]violation](b, runAxe) {
+				assert.Fail(t, v.ID+": "+v.Help, "%s with forced colours: %+v", s.name, v.Nodes)
+			}
+		}
 	}
 	assert.Empty(t, b.heard())
 }
