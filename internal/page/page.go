@@ -4,13 +4,15 @@
 // said and drawn is made here; the script knows nothing of it.
 //
 //	page.go      acts: an Event in, a Reply out
-//	acts.go      what each act does
+//	acts.go      which acts there are; acts_files.go those that change the files
 //	state.go     the user's files and what was done to them, undo and redo
 //	keep.go      the state as a text, for the browser's storage
+//	edit.go      what is put into a field, as a change of a file
 //	document.go  the HTML file: first screen, style, scripts, engine
 //	layout.go    the page: doors, steps, the foot
-//	cupboard.go  step 1, fields.go its columns; list.go, tubs.go two doors to it
-//	question.go  step 2, speed.go what was understood of a speed
+//	cupboard.go  step 1, fields.go its columns; list.go and tubs.go two doors to it,
+//	             tubs_drawing.go the parts drawn, measuring.go a sheet to lay them on
+//	question.go  step 2, speed.go what was understood of a speed, pictures.go the models
 //	answer.go    step 3: search.go finds it, card.go a choice, turning.go its drawing
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed

@@ -1,8 +1,10 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	g "maragu.dev/gomponents"
 
@@ -27,7 +29,12 @@ func turning(q *design.Proposal, id, label string) g.Node {
 		x0, y0, x1, y1 = min(x0, x-r), min(y0, y-r), max(x1, x+r), max(y1, y+r)
 	}
 	at := func(i int) (x, y float64) { return float64(d.Positions[i].X), -float64(d.Positions[i].Y) }
-	var bands, discs []g.Node
+	var bands []g.Node
+	type wheel struct {
+		r    float64
+		node g.Node
+	}
+	var discs []wheel // the large ones are drawn first, so that they hide no small one
 	turns := shaftTurns(q)
 	for i := range d.Stages {
 		s := &d.Stages[i]
@@ -36,17 +43,18 @@ func turning(q *design.Proposal, id, label string) g.Node {
 		ra, rb := float64(s.Driver.Outside)/2, float64(s.Driven.Outside)/2
 		grow(ax, ay, ra)
 		grow(bx, by, rb)
-		discs = append(discs, disc(bx, by, rb, float64(s.Driven.GrooveFloor)/2, turns[i+1]), disc(ax, ay, ra, float64(s.Driver.GrooveFloor)/2, turns[i]))
+		discs = append(discs, wheel{rb, disc(bx, by, rb, float64(s.Driven.GrooveFloor)/2, turns[i+1])}, wheel{ra, disc(ax, ay, ra, float64(s.Driver.GrooveFloor)/2, turns[i])})
 		bands = append(bands, bandRuns(ax, ay, float64(s.Driver.GrooveFloor)/2, bx, by, float64(s.Driven.GrooveFloor)/2, s.Crossed))
 	}
 	mx, my := at(0)
 	w, h := float64(d.Motor.BodyWidth), float64(d.Motor.BodyHeight)
 	grow(mx, my, w/2)
 	body := rect(mx-w/2, my-h/2, w, h, "body")
+	slices.SortStableFunc(discs, func(a, b wheel) int { return cmp.Compare(b.r, a.r) })
 	const edge = 3
 	box := fmt.Sprintf("%s %s %s %s", short(x0-edge), short(y0-edge), short(x1-x0+2*edge), short(y1-y0+2*edge))
 	return g.El("svg", g.Attr("class", "turning"), g.Attr("id", id), g.Attr("viewBox", box), g.Attr("role", "img"), g.Attr("aria-label", label),
-		body, g.Group(discs), g.Group(bands))
+		g.Map(discs, func(w wheel) g.Node { return w.node }), body, g.Group(bands))
 }
 
 // shaftTurns are the speeds of the shafts in turns a second, above 0 anticlockwise.
