@@ -222,7 +222,7 @@ func (opt *fairTestOptions) pages(t *fairtest.Test) ([]file, error) {
 	id := sheet.Identity{Name: t.Base.Name, Rank: t.Rank, Print: "fair test " + fairPrint(t)}
 	var files []file
 	for _, p := range []sheet.Page{t.Pupils(id), t.Answers(id)} {
-		base := filepath.Join(opt.dir, slug(t.Base.Name)+"-fairtest-"+p.Name)
+		base := filepath.Join(opt.dir, sheet.Slug(t.Base.Name)+"-fairtest-"+p.Name)
 		for _, kind := range opt.formats {
 			if kind == "html" {
 				var b bytes.Buffer

@@ -9,10 +9,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -254,7 +252,7 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 		return outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", page, err)}
 	}
 	for _, page := range pages {
-		base := filepath.Join(opt.dir, slug(name)+"-"+strconv.Itoa(opt.rank)+"-"+page)
+		base := filepath.Join(opt.dir, sheet.FileName(name, opt.rank, page))
 		for _, format := range formats {
 			var b bytes.Buffer
 			switch format {
@@ -296,26 +294,4 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 		return nil, outcome{exitUsage, fmt.Sprintf("%s can not be had as %s\nhint: only the kit list can be csv, and the drilling template and the discs can not be html, for they must be true to size", strings.Join(pages, ", "), strings.Join(formats, ", "))}
 	}
 	return files, nil
-}
-
-// mostSlug keeps file names short enough for every disc.
-const mostSlug = 40
-
-// slug is a name for a file: letters and figures of the brief's name in small
-// letters, anything else a hyphen.
-func slug(name string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(name) {
-		switch {
-		case b.Len() >= mostSlug:
-		case unicode.IsLetter(r) || unicode.IsDigit(r):
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-	}
-	if s := strings.Trim(b.String(), "-"); s != "" {
-		return s
-	}
-	return "drive"
 }

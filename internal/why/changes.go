@@ -18,6 +18,8 @@ type Change struct {
 	Cost  leeway.Cost
 	// Drive is a drive that was found with it, not always the best.
 	Drive *design.Proposal
+	// Case is the case with it made.
+	Case leeway.Case
 }
 
 // Step is a change of one lever.
@@ -68,6 +70,7 @@ func (k *asker) nearest(ctx context.Context, a *Answer) {
 		s.By = way.Enough(change.Drive)
 		way.Apply(changed, s.By)
 		s.Words = way.Words(changed, change.Drive)
+		change.Case = changed
 		less := k.base.Copy()
 		way.Apply(less, s.By-1)
 		q, answer := k.exists(ctx, less)
@@ -159,7 +162,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		way.Apply(changed, by)
 		step := Step{Lever: levers[0], Way: i, Words: way.Words(changed, q), By: by, Least: proved}
 		if len(levers) == 1 {
-			out = append(out, Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q})
+			out = append(out, Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q, Case: changed})
 		} else {
 			rest, ok := k.least(ctx, changed, levers[1:], 1)
 			settled = settled && ok

@@ -1,0 +1,128 @@
+package page
+
+import (
+	"fmt"
+
+	g "maragu.dev/gomponents"
+	h "maragu.dev/gomponents/html"
+
+	"findrive/internal/design"
+	"findrive/internal/report"
+)
+
+// answerStep is the third step, open.
+func (s *Session) answerStep(r read) g.Node {
+	if !r.sound() {
+		return h.Div(h.ID("answer-wait"), s.summary(r), s.old())
+	}
+	if !s.fresh() {
+		return g.Group{searching(), s.old()}
+	}
+	a := s.answer
+	switch {
+	case a.failed != "":
+		return h.Div(h.ID("answer-failed"), h.P(h.Class("warn"), g.Text("The program contradicts itself and will not answer: "+a.failed)),
+			h.P(g.Text("Save both files and report it with them, please.")))
+	case len(a.result.Proposals) == 0:
+		return s.none()
+	}
+	return g.Group{s.found(a), s.onward("to-paper", stepPaper, "Go on: what to print")}
+}
+
+// searching is shown while there is no answer yet.
+func searching() g.Node {
+	return h.Div(h.ID("searching"), h.Class("searching"),
+		h.P(g.Text("Searching every way to join the parts. "), h.Span(h.ID("so-far"))),
+		h.P(button("stop", "stop", "", "", "Stop and show the best so far")))
+}
+
+// old is the last answer, grey, until the next is there.
+func (s *Session) old() g.Node {
+	if s.before == nil || s.before.told == nil || len(s.before.result.Proposals) == 0 {
+		return nil
+	}
+	return h.Div(h.ID("old"), h.Class("old"), g.Attr("inert"), h.P(h.Class("small"), g.Text("The answer before:")), h.P(g.Text(s.before.told.Outcome)))
+}
+
+// found are the drives of an answer.
+func (s *Session) found(a *answer) g.Node {
+	t := a.told
+	chosen := s.chosen()
+	var cards []g.Node
+	there := false
+	for i, d := range t.Choices {
+		is := d == chosen
+		there = there || is
+		cards = append(cards, s.card(d, i, is))
+	}
+	if !there {
+		cards = append(cards, s.card(chosen, len(cards), true))
+	}
+	return h.Div(h.ID("answer-found"),
+		h.P(h.Class("outcome"), h.ID("outcome"), g.Text(t.Outcome+" "+upper(t.Lead.Works)+", "+t.Lead.Speed+". "+t.Against)),
+		g.If(a.result.Status == design.StoppedEarly, s.stoppedEarly(a)),
+		h.Ul(h.Class("cards"), g.Group(cards)),
+		h.P(h.Class("turn-note"), stillButton(), h.Span(h.Class("small"), g.Text("Pulleys and bands are in proportion and turn at their true speed. What is too fast to see is drawn as a blur."))),
+		s.firstWhy(t),
+		s.allDrives(t, chosen),
+		restsOn(t),
+		cautions(t))
+}
+
+func stillButton() g.Node {
+	return h.Button(h.Type("button"), h.ID("still"), h.Class("quiet"), h.Data("act", "still"), h.Aria("pressed", "false"), g.Text("Hold still"))
+}
+
+// stoppedEarly says what an answer is worth that was not proved.
+func (s *Session) stoppedEarly(a *answer) g.Node {
+	return h.Div(h.ID("early"), h.Class("note"),
+		h.P(g.Text(a.told.End+" The drives below can be built; a better one may not have been met yet.")),
+		h.P(button("search-on", "search on", "", "", "Search again, to the end")))
+}
+
+// firstWhy is why the first ranks before the next.
+func (s *Session) firstWhy(t *report.Told) g.Node {
+	if len(t.Drives) < 2 {
+		return h.P(h.ID("why-first"), g.Text(t.End))
+	}
+	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, for a speed that is off, and for work such as drilling or a further stage. The first has %s. %s", t.Drives[0].Points, t.End)))
+}
+
+// allDrives are all drives of the list behind one button.
+func (s *Session) allDrives(t *report.Told, chosen *report.ToldDrive) g.Node {
+	if len(t.Drives) < 2 {
+		return nil
+	}
+	var rows []g.Node
+	for _, d := range t.Drives {
+		n := fmt.Sprint(d.Drive.Rank)
+		edge := ""
+		if d.OnEdge {
+			edge = " On the edge: a hole 1 mm out of place could stop it."
+		}
+		rows = append(rows, h.Tr(h.ID("drive-"+n),
+			cell("No", h.Scope("row"), g.Text(n)), cell(upper(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
+			cell("Pulleys, motor to output", g.Text(d.Pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
+			cell("", g.If(d != chosen, button("take-"+n, "choose", n, "quiet", "Take number "+n)), g.If(d == chosen, g.Text("taken")))))
+	}
+	return h.Details(h.ID("all-drives"), h.Summary(h.ID("all-drives-head"), g.Text(fmt.Sprintf("All %d drives of the list", len(t.Drives)))),
+		h.Table(h.Class("cards-when-narrow"), h.THead(h.Tr(head("No"), head(upper(t.Drives[0].Unit)), head("Works"), head("Pulleys, motor to output"), head("Points"), head("Take"))), h.TBody(rows...)))
+}
+
+func restsOn(t *report.Told) g.Node {
+	var facts []g.Node
+	for _, f := range t.Assumed {
+		facts = append(facts, h.Li(g.Text(f)))
+	}
+	return h.Details(h.ID("rests-on"), h.Summary(h.ID("rests-on-head"), g.Text("What the figures rest on")),
+		h.P(g.Text("Works: it turns as asked, in so many of ten classrooms, whose cells, motors, bands and friction differ. The range is that of nine tables of ten.")),
+		g.If(len(facts) > 0, g.Group{h.P(g.Text("Nobody measured:")), h.Ul(facts...)}))
+}
+
+func cautions(t *report.Told) g.Node {
+	var all []g.Node
+	for _, c := range t.Cautions {
+		all = append(all, h.Li(g.Text(c)))
+	}
+	return h.Section(h.ID("cautions"), h.Class("cautions"), h.Aria("labelledby", "cautions-head"), h.H3(h.ID("cautions-head"), g.Text("Before anyone builds")), h.Ul(all...))
+}

@@ -1,0 +1,124 @@
+package page
+
+import (
+	"context"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/design"
+)
+
+// The door "I have tubs of parts", from ticks to paper.
+func TestTubsFromTicksToPaper(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepTubs})
+	form := map[string]string{"dowel": "4"}
+	r := u.do(Event{Act: "tubs", Form: form})
+	assert.Contains(t, u.says("tubs-wrong"), "Nothing is ticked")
+	for _, key := range []string{"pulley.motor-pulley-9", "pulley.pulley-13", "pulley.pulley-50", "pulley.disc-80", "band.no-16", "band.no-18", "band.no-19", "band.no-24", "motor.small-3v", "cells.one-cell", "cells.two-cells", "axle.dowel", "spacer.washer"} {
+		form[key], form[key+" n"] = "yes", "24"
+	}
+	form["motor.small-3v n"] = "some"
+	r = u.do(Event{Act: "tubs", Form: form})
+	assert.Equal(t, id("tub", "motor", "small-3v")+"-n", r.Focus)
+	form["motor.small-3v n"] = "9"
+	u.do(Event{Act: "tubs", Form: form})
+	assert.Equal(t, stepCupboard, u.Step)
+	assert.Contains(t, u.Cupboard, `bore = "3.9 mm"`)
+	assert.Contains(t, u.says(id(cupboardName, "motor", "small-3v")), "guessed")
+	u.do(Event{Act: "onward", On: stepQuestion})
+	u.do(Event{Act: "onward", On: stepAnswer})
+	require.NotNil(t, u.chosen(), u.says("outcome"))
+	u.do(Event{Act: "onward", On: stepPaper})
+	r = u.do(Event{Act: "pdf", On: "all"})
+	assert.Len(t, r.Files, len(papers))
+	for _, f := range r.Files {
+		assert.True(t, strings.HasPrefix(string(f.Data), "%PDF-"), f.Name)
+	}
+}
+
+func TestTheMeasuringSheetIsOnePage(t *testing.T) {
+	u := newUser(t)
+	r := u.do(Event{Act: "measuring sheet"})
+	require.Len(t, r.Files, 1)
+	assert.Equal(t, 1, strings.Count(string(r.Files[0].Data), "/Type /Page\n"))
+}
+
+// Where there is no drive, every change that is offered makes one when it is made in the
+// files and they are read anew.
+func TestEveryChangeThatIsOfferedMakesADrive(t *testing.T) {
+	for name, brief := range map[string][]string{
+		"many groups":  {"11", "sets"},
+		"a single one": {"1", "max_stages"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			u := &user{t: t, Session: New(WithLimits(time.Minute))}
+			act := func(e Event) {
+				require.NotContains(t, u.Do(context.Background(), e, nil).Say, "does not know")
+			}
+			act(Event{Act: "set", On: briefName + pathOf(brief[1:]...), Value: brief[0]})
+			act(Event{Act: "answer"})
+			require.Zero(t, len(u.answer.result.Proposals))
+			require.NotEmpty(t, u.answer.changes)
+			t.Log(u.says("obstacle"))
+			was, answer := u.files, u.answer
+			for i, c := range answer.changes {
+				u.files, u.answer = was, answer
+				act(Event{Act: "make change", On: string(rune('0' + i))})
+				assert.False(t, was.same(u.files), c.Words)
+				r := u.read()
+				require.True(t, r.sound(), "%s: %v", c.Words, r.problems)
+				found, err := design.Exists(context.Background(), r.cup.InStock(), r.brief, design.Options{Threads: 1})
+				require.NoError(t, err)
+				assert.Positive(t, len(found.Proposals), c.Words)
+				t.Log(c.Words)
+			}
+		})
+	}
+}
+
+// What is wrong with the model on the table is found by what is seen and counted.
+func TestTroubleIsFoundByWhatIsSeenAndCounted(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepBuilt})
+	for _, c := range []struct{ seen, counted, id, want string }{
+		{"", "", "built-wrong", "Say what you see"},
+		{"", "many", "built-wrong", "turns"},
+		{"xyzzy", "", "built-wrong", "not understood"},
+		{"the band slips", "", "trouble", "slips"},
+		{"", "2 turns in 30 s", "trouble", "not what this drive should do"},
+		{"", "11 turns in 30 s", "trouble", "nothing need be wrong"},
+		{"it hums and will not start", "", "trouble", "Cure"},
+	} {
+		r := u.do(Event{Act: "trouble", Form: map[string]string{"seen": c.seen, "counted": c.counted}})
+		assert.NotEmpty(t, r.Focus)
+		assert.Contains(t, u.says(c.id), c.want, "%q %q", c.seen, c.counted)
+	}
+}
+
+// The least to buy is found from prices that were pasted.
+func TestTheLeastToBuyIsFound(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepBuy})
+	assert.Contains(t, u.says("prices-text"), "[supplier.")
+	u.do(Event{Act: "prices", Form: map[string]string{"text": "not a list"}})
+	assert.NotEmpty(t, u.says("prices-wrong"))
+	u.do(Event{Act: "undo"})
+	for _, motor := range []string{"slow", "hobby"} {
+		u.Do(context.Background(), Event{Act: "set", On: cupboardName + pathOf("motor", motor, "count"), Value: "1"}, nil)
+	}
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("sets"), Value: "3"}, nil)
+	text := "schema = 1\ncurrency = \"GBP\"\n[supplier.hill]\n[offer.slow]\npart = \"motor.slow\"\nsupplier = \"hill\"\npack = 1\nprice = \"1.40\"\n[offer.discs]\npart = \"pulley.disc-80\"\nsupplier = \"hill\"\npack = 5\nprice = \"3.00\"\n"
+	u.Session.limits = WithLimits(8 * time.Second)
+	u.do(Event{Act: "prices", Form: map[string]string{"text": text}})
+	require.True(t, u.bought(), u.says("prices-wrong"))
+	assert.Contains(t, u.says("order"), "all 3 groups build")
+	assert.Contains(t, u.says("order"), "motor slow")
+	r := u.do(Event{Act: "save", On: "prices"})
+	require.Len(t, r.Files, 1)
+	assert.Equal(t, text, string(r.Files[0].Data))
+}

@@ -1,0 +1,82 @@
+//go:build js
+
+// Command engine is the worker's end of the page: it takes acts from the script, has
+// them done, and hands the replies back. One act is done at a time; a search can be
+// stopped meanwhile.
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"sync"
+	"syscall/js"
+	"time"
+
+	"findrive/internal/page"
+)
+
+// limit is how long a search may take, as in the command line.
+const limit = time.Minute
+
+// running is the act at work, so that it can be stopped.
+var running struct {
+	sync.Mutex
+	stop context.CancelCauseFunc
+}
+
+type act struct {
+	number int
+	event  string
+}
+
+func main() {
+	acts := make(chan act, 16)
+	js.Global().Set("findriveAct", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		acts <- act{args[0].Int(), args[1].String()}
+		return nil
+	}))
+	js.Global().Set("findriveStop", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		running.Lock()
+		defer running.Unlock()
+		if running.stop == nil {
+			return nil
+		}
+		if args[0].String() == "user" {
+			running.stop(page.ErrStopped)
+		} else {
+			running.stop(page.ErrOvertaken)
+		}
+		return nil
+	}))
+	session := page.New(page.WithLimits(limit))
+	for a := range acts {
+		reply(a.number, do(session, a.event))
+	}
+}
+
+// do does one act.
+func do(session *page.Session, event string) *page.Reply {
+	ctx, stop := context.WithCancelCause(context.Background())
+	running.Lock()
+	running.stop = stop
+	running.Unlock()
+	defer func() {
+		running.Lock()
+		running.stop = nil
+		running.Unlock()
+		stop(nil)
+	}()
+	var e page.Event
+	if err := json.Unmarshal([]byte(event), &e); err != nil {
+		return &page.Reply{Say: "This could not be read: " + err.Error()}
+	}
+	return session.Do(ctx, e, func(words string) { js.Global().Call("findriveReply", 0, words) })
+}
+
+func reply(number int, r *page.Reply) {
+	data, err := json.Marshal(r)
+	if err != nil {
+		data = []byte(`{"say":"The reply could not be written."}`)
+	}
+	js.Global().Call("findriveReply", number, string(data))
+}

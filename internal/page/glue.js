@@ -1,0 +1,45 @@
+// The worker's end of the script: it unpacks the engine, starts it, and passes acts in
+// and replies out. wasm_exec.js of the Go that built the engine stands before this.
+"use strict";
+(() => {
+  const fail = (words) => postMessage({ crashed: String(words) });
+  self.addEventListener("unhandledrejection", (e) => fail(e.reason));
+  self.addEventListener("error", (e) => fail(e.message));
+
+  // Uint8Array.fromBase64 takes milliseconds; atob, for older browsers, most of a second.
+  const bytesOf = (base64) => {
+    if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
+    const text = atob(base64), out = new Uint8Array(text.length);
+    for (let i = 0; i < out.length; i++) out[i] = text.charCodeAt(i);
+    return out;
+  };
+
+  const compile = async (base64) => {
+    const packed = new Blob([bytesOf(base64)]).stream();
+    const bytes = await new Response(packed.pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+    return WebAssembly.compile(bytes);
+  };
+
+  // findriveReply is called by the engine: the number of the act and its reply, or
+  // number 0 and the words of how far a search has come.
+  self.findriveReply = (number, reply) => postMessage({ number, reply });
+
+  let started = false;
+  self.onmessage = async ({ data }) => {
+    if (data.act) return self.findriveAct ? self.findriveAct(data.number, data.act) : fail("the engine is not there");
+    if (data.stop) return self.findriveStop && self.findriveStop(data.stop);
+    if (started) return;
+    started = true;
+    try {
+      const module = data.module || await compile(data.base64);
+      if (!data.module) postMessage({ module });
+      const go = new Go();
+      const ended = go.run(await WebAssembly.instantiate(module, go.importObject));
+      postMessage({ ready: true });
+      await ended;
+      fail("the engine ended");
+    } catch (e) {
+      fail(e);
+    }
+  };
+})();

@@ -1,0 +1,67 @@
+package page
+
+import (
+	"fmt"
+	"strconv"
+
+	g "maragu.dev/gomponents"
+	h "maragu.dev/gomponents/html"
+
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+)
+
+// none is the answer where there is no drive: what stands in the way, and changes that
+// are buttons.
+func (s *Session) none() g.Node {
+	a := s.answer
+	nodes := []g.Node{h.ID("answer-none"), h.P(h.Class("outcome"), h.ID("outcome"), g.Text(a.told.Outcome))}
+	if a.instead != nil {
+		if obstacle := a.instead.Obstacle(); obstacle != "" {
+			nodes = append(nodes, h.P(h.ID("obstacle"), g.Text("What stands in the way: "+obstacle+".")))
+		}
+	}
+	if a.result.Status == design.StoppedEarly {
+		nodes = append(nodes, h.P(button("search-on", "search on", "", "", "Search again, to the end")))
+	}
+	if a.instead != nil && len(a.instead.Lacking) > 0 {
+		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(button("lacks-tubs", "door", stepTubs, "main", "Tick them from drawings")))...)
+	}
+	if len(a.changes) == 0 {
+		nodes = append(nodes, h.P(g.Text("No small change was found that makes it possible. Change several things: the speed, the size of the frame, or what is in the cupboard.")))
+		return h.Div(nodes...)
+	}
+	nodes = append(nodes, h.H3(h.ID("changes-head"), g.Text("What would make it possible")), h.Ol(h.Class("changes"), g.Group(s.changes())),
+		h.P(h.Class("small"), g.Text("Each is enough by itself, and was searched with. Undo takes it back.")))
+	return h.Div(nodes...)
+}
+
+func (s *Session) changes() []g.Node {
+	var out []g.Node
+	for i, c := range s.answer.changes {
+		n := fmt.Sprint(i)
+		least := ""
+		if i == 0 && !c.Proved {
+			least = " So far: a smaller change may do."
+		}
+		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(upper(c.Words)+".")),
+			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+c.Then+"."+least))),
+			h.P(button("make-"+n, "make change", n, "", "Make this change"))))
+	}
+	return out
+}
+
+// actMakeChange makes one of the changes in the files.
+func (s *Session) actMakeChange(d doing) {
+	i, err := strconv.Atoi(d.On)
+	if err != nil || !s.fresh() || i < 0 || i >= len(s.answer.changes) {
+		return
+	}
+	c := s.answer.changes[i]
+	cupboard, brief := leeway.Edits(s.answer.of, c.Change.Case, c.Change.Drive)
+	s.alter(c.Words, func(f *files) {
+		f.Cupboard, f.Brief = edited(f.Cupboard, cupboard...), edited(f.Brief, brief...)
+	})
+	s.said = "Done: " + c.Words + ". Undo takes it back."
+	d.reply.Focus = "step-" + stepAnswer
+}

@@ -1,0 +1,219 @@
+// The page's script. What the user does goes to the worker as an act; the whole page
+// comes back as HTML and is morphed in, so that focus, scroll and what is being typed
+// stay. There is no other logic here: what the page says is made in Go.
+"use strict";
+(() => {
+  const KEY = "findrive.1.session"; // all local files share one storage
+  const tab = crypto.randomUUID ? crypto.randomUUID() : String(Math.random());
+  const $ = (id) => document.getElementById(id);
+  const base64 = $("engine").textContent.trim();
+  const source = URL.createObjectURL(new Blob([$("worker").textContent], { type: "text/javascript" }));
+
+  const searches = ["answer", "buy"]; // acts that nobody asked for by themselves
+  let worker, module, kept, saving = true, crashes = 0;
+  let queue = [], busy = null, number = 0, typing = false;
+
+  // ---- The worker ----
+
+  const start = () => {
+    worker = new Worker(source);
+    worker.onmessage = ({ data }) => {
+      if (data.module) module = data.module;
+      else if (data.ready) ready();
+      else if ("crashed" in data) crashed(data.crashed);
+      else if (data.number === 0) progress(data.reply);
+      else if (busy && data.number === busy.number) done(JSON.parse(data.reply));
+    };
+    worker.onerror = (e) => crashed(e.message);
+    worker.postMessage(module ? { module } : { base64 });
+  };
+
+  let up = false;
+  const ready = () => {
+    up = true;
+    document.documentElement.dataset.ready = "yes";
+    next();
+  };
+
+  // A crash loses nothing: the files are in the last reply. Another worker starts from
+  // them, without the act that ended this one.
+  const crashed = (words) => {
+    console.warn("findrive: the engine ended:", words);
+    worker.terminate();
+    up = false;
+    const lost = busy;
+    busy = null;
+    crashes++;
+    queue = queue.filter((a) => a !== lost);
+    if (crashes > 5) return say("The engine ends again and again. Save your files, then open the page anew.");
+    queue.unshift({ act: "restore", on: lost && lost.act === "restore" ? "" : "crash", value: lost && lost.act === "restore" ? "" : kept || "" });
+    start();
+  };
+
+  const send = (act) => {
+    // Of the same field only the last word counts.
+    queue = queue.filter((a) => !(a.act === "set" && act.act === "set" && a.on === act.on));
+    queue.push(act);
+    document.documentElement.dataset.idle = "no";
+    if (busy && searches.includes(busy.act)) worker.postMessage({ stop: "overtaken" });
+    next();
+  };
+
+  const next = () => {
+    if (!up || busy || !queue.length) return;
+    busy = queue.shift();
+    busy.number = ++number;
+    if (searches.includes(busy.act)) working(true);
+    const { number: n, ...act } = busy;
+    worker.postMessage({ number: n, act: JSON.stringify(act) });
+  };
+
+  const done = (reply) => {
+    const was = busy;
+    busy = null;
+    working(false);
+    if (was.act !== "restore") crashes = 0;
+    if (reply.html) morph(reply.html);
+    if (reply.title) document.title = reply.title;
+    if (reply.keep) { kept = reply.keep; keep(); }
+    for (const f of reply.files || []) download(f);
+    if (reply.focus) focus(reply.focus);
+    if (reply.say) say(reply.say);
+    if (reply.print) setTimeout(() => window.print(), 60);
+    if (reply.next && !queue.some((a) => !searches.includes(a.act))) queue.push({ act: reply.next });
+    next();
+    document.documentElement.dataset.done = String(was.number);
+    document.documentElement.dataset.idle = busy || queue.length ? "no" : "yes";
+  };
+
+  // ---- The page ----
+
+  const morph = (html) => {
+    const old = $("page");
+    const now = document.createElement("template");
+    now.innerHTML = html;
+    Idiomorph.morph(old, now.content.firstElementChild, {
+      // What is being typed is not written over; what has been sent is shown as taken.
+      ignoreActiveValue: typing,
+      callbacks: {
+        // What the user has folded or opened stays so, and a heading that has the focus keeps it.
+        beforeAttributeUpdated: (name, node) => !(name === "open" && node.tagName === "DETAILS") && !(name === "tabindex" && node === document.activeElement),
+      },
+    });
+  };
+
+  const focus = (id) => {
+    const el = $(id);
+    if (!el) return;
+    for (let up = el.parentElement; up; up = up.parentElement) if (up.tagName === "DETAILS") up.open = true;
+    if (!el.matches("a,button,input,select,textarea,summary")) el.tabIndex = -1;
+    el.focus({ preventScroll: true });
+    el.scrollIntoView({ block: el.matches("h1,h2") ? "start" : "center" });
+  };
+
+  const say = (words) => { $("said").textContent = words; };
+  const progress = (words) => { const el = $("so-far"); if (el) el.textContent = words; };
+  const working = (is) => {
+    document.documentElement.dataset.busy = is ? "yes" : "no";
+    if (!is) progress("");
+  };
+
+  const download = (f) => {
+    const bytes = Uint8Array.from(atob(f.data), (c) => c.charCodeAt(0));
+    const a = document.createElement("a");
+    a.href = URL.createObjectURL(new Blob([bytes], { type: f.type }));
+    a.download = f.name;
+    document.body.append(a);
+    a.click();
+    a.remove();
+    setTimeout(() => URL.revokeObjectURL(a.href), 60000);
+  };
+
+  // ---- What is kept ----
+
+  const keep = () => {
+    if (!saving) return;
+    try {
+      localStorage.setItem(KEY, JSON.stringify({ version: 1, tab, kept }));
+    } catch {
+      saving = false;
+      send({ act: "not kept" });
+    }
+  };
+  const found = () => {
+    try {
+      const all = JSON.parse(localStorage.getItem(KEY));
+      return all && all.version === 1 ? all.kept : "";
+    } catch { return ""; }
+  };
+  addEventListener("storage", (e) => {
+    if (e.key !== KEY || !e.newValue || !saving) return;
+    saving = false;
+    send({ act: "other tab" });
+  });
+
+  // ---- What the user does ----
+
+  document.addEventListener("input", () => { typing = true; });
+  document.addEventListener("focusin", () => { typing = false; });
+
+  const formOf = (el) => {
+    const form = {};
+    for (const c of el.querySelectorAll("input,select,textarea")) {
+      if (!c.name || c.type === "file" || (c.type === "radio" && !c.checked)) continue;
+      form[c.name] = c.type === "checkbox" ? (c.checked ? "yes" : "") : c.value;
+    }
+    return form;
+  };
+  const filesOf = async (list) => Promise.all([...list].map(async (f) => {
+    const bytes = new Uint8Array(await f.arrayBuffer());
+    let text = "";
+    for (let i = 0; i < bytes.length; i += 32768) text += String.fromCharCode.apply(null, bytes.subarray(i, i + 32768));
+    return { name: f.name, type: f.type, data: btoa(text) };
+  }));
+
+  document.addEventListener("click", (e) => {
+    const el = e.target.closest("[data-act]");
+    if (!el || el.matches("input,select,textarea,form")) return;
+    e.preventDefault();
+    if (el.dataset.act === "stop") return busy && worker.postMessage({ stop: "user" });
+    if (el.dataset.act === "still") { document.documentElement.classList.toggle("still"); el.setAttribute("aria-pressed", document.documentElement.classList.contains("still")); return; }
+    if (el.dataset.act === "save here") { saving = true; }
+    if (el.dataset.act === "pick") return $(el.dataset.on).click();
+    const form = el.closest("form");
+    send({ act: el.dataset.act, on: el.dataset.on || "", value: el.dataset.value || "", form: form && el.dataset.form !== undefined ? formOf(form) : undefined });
+  });
+  document.addEventListener("submit", (e) => {
+    e.preventDefault();
+    const form = e.target;
+    send({ act: form.dataset.act, on: form.dataset.on || "", form: formOf(form) });
+  });
+  document.addEventListener("change", async (e) => {
+    const el = e.target;
+    typing = false;
+    if (el.type === "file") {
+      send({ act: el.dataset.act, on: el.dataset.on || "", files: await filesOf(el.files), form: el.closest("form") ? formOf(el.closest("form")) : undefined });
+      el.value = "";
+    } else if (el.dataset.act) {
+      send({ act: el.dataset.act, on: el.dataset.on || "", value: el.type === "checkbox" ? (el.checked ? "yes" : "no") : el.value });
+    }
+  });
+  document.addEventListener("dragover", (e) => { if (e.dataTransfer && [...e.dataTransfer.types].includes("Files")) e.preventDefault(); });
+  document.addEventListener("drop", async (e) => {
+    if (!e.dataTransfer || !e.dataTransfer.files.length) return;
+    e.preventDefault();
+    send({ act: "open", files: await filesOf(e.dataTransfer.files) });
+  });
+  // A table copied from a spreadsheet comes as tab-separated text; into the place for a
+  // list it goes as it is, anywhere else on the list's step it is taken at once.
+  document.addEventListener("keydown", (e) => {
+    if (!(e.ctrlKey || e.metaKey) || e.altKey || e.target.matches("input:not([type=checkbox]):not([type=radio]),textarea")) return;
+    if (e.key === "z" && !e.shiftKey) { e.preventDefault(); send({ act: "undo" }); }
+    if (e.key === "y" || (e.key === "z" && e.shiftKey) || e.key === "Z") { e.preventDefault(); send({ act: "redo" }); }
+  });
+
+  addEventListener("beforeunload", keep);
+  kept = found();
+  queue.push({ act: "restore", value: kept });
+  start();
+})();

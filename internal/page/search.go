@@ -1,0 +1,192 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"sync/atomic"
+
+	"findrive/internal/brief"
+	"findrive/internal/certificate"
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+	"findrive/internal/parts"
+	"findrive/internal/report"
+	"findrive/internal/search"
+	"findrive/internal/tomlfile"
+	"findrive/internal/why"
+)
+
+// The names of the two files, as they are saved and as messages have them.
+const (
+	cupboardName = "cupboard.toml"
+	briefName    = "brief.toml"
+)
+
+// listed is how many drives are looked for, as by the command line.
+const listed = 10
+
+// answer is what the search came to for two files.
+type answer struct {
+	cupboard, brief string // the texts it answers
+	result          *design.Result
+	told            *report.Told
+	instead         *why.Answer // where there is no drive
+	changes         []report.ToldChange
+	of              leeway.Case
+	stopped         bool // by the user
+	failed          string
+	cert            *certificate.Certificate
+	file            []byte // the certificate as it is saved
+}
+
+// read are the two files as they are, and what is wrong in them.
+type read struct {
+	cup      *parts.Cupboard // nil if it has mistakes
+	brief    *brief.Brief
+	problems map[string]tomlfile.Problems // by the name of the file
+}
+
+func (s *Session) read() read {
+	r := read{problems: map[string]tomlfile.Problems{}}
+	var err error
+	if r.cup, err = parts.Read(cupboardName, []byte(s.Cupboard)); err != nil {
+		r.note(cupboardName, err)
+	}
+	if r.brief, err = brief.ReadFor(briefName, []byte(s.Brief), r.cup); err != nil {
+		r.note(briefName, err)
+	}
+	return r
+}
+
+func (r *read) note(file string, err error) {
+	var all tomlfile.Problems
+	if !errors.As(err, &all) {
+		all = tomlfile.Problems{{File: file, Text: err.Error()}}
+	}
+	r.problems[file] = all
+}
+
+func (r *read) sound() bool { return r.cup != nil && r.brief != nil }
+
+// fresh is whether there is an answer for the files as they are.
+func (s *Session) fresh() bool {
+	return s.answer != nil && s.answer.cupboard == s.Cupboard && s.answer.brief == s.Brief
+}
+
+// wantsAnswer is whether a search should be made now.
+func (s *Session) wantsAnswer() bool {
+	switch s.Step {
+	case stepHow, stepList, stepTubs:
+		return false
+	}
+	if s.fresh() {
+		return false
+	}
+	r := s.read()
+	return r.sound()
+}
+
+// find answers the files as they are. Nothing is kept of a search that was overtaken.
+func (s *Session) find(ctx context.Context, progress func(string)) {
+	r := s.read()
+	if !r.sound() || s.fresh() {
+		return
+	}
+	a := &answer{cupboard: s.Cupboard, brief: s.Brief}
+	cup := r.cup.InStock()
+	a.of = leeway.Case{Cupboard: cup, Brief: r.brief}
+	by := s.limits.Find
+	if s.long {
+		by = s.limits.Long
+	}
+	limited, end := bounded(ctx, by)
+	defer end()
+	watch := func(p search.Progress) { progress(fmt.Sprintf("%d drives worked out so far.", p.Stats.Finished)) }
+	var err error
+	a.result, err = s.best(limited, cup, r.brief, watch)
+	if err == nil && len(a.result.Proposals) == 0 && limited.Err() == nil {
+		progress("No drive so far. Looking for what stands in the way.")
+		a.instead, err = why.Ask(limited, a.of, why.Options{None: a.result, Threads: 1, Watch: watch, First: s.limits.First, Alone: s.limits.Alone, Each: s.limits.One})
+	}
+	if errors.Is(context.Cause(ctx), ErrOvertaken) {
+		return
+	}
+	if err != nil { // the program contradicts itself
+		a.failed = err.Error()
+	} else {
+		a.told = report.Tell(a.result, listed)
+		if a.instead != nil {
+			a.changes = report.TellChanges(a.result, a.instead)
+		}
+	}
+	a.stopped = ctx.Err() != nil
+	s.answer, s.before, s.long = a, a, false
+}
+
+// best looks for the best drives. Where half of the time has brought none, it looks for
+// any drive at all, which is much less work.
+func (s *Session) best(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, watch func(search.Progress)) (*design.Result, error) {
+	first, stop := context.WithCancel(ctx)
+	defer stop()
+	half, end := bounded(ctx, s.limits.Half)
+	defer end()
+	var some atomic.Bool
+	defer context.AfterFunc(half, func() {
+		if !some.Load() {
+			stop()
+		}
+	})()
+	how := design.Options{Keep: listed, Threads: 1, Watch: func(p search.Progress) {
+		some.Store(some.Load() || p.Stats.Improved > 0)
+		watch(p)
+	}}
+	best, err := design.Find(first, cup, b, how)
+	if err != nil || best.Status != design.StoppedEarly || len(best.Proposals) > 0 || ctx.Err() != nil {
+		return best, err
+	}
+	how.Keep = 1
+	any, err := design.Exists(ctx, cup, b, how)
+	if err == nil && len(any.Proposals) > 0 {
+		any.Status, any.Open = design.StoppedEarly, best.Open
+	}
+	return any, err
+}
+
+func bounded(ctx context.Context, by func(context.Context) (context.Context, context.CancelFunc)) (context.Context, context.CancelFunc) {
+	if by == nil {
+		return context.WithCancel(ctx)
+	}
+	return by(ctx)
+}
+
+// certificate is the answer as the command line writes it, and as paper is made from.
+func (a *answer) certificate() (*certificate.Certificate, []byte, error) {
+	if a.cert != nil {
+		return a.cert, a.file, nil
+	}
+	var b bytes.Buffer
+	if err := report.JSON(&b, a.result, report.JSONOptions{}); err != nil {
+		return nil, nil, err
+	}
+	c, err := certificate.Read(b.Bytes())
+	if err != nil {
+		return nil, nil, err
+	}
+	a.cert, a.file = c, b.Bytes()
+	return c, a.file, nil
+}
+
+// chosen is the drive that paper is made of: the one that was chosen, else the one that
+// leads; nil if there is none.
+func (s *Session) chosen() *report.ToldDrive {
+	if !s.fresh() || s.answer.told == nil || s.answer.told.Lead == nil {
+		return nil
+	}
+	t := s.answer.told
+	if s.Rank >= 1 && s.Rank <= len(t.Drives) {
+		return t.Drives[s.Rank-1]
+	}
+	return t.Lead
+}

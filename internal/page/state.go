@@ -1,0 +1,87 @@
+package page
+
+import (
+	"findrive/internal/demo"
+)
+
+// files are what the user has: everything that can be undone.
+type files struct {
+	Cupboard string // cupboard.toml
+	Brief    string // brief.toml
+	Prices   string // prices.toml, or a price list as it was pasted; may be empty
+	Rank     int    // of the drive that was chosen; 0 for the one that leads
+	Left     []left // rows of a list that could not be read
+	Example  bool   // whether these are the built-in ones
+}
+
+// The steps, by name.
+const (
+	stepHow      = "how"
+	stepList     = "list"
+	stepTubs     = "tubs"
+	stepCupboard = "cupboard"
+	stepQuestion = "question"
+	stepAnswer   = "answer"
+	stepPaper    = "paper"
+	stepBuilt    = "built"
+	stepBuy      = "buy"
+)
+
+// change is what was done, and what was there before it.
+type change struct {
+	What string // "the count of axle-10"
+	Step string // where it was done
+	Was  files
+}
+
+type state struct {
+	files
+	Step   string
+	past   []change // oldest first
+	future []change // what was undone, the last last
+}
+
+// mostPast is how many acts can be undone.
+const mostPast = 60
+
+func example() state {
+	return state{files: files{Cupboard: string(demo.Cupboard()), Brief: string(demo.Brief()), Example: true}, Step: stepAnswer}
+}
+
+// alter changes the files so that it can be undone. Nothing is noted if nothing changes.
+func (s *Session) alter(what string, by func(f *files)) {
+	was := s.files
+	by(&s.files)
+	if s.files.same(was) {
+		return
+	}
+	if s.Cupboard != was.Cupboard || s.Brief != was.Brief {
+		s.Example = false
+		s.Rank = 0
+	}
+	s.past = append(s.past, change{what, s.Step, was})
+	if len(s.past) > mostPast {
+		s.past = s.past[1:]
+	}
+	s.future = nil
+}
+
+func (f files) same(o files) bool {
+	return f.Cupboard == o.Cupboard && f.Brief == o.Brief && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
+}
+
+// undo takes back the last change, redo makes it again.
+func (s *Session) undo() { s.back(&s.past, &s.future, "Taken back: ") }
+func (s *Session) redo() { s.back(&s.future, &s.past, "Done again: ") }
+
+func (s *Session) back(from, to *[]change, words string) {
+	if len(*from) == 0 {
+		s.said = "There is nothing to take back."
+		return
+	}
+	last := (*from)[len(*from)-1]
+	*from = (*from)[:len(*from)-1]
+	*to = append(*to, change{last.What, last.Step, s.files})
+	s.files, s.Step = last.Was, last.Step
+	s.said = words + last.What + "."
+}

@@ -1,0 +1,205 @@
+package page
+
+import (
+	_ "embed"
+	"slices"
+	"strconv"
+	"strings"
+
+	g "maragu.dev/gomponents"
+	h "maragu.dev/gomponents/html"
+
+	"findrive/internal/demo"
+	"findrive/internal/parts"
+	"findrive/internal/tomledit"
+	"findrive/internal/units"
+)
+
+//go:embed tubs.toml
+var tubsFile []byte
+
+// usual are the parts of the door "I have tubs of parts".
+func usual() *parts.Cupboard {
+	c, err := parts.Read("tubs.toml", tubsFile)
+	if err != nil {
+		panic(err) // it is part of the program
+	}
+	return c
+}
+
+// dowels are what axles are made of, across, in mm; the first is the usual one.
+var dowels = []string{"5", "4", "3", "6"}
+
+// fitted are the kinds of part that sit on the dowel, so that their bore follows it.
+var fitted = map[string]bool{"pulley": true, "wheel": true, "drum": true}
+
+// push is how much less a bore is than the dowel it is pushed on (common practice).
+const push units.Millimetres = 0.1
+
+// tubsDoor is where parts are ticked from drawings.
+func (s *Session) tubsDoor() g.Node {
+	c := usual()
+	var nodes g.Group
+	nodes = append(nodes, h.P(g.Text("Tick what you have and count it. The drawings are in proportion to one another. If you are not sure of a size, print the measuring sheet and lay the part on it.")),
+		h.P(h.Class("links"), button("measuring", "measuring sheet", "", "", "Measuring sheet, as PDF")))
+	if len(s.tubsWrong) > 0 {
+		nodes = append(nodes, h.P(h.Class("wrong"), h.ID("tubs-wrong"), g.Text(s.tubsWrong["all"])))
+	}
+	var form g.Group
+	var options []g.Node
+	for _, d := range dowels {
+		options = append(options, h.Option(h.Value(d), g.Text(d+" mm"), g.If(s.tubs["dowel"] == d, h.Selected())))
+	}
+	form = append(form, h.P(h.Class("field"), h.Label(h.For("tub-dowel"), g.Text("Your axles are dowel or rod of")), h.Select(h.ID("tub-dowel"), h.Name("dowel"), g.Group(options))))
+	var rest []g.Node
+	for _, k := range kinds {
+		names := c.Names(k.Key)
+		slices.SortStableFunc(names, func(a, b string) int { return int(sizeOf(c, k.Key, a) - sizeOf(c, k.Key, b)) })
+		var tubs []g.Node
+		for _, name := range names {
+			tubs = append(tubs, s.tub(c, k.Key, name))
+		}
+		if k.Key != "pulley" && k.Key != "band" {
+			rest = append(rest, tubs...)
+			continue
+		}
+		form = append(form, fieldset(k.Words, "tubs-"+k.Key, h.Div(h.Class("tubs"), g.Group(tubs))))
+	}
+	form = append(form, fieldset("Motors, cells, dowel and small things", "tubs-rest", h.Div(h.Class("tubs"), g.Group(rest))))
+	form = append(form, h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard")), g.Text(" "), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
+	return append(nodes, h.Form(h.ID("tubs"), h.Data("act", "tubs"), h.Aria("label", "Your tubs"), form))
+}
+
+// sizeOf is what parts of a kind are put in order by.
+func sizeOf(c *parts.Cupboard, kind, name string) float64 {
+	for _, p := range c.Pulleys {
+		if kind == "pulley" && p.Name == name {
+			return 100 * float64(p.Bore+p.Outside/100)
+		}
+	}
+	for _, b := range c.Bands {
+		if kind == "band" && b.Name == name {
+			return 1000*float64(b.Width) + float64(b.FlatLength)
+		}
+	}
+	return 0
+}
+
+// tub is one part: its drawing, a tick and a count.
+func (s *Session) tub(c *parts.Cupboard, kind, name string) g.Node {
+	key := kind + "." + name
+	fid := id("tub", kind, name)
+	picture, words := partDrawing(c, kind, name)
+	on := s.tubs[key] == "yes"
+	_, wrongWords := wrong(fid+"-n", nonEmpty(s.tubsWrong[key]))
+	return h.Div(h.Class("tub"), picture,
+		h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID(fid), h.Name(key), g.If(on, h.Checked())), h.Label(h.For(fid), g.Text(words))),
+		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text("How many"), h.Span(h.Class("unseen"), g.Text(": "+words))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Value(s.tubs[key+" n"]))), wrongWords)
+}
+
+func nonEmpty(words string) []string {
+	if words == "" {
+		return nil
+	}
+	return []string{words}
+}
+
+// actTubs puts what was ticked into the cupboard.
+func (s *Session) actTubs(d doing) {
+	s.tubs, s.tubsWrong = d.Form, map[string]string{}
+	c := usual()
+	type took struct {
+		kind, name string
+		n          int
+	}
+	var all []took
+	first := ""
+	for _, k := range kinds {
+		for _, name := range c.Names(k.Key) {
+			key := k.Key + "." + name
+			said := strings.TrimSpace(d.Form[key+" n"])
+			if d.Form[key] == "" && said == "" {
+				continue
+			}
+			n, err := strconv.Atoi(said)
+			if err != nil || n < 1 || n > 10_000 {
+				s.tubsWrong[key] = "Count them: a whole number from 1 to 10000."
+				if first == "" {
+					first = id("tub", k.Key, name) + "-n"
+				}
+				continue
+			}
+			all = append(all, took{k.Key, name, n})
+		}
+	}
+	switch {
+	case len(s.tubsWrong) > 0:
+		s.tubsWrong["all"] = "Some counts are missing: see the marked ones."
+		d.reply.Focus = first
+		return
+	case len(all) == 0:
+		s.tubsWrong["all"] = "Nothing is ticked yet."
+		d.reply.Focus = "tub-dowel"
+		return
+	}
+	dowel := d.Form["dowel"]
+	if !slices.Contains(dowels, dowel) {
+		dowel = dowels[0]
+	}
+	s.alter("the tubs", func(f *files) {
+		if f.Example {
+			f.Cupboard, f.Brief, f.Left = "schema = 1\nname = \"our tubs\"\n", string(demo.StarterBrief()), nil
+		}
+		for _, t := range all {
+			f.Cupboard = withTub(f.Cupboard, t.kind, t.name, t.n, dowel)
+		}
+	})
+	s.Step, s.opened = stepCupboard, nil
+	d.reply.Focus = "step-" + stepCupboard
+}
+
+// withTub is a cupboard with a usual part in it; where it is there already its count is
+// another.
+func withTub(cupboard, kind, name string, n int, dowel string) string {
+	if table(valuesOf(cupboard), kind, name) != nil {
+		return set(cupboard, tomledit.Whole(n), kind, name, "count")
+	}
+	k := kindOf(kind)
+	values := table(valuesOf(string(tubsFile)), kind, name)
+	for _, f := range slices.Concat(k.Main, k.More) {
+		v, there := values[f.Key]
+		if !there {
+			continue
+		}
+		text := value(v)
+		across, _ := strconv.ParseFloat(dowel, 64)
+		switch {
+		case kind == "axle" && f.Key == "diameter":
+			text = dowel + " mm"
+		case fitted[kind] && f.Key == "bore" && text != "2 mm":
+			text = units.Lengths.Format(units.Millimetres(across) - push)
+		case kind == "spacer" && f.Key == "bore":
+			text = units.Lengths.Format(units.Millimetres(across) + 2*push)
+		case kind == "sleeve" && f.Key == "outer":
+			text = dowel + " mm"
+		}
+		to := valueOf(v)
+		if _, is := v.(string); is {
+			to = tomledit.Text(text)
+		}
+		cupboard = set(cupboard, to, kind, name, f.Key)
+	}
+	cupboard = set(cupboard, tomledit.Whole(n), kind, name, "count")
+	return set(cupboard, tomledit.List(tomledit.Text("sizes taken from the drawing, not measured")), kind, name, "assumed")
+}
+
+// actMeasuring hands out the measuring sheet.
+func (s *Session) actMeasuring(d doing) {
+	data, err := measuringSheet(s.size())
+	if err != nil {
+		s.said = "The measuring sheet cannot be made: " + err.Error() + "."
+		return
+	}
+	d.reply.Files = []File{{"measuring-sheet.pdf", "application/pdf", data}}
+	s.said = "measuring-sheet.pdf is saved where this browser saves files. Print it at 100 %."
+}

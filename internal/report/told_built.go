@@ -1,0 +1,119 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/built"
+	"findrive/internal/measure"
+)
+
+// ToldTrouble is what may be wrong with a built drive, in the words of TryText, piece by
+// piece.
+type ToldTrouble struct {
+	Told     []string // how the words were taken, and the counts against what is due
+	Look     []string // what to look at first
+	Fits     string   // what the counts say of the model; empty without counts
+	Advice   []ToldAdvice
+	Suspects []ToldSuspect // the likeliest first
+}
+
+// ToldAdvice answers a sign that the drive's own numbers show.
+type ToldAdvice struct {
+	Sign   string
+	Causes []string
+	Change string // what to do; empty if nothing helps
+	Then   string // what it then does
+	Cures  bool
+}
+
+// ToldSuspect is something that may not be as the drive has it.
+type ToldSuspect struct {
+	Words string // what is wrong
+	Look  string // how to see it
+	Mend  string
+	Costs bool // the cure takes a new part
+}
+
+// TellTrouble puts a diagnosis into words.
+func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
+	t := &ToldTrouble{}
+	for i := 0; i < len(d.Heard); {
+		n := i + 1
+		for n < len(d.Heard) && d.Heard[n].Words == d.Heard[i].Words {
+			n++
+		}
+		t.Told = append(t.Told, heardWords(d.Heard[i:n]))
+		i = n
+	}
+	for i := range d.Counts {
+		c := &d.Counts[i]
+		unit, per := measure.Scale(w.Build, c.Timed)
+		due := "this drive should stand still"
+		if d.Due.Likely > 0 {
+			due = fmt.Sprintf("%s to %s is due", significant(float64(d.Due.Low)*per, 2), significant(float64(d.Due.High)*per, 2))
+		}
+		t.Told = append(t.Told, fmt.Sprintf("%s: %s %s; %s.", clean(c.Words), significant(float64(c.Turns)*per, 3), unit, due))
+	}
+	for _, s := range d.Look {
+		t.Look = append(t.Look, sentence(s)+".")
+	}
+	switch {
+	case len(d.Counts) == 0:
+	case d.Fits:
+		t.Fits = "The count is within what motors, cells and bands differ by, so nothing need be wrong."
+	default:
+		t.Fits = "The count is not what this drive should do, so something in the model is not as it was drawn."
+	}
+	for _, a := range d.Advised() {
+		t.Advice = append(t.Advice, tellAdvice(w, a))
+	}
+	for i := range d.Suspects[:min(len(d.Suspects), mostSuspects)] {
+		s := &d.Suspects[i]
+		if s.Share < 0.04 && i > 0 {
+			break
+		}
+		where := ""
+		if s.Stage > 0 && s.Way == "" {
+			where = fmt.Sprintf("stage %d: ", s.Stage)
+		}
+		words := sentence(where + s.Says)
+		if s.Way != "" {
+			words += ": " + s.Way
+		}
+		look := s.Look
+		if look != "" {
+			look = sentence(look) + "."
+		}
+		t.Suspects = append(t.Suspects, ToldSuspect{Words: words + ".", Look: look, Mend: sentence(s.Mend) + ".", Costs: s.Costs})
+	}
+	return t
+}
+
+func tellAdvice(w *built.Working, a *built.Advice) ToldAdvice {
+	out := ToldAdvice{Sign: string(a.Symptom)}
+	for i, c := range a.Causes {
+		if i == 5 {
+			break
+		}
+		out.Causes = append(out.Causes, causeWords(w, c))
+	}
+	best := a.Cure()
+	out.Cures = best != nil
+	if best == nil {
+		if best = a.Two; best == nil {
+			best = a.One
+		}
+	}
+	if best == nil {
+		return out
+	}
+	out.Change = sentence(strings.Join(best.Steps, "; and ")) + "."
+	if best.After.Stops == built.Turns {
+		out.Then = speedWords(asProposal(best.After), best.After.Build.Brief) + "."
+	}
+	if !out.Cures && len(a.Enough) > 0 {
+		out.Then += " What would be enough: " + strings.Join(a.Enough, "; or ") + "."
+	}
+	return out
+}
