@@ -31,14 +31,16 @@ func classCommand() *cobra.Command {
 		Long: `class shares one cupboard out among the groups of a class, who may build
 different drives for the same brief where that serves more of them. It says how
 many groups can build at the same time, which drive each builds, what is used
-up, and what would serve another group. Without -c and -b it uses the built-in
+up, and what would serve another group. Of the ways to serve as many it takes
+one with the fewest different drives. Without -c and -b it uses the built-in
 example.
 
 Exit codes: 0 all groups are served, or it is proved that no more can be; 3
 mistakes in an input file; 4 no drive is possible; 5 stopped or ended without
 proof that no more groups can be served.`,
 		Example: `  findrive class
-  findrive class -c cupboard.toml -b brief.toml --groups 10`,
+  findrive class -c cupboard.toml -b brief.toml --groups 10
+  findrive class -c cupboard.toml -b brief.toml --drives 2`,
 		Args: alone("write findrive class -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
@@ -50,7 +52,7 @@ proof that no more groups can be served.`,
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVar(&opt.drives, "drives", 10, "how many `drives` each search adds to those that are weighed")
+	f.IntVar(&opt.drives, "drives", 0, "at most so many different `drives`; else as few as serve as many groups")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
@@ -79,7 +81,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Watch: bar.watch})
+	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Watch: bar.watch})
 	bar.done()
 	if err != nil {
 		return contradiction(err)
@@ -115,8 +117,8 @@ func (opt classOptions) check() error {
 	switch {
 	case opt.groups < 0 || opt.groups > brief.MostSets:
 		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
-	case opt.drives < 1 || opt.drives > 200:
-		return outcome{exitUsage, "--drives must be from 1 to 200"}
+	case opt.drives < 0 || opt.drives > 100:
+		return outcome{exitUsage, "--drives must be from 1 to 100, or left out for as few as serve as many groups"}
 	case opt.threads < 1 || opt.threads > 1024:
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:

@@ -57,13 +57,19 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 
 func groupsOutcome(r *groups.Result) string {
 	n := r.Brief.Sets
+	with := ""
+	if r.Different > 0 && r.Served < n {
+		with = fmt.Sprintf(" with at most %s", count(r.Different, "different drive"))
+	}
 	switch {
 	case r.None:
 		return "not one group can build it from this cupboard. Proved."
 	case r.Served == 0:
 		return "no drive was found in the time, which does not prove that there is none."
+	case r.Served < n && r.Proved():
+		return fmt.Sprintf("%d of %d groups can build it at the same time%s.", r.Served, n, with)
 	case r.Served < n:
-		return fmt.Sprintf("%d of %d groups can build it at the same time.", r.Served, n)
+		return fmt.Sprintf("at least %d of %d groups can build it at the same time%s.", r.Served, n, with)
 	case n == 1:
 		return "one group can build it."
 	}
@@ -72,14 +78,23 @@ func groupsOutcome(r *groups.Result) string {
 
 // groupsProof says what is proved of the plan.
 func groupsProof(r *groups.Result) string {
-	weighed := fmt.Sprintf("%s weighed against each other; of all plans made of them this has the fewest points.", wereDrives(r.Drives))
+	var said []string
 	switch {
 	case r.Served == r.Brief.Sets:
-		return weighed
 	case r.Proved():
-		return "Proved: no more can be served. " + weighed
+		said = append(said, "Proved: no more can be served.")
+	default:
+		said = append(said, fmt.Sprintf("It is not proved that no more can be served: %d at most.", r.Most))
 	}
-	return fmt.Sprintf("It is not proved that no more can be served: %d at most. %s", r.Most, weighed)
+	switch different := len(r.Shares); {
+	case different == 1 && r.FewestPoints:
+		return strings.Join(append(said, "One drive for all, and of those the one with the fewest points: proved."), " ")
+	case different > 1 && r.Different == 0 && r.Fewest >= different:
+		said = append(said, fmt.Sprintf("No fewer than %d different drives serve as many: proved.", different))
+	case different > 1 && r.Different == 0:
+		said = append(said, fmt.Sprintf("At least %d different drives are needed to serve as many; no plan with fewer than %d was found.", r.Fewest, different))
+	}
+	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; of the plans made of them this has the fewest points.", wereDrives(r.Drives))), " ")
 }
 
 func wereDrives(n int) string {
@@ -113,19 +128,30 @@ func bandsOf(q *design.Proposal) string {
 // single says how far one drive for all goes.
 func (p *page) single(r *groups.Result) {
 	s := r.Single
-	switch {
-	case len(r.Shares) < 2:
+	if len(r.Shares) < 2 || s == nil {
 		return
-	case s.Sets < r.Brief.Sets:
-		p.hang(0, 2, fmt.Sprintf("- If all build the same drive, %d of %d groups can: %s. For all %d it takes %s.",
-			s.Sets, r.Brief.Sets, driveLine(s.Drive), r.Brief.Sets, shortfall(s.Drive, r.Brief.Sets)))
-	default:
-		p.hang(0, 2, fmt.Sprintf("- All could build the same drive, at %s points each: %s.", points(s.Drive.Total), driveLine(s.Drive)))
 	}
+	if s.Sets == r.Brief.Sets {
+		p.hang(0, 2, fmt.Sprintf("- All could build the same drive, at %s points each: %s.", points(s.Drive.Total), driveLine(s.Drive)))
+		return
+	}
+	said := fmt.Sprintf("- If all build the same drive, %d of %d groups can: %s.", s.Sets, r.Brief.Sets, driveLine(s.Drive))
+	if s.Sets < s.Most {
+		said = fmt.Sprintf("- If all build the same drive, at least %d of %d groups can, and %d at most: %s.", s.Sets, r.Brief.Sets, s.Most, driveLine(s.Drive))
+	}
+	var short []string
+	for _, m := range s.Short {
+		short = append(short, fmt.Sprintf("%d more of %s %s", m.Pieces, m.Kind, m.Name))
+	}
+	p.hang(0, 2, fmt.Sprintf("%s For all %d it takes %s.", said, r.Brief.Sets, strings.Join(short, "; ")))
 }
 
 // another says what one group more takes, and why no more can be served.
 func (p *page) another(r *groups.Result) {
+	if !r.Proved() {
+		p.hang(0, 2, "- Buy nothing yet: more groups may do with what there is. Allow more time with --time-limit 5m.")
+		return
+	}
 	var more []string
 	for _, u := range r.Unlock {
 		more = append(more, fmt.Sprintf("%d more of %s %s", u.Pieces, u.Kind, u.Name))
@@ -133,9 +159,9 @@ func (p *page) another(r *groups.Result) {
 	if len(more) > 0 {
 		p.hang(0, 2, "- Any one of these serves another group: "+strings.Join(more, "; ")+".")
 	} else {
-		p.hang(0, 2, "- No single part serves another group: several run out together.")
+		p.hang(0, 2, "- No single part was found to serve another group: several run out together.")
 	}
-	if r.Proved() && len(r.Bound) > 0 {
+	if len(r.Bound) > 0 {
 		var by []string
 		for _, b := range r.Bound {
 			by = append(by, fmt.Sprintf("%s %s (%d)", b.Kind, b.Name, b.Have))
@@ -158,8 +184,10 @@ type groupsFile struct {
 	AtMost   int              `json:"groups_at_most"`
 	Stopped  bool             `json:"stopped_early"`
 	Drives   int              `json:"drives_weighed"`
+	Allowed  int              `json:"different_drives_allowed"`
+	Fewest   int              `json:"different_drives_at_least"`
 	Shares   []shareJSON      `json:"shares"`
-	Single   *shareJSON       `json:"one_drive_for_all"`
+	Single   *singleJSON      `json:"one_drive_for_all"`
 	Gone     []classPartJSON  `json:"used_up"`
 	Unlock   []unlockJSON     `json:"serves_another_group"`
 	Bound    *groupsBoundJSON `json:"no_more_because"`
@@ -168,6 +196,11 @@ type groupsFile struct {
 type shareJSON struct {
 	Groups int            `json:"groups"`
 	Drive  shortDriveJSON `json:"drive"`
+}
+
+type singleJSON struct {
+	shareJSON
+	AtMost int `json:"groups_at_most"`
 }
 
 type classPartJSON struct {
@@ -193,13 +226,13 @@ type groupsBoundJSON struct {
 func GroupsJSON(w io.Writer, r *groups.Result) error {
 	f := groupsFile{
 		Schema: GroupsSchemaVersion, Kind: "findrive class", Cupboard: r.Cupboard.Name, Brief: r.Brief.Name, Asked: r.Brief.Sets, Served: r.Served, AtMost: r.Most,
-		Stopped: r.Stopped, Drives: r.Drives, Shares: []shareJSON{}, Gone: classParts(r.Gone), Unlock: []unlockJSON{},
+		Stopped: r.Stopped, Drives: r.Drives, Allowed: r.Different, Fewest: r.Fewest, Shares: []shareJSON{}, Gone: classParts(r.Gone), Unlock: []unlockJSON{},
 	}
 	for i := range r.Shares {
 		f.Shares = append(f.Shares, shareJSON{r.Shares[i].Groups, shortDrive(r.Shares[i].Drive)})
 	}
 	if s := r.Single; s != nil {
-		f.Single = &shareJSON{s.Sets, shortDrive(s.Drive)}
+		f.Single = &singleJSON{shareJSON{s.Sets, shortDrive(s.Drive)}, s.Most}
 	}
 	for _, u := range r.Unlock {
 		f.Unlock = append(f.Unlock, unlockJSON{u.Kind, u.Name, u.Pieces})
