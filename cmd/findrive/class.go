@@ -11,6 +11,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/groups"
+	"findrive/internal/plan"
 	"findrive/internal/report"
 )
 
@@ -21,6 +22,7 @@ type classOptions struct {
 	threads                      int
 	timeLimit                    time.Duration
 	colour                       string
+	outputs                      []string
 }
 
 func classCommand() *cobra.Command {
@@ -40,7 +42,7 @@ mistakes in an input file; 4 no drive is possible; 5 stopped or ended without
 proof that no more groups can be served.`,
 		Example: `  findrive class
   findrive class -c cupboard.toml -b brief.toml --groups 10
-  findrive class -c cupboard.toml -b brief.toml --drives 2`,
+  findrive class -c cupboard.toml -b brief.toml --drives 2 -o plan.json`,
 		Args: alone("write findrive class -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
@@ -52,6 +54,7 @@ proof that no more groups can be served.`,
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "write the plan into this new `file`.json, for sheet, stock back and verify")
 	f.IntVar(&opt.drives, "drives", 0, "at most so many different `drives`; else as few as serve as many groups")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
@@ -75,6 +78,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if opt.groups > 0 {
 		b.Sets = opt.groups
 	}
+	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
 		ctx, stop = limit(ctx)
@@ -86,6 +90,19 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if err != nil {
 		return contradiction(err)
 	}
+	var files []file
+	if len(opt.outputs) > 0 && len(result.Shares) > 0 {
+		files, err = planFiles(opt.outputs, func() (*plan.Plan, error) {
+			p, err := plan.OfClass(whole, result, opt.threads)
+			if err != nil {
+				return nil, contradiction(err)
+			}
+			return p, nil
+		}, nil)
+		if err != nil {
+			return err
+		}
+	}
 	err = answer(stdout, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
@@ -96,6 +113,9 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 	})
 	if err != nil {
+		return err
+	}
+	if err := writePlan(files, stderr); err != nil {
 		return err
 	}
 	switch {
@@ -112,6 +132,9 @@ func (opt classOptions) check() error {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
+		return err
+	}
+	if err := checkOutputs(opt.outputs, false); err != nil {
 		return err
 	}
 	switch {

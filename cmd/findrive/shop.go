@@ -27,6 +27,7 @@ type shopOptions struct {
 	threads                              int
 	timeLimit                            time.Duration
 	colour                               string
+	outputs                              []string
 }
 
 func shopCommand() *cobra.Command {
@@ -60,6 +61,7 @@ before the least was proved: the best so far, and how little it could still be.`
 	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
 	f.BoolVar(&opt.oneDrive, "one-drive", false, "all groups build the same drive")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
+	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
@@ -106,7 +108,11 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 		}
 	}
 	bar.done()
-	return opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+	if err := writePurchase(whole, "findrive shop", &opt, result, stderr); err != nil {
+		return err
+	}
+	return printed
 }
 
 // share bounds a search by one of n shares of a time; 0 for no bound.
@@ -201,6 +207,9 @@ func (opt *shopOptions) check(briefs int) error {
 		if file == "-" {
 			from++
 		}
+	}
+	if err := checkOutputs(opt.outputs, true); err != nil {
+		return err
 	}
 	switch {
 	case opt.groups < 0 || opt.groups > brief.MostSets:

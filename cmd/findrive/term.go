@@ -46,6 +46,7 @@ before the least was proved: the best so far, and how little it could still be.`
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` build each brief; else its sets")
 	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
+	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
@@ -73,6 +74,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 		return err
 	}
 	notePrices(stderr, list)
+	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
 		ctx, stop = limit(ctx)
@@ -87,5 +89,9 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 		return contradiction(err)
 	}
 	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
-	return opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) })
+	printed := opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) })
+	if err := writePurchase(whole, "findrive term", &opt, result, stderr); err != nil {
+		return err
+	}
+	return printed
 }

@@ -63,6 +63,7 @@ type Share struct {
 	Groups int
 	Drive  *design.Proposal
 	Takes  []Part // Used by one set
+	Gone   []Part // of it does not come back, Used by one set
 }
 
 // Single is the drive that by itself serves the most groups of all that were found.
@@ -121,6 +122,9 @@ func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 		out := Share{Groups: share.Groups, Drive: share.Drive}
 		for _, p := range share.Takes {
 			out.Takes = append(out.Takes, Part{p.Kind, p.Name, t.have[key{p.Kind, p.Name}], p.Pieces})
+		}
+		for _, p := range share.Gone {
+			out.Gone = append(out.Gone, Part{p.Kind, p.Name, t.have[key{p.Kind, p.Name}], p.Pieces})
 		}
 		r.Shares = append(r.Shares, out)
 	}

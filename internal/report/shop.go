@@ -1,11 +1,8 @@
 package report
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 
 	"findrive/internal/ideas"
 	"findrive/internal/money"
@@ -137,9 +134,10 @@ func (p *page) order(r *supply.Result) {
 	p.blank()
 	p.heading("The order")
 	var rows [][]string
-	for _, b := range r.Plan.Bought {
+	fill := Fillers(r)
+	for i, b := range r.Plan.Bought {
 		rows = append(rows, []string{
-			l.Suppliers[b.Offer.Supplier].Name, fmt.Sprintf("%d x %d", b.Packs, b.Offer.Pack), b.Offer.Kind + " " + b.Offer.Part,
+			l.Suppliers[b.Offer.Supplier].Name, fmt.Sprintf("%d x %d", b.Packs, b.Offer.Pack), b.Offer.Kind + " " + b.Offer.Part + filling(fill[i], b.Packs),
 			l.Currency.Format(b.Offer.Price), l.Currency.Format(b.Sum), fmt.Sprint(b.Left),
 		})
 	}
@@ -152,7 +150,7 @@ func (p *page) order(r *supply.Result) {
 		}
 		p.say(0, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriage))
 	}
-	p.say(0, fmt.Sprintf("Total %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money)))
+	p.say(0, fmt.Sprintf("Total %s, %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money), vatWords(l.VAT)))
 }
 
 // builds writes who builds what.
@@ -248,7 +246,7 @@ func (p *page) packs(r *supply.Result) {
 		p.say(0, "Best for the money first; by the drives weighed, of which there may be more.")
 	}
 	if len(idle) > 0 {
-		p.hang(0, 2, "By themselves these were not found to serve more: "+strings.Join(idle, ", ")+".")
+		p.hang(0, 2, "By themselves these were not found to serve more: "+someOf(idle)+".")
 	}
 }
 
@@ -291,7 +289,7 @@ func (p *page) worth(r *supply.Result, pupils int) {
 		for _, u := range r.Worth.Unpriced {
 			names = append(names, u.Kind+" "+u.Name)
 		}
-		said += " Not counted, for want of a price: " + strings.Join(names, ", ") + "."
+		said += " Not counted, for want of a price: " + someOf(names) + "."
 	}
 	p.say(0, said+" Spent cells are not counted.")
 }
@@ -302,25 +300,4 @@ func (p *page) shopEnd(r *supply.Result) {
 		p.say(0, "Prices: "+name+". Check them before you order.")
 	}
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
-}
-
-var orderHeader = []string{"supplier", "offer", "kind", "part", "packs", "pack_size", "pack_price", "line_price", "left_over", "currency"}
-
-// ShopCSV writes the order, one row for each offer and one for each carriage. The error is
-// from w.
-func ShopCSV(w io.Writer, r *supply.Result) error {
-	rows := [][]string{orderHeader}
-	if r.Plan != nil {
-		c := r.Question.List.Currency
-		for _, b := range r.Plan.Bought {
-			rows = append(rows, []string{
-				safe(r.Question.List.Suppliers[b.Offer.Supplier].Name), safe(b.Offer.Name), b.Offer.Kind, safe(b.Offer.Part), strconv.Itoa(b.Packs), strconv.Itoa(b.Offer.Pack),
-				c.Plain(b.Offer.Price), c.Plain(b.Sum), strconv.Itoa(b.Left), c.Code,
-			})
-		}
-		for _, g := range r.Plan.Carriage {
-			rows = append(rows, []string{safe(g.Supplier), "carriage", "", "", "", "", "", c.Plain(g.Paid), "", c.Code})
-		}
-	}
-	return csv.NewWriter(w).WriteAll(rows)
 }

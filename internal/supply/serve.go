@@ -119,10 +119,9 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 		fewest = 2
 	}
 	if served > 0 {
-		if err := s.polishShares(ctx, plan); err != nil {
+		if plan, err = s.better(ctx, plan); err != nil {
 			return nil, err
 		}
-		plan = s.shareOut(ctx, s.known([]float64{s.job.brief.Tolerance}), served, s.limitFor(plan), false)
 	}
 	if err := s.single(ctx, out, all, plan.Served); err != nil {
 		return nil, err

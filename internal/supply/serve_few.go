@@ -28,6 +28,28 @@ func (s *server) fewer(ctx context.Context, plan allot.Plan) (best allot.Plan, f
 	return best, fewest, nil
 }
 
+// mostPolish is how often the shares of a plan are gone through for better drives.
+const mostPolish = 3
+
+// better looks for plans of fewer points that serve as many groups with as many different
+// drives: of better drives share by share.
+func (s *server) better(ctx context.Context, plan allot.Plan) (allot.Plan, error) {
+	tolerance := []float64{s.job.brief.Tolerance}
+	limit := s.limitFor(plan)
+	plan = s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false)
+	for range mostPolish {
+		if err := s.polishShares(ctx, plan); err != nil {
+			return plan, err
+		}
+		next := s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false)
+		if next.Cost >= plan.Cost {
+			break
+		}
+		plan = next
+	}
+	return plan, nil
+}
+
 // polishShares looks for better drives for what each share of a plan may take, the parts
 // that the plan leaves included.
 func (s *server) polishShares(ctx context.Context, plan allot.Plan) error {
@@ -45,8 +67,34 @@ func (s *server) polishShares(ctx context.Context, plan allot.Plan) error {
 		if _, err := s.search(ctx, s.job, caps, 1, 2, s.job.brief.Tolerance); err != nil {
 			return err
 		}
+		if _, err := s.search(ctx, s.job, s.besides(known, plan.Counts, i), n, 2, s.job.brief.Tolerance); err != nil {
+			return err
+		}
 	}
 	return nil
+}
+
+// besides is what a share may take if the others give way wherever they have not used a
+// part up: two shares may then change together.
+func (s *server) besides(known []choice, counts []int, share int) []int {
+	caps := make([]int, len(s.parts))
+	for k, p := range s.parts {
+		have := p.stock * s.job.yield[k]
+		left, others, each := have, 0, 0
+		for i, n := range counts {
+			if n == 0 {
+				continue
+			}
+			left -= n * known[i].takes[k]
+			if i != share {
+				others, each = others+n*known[i].takes[k], max(each, known[i].takes[k])
+			}
+		}
+		if caps[k] = have; left < each {
+			caps[k] = have - others
+		}
+	}
+	return caps
 }
 
 // single finds the drive that by itself serves the most groups, of so many at most.
