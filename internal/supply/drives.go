@@ -140,12 +140,7 @@ func (a *asker) ask(ctx context.Context, j *job, caps []int, tolerance float64) 
 	if ctx.Err() != nil || slices.ContainsFunc(j.open, tried) {
 		return unknown, nil
 	}
-	is, err := unknown, error(nil)
-	if a.anyWillDo {
-		is, err = a.any(ctx, j, caps, 1, tolerance)
-	} else {
-		is, err = a.search(ctx, j, caps, 1, 1, tolerance)
-	}
+	is, err := a.any(ctx, j, caps, 1, tolerance)
 	if is == unknown {
 		j.open = append(j.open, noDrive{slices.Clone(caps), tolerance})
 	}

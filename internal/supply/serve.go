@@ -55,7 +55,7 @@ type Serving struct {
 func Serve(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, different int, opt Options) (*Serving, error) {
 	q := &Question{Cupboard: cup, List: &prices.List{Parts: &parts.Cupboard{}}, Briefs: []*brief.Brief{b}, Mix: true}
 	s := &server{asker: newAsker(q, opt), different: different}
-	s.job, s.anyWillDo = s.jobs[0], true
+	s.job = s.jobs[0]
 	out, err := s.serve(ctx)
 	if err != nil {
 		return nil, err

@@ -143,9 +143,6 @@ type asker struct {
 	baskets  *purchase.Problem
 	account  *design.Result
 	searches int
-	// anyWillDo asks for any drive and not for the best, where it only matters whether
-	// there is one.
-	anyWillDo bool
 }
 
 func newAsker(q *Question, opt Options) *asker {
