@@ -34,6 +34,8 @@ type Classrooms struct {
 	AxleFriction   []int `json:"axle_friction"`
 	Load           []int `json:"load"`
 	Rolling        []int `json:"rolling_resistance"`
+	// Spacing is of each stage, the motor's first.
+	Spacing [][]int `json:"spacing"`
 }
 
 // Fingerprints tell files apart that a certificate was made from.

@@ -34,16 +34,12 @@ var (
 
 // What holds of the cases that are the same each time: so much of the models of all kinds,
 // and of each kind, lies inside the stated range, which is so many times as wide as that of
-// nine simulated models of ten. The aims are 0.90, 0.85 and 1.25. Rides on a level axle
-// fall short: of the big wheel of the examples one model of thirteen stands, which the
-// hundred classrooms, whose holes are all in their places, do not foresee.
+// nine simulated models of ten.
 const (
-	leastOfAll   = 0.88
-	leastOfAKind = 0.84
-	leastOfLevel = 0.74
+	leastOfAll   = 0.90
+	leastOfAKind = 0.85
 	mostStanding = 0.02 // more than was stated
-	mostOfLevel  = 0.08
-	widest       = 1.45
+	widest       = 1.25
 )
 
 // everyTime are seeds of ordinary cases that have drives, all models among them, and are
@@ -107,24 +103,20 @@ func TestForecastHolds(t *testing.T) {
 		}
 	}
 	var all []built
-	drives := func(what string, list []built, least, standing float64) {
+	drives := func(what string, list []built, least float64) {
 		t.Logf("%-24s %s", what, summary(list))
 		if *heldSeed == 0 {
 			require.NotEmpty(t, list, what)
 			require.Greater(t, mean(list, func(b *built) float64 { return b.inside }), least, what)
-			require.Less(t, mean(list, func(b *built) float64 { return b.below }), 0.06+standing-mostStanding, what)
-			require.Less(t, mean(list, func(b *built) float64 { return b.stands - b.feared }), standing, what)
+			require.Less(t, mean(list, func(b *built) float64 { return b.below }), 0.06, what)
+			require.Less(t, mean(list, func(b *built) float64 { return b.stands - b.feared }), mostStanding, what)
 		}
 	}
 	for _, model := range []brief.Model{brief.UprightRide, brief.LevelRide, brief.Vehicle, brief.Lift, brief.PlainShaft} {
-		least, standing := leastOfAKind, mostStanding
-		if model == brief.LevelRide {
-			least, standing = leastOfLevel, mostOfLevel
-		}
-		drives(string(model), every[model], least, standing)
+		drives(string(model), every[model], leastOfAKind)
 		all = append(all, every[model]...)
 	}
-	drives("all", all, leastOfAll, mostStanding)
+	drives("all", all, leastOfAll)
 	if *heldSeed == 0 {
 		require.Less(t, mean(all, func(b *built) float64 { return b.width }), widest)
 		require.LessOrEqual(t, beaten*4, firsts)

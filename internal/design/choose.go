@@ -75,7 +75,7 @@ func (r *refining) workOut(b *box) {
 	if cost > r.most || r.tight && !r.roomFor(b) {
 		return
 	}
-	found, outcome := r.findPlacement(r.assemble(), r.windowsOf(b))
+	found, outcome := r.place(b)
 	switch outcome {
 	case layout.Impossible:
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
@@ -101,6 +101,30 @@ func (r *refining) workOut(b *box) {
 	r.limit = min(r.limit, r.most)
 }
 
+// place looks for holes for the one design of a box. Those that are to be printed stand
+// near its marks if they can, for which its speed is stated, and not only in their cells.
+func (r *refining) place(b *box) (*drive.Drive, layout.Outcome) {
+	w := r.windowsOf(b)
+	if r.printing {
+		near := r.nearMarks(w)
+		if found, outcome := r.findPlacement(r.assemble(), &near); outcome == layout.Placed && r.extra.Stands(found) == nil {
+			return found, outcome
+		}
+	}
+	return r.findPlacement(r.assemble(), w)
+}
+
+// nearMarks narrows the windows of the choice to what is near its marks: within a
+// millimetre, or a step of the grid of holes.
+func (s *settling) nearMarks(w *windows) windows {
+	near := *w
+	near.strict = true
+	for i, state := range s.choice.states[:s.stages] {
+		near.centre[i] = state.cell.Meet(interval(state.Centre).Grow(max(1, s.brief.Frame.Pitch)))
+	}
+	return near
+}
+
 // askAllRoom asks for the room of all designs with open bands that are alike in shape at
 // once, from the most in line on: where a whole shape has none, nothing smaller is asked
 // for.
@@ -124,7 +148,7 @@ func (r *refining) askAllRoom() {
 
 // windowsOf is where the shafts of the designs of a box may be.
 func (r *refining) windowsOf(b *box) *windows {
-	w := &windows{shape: b.worst}
+	w := &windows{best: b.best, worst: b.worst}
 	for i, c := range b.states[:r.stages] {
 		w.centre[i], w.far[i], w.prefer[i] = c.cell, c.far, c.states[0].Centre
 		if len(c.states) > 1 {

@@ -20,6 +20,7 @@ type cluster struct {
 	driver, driven units.Interval[units.Millimetres] // pitch radii
 	greatest       units.Interval[units.Newtons]
 	exponent       units.Interval[float64]
+	growth         units.Interval[float64] // of the pull at rest for each mm, as a share
 	creep          units.Interval[float64] // lost of the speed for each newton of effective pull
 	cell           units.Interval[units.Millimetres]
 	far            units.Millimetres // the least far end of a cell
@@ -40,7 +41,8 @@ func halve(states []*state) *cluster {
 		c.hub = s.hubBetween(0, 1)
 		c.ratio = interval(s.Ratio)
 		c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
-		c.greatest, c.exponent, c.cell, c.far = interval(s.greatest), interval(s.exponent), s.cell, s.cell.Hi
+		c.greatest, c.exponent, c.growth = interval(s.greatest), interval(s.exponent), interval(s.growth)
+		c.cell, c.far = s.cell, s.cell.Hi
 		if g := float64(s.greatest); g > 0 {
 			first, last := s.lost[0]/g, s.lostAt(1)/g
 			c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - lostPad), Hi: max(first, last) * (1 + lostPad)}
@@ -60,7 +62,8 @@ func halve(states []*state) *cluster {
 	c.lower, c.upper = halve(states[:at]), halve(states[at:])
 	a, b := c.lower, c.upper
 	c.hub, c.ratio, c.driver, c.driven = a.hub.Join(b.hub), a.ratio.Join(b.ratio), a.driver.Join(b.driver), a.driven.Join(b.driven)
-	c.greatest, c.exponent, c.creep, c.cell = a.greatest.Join(b.greatest), a.exponent.Join(b.exponent), a.creep.Join(b.creep), a.cell.Join(b.cell)
+	c.greatest, c.exponent, c.growth = a.greatest.Join(b.greatest), a.exponent.Join(b.exponent), a.growth.Join(b.growth)
+	c.creep, c.cell = a.creep.Join(b.creep), a.cell.Join(b.cell)
 	c.far = min(a.far, b.far)
 	return c
 }

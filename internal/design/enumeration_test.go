@@ -168,7 +168,7 @@ func eachChoice(s *settling, states [][]*state, f func()) {
 func tryDesign(r *refining, as shape) {
 	before := r.choice.cost
 	defer func() { r.choice.cost = before }()
-	w := windows{shape: as}
+	w := windows{best: as, worst: as}
 	for i, s := range r.choice.states[:r.stages] {
 		r.choice.cost += s.cost
 		w.centre[i], w.far[i], w.prefer[i] = s.cell, s.cell.Hi, s.Centre
@@ -181,9 +181,12 @@ func tryDesign(r *refining, as shape) {
 	if no != nil || cost > r.limit {
 		return
 	}
-	found, outcome := r.findPlacement(r.assemble(), &w)
+	near := r.nearMarks(&w)
+	found, outcome := r.findPlacement(r.assemble(), &near)
 	if outcome != layout.Placed {
-		return
+		if found, outcome = r.findPlacement(r.assemble(), &w); outcome != layout.Placed {
+			return
+		}
 	}
 	for i := range r.stages {
 		found.Spacings, found.Lies = append(found.Spacings, r.choice.states[i].Centre), append(found.Lies, lies[i])

@@ -18,6 +18,7 @@ import (
 // more than its cheapest; nil if ctx ended before it was found.
 func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candidate {
 	s := t.settlingOf(ctx, n, least)
+	s.printing = true
 	if !s.prepare() {
 		return nil
 	}

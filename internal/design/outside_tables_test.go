@@ -406,7 +406,7 @@ func (c *combination) add(stages, rods []int) {
 	}
 	at := placing{c, d, stages}
 	least, found := 0, false
-	for _, inner := range drive.Lies()[:max(1, 3*last)] {
+	for _, inner := range drive.Lies()[:max(1, 4*last)] {
 		for _, output := range drive.Lies() {
 			switch weight := model.Demand.Weight; {
 			case weight.Size() == 0 && output != drive.InLine, weight.X != 0 && output != drive.Folded:
@@ -494,14 +494,14 @@ func (p *placing) hasHoles(inner, output drive.Lie, weight mechanics.Force) bool
 		for i := range p.stages {
 			room.Gaps = append(room.Gaps, layout.Gap{A: i, B: i + 1, Min: cell(i).Lo - 2*slack, Max: cell(i).Hi + 2*slack, Prefer: cell(i).Lo})
 		}
-		if last > 0 && inner != drive.Folded {
+		if last > 0 {
 			a, b := float64(cell(0).Hi), float64(cell(1).Hi)
-			apart := mm(math.Sqrt(a*a + b*b - 2*a*b*math.Cos(float64(inner.Apart()))))
-			room.Gaps = append(room.Gaps, layout.Gap{A: 0, B: 2, Min: apart - 2*slack, Max: mm(a+b) + 2*slack})
+			apart := func(angle units.Radians) mm { return mm(math.Sqrt(a*a + b*b - 2*a*b*math.Cos(float64(angle)))) }
+			room.Gaps = append(room.Gaps, layout.Gap{A: 0, B: 2, Min: apart(inner.Apart()) - 2*slack, Max: apart(inner.Below()) + 2*slack})
 		}
-		if weight.Y != 0 && output != drive.Folded {
-			beyond := -mm(math.Cos(float64(output.Apart()))) * cell(last).Hi
-			rise := layout.Rise{From: last, To: last + 1, Min: beyond, Max: cell(last).Hi}
+		if weight.Y != 0 && weight.X == 0 {
+			beyond := func(angle units.Radians) mm { return -mm(math.Cos(float64(angle))) * cell(last).Hi }
+			rise := layout.Rise{From: last, To: last + 1, Min: beyond(output.Apart()), Max: beyond(output.Below())}
 			if weight.Y < 0 {
 				rise.Min, rise.Max = -rise.Max, -rise.Min
 			}

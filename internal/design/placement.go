@@ -46,30 +46,40 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 
 // ask says how far apart shafts are to stand, and how far above one another, to lie
 // within windows with the holes as drawn. The shafts either side of an axle stand at
-// least as far apart as its lie has them with both spacings at the far end, and the last
-// axle as far below or above the one before.
+// least as far apart as its lie has them with both spacings at the far end, and no further
+// than the next better lie would, and the last axle as far below or above the one before.
 func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]layout.Gap, []layout.Rise) {
 	for i := range s.stages {
 		c := w.centre[i]
 		gaps = append(gaps, layout.Gap{A: i, B: i + 1, Min: c.Lo, Max: c.Hi, Prefer: c.Clamp(w.prefer[i])})
 	}
-	if w.shape.inner != drive.Folded {
-		for i := range s.stages - 1 {
-			a, b, cos := float64(w.far[i]), float64(w.far[i+1]), w.shape.inner.Cos()
-			gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: units.Millimetres(math.Sqrt(a*a + b*b - 2*a*b*cos)), Max: w.centre[i].Hi + w.centre[i+1].Hi})
+	end := func(i int) units.Millimetres {
+		if w.strict {
+			return w.centre[i].Lo
 		}
+		return w.centre[i].Hi
 	}
-	weight, lie := s.head.demand.Weight, w.shape.output
-	if weight.Y == 0 || lie == drive.Folded {
-		return gaps, rises
+	for i := range s.stages - 1 {
+		g := layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.worst.inner.Apart()), Max: w.centre[i].Hi + w.centre[i+1].Hi}
+		if w.best.inner > drive.InLine {
+			g.Max = drive.Between(end(i), end(i+1), w.best.inner.Below())
+		}
+		gaps = append(gaps, g)
+	}
+	weight := s.head.demand.Weight
+	if weight.Y == 0 || weight.X != 0 {
+		return gaps, rises // a cord sideways: holes are not asked to mind it
 	}
 	// The band pulls the output axle towards the one before, and that is to be against
 	// the weight: above it for one that hangs down.
 	last := s.stages - 1
-	beyond, far := units.Millimetres(-lie.Cos())*w.far[last], w.centre[last].Hi
-	rise := layout.Rise{From: last, To: last + 1, Min: -far, Max: -beyond}
-	if weight.Y > 0 {
-		rise.Min, rise.Max = beyond, far
+	beyond, far := units.Millimetres(-math.Cos(float64(w.worst.output.Apart()))), units.Millimetres(-math.Cos(float64(w.best.output.Below())))
+	rise := layout.Rise{From: last, To: last + 1, Min: beyond * w.far[last], Max: far * w.centre[last].Hi}
+	if beyond < 0 {
+		rise.Min = beyond * w.centre[last].Hi
+	}
+	if weight.Y < 0 {
+		rise.Min, rise.Max = -rise.Max, -rise.Min
 	}
 	return gaps, append(rises, rise)
 }

@@ -234,7 +234,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 			r.tally.add(no)
 			return false
 		}
-		r.extent.Margin[i], r.extent.Exponent[i] = margin, c.exponent
+		r.extent.Margin[i], r.extent.Growth[i], r.extent.Exponent[i] = margin, c.growth, c.exponent
 		out.pull = hub
 		// Two bounds on the driver's torque: by its own radius, and by the ratio.
 		out.torque.Lo = units.NewtonMillimetres(out.carries.Lo) * units.NewtonMillimetres(c.driver.Lo)

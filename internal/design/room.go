@@ -36,13 +36,15 @@ type windows struct {
 	prefer [drive.MaxStages]units.Millimetres                 // tried first
 	// The lies are asked as if each spacing were so long: the far end of its cell, and of
 	// several cells the least of these.
-	far   [drive.MaxStages]units.Millimetres
-	shape shape
+	far [drive.MaxStages]units.Millimetres
+	// All shapes from the best to the worst will do.
+	best, worst shape
+	strict      bool // also the spacings at their near ends keep out of better shapes
 }
 
 // within tells whether all that lies in some windows lies in others too.
 func (w *windows) within(o *windows, stages int) bool {
-	if w.shape.inner > o.shape.inner || w.shape.output > o.shape.output {
+	if w.worst.inner > o.worst.inner || w.worst.output > o.worst.output || w.best.inner < o.best.inner || w.best.output < o.best.output {
 		return false
 	}
 	for i := range stages {
@@ -75,6 +77,7 @@ func (r *refining) roomFor(b *box) bool {
 	defer m.mu.Unlock()
 	for i := range m.none {
 		if w.within(&m.none[i], r.stages) {
+			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
 			return false
 		}
 	}

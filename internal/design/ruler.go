@@ -26,6 +26,7 @@ type state struct {
 	cost             score.Points                      // of the band: its use, its stretch, what is assumed of it
 	greatest         units.Newtons                     // effective pull at which it slips
 	exponent         float64                           // m theta: at slip the tight run pulls e to this times the slack one
+	growth           float64                           // share of its pull for each mm that the spacing is longer
 	curves
 }
 
@@ -78,7 +79,7 @@ func (t *task) stateAt(o *bandOption, centre units.Millimetres, cell units.Inter
 	s := &state{bandOption: o, Fitted: f, cell: cell, cost: o.base + score.BandFit(t.brief.Limits, t.brief.Weights, f.Stretch)}
 	s.greatest, _ = o.stage.Grip(f)
 	driver, driven := o.stage.FrictionExponents(f)
-	s.exponent = min(driver, driven)
+	s.exponent, s.growth = min(driver, driven), o.stage.PullGrowth(f)
 	s.curves = curvesOf(o, &f, s.greatest)
 	return s
 }

@@ -51,6 +51,7 @@ type settling struct {
 	// than most, which is no less, are dropped: nothing dearer is wanted.
 	limit, most score.Points
 	open        score.Points // least cost left unsettled
+	printing    bool         // the holes that are found are printed
 	tight       bool         // some design had no room, so that room is asked for early
 }
 

@@ -9,30 +9,52 @@ import (
 
 // Lie is how what pulls on an axle lies together: the bands of the two stages that
 // meet on it, or at the output the band and the weight. A design states one for each
-// axle and is worked out with the worst angle of it, so that no placement which keeps
-// to it has more friction; which placements do is settled when holes are sought.
+// axle and is worked out with the least angle of it, so that no placement which keeps
+// to it has more friction, and none much less; which placements do is settled when holes
+// are sought.
 type Lie int
 
 // The lies, the best first.
 const (
-	// InLine: the pulls are against one another, to within 45 degrees.
+	// InLine: the pulls are against one another, to within 20 degrees.
 	InLine Lie = iota
-	// Across: they are at right angles, or more against one another than that.
+	// Aslant: less so, down to 125 degrees.
+	Aslant
+	// Across: from there to a right angle.
 	Across
-	// Folded: anything, at worst both the same way.
+	// Folded: less than that, at worst both the same way.
 	Folded
 )
 
+// lies are their names and the least angles between the pulls.
+var lies = [...]struct {
+	name  string
+	least units.Radians
+}{
+	InLine: {"in line", 160 * math.Pi / 180},
+	Aslant: {"aslant", 125 * math.Pi / 180},
+	Across: {"across", math.Pi / 2},
+	Folded: {"folded back", 0},
+}
+
 // Lies lists them, the best first.
-func Lies() []Lie { return []Lie{InLine, Across, Folded} }
+func Lies() []Lie { return []Lie{InLine, Aslant, Across, Folded} }
 
-func (l Lie) String() string { return [...]string{"in line", "across", "folded back"}[l] }
+func (l Lie) String() string { return lies[l].name }
 
-// Apart is the angle between the two pulls, the least that the lie allows.
-func (l Lie) Apart() units.Radians { return [...]units.Radians{3 * math.Pi / 4, math.Pi / 2, 0}[l] }
+// Apart is the least angle between the two pulls.
+func (l Lie) Apart() units.Radians { return lies[l].least }
 
-// Cos is the cosine of that angle.
-func (l Lie) Cos() float64 { return [...]float64{-math.Sqrt2 / 2, 0, 1}[l] }
+// Below is the angle at which the next better lie begins.
+func (l Lie) Below() units.Radians {
+	if l == InLine {
+		return math.Pi
+	}
+	return lies[l-1].least
+}
+
+// Cos is the cosine of the least angle.
+func (l Lie) Cos() float64 { return math.Cos(float64(l.Apart())) }
 
 // GeometryAt is where the axles of a design sit as far as forces care, though no hole
 // has been chosen yet: the stages fitted, and on every axle the pulls at the least angle
@@ -45,4 +67,10 @@ func GeometryAt(fits *[MaxStages]mechanics.Fitted, lies *[MaxStages]Lie) Geometr
 // together is the size of two pulls at the angle of the lie.
 func (l Lie) together(a, b units.Newtons) units.Newtons {
 	return units.Newtons(math.Sqrt(max(0, float64(a*a+b*b)+2*float64(a*b)*l.Cos())))
+}
+
+// Between is how far two shafts stand apart on either side of an axle, so far from it,
+// where what pulls towards them is at an angle.
+func Between(a, b units.Millimetres, angle units.Radians) units.Millimetres {
+	return units.Millimetres(math.Sqrt(max(0, float64(a*a+b*b)-2*float64(a*b)*math.Cos(float64(angle)))))
 }

@@ -1,8 +1,11 @@
 package drive
 
 import (
+	"math"
+
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
+	"findrive/internal/units"
 )
 
 // What differs from one model of a class to the next, and by how much. Ranges of
@@ -88,6 +91,14 @@ const (
 	nominalPrimary = 1.5
 	nominalNickel  = 1.2
 )
+
+// SpacingSpread is by how many mm the centre distance of two holes is out, each of them
+// anywhere within the given error of its place: a triangle that reaches the square root of
+// three times the error either way scatters as much as two discs do.
+func SpacingSpread(holeError units.Millimetres) mechanics.Range {
+	most := math.Sqrt(3) * float64(holeError)
+	return mechanics.Range{Low: -most, High: most}
+}
 
 // CellVoltage is the open voltage of one cell, in volts: by its chemistry, by whether
 // the cupboard says that it is fresh or used, or about what was measured.

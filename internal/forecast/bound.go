@@ -18,6 +18,7 @@ type Extent struct {
 	Heavy    units.Interval[float64] // only for a Swing
 	Count    int                     // of stages of whose grip something is known
 	Margin   [drive.MaxStages]float64
+	Growth   [drive.MaxStages]units.Interval[float64]
 	Exponent [drive.MaxStages]units.Interval[float64]
 }
 
@@ -100,7 +101,11 @@ func (o *member) slowest(load, friction, by float64) float64 {
 func (e *edges) mustSlip(o *member) bool {
 	asked := o.creepsLeast
 	for k := range e.Count {
-		held := e.Margin[k]
+		growth := e.Growth[k].Hi
+		if o.off[k] < 0 {
+			growth = e.Growth[k].Lo
+		}
+		held := e.Margin[k] * o.slack(k, growth) // over the pull, as what is asked is
 		if held >= sureToGrip*asked {
 			continue
 		}

@@ -27,8 +27,9 @@ type member struct {
 	// What is asked of the output, steadily and by the swing of a turn, and the friction
 	// of the axles, but for the pull on them, as a share of the likely.
 	steady, swing, friction float64
-	pull, grip              float64 // of the bands, and in the grooves, likewise
-	rub                     float64 // friction times pull: that of axles on which bands pull
+	pull, grip              float64                  // of the bands, and in the grooves, likewise
+	off                     [drive.MaxStages]float64 // mm by which each stage's spacing is too long
+	rub                     float64                  // friction times pull: that of axles on which bands pull
 	// The least and the most that creep is of the likely one, however much of the torque
 	// is load and how much friction.
 	creepsLeast, creepsMost float64
@@ -65,6 +66,9 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 		o.friction = between(r.bearing, factors(mechanics.DowelInWood()))
 		o.pull, o.grip = between(r.pull, pulls), between(r.grip, factors(mechanics.BandGrip()))
 		o.rub = o.friction * o.pull
+		for k, at := range r.spacing {
+			o.off[k] = peaked(at, drive.SpacingSpread(b.Limits.HoleError))
+		}
 		o.creepsLeast, o.creepsMost = min(o.steady, o.swing, o.rub)/o.pull, max(o.steady, o.swing, o.rub)/o.pull
 	}
 	c.sort()
@@ -83,6 +87,17 @@ func (c *Class) sort() {
 
 // between is the value at a share of the way through a range.
 func between(at float64, r mechanics.Range) float64 { return r.Low + at*(r.High-r.Low) }
+
+// peaked is the same for what is most often near its likely value, and the less often the
+// further from it: a triangle.
+func peaked(at float64, r mechanics.Range) float64 {
+	below, above := r.Likely-r.Low, r.High-r.Likely
+	whole := below + above
+	if at*whole < below {
+		return r.Low + math.Sqrt(at*whole*below)
+	}
+	return r.High - math.Sqrt((1-at)*whole*above)
+}
 
 // factors are a range as shares of its likely value.
 func factors(r mechanics.Range) mechanics.Range {

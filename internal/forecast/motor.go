@@ -16,6 +16,6 @@ func motorIn(r *room, motor *parts.Motor, holder *parts.CellHolder) (mechanics.M
 	if err != nil {
 		return m, mechanics.Supply{}, err
 	}
-	return m, mechanics.CellsInSeries(holder.Cells, units.Volts(between(r.open, drive.CellVoltage(holder))),
+	return m, mechanics.CellsInSeries(holder.Cells, units.Volts(peaked(r.open, drive.CellVoltage(holder))),
 		holder.CellResistance*units.Ohms(between(r.resistance, drive.CellResistanceSpread()))), nil
 }

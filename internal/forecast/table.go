@@ -1,5 +1,7 @@
 package forecast
 
+import "findrive/internal/drive"
+
 // Ranks are the classrooms as a table, for whoever wants to put a drive into them
 // without this program: of each thing its rank in every room, 0 the lowest of all and
 // Rooms-1 the highest. A thing of rank k is (k + 1/2)/Rooms of the way through its range.
@@ -9,6 +11,7 @@ type Ranks struct {
 	BandPull, BandFriction              [Rooms]int
 	AxleFriction                        [Rooms]int // and a ride's pivot
 	Load, Rolling                       [Rooms]int
+	Spacing                             [drive.MaxStages][Rooms]int // of each stage, the motor's first
 }
 
 // RanksOfRooms is the table of the classrooms.
@@ -20,6 +23,9 @@ func RanksOfRooms() *Ranks {
 		out.FreeSpeed[i], out.StallTorque[i], out.FreeCurrent[i] = rank(r.free), rank(r.stall), rank(r.idle)
 		out.BandPull[i], out.BandFriction[i], out.AxleFriction[i] = rank(r.pull), rank(r.grip), rank(r.bearing)
 		out.Load[i], out.Rolling[i] = rank(r.load), rank(r.rolling)
+		for k := range r.spacing {
+			out.Spacing[k][i] = rank(r.spacing[k])
+		}
 	}
 	return out
 }

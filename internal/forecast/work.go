@@ -23,6 +23,7 @@ type Work struct {
 // Grip is how well a band holds.
 type Grip struct {
 	Margin   float64 // the greatest pull that it carries over what starting asks
+	Growth   float64 // share of the band's pull for each mm that the spacing is longer
 	Exponent float64 // m theta: at slip the tight run pulls e to this times as much as the slack one
 }
 
@@ -36,7 +37,7 @@ func (c *Class) WorkOf(m *drive.Model, g *drive.Geometry, running, starting *dri
 		w.Heavy += math.Log(starting.Stages[i].Loaded.SpeedFactor)
 		greatest, _ := m.Stages[i].Grip(g.Fits[i])
 		driver, driven := m.Stages[i].FrictionExponents(g.Fits[i])
-		w.Grips[i] = Grip{Margin: float64(greatest / starting.Stages[i].Effective), Exponent: min(driver, driven)}
+		w.Grips[i] = Grip{Margin: float64(greatest / starting.Stages[i].Effective), Growth: m.Stages[i].PullGrowth(g.Fits[i]), Exponent: min(driver, driven)}
 	}
 	w.Friction = max(0, running.MotorTorque-w.Demand/units.NewtonMillimetres(w.Ratio))
 	return w
@@ -112,12 +113,16 @@ func overTurn(mean, heavy float64) float64 {
 func (o *member) slips(w *Work, asked float64) bool {
 	for k := range w.Count {
 		g := &w.Grips[k]
-		if held := g.Margin * o.pull; held < sureToGrip*asked && held*math.Tanh(g.Exponent*o.grip/2) < asked*math.Tanh(g.Exponent/2) {
+		if held := g.Margin * o.pull * o.slack(k, g.Growth); held < sureToGrip*asked && held*math.Tanh(g.Exponent*o.grip/2) < asked*math.Tanh(g.Exponent/2) {
 			return true
 		}
 	}
 	return false
 }
+
+// slack is what share of its pull a stage's band has with the holes of a room, if that
+// grows by so much for each mm: none where they are so near that it hangs loose.
+func (o *member) slack(stage int, growth float64) float64 { return max(0, 1+growth*o.off[stage]) }
 
 // sureToGrip is the margin from which a band holds in every room: the least
 // coefficient of friction is 0.6 of the likely, and tanh falls by less than its

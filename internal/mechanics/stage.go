@@ -128,6 +128,18 @@ func (s Stage) FrictionExponents(f Fitted) (driver, driven float64) {
 	return m1 * float64(f.DriverArc), m2 * float64(f.DrivenArc)
 }
 
+// PullGrowth is by what share of itself the band's pull at rest grows for each mm that
+// the pulleys are further apart. The path grows by the cosine of the lean on each side,
+//
+//	d ln P / dc = 2 cos(lean) P'(s) / (P(s) L)
+//
+// with s the stretch, P the stress and L the band's rest length; that the band gets
+// thinner, and its path shorter by that, is left out.
+func (s Stage) PullGrowth(f Fitted) float64 {
+	stress, slope := s.Band.Rubber.tension(f.Stretch - 1)
+	return 2 * float64(f.Span/f.Centre) * slope / (stress * float64(s.Band.Rest))
+}
+
 // wedged is the effective friction m on the driver and the driven pulley.
 func (s Stage) wedged(f Fitted) (driver, driven float64) {
 	driver = s.Friction * float64(s.DriverFloor/f.DriverPitch)

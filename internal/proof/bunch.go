@@ -18,8 +18,10 @@ type bunch struct {
 	driver, driven span // mm; pitch radii
 	hub, creep     span
 	greatest       span
+	growth         span // of the pull at rest for each mm that the spacing is longer, as a share
 	exponent       span
 	cell           gap
+	far            mm     // the least far end of a cell
 	thin           *state // the one with the thinnest band
 	mixed          bool   // some are crossed and some are open
 }
@@ -57,7 +59,7 @@ func (s *space) bunched(states []*state) *bunch {
 		at := func(v float64) span { return span{Lo: v, Hi: v} }
 		return &bunch{states: states, cost: one.cost, ratio: at(one.fit.Ratio), driver: at(float64(one.fit.DriverPitch) / 2),
 			driven: at(float64(one.fit.DrivenPitch) / 2), hub: one.hub, creep: one.creep, greatest: at(one.greatest),
-			exponent: at(one.exponent), cell: one.cell, thin: one}
+			growth: at(one.growth), exponent: at(one.exponent), cell: one.cell, far: one.cell.Hi, thin: one}
 	}
 	at := slices.IndexFunc(states, func(o *state) bool { return o.cost != states[0].cost })
 	if at < 0 {
@@ -66,7 +68,7 @@ func (s *space) bunched(states []*state) *bunch {
 	a, b := s.bunched(states[:at]), s.bunched(states[at:])
 	out := &bunch{states: states, lower: a, upper: b, cost: a.cost, ratio: a.ratio.Join(b.ratio), driver: a.driver.Join(b.driver),
 		driven: a.driven.Join(b.driven), hub: a.hub.Join(b.hub), creep: a.creep.Join(b.creep), greatest: a.greatest.Join(b.greatest),
-		exponent: a.exponent.Join(b.exponent), cell: a.cell.Join(b.cell), thin: a.thin,
+		growth: a.growth.Join(b.growth), exponent: a.exponent.Join(b.exponent), cell: a.cell.Join(b.cell), far: min(a.far, b.far), thin: a.thin,
 		mixed: a.mixed || b.mixed || a.thin.crossed != b.thin.crossed}
 	if s.thickness(b.thin) < s.thickness(a.thin) {
 		out.thin = b.thin

@@ -25,7 +25,9 @@ type flow struct {
 // grip is how well a band holds at starting: at best, and at any exponent.
 type grip struct {
 	margin   float64
+	growth   span // of its pull for each mm that the spacing is longer, as a share
 	exponent span
+	stage    int // counted from the motor's
 }
 
 // axleAt is what is known of the axle that carries a stage's driven pulley.
@@ -72,7 +74,7 @@ func (s *space) through(h *head, f *flow, b *bunch, at *axleAt) (flow, constrain
 		return out, constraints.GripStart
 	}
 	out.heavy = crept(f.heavy, start)
-	out.grips[f.count] = grip{margin: math.Inf(1), exponent: b.exponent}
+	out.grips[f.count] = grip{margin: math.Inf(1), growth: b.growth, exponent: b.exponent, stage: h.stages - 1 - f.count}
 	if start.Lo > 0 {
 		out.grips[f.count].margin = b.greatest.Hi / start.Lo
 	}

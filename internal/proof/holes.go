@@ -15,25 +15,26 @@ const placeBudget = 1_000_000
 
 // windows is what a design, or all of a box, asks of its holes.
 type windows struct {
-	cell          [drive.MaxStages]gap
-	inner, output drive.Lie // the worst
+	cell [drive.MaxStages]gap
+	far  [drive.MaxStages]mm // of several cells the least of their far ends
+	lies
 }
 
 func (r *row) windowsOf(b *box) *windows {
-	w := &windows{inner: b.innerWorst, output: b.outputWorst}
+	w := &windows{lies: b.lies}
 	for i := range r.hd.stages {
-		w.cell[i] = b.bunch[i].cell
+		w.cell[i], w.far[i] = b.bunch[i].cell, b.bunch[i].far
 	}
 	return w
 }
 
 // within reports whether all that lies in some windows lies in others.
 func (w *windows) within(o *windows, stages int) bool {
-	if w.inner > o.inner || w.output > o.output {
+	if w.innerBest < o.innerBest || w.innerWorst > o.innerWorst || w.outputBest < o.outputBest || w.outputWorst > o.outputWorst {
 		return false
 	}
 	for i := range stages {
-		if w.cell[i].Lo < o.cell[i].Lo || w.cell[i].Hi > o.cell[i].Hi {
+		if w.cell[i].Lo < o.cell[i].Lo || w.cell[i].Hi > o.cell[i].Hi || w.far[i] < o.far[i] {
 			return false
 		}
 	}
@@ -131,7 +132,8 @@ func keeps(at []layout.Point, gaps []layout.Gap, rises []layout.Rise) bool {
 
 // ask says how far apart holes are to be as drawn, and how far above one another. Two
 // shafts on either side of an axle stand as far apart at least as both spacings at the
-// far end of their cells make it at the angle of the lie. On the output axle the band
+// far end of their cells make it at the least angle of the lie, and at most as they make it
+// where the next better one begins. On the output axle the band
 // pulls towards the axle before, and that is to be against the weight: below that axle
 // for one that hangs, above it where the floor pushes up.
 func (r *row) ask(w *windows) ([]layout.Gap, []layout.Rise) {
@@ -140,19 +142,17 @@ func (r *row) ask(w *windows) ([]layout.Gap, []layout.Rise) {
 	for i, c := range w.cell[:k] {
 		gaps = append(gaps, layout.Gap{A: i, B: i + 1, Min: c.Lo, Max: c.Hi, Prefer: c.Clamp(r.states[i].ideal)})
 	}
-	if w.inner != drive.Folded {
-		for i := range k - 1 {
-			a, b := float64(w.cell[i].Hi), float64(w.cell[i+1].Hi)
-			gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: mm(together(a, b, -w.inner.Cos())), Max: mm(a + b)})
-		}
+	for i := range k - 1 {
+		a, b := w.cell[i], w.cell[i+1]
+		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.innerWorst.Apart()), Max: drive.Between(a.Hi, b.Hi, w.innerBest.Below())})
 	}
-	weight := r.hd.demand.Weight.Y
-	if weight == 0 || w.output == drive.Folded {
+	weight := r.hd.demand.Weight
+	if weight.Y == 0 || weight.X != 0 {
 		return gaps, nil
 	}
-	far := w.cell[k-1].Hi
-	rise := layout.Rise{From: k - 1, To: k, Min: mm(-w.output.Cos()) * far, Max: far}
-	if weight < 0 {
+	least, most := mm(-math.Cos(float64(w.outputWorst.Apart()))), mm(-math.Cos(float64(w.outputBest.Below())))
+	rise := layout.Rise{From: k - 1, To: k, Min: min(least*w.far[k-1], least*w.cell[k-1].Hi), Max: most * w.cell[k-1].Hi}
+	if weight.Y < 0 {
 		rise.Min, rise.Max = -rise.Max, -rise.Min
 	}
 	return gaps, []layout.Rise{rise}

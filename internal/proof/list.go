@@ -346,7 +346,7 @@ func (r *row) holesOf(l *Listed, lies *lies) error {
 	k := r.hd.stages
 	b := box{lies: *lies}
 	for i := range k {
-		b.bunch[i] = &bunch{cell: r.states[i].cell.Grow(near)}
+		b.bunch[i] = &bunch{cell: r.states[i].cell.Grow(near), far: r.states[i].cell.Hi - near}
 	}
 	plans := r.lanePlans()
 	plan := slices.IndexFunc(plans, func(p layout.LanePlan) bool {

@@ -183,7 +183,11 @@ func (w *work) in(o *forecast.Room, f *flow, low, high float64) (may, turns bool
 // at least so many times as much of it as on the likely day.
 func slips(o *forecast.Room, f *flow, asked float64) bool {
 	for _, g := range f.grips[:f.count] {
-		held := g.margin * o.Pull
+		growth := g.growth.Hi
+		if o.Off[g.stage] < 0 {
+			growth = g.growth.Lo
+		}
+		held := g.margin * o.Pull * max(0, 1+growth*o.Off[g.stage])
 		if held*min(1, o.Grip) >= asked {
 			continue // tanh falls by no more than its argument
 		}

@@ -41,7 +41,7 @@ func TestProofsHold(t *testing.T) {
 	}{
 		{"a full list", 2, func(*parts.Cupboard, *brief.Brief) {}, 2},
 		{"one drive", 1, func(*parts.Cupboard, *brief.Brief) {}, 1},
-		{"all that are worth building", 50, func(*parts.Cupboard, *brief.Brief) {}, 9},
+		{"all that are worth building", 50, func(*parts.Cupboard, *brief.Brief) {}, 10},
 		{"none at all", 3, func(_ *parts.Cupboard, b *brief.Brief) { b.Speed.Turning = 2 }, 0},
 		{"holes anywhere", 2, func(_ *parts.Cupboard, b *brief.Brief) { b.Limits.HoleError = 0 }, 2},
 		{"both ways to turn", 2, func(_ *parts.Cupboard, b *brief.Brief) { b.Direction.MotorTurns = brief.Clockwise }, 2},

@@ -30,6 +30,7 @@ type state struct {
 	cell     gap
 	cost     points  // of the band with its fit
 	greatest float64 // N; effective pull at which it slips
+	growth   float64 // of its pull at rest for each mm that the spacing is longer, as a share
 	exponent float64 // m theta of the pulley that slips first
 	hub      span    // N; pull on either axle, from none to slip
 	creep    span    // -ln of the share of speed left, for each newton of effective pull
@@ -172,7 +173,7 @@ func (s *space) stateAt(w *way, spacing mm, cell gap) *state {
 	greatest, _ := w.stage.Grip(f)
 	driver, driven := w.stage.FrictionExponents(f)
 	st := &state{way: w, fit: f, cell: cell, cost: w.cost + score.BandFit(s.brief.Limits, s.brief.Weights, f.Stretch),
-		greatest: float64(greatest), exponent: min(driver, driven)}
+		greatest: float64(greatest), growth: w.stage.PullGrowth(f), exponent: min(driver, driven)}
 	if st.cost > s.dearest || !(greatest > 0) {
 		return nil
 	}

@@ -148,6 +148,12 @@ func (b *belt) carry(f *fitted, effective float64) (s1, s2 float64, ok bool) {
 	return b.rubber.stretchAt(slack + drop), b.rubber.stretchAt(slack), true
 }
 
+// growth is how much more the band at rest pulls, as a share, with its pulleys a mm further
+// apart: each of its two runs gets longer by the cosine of its lean.
+func (b *belt) growth(f *fitted) float64 {
+	return 2 * f.span / f.centre / b.rest * b.rubber.slope(f.stretch) / b.rubber.stress(f.stretch)
+}
+
 // greatest is the effective pull at which the band begins to slip.
 func (b *belt) greatest(f *fitted) float64 {
 	share := math.Exp(-f.exponent())

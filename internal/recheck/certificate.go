@@ -36,16 +36,17 @@ type certificate struct {
 	Brief     brief      `json:"brief"`
 	Proposals []proposal `json:"proposals"`
 	Rooms     struct {
-		CellVoltage    []int `json:"cell_open_voltage"`
-		CellResistance []int `json:"cell_resistance"`
-		FreeSpeed      []int `json:"motor_free_speed"`
-		StallTorque    []int `json:"motor_stall_torque"`
-		FreeCurrent    []int `json:"motor_free_current"`
-		BandPull       []int `json:"band_pull"`
-		BandFriction   []int `json:"band_friction"`
-		AxleFriction   []int `json:"axle_friction"`
-		Load           []int `json:"load"`
-		Rolling        []int `json:"rolling_resistance"`
+		CellVoltage    []int   `json:"cell_open_voltage"`
+		CellResistance []int   `json:"cell_resistance"`
+		FreeSpeed      []int   `json:"motor_free_speed"`
+		StallTorque    []int   `json:"motor_stall_torque"`
+		FreeCurrent    []int   `json:"motor_free_current"`
+		BandPull       []int   `json:"band_pull"`
+		BandFriction   []int   `json:"band_friction"`
+		AxleFriction   []int   `json:"axle_friction"`
+		Load           []int   `json:"load"`
+		Rolling        []int   `json:"rolling_resistance"`
+		Spacing        [][]int `json:"spacing"`
 	} `json:"classrooms"`
 }
 

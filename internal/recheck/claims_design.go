@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// lies are the least angles between the two pulls on an axle, in degrees.
-var lies = map[string]float64{"in line": 135, "across": 90, "folded back": 0}
+// lies are the least angles between the two pulls on an axle, in degrees, and those at
+// which the next better lie begins.
+var lies = map[string]struct{ least, below float64 }{"in line": {160, 180}, "aslant": {125, 160}, "across": {90, 125}, "folded back": {0, 90}}
 
 // designed is the drive as it is designed: its shafts in a row at the spacings stated,
 // the pulls on each axle at the angle of its lie.
@@ -14,7 +15,7 @@ func (m machine) designed(p *proposal) machine {
 	m.places, m.angles = []vector{{}}, nil
 	for i := range p.Stages {
 		m.places = append(m.places, m.places[i].plus(vector{p.Stages[i].Spacing, 0}))
-		m.angles = append(m.angles, radians(lies[p.Axles[i].Lie]))
+		m.angles = append(m.angles, radians(lies[p.Axles[i].Lie].least))
 	}
 	return m
 }
@@ -139,24 +140,25 @@ func (r *report) lie(p *proposal, m *machine) bool {
 			r.fail("axle %d lies in a way that is not known: %q", i+1, p.Axles[i].Lie)
 			return false
 		}
-		if angle == 0 {
-			continue
-		}
-		cos := math.Cos(radians(angle))
+		least, below := math.Cos(radians(angle.least)), math.Cos(radians(angle.below))
 		a := p.Stages[i].Cell.To
 		if i == last {
-			r.hold(m.load.x == 0, "a cord that leaves sideways may pull on the output axle the same way as its band")
+			if m.load.x != 0 {
+				r.hold(angle.least == 0, "a cord that leaves sideways may pull on the output axle the same way as its band")
+				continue
+			}
 			// The band pulls towards the shaft before, which must be against the load.
 			rise := m.places[i].y - m.places[i+1].y
 			if m.load.y > 0 {
 				rise = -rise
 			}
-			r.hold(m.load.y == 0 || rise >= -cos*a-rulerNoise, "the pulls on the output axle do not lie %s", p.Axles[i].Lie)
+			r.hold(m.load.y == 0 || rise >= -least*a-rulerNoise && rise <= -below*a+rulerNoise, "the pulls on the output axle do not lie %s", p.Axles[i].Lie)
 			continue
 		}
 		r.hold(p.Axles[i].Lie == p.Axles[0].Lie, "the axles between stages do not lie alike")
 		b := p.Stages[i+1].Cell.To
-		r.hold(distance(m.places[i], m.places[i+2]) >= math.Sqrt(a*a+b*b-2*a*b*cos)-rulerNoise, "the pulls on axle %d do not lie %s", i+1, p.Axles[i].Lie)
+		apart := distance(m.places[i], m.places[i+2])
+		r.hold(apart >= math.Sqrt(a*a+b*b-2*a*b*least)-rulerNoise && apart <= math.Sqrt(a*a+b*b-2*a*b*below)+rulerNoise, "the pulls on axle %d do not lie %s", i+1, p.Axles[i].Lie)
 	}
 	return true
 }

@@ -15,11 +15,17 @@ const (
 // tables lists the columns of the table of classrooms.
 func (c *certificate) tables() [][]int {
 	k := &c.Rooms
-	return [][]int{k.CellVoltage, k.CellResistance, k.FreeSpeed, k.StallTorque, k.FreeCurrent, k.BandPull, k.BandFriction, k.AxleFriction, k.Load, k.Rolling}
+	return append([][]int{k.CellVoltage, k.CellResistance, k.FreeSpeed, k.StallTorque, k.FreeCurrent, k.BandPull, k.BandFriction, k.AxleFriction, k.Load, k.Rolling}, k.Spacing...)
 }
 
 // roomsComplete checks that each thing takes each of a hundred ranks once.
 func (r *report) roomsComplete(c *certificate) bool {
+	for i := range c.Proposals {
+		if len(c.Proposals[i].Stages) > len(c.Rooms.Spacing) {
+			r.fail("its table of classrooms has no spacing for stage %d", len(c.Rooms.Spacing)+1)
+			return false
+		}
+	}
 	for _, ranks := range c.tables() {
 		sorted := slices.Sorted(slices.Values(ranks))
 		if len(sorted) != classrooms || sorted[0] != 0 || sorted[classrooms-1] != classrooms-1 || len(slices.Compact(sorted)) != classrooms {
@@ -35,6 +41,16 @@ func through(rank int, low, high float64) float64 {
 	return low + (float64(rank)+0.5)/classrooms*(high-low)
 }
 
+// peaked is so far through a range, by rank, of which most is near the likely value: as
+// many rooms lie below it as the area of a triangle there is of the whole.
+func (s spread) peaked(rank int) float64 {
+	share, left, right := (float64(rank)+0.5)/classrooms, s.Likely-s.Low, s.High-s.Likely
+	if share*(s.High-s.Low) < left {
+		return s.Low + math.Sqrt(share*(s.High-s.Low)*left)
+	}
+	return s.High - math.Sqrt((1-share)*(s.High-s.Low)*right)
+}
+
 // either is through a range that reaches a share to both sides of 1.
 func either(rank int, share float64) float64 { return through(rank, 1-share, 1+share) }
 
@@ -48,6 +64,7 @@ type likelyDay struct {
 	load, swing, friction float64
 	creep, heavy          float64 // ln of what the bands leave of the speed, at the mean and the heaviest moment
 	margins, exponents    []float64
+	growths               []float64 // of a band's pull for each mm, as a share
 }
 
 func (d *machine) likelyDay(running, starting *work) likelyDay {
@@ -59,6 +76,7 @@ func (d *machine) likelyDay(running, starting *work) likelyDay {
 		l.heavy += math.Log(starting.slackStretch[i] / starting.tightStretch[i])
 		l.margins = append(l.margins, d.belts[i].greatest(f)/starting.effective[i])
 		l.exponents = append(l.exponents, f.exponent())
+		l.growths = append(l.growths, d.belts[i].growth(f))
 	}
 	l.load, l.swing = (d.steady-d.freeAxle)/l.ratio, d.swing/l.ratio
 	l.friction = math.Max(0, running.torque-l.load)
@@ -123,7 +141,7 @@ func (c *certificate) inRoom(p *proposal, l *likelyDay, i int, least, most float
 	m := machine{freeCurrent: idle}
 	m.constant, m.resistance = constants(&p.Motor, idle, either(t.FreeSpeed[i], speedShare), either(t.StallTorque[i], k.MotorShare))
 	open, cells := c.openVolts(&p.Cells), float64(p.Cells.Cells)
-	m.volts = cells * through(t.CellVoltage[i], open.Low, open.High)
+	m.volts = cells * open.peaked(t.CellVoltage[i])
 	m.supplyResistance = cells * p.Cells.Resistance * either(t.CellResistance[i], k.CellShare)
 	free, stall := m.motorSpeed(0), m.stall()
 
@@ -139,7 +157,9 @@ func (c *certificate) inRoom(p *proposal, l *likelyDay, i int, least, most float
 	// spare is how much less than it bears the worst off of motor and bands is asked.
 	spare := stall/start - 1
 	for j, margin := range l.margins {
-		holds := margin * pull * math.Tanh(l.exponents[j]*grip/2) / math.Tanh(l.exponents[j]/2)
+		apart := math.Sqrt(3) * c.Brief.Limits.HoleError
+		off := spread{-apart, 0, apart}.peaked(t.Spacing[j][i])
+		holds := margin * pull * math.Max(0, 1+off*l.growths[j]) * math.Tanh(l.exponents[j]*grip/2) / math.Tanh(l.exponents[j]/2)
 		spare = math.Min(spare, holds/(start/likelyStart)-1)
 	}
 	if math.Abs(spare) < slackRule {

@@ -90,11 +90,15 @@ func densities() map[string]number {
 
 func classrooms() certificate.Classrooms {
 	r := forecast.RanksOfRooms()
+	spacing := make([][]int, len(r.Spacing))
+	for k := range r.Spacing {
+		spacing[k] = list(r.Spacing[k][:])
+	}
 	return certificate.Classrooms{
 		CellVoltage: list(r.CellVoltage[:]), CellResistance: list(r.CellResistance[:]),
 		FreeSpeed: list(r.FreeSpeed[:]), StallTorque: list(r.StallTorque[:]), FreeCurrent: list(r.FreeCurrent[:]),
 		BandPull: list(r.BandPull[:]), BandFriction: list(r.BandFriction[:]), AxleFriction: list(r.AxleFriction[:]),
-		Load: list(r.Load[:]), Rolling: list(r.Rolling[:]),
+		Load: list(r.Load[:]), Rolling: list(r.Rolling[:]), Spacing: spacing,
 	}
 }
 

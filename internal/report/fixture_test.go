@@ -215,9 +215,9 @@ func bandRulesHold(s *mechanics.Stage, c units.Millimetres, l brief.Limits) bool
 // they lie and the load anyhow, and gives its geometry there.
 func asDesigned(t testing.TB, d *drive.Drive, m *drive.Model) drive.Geometry {
 	const step = 8 // a twentieth of these bands' rest length, in whole times 4 mm
-	d.Lies = []drive.Lie{drive.InLine, drive.Folded}
-	if d.Stages[1].Crossed {
-		d.Lies[0] = drive.Across
+	d.Lies = []drive.Lie{drive.Aslant, drive.Folded}
+	if m.Demand.Weight.Y > 0 { // the floor pushes up, and the last axle is the higher
+		d.Lies[1] = drive.Across
 	}
 	for i := range d.Stages {
 		d.Spacings = append(d.Spacings, step*units.Millimetres(math.Round(float64(d.Centre(i)/step))))
