@@ -95,7 +95,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 		return contradiction(err)
 	}
 	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive}
-	if opt.format == "text" && (result.Plan == nil || result.Plan.Money > 0) {
+	if opt.format == "text" && len(result.Short) == 0 && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
 		if limit := share(opt.timeLimit, 4); limit != nil {
 			var stop context.CancelFunc

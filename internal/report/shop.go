@@ -31,7 +31,7 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	if r.Plan == nil && r.None {
 		p.wanting(r)
 	}
-	if r.Plan == nil || r.Plan.Money > 0 {
+	if len(r.Short) == 0 && (r.Plan == nil || r.Plan.Money > 0) {
 		p.free(opt, r.Question.Briefs[0].Sets)
 	}
 	if r.Plan != nil {
@@ -50,6 +50,10 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 
 // wanting tells what is short, or else what stood in the way.
 func (p *page) wanting(r *supply.Result) {
+	if len(r.Short) > 0 {
+		p.counted(r)
+		return
+	}
 	w := r.Wanting
 	if w == nil {
 		if r.Account != nil {
@@ -68,6 +72,30 @@ func (p *page) wanting(r *supply.Result) {
 		p.hang(2, 4, fmt.Sprintf("- %d x %s %s", n.Pieces, n.Kind, n.Name))
 	}
 	p.say(0, "The list does not sell all of them. They might be borrowed, or fewer sets built at once.")
+}
+
+// counted tells what counting alone settles.
+func (p *page) counted(r *supply.Result) {
+	p.blank()
+	groups := 0
+	for _, b := range r.Question.Briefs {
+		groups += b.Sets
+	}
+	fewest := groups
+	for _, s := range r.Short {
+		noun := map[string]string{"cells": "battery holders", "wheel": "driven wheels"}[s.Kind]
+		if noun == "" {
+			noun = s.Kind + "s"
+		}
+		p.hang(0, 2, fmt.Sprintf("- %d %s are wanted at least, %d are there, and the list sells none.", s.Wanted, noun, s.Have))
+		fewest = min(fewest, groups*s.Have/s.Wanted)
+	}
+	p.blank()
+	if len(r.Question.Briefs) == 1 && fewest > 0 {
+		p.say(0, fmt.Sprintf("Counted; nothing was searched for. Fewer groups at a time may do: --groups %d. Or borrow them, or add what sells them to the price list.", fewest))
+		return
+	}
+	p.say(0, "Counted; nothing was searched for. Borrow them, build fewer sets at once, or add what sells them to the price list.")
 }
 
 func orElse(s, other string) string {

@@ -112,6 +112,8 @@ type Result struct {
 	// none will do.
 	Plan *Plan
 	None bool
+	// Short is what counting alone says; only with None, and then nothing was searched for.
+	Short []Short
 	// Account is a search that found no drive, for what stood in the way; may be nil.
 	Account *design.Result
 	// Wanting is what is short if None is true; nil if it was not found.
@@ -200,6 +202,9 @@ const keepFirst = 6
 // Find answers the question. When ctx ends the answer is the best so far. The error is
 // design.Find's: the program contradicts itself.
 func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
+	if short := newAsker(q, opt).counted(); len(short) > 0 {
+		return &Result{Question: q, None: true, Short: short}, nil
+	}
 	r, err := find(ctx, q, opt)
 	if err == nil && r.None {
 		r.Wanting, err = wanting(ctx, q, opt)

@@ -18,7 +18,8 @@ func TestWhatIsShort(t *testing.T) {
 	short := 0
 	for seed := range uint64(12) {
 		rnd := rand.New(rand.NewPCG(seed, 10))
-		cup := box(t, 1+rnd.IntN(2), 1+rnd.IntN(2), 1, 1+rnd.IntN(2))
+		cup := box(t, 7, 1+rnd.IntN(2), 1, 1+rnd.IntN(2))
+		cup.Axles[0].Count = 4
 		q := &Question{Cupboard: cup, List: shop(t, cup, seed), Briefs: []*brief.Brief{ride(t, 4, "220 rpm")}, InTurn: seed%3 == 0}
 		if seed%2 == 0 {
 			q.Briefs = append(q.Briefs, ride(t, 3, "260 rpm"))
