@@ -135,22 +135,27 @@ func (p *page) free(opt ShopOptions, groups int) {
 	p.blank()
 	p.heading("Before you buy")
 	p.say(0, "Sleeves, drilled bores, glue, one cell, and doubled bands have been tried wherever the brief allows them.")
+	one := ", all building one drive"
+	if opt.Mix {
+		one = ", different drives included"
+	}
 	if len(opt.Free) == 0 {
 		none := "No single change of the brief that was tried does without buying"
 		if !opt.FreeAll {
 			none = "No single change of the brief that does without buying was found in the time"
 		}
-		none += ", all building one drive."
-		if opt.Mix {
-			none += " Different drives under a changed brief were not tried."
-		}
-		p.say(0, none)
+		p.say(0, none+one+".")
 		return
 	}
-	p.say(0, fmt.Sprintf("Nothing need be bought for %s, all building one drive, if you", count(groups, "group")))
+	p.say(0, fmt.Sprintf("Nothing need be bought for %s if you", count(groups, "group")))
 	for _, c := range opt.Free {
-		p.hang(2, 4, fmt.Sprintf("- %s: %s, %s points.", c.Words, ideaSpeed(c.Drive), points(c.Drive.Total)))
+		if c.Different > 1 {
+			p.hang(2, 4, fmt.Sprintf("- %s: %d different drives, most of them %s, %s points.", c.Words, c.Different, ideaSpeed(c.Drive), points(c.Drive.Total)))
+			continue
+		}
+		p.hang(2, 4, fmt.Sprintf("- %s: one drive for all, %s, %s points.", c.Words, ideaSpeed(c.Drive), points(c.Drive.Total)))
 	}
+	p.say(0, "Each was searched for with the change made.")
 }
 
 // order writes what to buy where, with what is left over.

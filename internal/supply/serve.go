@@ -78,6 +78,9 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 	for i, p := range s.parts {
 		all[i] = p.stock * s.job.yield[i]
 	}
+	if s.opt.AllOrNone && out.Most < s.job.groups {
+		return out, nil
+	}
 	whole, ranked, err := s.rank(ctx, all, out.Most)
 	if err != nil {
 		return nil, err
@@ -111,6 +114,10 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 	}
 	served := plan.Served
 	fewest := 1
+	if s.opt.AllOrNone {
+		s.finish(out, plan, fewest)
+		return out, nil
+	}
 	if s.different == 0 && ctx.Err() == nil {
 		if plan, fewest, err = s.fewer(ctx, plan); err != nil {
 			return nil, err
@@ -270,7 +277,7 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 		if plan := s.shareOut(ctx, known, want, limit, true); best.Counts == nil || plan.Served > best.Served {
 			best = plan
 		}
-		if best.Served >= want || ctx.Err() != nil {
+		if best.Served >= want || ctx.Err() != nil || s.opt.AllOrNone && want < s.job.groups {
 			return best, want, nil
 		}
 		news := false
@@ -285,7 +292,7 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 		// What is proved of every set bounds how many there can be.
 		want, _, _ = s.counted(s.job.none, want)
 		hopes, ok := s.hoped(tolerance, -1)
-		if best.Served >= want || !ok {
+		if best.Served >= want || !ok || s.opt.AllOrNone && want < s.job.groups {
 			return best, want, nil
 		}
 		bound := s.shareOut(ctx, hopes, want, limit, true)

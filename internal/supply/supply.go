@@ -47,6 +47,9 @@ type Options struct {
 	// bounds none.
 	Relax func(context.Context) (context.Context, context.CancelFunc)
 	Watch func(search.Progress)
+	// AllOrNone ends Serve as soon as it is proved that not all groups can be served, and
+	// makes a plan that serves all no better.
+	AllOrNone bool
 	// Line and Packs ask for those of the result; Line only for a single brief.
 	Line, Packs bool
 	// LineLimit bounds the search for the line, and that for what is short; nil bounds
