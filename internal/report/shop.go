@@ -39,7 +39,9 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 		p.builds(r)
 		p.speedLine(r)
 	}
-	p.packs(r)
+	if len(r.Never) == 0 {
+		p.packs(r)
+	}
 	if r.Plan != nil {
 		p.worth(r, opt.Pupils)
 	}
@@ -55,6 +57,15 @@ func (p *page) wanting(r *supply.Result) {
 		return
 	}
 	w := r.Wanting
+	if len(r.Question.Briefs) > 1 {
+		for _, i := range r.Never {
+			name := orElse(r.Question.Briefs[i].Name, fmt.Sprintf("brief %d", i+1))
+			p.hang(0, 2, fmt.Sprintf("- %s: not one set can be built, whatever of the list is bought. Leave it out, or change it: findrive why says what would unlock it.", name))
+		}
+		if len(r.Never) > 1 {
+			p.say(0, "Below, the first of them.")
+		}
+	}
 	if w == nil {
 		if r.Account != nil {
 			p.refusals(r.Account)
@@ -87,15 +98,22 @@ func (p *page) counted(r *supply.Result) {
 		if noun == "" {
 			noun = s.Kind + "s"
 		}
+		if s.Name != "" {
+			noun = "of " + s.Kind + " " + s.Name
+		}
 		p.hang(0, 2, fmt.Sprintf("- %d %s are wanted at least, %d are there, and the list sells none.", s.Wanted, noun, s.Have))
 		fewest = min(fewest, groups*s.Have/s.Wanted)
 	}
 	p.blank()
+	counted := ""
+	if r.Searches == 0 {
+		counted = "Counted; nothing was searched for. "
+	}
 	if len(r.Question.Briefs) == 1 && fewest > 0 {
-		p.say(0, fmt.Sprintf("Counted; nothing was searched for. Fewer groups at a time may do: --groups %d. Or borrow them, or add what sells them to the price list.", fewest))
+		p.say(0, fmt.Sprintf("%sFewer groups at a time may do: --groups %d. Or borrow them, or add what sells them to the price list.", counted, fewest))
 		return
 	}
-	p.say(0, "Counted; nothing was searched for. Borrow them, build fewer sets at once, or add what sells them to the price list.")
+	p.say(0, counted+"Borrow them, build fewer sets at once, or add what sells them to the price list.")
 }
 
 func orElse(s, other string) string {

@@ -33,6 +33,7 @@ type shopFile struct {
 
 type shopShort struct {
 	Kind   string `json:"kind"`
+	Name   string `json:"part,omitempty"`
 	Wanted int    `json:"wanted_at_least"`
 	Have   int    `json:"have"`
 }

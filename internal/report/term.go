@@ -26,7 +26,9 @@ func TermText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 		p.order(r)
 		p.builds(r)
 	}
-	p.packs(r)
+	if len(r.Never) == 0 {
+		p.packs(r)
+	}
 	if r.Plan != nil {
 		p.worth(r, opt.Pupils)
 		p.eachBrief(r, opt.Pupils)

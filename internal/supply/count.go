@@ -1,6 +1,7 @@
 package supply
 
 import (
+	"context"
 	"slices"
 
 	"findrive/internal/brief"
@@ -11,8 +12,9 @@ import (
 // the list sells none.
 type Short struct {
 	Kind   string
-	Wanted int // at least, by all groups that need it at one time
-	Have   int // axles: as many as the rods make
+	Name   string // of the one part that every set of some briefs takes; empty for any of the kind
+	Wanted int    // at least, by all groups that need it at one time
+	Have   int    // axles: as many as the rods make
 }
 
 // counted are the kinds of which every drive takes some, of which there are too few, and
@@ -52,4 +54,76 @@ func (a *asker) counted() []Short {
 		}
 	}
 	return out
+}
+
+// never finds the briefs of which not even one set can be built with all that there is and
+// all that is sold.
+func (a *asker) never(ctx context.Context, r *Result) error {
+	for i, j := range a.jobs {
+		if len(j.drives) > 0 {
+			continue
+		}
+		caps := make([]int, len(a.parts))
+		for k, p := range a.parts {
+			if caps[k] = p.stock * j.yield[k]; p.onSale {
+				caps[k] = plenty
+			}
+		}
+		first := len(r.Never) == 0
+		if first {
+			a.account = nil
+		}
+		is, err := a.any(ctx, j, caps, 1, j.brief.Tolerance)
+		if err != nil {
+			return err
+		}
+		if is == no {
+			r.Never, r.None = append(r.Never, i), true
+		}
+		if first {
+			r.Account = a.account
+		}
+	}
+	r.Searches = a.searches
+	return nil
+}
+
+// proved are the parts that every set of some briefs was proved to take, of which there are
+// too few and none is sold.
+func (a *asker) proved() []Short {
+	var out []Short
+	for i, p := range a.parts {
+		if p.onSale {
+			continue
+		}
+		s := Short{Kind: p.kind, Name: p.name}
+		for _, j := range a.jobs {
+			each := 0
+			for _, n := range j.none {
+				if n.tolerance >= j.brief.Tolerance && n.caps[i] != plenty && onlyPart(n.caps, i) {
+					each = max(each, n.caps[i]+1)
+				}
+			}
+			if want := each * j.groups; a.q.InTurn && !a.goes[i] {
+				s.Wanted = max(s.Wanted, want)
+			} else {
+				s.Wanted += want
+			}
+			s.Have = max(s.Have, p.stock*j.yield[i])
+		}
+		if s.Wanted > s.Have {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// onlyPart is whether a proof speaks of one part only.
+func onlyPart(caps []int, part int) bool {
+	for i, n := range caps {
+		if i != part && n != plenty {
+			return false
+		}
+	}
+	return true
 }

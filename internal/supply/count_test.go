@@ -20,8 +20,8 @@ func TestCountingAlone(t *testing.T) {
 		sold   int // offers of the list
 		want   []Short
 	}{
-		{"14 motors wanted, 10 there", 10, []int{14}, false, 4, []Short{{"motor", 14, 10}}},
-		{"two briefs share them", 10, []int{6, 6}, false, 4, []Short{{"motor", 12, 10}}},
+		{"14 motors wanted, 10 there", 10, []int{14}, false, 4, []Short{{"motor", "", 14, 10}}},
+		{"two briefs share them", 10, []int{6, 6}, false, 4, []Short{{"motor", "", 12, 10}}},
 		{"one after another they do", 10, []int{6, 6}, true, 4, nil},
 		{"the list sells them", 10, []int{14}, false, 8, nil},
 		{"enough", 14, []int{14}, false, 4, nil},

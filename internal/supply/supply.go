@@ -115,8 +115,12 @@ type Result struct {
 	// none will do.
 	Plan *Plan
 	None bool
-	// Short is what counting alone says; only with None, and then nothing was searched for.
+	// Short is what counting alone says, of a kind or of a part that every set takes; only
+	// with None. If Searches is 0 nothing was searched for.
 	Short []Short
+	// Never are the briefs of which not even one set can be built, whatever of the list is
+	// bought: proved. Account is then the search for the first of them.
+	Never []int
 	// Account is a search that found no drive, for what stood in the way; may be nil.
 	Account *design.Result
 	// Wanting is what is short if None is true; nil if it was not found.
@@ -209,7 +213,7 @@ func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 		return &Result{Question: q, None: true, Short: short}, nil
 	}
 	r, err := find(ctx, q, opt)
-	if err == nil && r.None {
+	if err == nil && r.None && len(r.Never) == 0 && len(r.Short) == 0 {
 		r.Wanting, err = wanting(ctx, q, opt)
 	}
 	return r, err
@@ -221,6 +225,9 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 		return nil, err
 	}
 	r := &Result{Question: q}
+	if err := a.never(ctx, r); err != nil || len(r.Never) > 0 {
+		return r, err
+	}
 	s, err := a.least(ctx, a.tolerances())
 	if err != nil {
 		return nil, err
@@ -256,7 +263,9 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 			return nil, err
 		}
 	}
-	r.None = !s.plan.Found && s.proved
+	if r.None = !s.plan.Found && s.proved; r.None {
+		r.Short = a.proved()
+	}
 	r.Account, r.Searches, r.Stopped = a.account, a.searches, ctx.Err() != nil
 	for _, j := range a.jobs {
 		r.Drives += len(j.drives)
