@@ -141,9 +141,7 @@ func classesOf(p *plan.Plan, all []*certificate.Certificate, how sheet.Options) 
 		share := sheet.ClassShare{Set: set, Letter: d.Letter, First: d.First, Groups: d.Groups}
 		if !p.InTurn && len(p.Briefs) > 1 {
 			share.Brief = name
-			if out[at].Name != name && !strings.Contains(out[at].Name, name) {
-				out[at].Name += ", " + name
-			}
+			out[at].Name = fmt.Sprintf("%d models", len(p.Briefs))
 		}
 		out[at].Shares = append(out[at].Shares, share)
 	}
