@@ -32,8 +32,8 @@ that could be built, with its own account of them and its own bounds, and makes
 sure that nothing better was skipped, and that every listed drive keeps every
 rule and costs what it is said to cost. Give it the same cupboard and brief;
 without them it takes the built-in example. Of a plan that class, shop or term
-wrote, a file that ends in .json, it works every drive out again and holds what all
-groups take to what there is; with -c, to that cupboard.
+wrote, a file that ends in .json, it works every drive out again and holds what
+all groups take to what there is; with -c, to that cupboard.
 
 Exit codes: 0 the proof holds, 3 the proof, cupboard or brief cannot be read, 4
 the proof does not hold, 5 stopped, or something in it is not settled.`,

@@ -66,7 +66,7 @@ func vatWords(v prices.VAT) string {
 	case prices.VATNot:
 		return "VAT not included"
 	}
-	return "the list does not say whether VAT is included"
+	return "with or without VAT, the list does not say"
 }
 
 // Order is what is ordered at one supplier.

@@ -268,6 +268,9 @@ func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 			}
 		}
 	}
+	if err := a.shareByShare(ctx, s); err != nil {
+		return nil, err
+	}
 	out := *s
 	out.choices = a.known(a.tolerances())
 	better := purchase.Least(ctx, a.problem(out.choices), purchase.Options{})
@@ -277,6 +280,32 @@ func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 		out.choices = s.choices
 	}
 	return &out, nil
+}
+
+// shareByShare looks for better drives for what each share of a plan may take, what the
+// plan leaves included.
+func (a *asker) shareByShare(ctx context.Context, s *solution) error {
+	p := a.problem(s.choices)
+	have := a.had(s.plan.Packs)
+	for i, n := range s.plan.Counts {
+		if n == 0 || ctx.Err() != nil {
+			continue
+		}
+		left := make([]int, len(p.Rows))
+		for r, row := range p.Rows {
+			left[r] = have[row.Part] * row.Scale
+			for k, m := range s.plan.Counts {
+				if k != i {
+					left[r] -= m * p.Choices[k].Takes[r]
+				}
+			}
+		}
+		j := a.jobs[s.choices[i].job]
+		if _, err := a.search(ctx, j, a.capsFrom(s.choices[i].job, p, left, n), 1, 2, j.brief.Tolerance); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // had is how many there are of each part with some packs.
