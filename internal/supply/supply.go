@@ -152,6 +152,7 @@ type asker struct {
 	baskets  *purchase.Problem
 	account  *design.Result
 	searches int
+	free     bool // one drive for all groups of the one brief can be built of the cupboard
 }
 
 func newAsker(q *Question, opt Options) *asker {
@@ -195,8 +196,14 @@ func (a *asker) begin(ctx context.Context, keep int) error {
 			sets int
 			keep int
 		}{{stock, j.groups, 1}, {stock, 1, keep}, {each, 1, keep}} {
-			if _, err := a.search(ctx, j, s.caps, s.sets, s.keep, j.brief.Tolerance); err != nil {
+			is, err := a.search(ctx, j, s.caps, s.sets, s.keep, j.brief.Tolerance)
+			if err != nil {
 				return err
+			}
+			if is == yes && s.sets == j.groups && len(a.jobs) == 1 {
+				// Nothing need be bought, and of one drive for all this is the best.
+				a.free = true
+				return nil
 			}
 		}
 	}
