@@ -110,7 +110,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result)})
 	})
 	if err != nil {
 		return err
@@ -150,4 +150,13 @@ func (opt classOptions) check() error {
 		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
 	}
 	return nil
+}
+
+// next is the command to write after this one.
+func (opt *classOptions) next(r *groups.Result) string {
+	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}
+	if r.Served < r.Brief.Sets && r.Proved() && opt.cupboard != "" && len(opt.outputs) == 0 {
+		return again("findrive shop -p prices.toml", from...) + ", with your price list"
+	}
+	return planned(opt.outputs, again("findrive class", append(from, [2]string{"--drives", ifSet(opt.drives)})...))
 }

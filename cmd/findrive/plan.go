@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"findrive/internal/certificate"
@@ -317,4 +318,36 @@ func kitOfPlan(name string, data []byte) (stocktake.Sheet, error) {
 		return stocktake.Sheet{}, err
 	}
 	return stocktake.Sheet{Name: name, Data: b.Bytes()}, nil
+}
+
+// again is a command written out, with those of its flags that name something.
+func again(command string, flags ...[2]string) string {
+	for _, f := range flags {
+		switch {
+		case f[1] == "" || f[1] == "-":
+		case f[0] == "":
+			command += " " + quoted(f[1])
+		default:
+			command += " " + f[0] + " " + quoted(f[1])
+		}
+	}
+	return command
+}
+
+// ifSet is a number for a flag; empty for 0, its default.
+func ifSet(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+// planned is what to do with a plan: print it, or first write it down.
+func planned(outputs []string, command string, more ...string) string {
+	for _, path := range outputs {
+		if strings.ToLower(filepath.Ext(path)) == ".json" {
+			return "findrive sheet --plan " + quoted(path) + " -o paper"
+		}
+	}
+	return command + strings.Join(append([]string{" -o plan.json"}, more...), "")
 }

@@ -87,7 +87,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
 	f.StringVar(&opt.plan, "plan", "", "every drive of a plan that class, shop or term wrote, a JSON `file`")
 	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
-	f.IntVar(&opt.sets, "sets", 0, "for how many `groups`; else as many as the brief says")
+	f.IntVar(&opt.sets, "groups", 0, "for how many `groups`; else as many as the brief says")
 	f.StringSliceVar(&opt.formats, "format", []string{"pdf"}, "`kinds` of file: pdf, html, svg, png, csv")
 	f.BoolVar(&opt.all, "all", false, "every page as every kind of file")
 	f.StringVarP(&opt.dir, "output", "o", ".", "the `folder` to write to; it is made if need be")
@@ -164,11 +164,11 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 	case opt.from != "" && (opt.cupboard != "" || opt.brief != "" || opt.calibration != ""):
 		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c, -b and --calibration"}
 	case opt.plan != "" && (opt.from != "" || opt.cupboard != "" || opt.brief != "" || opt.calibration != "" || opt.sets > 0):
-		return how, outcome{exitUsage, "--plan has its drives, cupboard and groups in it: leave out --from, -c, -b, --calibration and --sets"}
+		return how, outcome{exitUsage, "--plan has its drives, cupboard and groups in it: leave out --from, -c, -b, --calibration and --groups"}
 	case opt.rank < 1 || opt.rank > 1000:
 		return how, outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.sets < 0 || opt.sets > 100:
-		return how, outcome{exitUsage, "--sets must be from 1 to 100"}
+		return how, outcome{exitUsage, "--groups must be from 1 to 100"}
 	case opt.threads < 1 || opt.threads > 1024:
 		return how, outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:

@@ -94,7 +94,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return contradiction(err)
 	}
-	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive, Next: opt.next("findrive shop", [][2]string{{"-b", opt.brief}}, result)}
 	if opt.format == "text" && len(result.Short) == 0 && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
 		if limit := share(opt.timeLimit, 4); limit != nil {
@@ -226,4 +226,19 @@ func (opt *shopOptions) check(briefs int) error {
 		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
 	}
 	return nil
+}
+
+// next is the command to write after this one; empty if there is no plan.
+func (opt *shopOptions) next(command string, briefs [][2]string, r *supply.Result) string {
+	if r.Plan == nil {
+		return ""
+	}
+	if opt.oneDrive {
+		command += " --one-drive"
+	}
+	command = again(command, append(briefs, [][2]string{{"-c", opt.cupboard}, {"-p", opt.prices}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}...)...)
+	if len(r.Plan.Bought) > 0 {
+		return planned(opt.outputs, command, " -o order.csv")
+	}
+	return planned(opt.outputs, command)
 }

@@ -15,6 +15,7 @@ import (
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
+	Next   string // the command to write next; may be empty
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -49,7 +50,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	if r.Served < r.Brief.Sets {
 		p.another(r)
 	}
-	p.blank()
+	p.next(opt.Next)
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err

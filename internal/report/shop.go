@@ -13,7 +13,8 @@ import (
 type ShopOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	Pupils int // of all groups together; 0 if not said
+	Next   string // the command to write next; may be empty
+	Pupils int    // of all groups together; 0 if not said
 	// Free are changes with which nothing need be bought; they are only told if
 	// something must be. FreeAll is whether all were tried.
 	Free    []ideas.Change
@@ -45,6 +46,7 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	if r.Plan != nil {
 		p.worth(r, opt.Pupils)
 	}
+	p.next(opt.Next)
 	p.shopEnd(r)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -345,8 +347,15 @@ func (p *page) worth(r *supply.Result, pupils int) {
 	p.say(0, said+" Spent cells are not counted.")
 }
 
-func (p *page) shopEnd(r *supply.Result) {
+// next is the one thing to do next. It stands on lines of its own, to be copied.
+func (p *page) next(command string) {
 	p.blank()
+	if command != "" {
+		p.hang(0, 2, "Next: "+command)
+	}
+}
+
+func (p *page) shopEnd(r *supply.Result) {
 	if name := r.Question.List.Name; name != "" {
 		p.say(0, "Prices: "+name+". Check them before you order.")
 	}
