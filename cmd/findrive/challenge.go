@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -19,6 +20,7 @@ import (
 	"findrive/internal/goalsdrawing"
 	"findrive/internal/parts"
 	"findrive/internal/report"
+	"findrive/internal/swap"
 )
 
 type challengeOptions struct {
@@ -27,8 +29,8 @@ type challengeOptions struct {
 	tradeOff                     bool
 	plot                         string
 	force                        bool
-	format                       string
-	drives, full, threads        int
+	format, output, from         string
+	drives, full, threads, rank  int
 	timeLimit                    time.Duration
 	colour                       string
 }
@@ -73,6 +75,9 @@ stopped before it was proved.`,
 	f.StringVar(&opt.plot, "plot", "", "draw speed against climb into this `file`: .svg, .png or .pdf")
 	f.BoolVar(&opt.force, "force", false, "write over a file that is there")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
+	f.StringVarP(&opt.output, "output", "o", "", "also write one of the drives into this `file`, for sheet, try, measure and the others (--from)")
+	f.StringVar(&opt.from, "from", "", "no search: what a model that was built does in the challenge, and how to tune it; a `file` that --output or propose -o wrote")
+	f.IntVar(&opt.rank, "rank", 1, "which `drive` --output writes, or of the list that --from reads")
 	f.IntVarP(&opt.drives, "drives", "n", 3, "how many `drives` to prove")
 	f.IntVar(&opt.full, "full", 1, "how many `drives` to show in full")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
@@ -94,6 +99,10 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief+opt.example)
+	if opt.from != "" {
+		return opt.built(c, cup, stdin, stdout)
+	}
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
 		ctx, stop = limit(ctx)
@@ -109,6 +118,9 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	bar.done()
 	if err != nil {
 		return contradiction(err)
+	}
+	if err := writeEntry(result, opt, stderr); err != nil {
+		return err
 	}
 	curve := trade != nil && len(trade.Slopes) > 0
 	if opt.plot != "" && curve {
@@ -145,6 +157,53 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	return nil
 }
 
+// built is what a model does that was built.
+func (opt challengeOptions) built(c *goals.Challenge, cup *parts.Cupboard, stdin io.Reader, stdout io.Writer) error {
+	list, _, err := proposals{from: opt.from}.certificate(context.Background(), stdin, io.Discard)
+	if err != nil {
+		return err
+	}
+	found, err := swap.FromCertificate(list, opt.rank)
+	if err != nil {
+		return outcome{exitNone, opt.from + ": " + err.Error()}
+	}
+	b := found.Build(cup)
+	if opt.calibration != "" {
+		b = b.Calibrated(cup.With(b.Cupboard))
+	}
+	b.Cupboard.Remembered = cup.Remembered
+	m, err := goals.JudgeBuilt(c, b)
+	if err != nil {
+		return outcome{exitUsage, err.Error()}
+	}
+	return answer(stdout, func(page io.Writer) error {
+		return report.ChallengeBuilt(page, m, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+	})
+}
+
+// writeEntry writes one of the drives as a list of its own, if that is asked for.
+func writeEntry(r *goals.Result, opt challengeOptions, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	if len(r.Entries) == 0 {
+		fmt.Fprintf(stderr, "There is no drive to write: %s is not written.\n", quoted(opt.output))
+		return nil
+	}
+	if opt.rank > len(r.Entries) {
+		return outcome{exitUsage, fmt.Sprintf("there is no drive number %d: they go from 1 to %d", opt.rank, len(r.Entries))}
+	}
+	var data bytes.Buffer
+	if err := report.JSON(&data, goals.ListOf(r, opt.rank), report.JSONOptions{}); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if err := writeFiles([]file{{opt.output, data.Bytes()}}, opt.force, anotherName); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote drive %d into %s. Its paper: findrive sheet --from %s\n", opt.rank, quoted(opt.output), quoted(opt.output))
+	return nil
+}
+
 // noCurve says why speed against climb is not shown, and that no file was written.
 func noCurve(opt challengeOptions, r *goals.Result) string {
 	why := "the search was stopped before it found how fast any drive climbs"
@@ -157,7 +216,7 @@ func noCurve(opt challengeOptions, r *goals.Result) string {
 		why = "no drive has been found yet"
 	}
 	if opt.plot != "" {
-		return fmt.Sprintf("No speed against climb: %s. %s is not written.", why, quoted(opt.plot))
+		return fmt.Sprintf("No speed against climb: %s. %q is not written.", why, quoted(opt.plot))
 	}
 	return fmt.Sprintf("No speed against climb: %s.", why)
 }
@@ -207,6 +266,14 @@ func (opt challengeOptions) check() error {
 		return outcome{exitUsage, "--example and --brief are two challenges: give one"}
 	case opt.drives < 1 || opt.drives > 50:
 		return outcome{exitUsage, "--drives must be from 1 to 50"}
+	case opt.from != "" && (opt.output != "" || opt.plot != "" || opt.tradeOff || opt.format != "text"):
+		return outcome{exitUsage, "--from works a model out that was built, as text: leave out --output, --plot, --trade-off and --format"}
+	case opt.from == "-" && (opt.cupboard == "-" || opt.brief == "-"):
+		return outcome{exitUsage, "only one of the files can come from standard input"}
+	case opt.from != "" && (opt.rank < 1 || opt.rank > 1000):
+		return outcome{exitUsage, "--rank must be from 1 to 1000"}
+	case opt.from == "" && (opt.rank < 1 || opt.rank > opt.drives):
+		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--drives)", opt.drives)}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.threads < 1 || opt.threads > 1024:
@@ -223,7 +290,7 @@ func (opt challengeOptions) check() error {
 // new.
 func writeChallenges(dir string, stdout io.Writer) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", dir, reason(err))}
 	}
 	box := filepath.Join(dir, "cupboard.toml")
 	out := []file{{box, demo.Club()}}

@@ -24,7 +24,7 @@ func checkDrawingName(flag, path string) error {
 			return nil
 		}
 	}
-	return outcome{exitUsage, fmt.Sprintf("--%s %s does not end in .pdf, .svg or .png, which says what kind of drawing it is to be", flag, path)}
+	return outcome{exitUsage, fmt.Sprintf("--%s %q does not end in .pdf, .svg or .png, which says what kind of drawing it is to be", flag, path)}
 }
 
 // drawingFiles are the files of a drawing: all pages in one PDF; or a picture for
@@ -64,7 +64,7 @@ func drawingFiles(path string, d *drawing.Drawing) ([]file, error) {
 func writeDrawing(path string, d *drawing.Drawing, force bool) (names []string, err error) {
 	files, err := drawingFiles(path, d)
 	if err != nil {
-		return nil, outcome{exitFailure, fmt.Sprintf("cannot make %s: %v", path, err)}
+		return nil, outcome{exitFailure, fmt.Sprintf("cannot make %q: %v", path, err)}
 	}
 	for _, f := range files {
 		names = append(names, f.path)

@@ -145,7 +145,7 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 			return outcome{exitFailure, fmt.Sprintf("cannot make the pages: %v", err)}
 		}
 		if err := os.MkdirAll(opt.dir, 0o755); err != nil {
-			return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", opt.dir, reason(err))}
+			return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
 		}
 		if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
 			return err
@@ -161,7 +161,7 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 		return err
 	}
 	for _, f := range files {
-		fmt.Fprintln(stderr, "Wrote "+f.path)
+		fmt.Fprintln(stderr, "Wrote "+shown(f.path))
 	}
 	switch {
 	case !r.Whole:
@@ -187,6 +187,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 		return nil, false, err
 	}
 	cup = cup.InStock()
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	one := *b
 	one.Sets = 1 // a test takes three models, not one for every group
 	bar := newProgress(stderr)
@@ -213,6 +214,7 @@ func (opt *fairTestOptions) pages(t *fairtest.Test) ([]file, error) {
 		for _, kind := range opt.formats {
 			if kind == "html" {
 				var b bytes.Buffer
+				p.Print = paperSizes[opt.paper]
 				if err := p.HTML(&b); err != nil {
 					return nil, err
 				}

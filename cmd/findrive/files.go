@@ -6,15 +6,31 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"findrive/internal/tomlfile"
 )
 
 // file is a file to be written.
 type file struct {
 	path string
 	data []byte
+}
+
+// shown is names of files, for a message: in quotes where they have blanks or signs that
+// do not show.
+func shown(names ...string) string {
+	list := make([]string, len(names))
+	for i, name := range names {
+		list[i] = tomlfile.Place(name)
+	}
+	return strings.Join(list, ", ")
 }
 
 // writeFiles writes all files or none, each whole or not at all. Without force a
@@ -38,7 +54,7 @@ func writeFiles(files []file, force bool, hint string) error {
 		clearLeftOvers(filepath.Dir(f.path))
 		name, err := writeBeside(f)
 		if err != nil {
-			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", f.path, reason(err))}
+			return outcome{exitFailure, fmt.Sprintf("cannot write %q: %v", f.path, reason(err))}
 		}
 		waiting = append(waiting, name)
 	}
@@ -49,11 +65,42 @@ func writeFiles(files []file, force bool, hint string) error {
 					_ = os.Remove(done.path)
 				}
 			}
-			return outcome{exitFailure, fmt.Sprintf("cannot write %s: %v", f.path, reason(err))}
+			return outcome{exitFailure, fmt.Sprintf("cannot write %q: %v", f.path, reason(err))}
 		}
 	}
 	return nil
 }
+
+// mayWriteOutputs refuses, before any work is done, files to be written that mayWrite does.
+// Every flag that takes a file and is none of outputs names an input, and so does every
+// word that is a file's name.
+func mayWriteOutputs(cmd *cobra.Command, args []string) error {
+	var in, out []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) {
+		name, _ := pflag.UnquoteUsage(f)
+		switch path := f.Value.String(); {
+		case name != "file" || path == "":
+		case slices.Contains(outputs, f.Name):
+			out = append(out, path)
+		default:
+			in = append(in, path)
+		}
+	})
+	force, hint := false, "choose another name"
+	if cmd.Flags().Lookup("force") != nil {
+		force, _ = cmd.Flags().GetBool("force")
+		hint = anotherName
+	}
+	for _, path := range out {
+		if err := mayWrite(path, force, hint, append(in, args...)...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// outputs are the flags that name a file to be written.
+var outputs = []string{"output", "proof", "plot"}
 
 // mayWrite refuses a file that must not be written: one that is there, unless force is
 // given, and whatever is no plain file or is one of the inputs.
@@ -64,11 +111,11 @@ func mayWrite(path string, force bool, hint string, inputs ...string) error {
 	}
 	switch {
 	case at.IsDir():
-		return outcome{exitFailure, fmt.Sprintf("%s is a folder and cannot be written as a file", path)}
+		return outcome{exitFailure, fmt.Sprintf("%q is a folder and cannot be written as a file", path)}
 	case !regular(path):
-		return outcome{exitFailure, fmt.Sprintf("%s is no plain file and is left as it is\nhint: choose another name", path)}
+		return outcome{exitFailure, fmt.Sprintf("%q is no plain file and is left as it is\nhint: choose another name", path)}
 	case !force:
-		return outcome{exitFailure, fmt.Sprintf("%s is there already and is left as it is\nhint: %s", path, hint)}
+		return outcome{exitFailure, fmt.Sprintf("%q is there already and is left as it is\nhint: %s", path, hint)}
 	}
 	at, err = os.Stat(path)
 	if err != nil {
@@ -79,7 +126,7 @@ func mayWrite(path string, force bool, hint string, inputs ...string) error {
 			continue
 		}
 		if from, err := os.Stat(in); err == nil && os.SameFile(at, from) {
-			return outcome{exitFailure, fmt.Sprintf("%s is read by this command and is not written over\nhint: choose another name", path)}
+			return outcome{exitFailure, fmt.Sprintf("%q is read by this command and is not written over\nhint: choose another name", path)}
 		}
 	}
 	return nil

@@ -14,6 +14,7 @@ import (
 	"findrive/internal/hoistdrawing"
 	"findrive/internal/parts"
 	"findrive/internal/report"
+	"findrive/internal/units"
 )
 
 type hoistOptions struct {
@@ -108,11 +109,16 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	if heaviest {
 		b.Mass = 0
 	}
 	if err := changed(b, opt.changes); err != nil {
 		return err
+	}
+	if opt.cupboard != "" && opt.brief == "" {
+		fmt.Fprintf(stderr, "Note: what you did not say is the built-in example's: lift %s, beam %s, pull up to %s N, %d hoists. Name your own with -b.\n",
+			units.Lengths.Format(b.Lift), units.Lengths.Format(b.Beam), units.Significant(float64(b.Pull), 3), b.Sets)
 	}
 	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
 	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {
@@ -152,16 +158,16 @@ func drawHoist(opt hoistOptions, result *hoist.Result, stderr io.Writer) error {
 	if opt.output == "" {
 		return nil
 	}
-	d := hoistdrawing.Draw(result, opt.draw, paperSizes[opt.paper])
+	d := hoistdrawing.Draw(result, opt.draw, paperSizes[opt.paper], report.HoistPrint(result, opt.draw))
 	if len(d.Pages) == 0 {
-		fmt.Fprintf(stderr, "Nothing to draw: %s is not written.\n", opt.output)
+		fmt.Fprintf(stderr, "Nothing to draw: %q is not written.\n", opt.output)
 		return nil
 	}
 	names, err := writeDrawing(opt.output, d, opt.force)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Drew %s.\n", strings.Join(names, ", "))
+	fmt.Fprintf(stderr, "Drew %s.\n", shown(names...))
 	return nil
 }
 

@@ -66,7 +66,7 @@ func TestHostileFiles(t *testing.T) {
 		{"certificate: 10^7 drives", certificate, opening + `"proposals":[` + strings.Repeat("{},", 10_000_000) + `{}]}`, "more than a certificate needs"},
 		{"certificate: 10^7 stages", certificate, opening + `"proposals":[{"stages":[` + strings.Repeat("{},", 10_000_000) + `{}]}]}`, "more than a certificate needs"},
 		{"certificate: 10^7 figures", certificate, opening + `"proposals":[{"positions":[` + strings.Repeat("1,", 10_000_000) + `1]}]}`, "more than a certificate needs"},
-		{"certificate: a name of a megabyte", certificate, opening + `"brief":{"name":"` + strings.Repeat("x", long) + `"}}`, "it has a text of 1048576 letters at byte"},
+		{"certificate: a name of a megabyte", certificate, opening + `"brief":{"name":"` + strings.Repeat("x", long) + `"}}`, "line 1: it has a text of 1048576 letters"},
 		{"certificate: deep nesting", certificate, opening + `"proposals":` + strings.Repeat("[", long), "it has brackets more than 32 deep"},
 		{"certificate: over the limit", certificate, strings.Repeat(" ", 70<<20), "it is over 64 MB"},
 		{"certificate: sets of 10^9", certificate, opening + `"brief":{"sets":1000000000,"frame":{"length_mm":100,"height_mm":100,"depth_mm":100}}}`, "1000000000 sets are not between 1 and 1000"},

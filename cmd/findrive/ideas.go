@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -94,7 +95,8 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.IdeasCSV(page, result)
 		}
-		return report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		copy, print := opt.print(result)
+		return report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Copy: copy, Print: print})
 	})
 	if err != nil {
 		return err
@@ -106,6 +108,22 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 		return outcome{code: exitNone}
 	}
 	return nil
+}
+
+// print is how to print the first model that all groups can build, as the shell takes it;
+// copy comes before it for the built-in briefs, which have no files. With --sets a brief
+// is no longer what was asked, and nothing is said.
+func (opt ideasOptions) print(r *ideas.Result) (copy, print string) {
+	i := slices.IndexFunc(r.Answers, func(a ideas.Answer) bool { return a.Kind == ideas.AllSets })
+	if i < 0 || opt.sets > 0 {
+		return "", ""
+	}
+	name := r.Answers[i].File
+	if opt.library == "" {
+		const folder = "my-ideas"
+		copy, name = "findrive ideas --write "+folder, folder+"/"+name
+	}
+	return copy, proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: name}.line("sheet")
 }
 
 // within bounds a search by a time; 0 for no bound.
@@ -144,13 +162,13 @@ func libraryFiles(dir string) ([]ideas.File, error) {
 	at, err := os.Stat(dir)
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("%s: the folder cannot be read: %w", dir, reason(err))
+		return nil, fmt.Errorf("%s: the folder cannot be read: %w; check its name", shown(dir), reason(err))
 	case !at.IsDir():
-		return nil, fmt.Errorf("%s: this is a file; --library takes a folder of briefs", dir)
+		return nil, fmt.Errorf("%s: this is a file; --library takes a folder of briefs", shown(dir))
 	}
-	names := tomlFiles(dir)
+	names := namesIn(dir, ".toml")
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%s: there are no .toml files in this folder; findrive ideas --write DIR writes some", dir)
+		return nil, fmt.Errorf("%s: there are no .toml files in this folder; findrive ideas --write DIR writes some", shown(dir))
 	}
 	var out []ideas.File
 	var wrong []error
@@ -168,7 +186,7 @@ func libraryFiles(dir string) ([]ideas.File, error) {
 // writeLibrary copies the built-in briefs into a folder that may be new.
 func writeLibrary(dir string, stdout io.Writer) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", dir, reason(err))}
 	}
 	var out []file
 	for _, f := range ideas.Library() {
@@ -178,7 +196,7 @@ func writeLibrary(dir string, stdout io.Writer) error {
 		return err
 	}
 	_, err := fmt.Fprintf(stdout, "Wrote %d briefs into %s. Change them, take some away, add your own, then run\n  findrive ideas --library %[3]s\nor, for one of them in full, for example\n  findrive propose -b %[4]s\n",
-		len(out), dir, quoted(dir), quoted(out[0].path))
+		len(out), shown(dir), quoted(dir), quoted(out[0].path))
 	if err != nil {
 		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
 	}

@@ -53,65 +53,84 @@ func loadCupboard(file string, stdin io.Reader) (*parts.Cupboard, error) {
 // one for "", with the name it has in messages. The error is a line that begins
 // with that name.
 func read(file, builtInName string, builtIn []byte, stdin io.Reader) (string, []byte, error) {
-	var from io.Reader
-	switch file {
-	case "":
+	if file == "" {
 		return builtInName, builtIn, nil
-	case "-":
-		file, from = "standard input", stdin
-	default:
-		f, err := os.Open(file)
-		if err != nil {
-			return "", nil, unreadable(file, err)
-		}
-		defer f.Close()
-		if at, err := f.Stat(); err == nil && at.IsDir() {
-			return "", nil, isFolder(file, strings.TrimPrefix(builtInName, "built-in "))
-		}
-		from = f
 	}
-	// One byte more than may be read, so that a file that cannot be meant is
-	// noticed and does not fill the memory.
-	data, err := io.ReadAll(io.LimitReader(from, tomlfile.MaxBytes+1))
-	switch {
-	case err != nil:
-		return "", nil, unreadable(file, err)
-	case len(data) > tomlfile.MaxBytes:
-		return "", nil, fmt.Errorf("%s: it is over %d MB, which no cupboard or brief needs", file, tomlfile.MaxBytes>>20)
+	data, err := readAtMost(file, tomlfile.MaxBytes, strings.TrimPrefix(builtInName, "built-in "), stdin)
+	if err != nil {
+		return "", nil, err
 	}
-	if say := mistaken(data, builtInName); say != "" {
-		return "", nil, fmt.Errorf("%s: %s", file, say)
+	if file == "-" {
+		file = "standard input"
+	}
+	if say := mistaken(data, wantedAs(builtInName)); say != "" {
+		return "", nil, fmt.Errorf("%s: %s", shown(file), say)
+	}
+	if len(data) > tomlfile.MaxBytes {
+		return "", nil, fmt.Errorf("%s: it is over %d MB, which no cupboard or brief needs", shown(file), tomlfile.MaxBytes>>20)
 	}
 	return file, data, nil
 }
 
+// readAtMost is the bytes of a file, or of standard input for "-", and of a file that has
+// more than most one more, so that a file that cannot be meant is noticed and does not fill
+// the memory. usual is what such a file is called if a folder is given. The error is a line
+// that begins with the file's name.
+func readAtMost(file string, most int64, usual string, stdin io.Reader) ([]byte, error) {
+	from := stdin
+	if file != "-" {
+		f, err := os.Open(file)
+		if err != nil {
+			return nil, unreadable(file, err)
+		}
+		defer f.Close()
+		if at, err := f.Stat(); err == nil && at.IsDir() {
+			return nil, isFolder(file, usual)
+		}
+		from = f
+	} else {
+		file = "standard input"
+	}
+	data, err := io.ReadAll(io.LimitReader(from, most+1))
+	if err != nil {
+		return nil, unreadable(file, err)
+	}
+	return data, nil
+}
+
 // isFolder names a file in the folder: the one with the usual name, if it is
-// there.
+// there, or one with the same ending.
 func isFolder(dir, usual string) error {
-	inside := tomlFiles(dir)
+	ending := filepath.Ext(usual)
+	inside := namesIn(dir, ending)
 	if slices.Contains(inside, usual) {
 		inside = []string{usual}
 	}
+	place := shown(dir)
 	if len(inside) > 0 {
-		return fmt.Errorf("%s: this is a folder; write the name of a file in it, for example %s", dir, filepath.Join(dir, inside[0]))
+		return fmt.Errorf("%s: this is a folder: write the name of a file in it, for example %q", place, filepath.Join(dir, inside[0]))
 	}
-	return fmt.Errorf("%s: this is a folder, and there are no .toml files in it", dir)
+	return fmt.Errorf("%s: this is a folder, and there are no %s files in it: write the name of a file", place, ending)
 }
 
 func unreadable(file string, err error) error {
+	place := shown(file)
 	if !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: it cannot be read: %w", file, reason(err))
+		return fmt.Errorf("%s: it cannot be read: %w", place, reason(err))
 	}
 	dir, name := filepath.Split(file)
-	if near := tomlfile.Nearest(name, tomlFiles(dir)); near != "" {
-		return fmt.Errorf("%s: there is no such file, did you mean %q?", file, dir+near)
+	if near := tomlfile.Nearest(name, namesIn(dir, filepath.Ext(file))); near != "" {
+		return fmt.Errorf("%s: there is no such file, did you mean %q?", place, dir+near)
 	}
-	return fmt.Errorf("%s: there is no such file; findrive start DIR writes a cupboard and a brief to begin from", file)
+	if filepath.Ext(file) == ".toml" {
+		return fmt.Errorf("%s: there is no such file; findrive start DIR writes a cupboard and a brief to begin from", place)
+	}
+	return fmt.Errorf("%s: there is no such file; check the name and the folder", place)
 }
 
-// tomlFiles lists the names of the TOML files in a folder, "" for the present
-// one; none if it cannot be read.
-func tomlFiles(dir string) []string {
+// namesIn lists the names of the files in a folder, "" for the present one, that end so;
+// none if it cannot be read.
+func namesIn(dir, ending string) []string {
 	if dir == "" {
 		dir = "."
 	}
@@ -121,7 +140,7 @@ func tomlFiles(dir string) []string {
 	}
 	var names []string
 	for _, e := range entries {
-		if !e.IsDir() && filepath.Ext(e.Name()) == ".toml" {
+		if !e.IsDir() && filepath.Ext(e.Name()) == ending {
 			names = append(names, e.Name())
 		}
 	}

@@ -122,10 +122,11 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 			}
 			return nil
 		},
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		Version:       version(),
+		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		PersistentPreRunE: func(cmd *cobra.Command, args []string) error { return mayWriteOutputs(cmd, args) },
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		Version:           version(),
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(helpCommand())

@@ -67,7 +67,7 @@ could be learned from or no such drive, 5 stopped before it was proved.`,
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")
 	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"34 turns in 30 s\"; may be given again")
-	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\"; may be given again")
+	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\", or \"3 m in 12 s from rest\"; may be given again")
 	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\"; may be given again")
 	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\"; may be given again")
 	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\"; may be given again")
@@ -209,13 +209,13 @@ func (opt *measureOptions) write(r *measure.Result, stderr io.Writer) error {
 	}
 	data := r.Calibration()
 	if data == nil {
-		fmt.Fprintf(stderr, "Nothing was learned that could be written down: %s is not written.\n", opt.output)
+		fmt.Fprintf(stderr, "Nothing was learned that could be written down: %q is not written.\n", opt.output)
 		return nil
 	}
 	if err := writeFiles([]file{{opt.output, data}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", opt.output, quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", shown(opt.output), quoted(opt.output))
 	return nil
 }
 

@@ -44,7 +44,7 @@ func (opt *measureOptions) runClass(ctx context.Context, b *built.Build, stdin i
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(stderr, "Wrote %s.\n", strings.Join(names, ", "))
+		fmt.Fprintf(stderr, "Wrote %s.\n", shown(names...))
 	}
 	if c.Learned != nil {
 		return opt.write(c.Learned, stderr)

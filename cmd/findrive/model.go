@@ -13,6 +13,7 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/demo"
 	"findrive/internal/parts"
+	"findrive/internal/remembered"
 	"findrive/internal/report"
 	"findrive/internal/swap"
 )
@@ -138,4 +139,28 @@ func driveFile(b *built.Build, m *model) []byte {
 		return demo.Drive()
 	}
 	return b.Write(note)
+}
+
+// rememberCount gives a drive of a list the speed at which it was counted, where a
+// calibration file remembers it.
+func rememberCount(c *certificate.Certificate, rank int, file string, stdin io.Reader) error {
+	m, err := swap.FromCertificate(c, rank)
+	if err != nil {
+		return nil // whoever asked for the drive says so
+	}
+	cup, err := calibrated(m.Build(nil).Cupboard, file, stdin)
+	if err := inFiles(err); err != nil {
+		return err
+	}
+	was := remembered.Find(cup, m.Drive, m.Brief)
+	if was == nil {
+		return nil
+	}
+	p := &c.Proposals[rank-1]
+	if p.Travel != nil {
+		per := p.Travel.Likely / p.Speed.Likely
+		*p.Travel = certificate.Range{Low: per * certificate.Number(was.Slowest), Likely: per * certificate.Number(was.Likely), High: per * certificate.Number(was.Fastest)}
+	}
+	p.Speed = certificate.Range{Low: certificate.Number(was.Slowest), Likely: certificate.Number(was.Likely), High: certificate.Number(was.Fastest)}
+	return nil
 }

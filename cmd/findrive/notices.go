@@ -33,10 +33,12 @@ func version() string {
 	if !ok {
 		return release + " (commit not known)"
 	}
-	return versionOf(info.Settings)
+	return versionOf(info.Main.Version, info.Settings)
 }
 
-func versionOf(settings []debug.BuildSetting) string {
+// versionOf says it of what a build knows: the commit of the folder it was built in, or the
+// version under which the source was fetched, which has the commit in it or is a release.
+func versionOf(fetched string, settings []debug.BuildSetting) string {
 	commit, day, changed := "", "", ""
 	for _, s := range settings {
 		switch s.Key {
@@ -49,6 +51,9 @@ func versionOf(settings []debug.BuildSetting) string {
 				changed = ", with changes"
 			}
 		}
+	}
+	if commit == "" && fetched != "" && fetched != "(devel)" {
+		return release + " (" + fetched + ")"
 	}
 	if commit == "" {
 		return release + " (commit not known)"

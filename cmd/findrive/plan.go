@@ -110,11 +110,29 @@ func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply
 	return writePlan(files, stderr)
 }
 
+// isPlan is whether a file can be read and says that it is a plan.
+func isPlan(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	const head = 400
+	data, err := io.ReadAll(io.LimitReader(f, head))
+	return err == nil && plan.Is(data)
+}
+
 // readPlan reads a plan's file.
 func readPlan(path string, stdin io.Reader) (*plan.Plan, []*certificate.Certificate, error) {
-	data, err := readCertificate(path, stdin)
+	data, err := readAtMost(path, plan.MaxBytes, "plan.json", stdin)
 	if err != nil {
-		return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", path, err)}
+		return nil, nil, outcome{exitInput, err.Error()}
+	}
+	if path == "-" {
+		path = "standard input"
+	}
+	if say := mistaken(data, aPlan); say != "" {
+		return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %s", shown(path), say)}
 	}
 	p, all, err := plan.Read(data)
 	if err != nil {
@@ -268,7 +286,7 @@ func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]fi
 // writeSheets writes pages into their folder and names them.
 func writeSheets(files []file, opt sheetOptions, stdout io.Writer) error {
 	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", opt.dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
 	}
 	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
 		return err

@@ -3,11 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"time"
 
 	"findrive/internal/certificate"
@@ -28,14 +25,8 @@ type proposals struct {
 // ended, if it was not with a proof.
 func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
 	if p.from != "" {
-		data, err := readCertificate(p.from, stdin)
-		if err != nil {
-			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", p.from, err)}
-		}
-		if c, err = certificate.Read(data); err != nil {
-			return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --format json > drives.json saves one", p.from, err)}
-		}
-		return c, nil, nil
+		c, err := readCertificate(p.from, stdin)
+		return c, nil, err
 	}
 	cup, b, err := loadInputs(p.cupboard, p.calibration, p.brief, stdin)
 	if err != nil {
@@ -71,22 +62,22 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 	return c, ended, nil
 }
 
-func readCertificate(path string, stdin io.Reader) ([]byte, error) {
-	from := stdin
-	if path != "-" {
-		f, err := os.Open(path)
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, errors.New("there is no such file")
-		}
-		if err != nil {
-			return nil, reason(err)
-		}
-		defer f.Close()
-		from = f
-	}
-	data, err := io.ReadAll(io.LimitReader(from, certificate.MaxBytes+1))
+// readCertificate is a saved list of drives: a certificate, or the answer of swap or
+// challenge.
+func readCertificate(path string, stdin io.Reader) (*certificate.Certificate, error) {
+	data, err := readAtMost(path, certificate.MaxBytes, "drives.json", stdin)
 	if err != nil {
-		return nil, reason(err)
+		return nil, outcome{exitInput, err.Error()}
 	}
-	return data, nil // one byte more than may be read, so that its reader says so
+	if path == "-" {
+		path = "standard input"
+	}
+	if say := mistaken(data, aCertificate); say != "" && !certificate.IsAnswer(data) {
+		return nil, outcome{exitInput, fmt.Sprintf("%s: %s", shown(path), say)}
+	}
+	c, err := certificate.Drives(data)
+	if err != nil {
+		return nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose -o drives.json saves one", shown(path), err)}
+	}
+	return c, nil
 }

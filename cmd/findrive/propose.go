@@ -105,14 +105,6 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err := opt.check(); err != nil {
 		return err
 	}
-	for _, path := range []string{opt.output, opt.proof} {
-		if path == "" {
-			continue
-		}
-		if err := mayWrite(path, opt.force, anotherName, opt.cupboard, opt.brief, opt.calibration); err != nil {
-			return err
-		}
-	}
 	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return err
@@ -243,8 +235,13 @@ func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptio
 	}
 	return report.Text(w, r, report.TextOptions{
 		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.reasons, Stats: opt.stats, Colour: colour(opt.colour, stdout),
-		Next: opt.command("sheet") + " --rank %d", NextWhy: strings.ReplaceAll(opt.command("why"), "%%", "%"), Instead: instead,
+		Next: opt.command("sheet") + " --rank %d", NextWhy: opt.line("why"), Instead: instead,
 	})
+}
+
+// line is another command with the same files, as a shell takes it.
+func (opt proposeOptions) line(verb string) string {
+	return strings.ReplaceAll(opt.command(verb), "%%", "%")
 }
 
 // command is another command with the same files, as a shell takes it; % doubled.

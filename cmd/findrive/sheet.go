@@ -54,7 +54,8 @@ func sheetCommand() *cobra.Command {
   kit        kit list for all trays, with columns to tick, and cutting list
 
 Without names it writes all of them. The drive comes from a cupboard and a
-brief, by its rank, or from a certificate saved with propose --format json.
+brief, by its rank, or from a certificate saved with propose --format json. The
+answers of swap and challenge with --format json can be printed in the same way.
 
 A PDF or a web page is one file; svg and png are one file a sheet of paper. The
 kit list can also be csv, for a spreadsheet. No file is written over without
@@ -84,7 +85,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
+	f.StringVar(&opt.from, "from", "", "a saved certificate or answer, a JSON `file`; - for standard input")
 	f.StringVar(&opt.plan, "plan", "", "every drive of a plan that class, shop or term wrote, a JSON `file`")
 	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
 	f.IntVar(&opt.sets, "groups", 0, "for how many `groups`; else as many as the brief says")
@@ -161,8 +162,10 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, err
 	}
 	switch {
-	case opt.from != "" && (opt.cupboard != "" || opt.brief != "" || opt.calibration != ""):
-		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c, -b and --calibration"}
+	case opt.from != "" && (opt.cupboard != "" || opt.brief != ""):
+		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c and -b"}
+	case opt.from == "-" && opt.calibration == "-":
+		return how, outcome{exitUsage, "only one of --from and --calibration can come from standard input"}
 	case opt.plan != "" && (opt.from != "" || opt.cupboard != "" || opt.brief != "" || opt.calibration != "" || opt.sets > 0):
 		return how, outcome{exitUsage, "--plan has its drives, cupboard and groups in it: leave out --from, -c, -b, --calibration and --groups"}
 	case opt.rank < 1 || opt.rank > 1000:
@@ -186,7 +189,7 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 	for _, o := range opt.offcuts {
 		name, length, ok := strings.Cut(o, "=")
 		if !ok || name == "" {
-			return how, outcome{exitUsage, fmt.Sprintf("--offcut %s does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
+			return how, outcome{exitUsage, fmt.Sprintf("--offcut %q does not say of what and how long\nhint: write it like --offcut dowel-5=180mm", o)}
 		}
 		l, err := lengthFlag("offcut", length, 1, 5000)
 		if err != nil {
@@ -234,7 +237,11 @@ func lengthFlag(flag, text string, least, most units.Millimetres) (float64, erro
 // certificate is the saved one, or that of a search. ended is how the search
 // ended, if it was not with a proof.
 func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
-	return proposals{opt.cupboard, opt.calibration, opt.brief, opt.from, opt.rank, opt.threads, opt.timeLimit}.certificate(ctx, stdin, stderr)
+	c, ended, err = proposals{opt.cupboard, opt.calibration, opt.brief, opt.from, opt.rank, opt.threads, opt.timeLimit}.certificate(ctx, stdin, stderr)
+	if err != nil || opt.calibration == "" || opt.calibration == "-" && opt.from == "" {
+		return c, ended, err
+	}
+	return c, ended, rememberCount(c, opt.rank, opt.calibration, stdin)
 }
 
 // sheetFiles makes the files of all pages in all formats that they can be had in.
@@ -262,6 +269,7 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 					continue
 				}
 				if err == nil {
+					p.Print = paperSizes[opt.paper]
 					err = p.HTML(&b)
 				}
 				if err != nil {

@@ -80,6 +80,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	notePrices(stderr, list)
 	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {

@@ -55,7 +55,7 @@ func start(dir string) error {
 	_, err := os.Lstat(dir)
 	made := errors.Is(err, fs.ErrNotExist)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %s: %v", dir, reason(err))}
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", dir, reason(err))}
 	}
 	err = writeFiles([]file{
 		{filepath.Join(dir, "cupboard.toml"), demo.StarterCupboard()},

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -136,9 +135,9 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 	case result.Cupboard == nil:
 		return outcome{code: exitInput}
 	case opt.output != "" && len(result.Lacks)+len(result.Misfits) > 0:
-		fmt.Fprintf(stderr, "Wrote %s and %s. %s\n", opt.output, reportName(opt.output), report.StockLacks(result))
+		fmt.Fprintf(stderr, "Wrote %s and %s. %s\n", shown(opt.output), shown(reportName(opt.output)), report.StockLacks(result))
 	case opt.output != "":
-		fmt.Fprintf(stderr, "Wrote %s and %s. Use it with: findrive propose -c %s\n", opt.output, reportName(opt.output), quoted(opt.output))
+		fmt.Fprintf(stderr, "Wrote %s and %s. Use it with: findrive propose -c %s\n", shown(opt.output), shown(reportName(opt.output)), quoted(opt.output))
 	default:
 		fmt.Fprintln(stderr, "Nothing is written yet: say -o cupboard.toml for a cupboard file.")
 	}
@@ -167,7 +166,7 @@ func (opt *stockOptions) check() (stocktake.Options, error) {
 	case opt.lots < 0 || opt.lots > 10_000:
 		return how, outcome{exitUsage, "--lots must be from 1 to 10000"}
 	case opt.output != "" && filepath.Ext(opt.output) != ".toml":
-		return how, outcome{exitUsage, fmt.Sprintf("-o %s: a cupboard is a TOML file\nhint: write for example -o cupboard.toml", opt.output)}
+		return how, outcome{exitUsage, fmt.Sprintf("-o %q: a cupboard is a TOML file\nhint: write for example -o cupboard.toml", opt.output)}
 	}
 	if opt.bore != "" {
 		bore, err := lengthFlag("bore", opt.bore, 0.5, 100)
@@ -200,23 +199,11 @@ func checkDate(date string) error {
 // readList is the bytes of a spreadsheet, one more than may be read at most, so that
 // its reader can say that it is too large.
 func readList(list string, stdin io.Reader) (name string, data []byte, err error) {
-	from := stdin
+	if data, err = readAtMost(list, stocktake.MaxWorkbook, "stock.csv", stdin); err != nil {
+		return "", nil, err
+	}
 	if list == "-" {
 		list = "standard input"
-	} else {
-		f, err := os.Open(list)
-		if err != nil {
-			return "", nil, fmt.Errorf("%s: it cannot be read: %w", list, reason(err))
-		}
-		defer f.Close()
-		if at, err := f.Stat(); err == nil && at.IsDir() {
-			return "", nil, fmt.Errorf("%s: this is a folder; write the name of a list in it", list)
-		}
-		from = f
-	}
-	data, err = io.ReadAll(io.LimitReader(from, stocktake.MaxWorkbook+1))
-	if err != nil {
-		return "", nil, fmt.Errorf("%s: it cannot be read: %w", list, reason(err))
 	}
 	return list, data, nil
 }

@@ -59,7 +59,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 		switch strings.ToLower(filepath.Ext(path)) {
 		case ".csv", ".pdf", ".html", ".svg", ".png":
 		default:
-			return outcome{exitUsage, fmt.Sprintf("-o %s does not end in .csv, .pdf, .html, .svg or .png, which says what it is to be", path)}
+			return outcome{exitUsage, fmt.Sprintf("-o %q does not end in .csv, .pdf, .html, .svg or .png, which says what it is to be", path)}
 		}
 	}
 	var cup *parts.Cupboard
@@ -82,6 +82,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 			err = stocktake.CountCSV(&b, cup)
 			files = append(files, file{path, b.Bytes()})
 		case ".html":
+			page.Print = paperSizes[opt.paper]
 			err = page.HTML(&b)
 			files = append(files, file{path, b.Bytes()})
 		default:
@@ -90,7 +91,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 			files = append(files, more...)
 		}
 		if err != nil {
-			return outcome{exitFailure, fmt.Sprintf("cannot make %s: %v", path, err)}
+			return outcome{exitFailure, fmt.Sprintf("cannot make %q: %v", path, err)}
 		}
 	}
 	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
@@ -202,9 +203,9 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 	case err != nil:
 		return err
 	case opt.output != "" && result.Cupboard == nil:
-		fmt.Fprintf(stderr, "No count changes, so %s is not written.\n", opt.output)
+		fmt.Fprintf(stderr, "No count changes, so %q is not written.\n", opt.output)
 	case opt.output != "":
-		fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose -c %s\n", opt.output, quoted(opt.output))
+		fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose -c %s\n", shown(opt.output), quoted(opt.output))
 	}
 	return nil
 }
@@ -223,7 +224,7 @@ func (opt *backOptions) check(lists []string) error {
 	case opt.output != "" && opt.cupboard == "":
 		return outcome{exitUsage, "-o writes a cupboard with the counts of today: say with -c what it was before"}
 	case opt.output != "" && filepath.Ext(opt.output) != ".toml":
-		return outcome{exitUsage, fmt.Sprintf("-o %s: a cupboard is a TOML file\nhint: write for example -o cupboard-after.toml", opt.output)}
+		return outcome{exitUsage, fmt.Sprintf("-o %q: a cupboard is a TOML file\nhint: write for example -o cupboard-after.toml", opt.output)}
 	case oneStdin(append(lists, opt.cupboard)...):
 		return outcome{exitUsage, "only one of the lists and the cupboard can come from standard input"}
 	}

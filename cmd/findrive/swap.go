@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"findrive/internal/certificate"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/report"
@@ -144,16 +143,12 @@ func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writ
 	if err := inFiles(err, calibrationErr); err != nil {
 		return nil, nil, nil, err
 	}
-	data, err := readCertificate(opt.from, stdin)
+	c, err := readCertificate(opt.from, stdin)
 	if err != nil {
-		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", opt.from, err)}
-	}
-	c, err := certificate.Read(data)
-	if err != nil {
-		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --format json > drives.json saves one", opt.from, err)}
+		return nil, nil, nil, err
 	}
 	if m, err = swap.FromCertificate(c, opt.rank); err != nil {
-		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", opt.from, err)}
+		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", shown(opt.from), err)}
 	}
 	return m, cup, nil, nil
 }

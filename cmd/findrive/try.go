@@ -263,7 +263,7 @@ func (opt *tryOptions) write(b *built.Build, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, driveFile(b, &opt.model)}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then: findrive try %s\n", opt.output, quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then: findrive try %s\n", shown(opt.output), quoted(opt.output))
 	return nil
 }
 
@@ -290,6 +290,9 @@ func (opt *tryOptions) replies(w *built.Working) ([]*built.Reply, error) {
 // loadDrive reads the cupboard, what was learned of it, and the drive, and reports the
 // mistakes of all at once.
 func loadDrive(cupboardFile, calibrationFile, driveFile string, stdin io.Reader) (*built.Build, error) {
+	if driveFile == "" && cupboardFile != "" {
+		return nil, outcome{exitUsage, "which drive? The built-in one belongs to the built-in cupboard: name the file that describes yours\nhint: findrive start DIR writes a drive.toml to begin from; a drive of a list is named with --from or -b and --rank"}
+	}
 	cup, cupErr := loadCupboard(cupboardFile, stdin)
 	cup, calibrationErr := calibrated(cup, calibrationFile, stdin)
 	var b *built.Build

@@ -5,9 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -32,8 +29,8 @@ that could be built, with its own account of them and its own bounds, and makes
 sure that nothing better was skipped, and that every listed drive keeps every
 rule and costs what it is said to cost. Give it the same cupboard and brief;
 without them it takes the built-in example. Of a plan that class, shop or term
-wrote, a file that ends in .json, it works every drive out again and holds what
-all groups take to what there is; with -c, to that cupboard.
+wrote, it works every drive out again and holds what all groups take to what
+there is; with -c, to that cupboard.
 
 Exit codes: 0 the proof holds, 3 the proof, cupboard or brief cannot be read, 4
 the proof does not hold, 5 stopped, or something in it is not settled.`,
@@ -66,7 +63,7 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	if oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.proof) {
 		return outcome{exitUsage, "only one of the proof, the cupboard, the calibration and the brief can come from standard input"}
 	}
-	if strings.ToLower(filepath.Ext(opt.proof)) == ".json" {
+	if isPlan(opt.proof) {
 		return verifyThePlan(opt, stdin, stdout)
 	}
 	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
@@ -82,13 +79,13 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	var no *proof.Rejection
 	switch {
 	case errors.As(err, &no):
-		return outcome{exitNone, fmt.Sprintf("%s does not hold: %v", opt.proof, no)}
+		return outcome{exitNone, fmt.Sprintf("%q does not hold: %v", opt.proof, no)}
 	case errors.Is(err, proof.ErrOpen):
-		return outcome{exitStopped, fmt.Sprintf("%s proves nothing: %v", opt.proof, err)}
+		return outcome{exitStopped, fmt.Sprintf("%q proves nothing: %v", opt.proof, err)}
 	case ctx.Err() != nil:
 		return outcome{exitStopped, "stopped before the proof was checked"}
 	case err != nil:
-		return outcome{exitInput, fmt.Sprintf("%s: %v", opt.proof, err)}
+		return outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --proof drives.proof writes one", shown(opt.proof), err)}
 	}
 	return answer(stdout, func(page io.Writer) error { return report.ProofText(page, v, width(stdout)) })
 }
@@ -113,18 +110,15 @@ func verifyThePlan(opt verifyOptions, stdin io.Reader, stdout io.Writer) error {
 
 // readProof reads a proof's file, no more of it than a proof may have.
 func readProof(name string, stdin io.Reader) ([]byte, error) {
-	from := stdin
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, fmt.Errorf("%s: it cannot be read: %w", name, reason(err))
-		}
-		defer f.Close()
-		from = f
-	}
-	data, err := io.ReadAll(io.LimitReader(from, proof.MaxBytes+1))
+	data, err := readAtMost(name, proof.MaxBytes, "drives.proof", stdin)
 	if err != nil {
-		return nil, fmt.Errorf("%s: it cannot be read: %w", name, reason(err))
+		return nil, err
+	}
+	if name == "-" {
+		name = "standard input"
+	}
+	if say := mistaken(data, aProof); say != "" {
+		return nil, fmt.Errorf("%s: %s", shown(name), say)
 	}
 	return data, nil
 }
@@ -132,7 +126,7 @@ func readProof(name string, stdin io.Reader) ([]byte, error) {
 // writeProof writes the proof of a result that was proved, and more files with it.
 func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, more []file, stderr io.Writer) error {
 	if r.Status == design.StoppedEarly {
-		fmt.Fprintf(stderr, "The search stopped before the best was proved: %s is not written.\n", opt.proof)
+		fmt.Fprintf(stderr, "The search stopped before the best was proved: %q is not written.\n", opt.proof)
 		return writeFiles(more, opt.force, anotherName)
 	}
 	var list []proof.Listed
@@ -150,12 +144,12 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 	data, err := proof.Record(ctx, cup, b, opt.keep, list)
 	switch {
 	case ctx.Err() != nil:
-		return outcome{exitStopped, fmt.Sprintf("stopped before the proof was finished: %s is not written", opt.proof)}
+		return outcome{exitStopped, fmt.Sprintf("stopped before the proof was finished: %q is not written", opt.proof)}
 	case errors.Is(err, proof.ErrOpen):
 		if err := writeFiles(more, opt.force, anotherName); err != nil {
 			return err
 		}
-		return outcome{exitStopped, fmt.Sprintf("the proof is %v: %s is not written", err, opt.proof)}
+		return outcome{exitStopped, fmt.Sprintf("the proof is %v: %q is not written", err, opt.proof)}
 	case err != nil && !errors.Is(err, proof.ErrMissed):
 		return contradiction(err)
 	}
@@ -171,6 +165,6 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 			check += " " + given[0] + " " + quoted(given[1])
 		}
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Check it with:\n  %s\n", opt.proof, check)
+	fmt.Fprintf(stderr, "Wrote %s. Check it with:\n  %s\n", shown(opt.proof), check)
 	return nil
 }

@@ -21,10 +21,15 @@ import (
 	"findrive/internal/why"
 )
 
+// whyLimit is how long why may take unless it is told otherwise.
+const whyLimit = time.Minute
+
 type whyOptions struct {
 	cupboard, calibration, brief, drive string
 	driver, driven, band, motor, cells  string
-	stages, against                     int
+	stages, against, change             int
+	dir                                 string
+	force                               bool
 	format                              string
 	threads                             int
 	timeLimit                           time.Duration
@@ -46,16 +51,21 @@ the motor and on the last axle, --band the motor's band, or describe all of a
 drive in a file as for findrive try. Its brief is that of -b, and the axles may
 be anywhere in that brief's frame.
 
+Each change that would unlock it has a number. --apply makes it in copies of the
+two files, which go into the folder of -o: remarks, order and all else in them
+stay as they are.
+
 Half of the time limit is for finding out whether it can be built; no single
 search after that takes more than an eighth of it, and most no more than a
 thirtieth. What is not settled in the time is said to be so.
 
-Exit codes: 0 it can be built, and what is said is proved; 3 mistakes in an
-input file; 4 it cannot be built, and all of why is proved; 5 something was not
-settled in the time.`,
+Exit codes: 0 it can be built, and what is said is proved, or a change was made;
+3 mistakes in an input file; 4 it cannot be built, and all of why is proved; 5
+something was not settled in the time.`,
 		Example: `  findrive why
   findrive why -c cupboard.toml -b brief.toml
   findrive why --against 5
+  findrive why -c cupboard.toml -b brief.toml --apply 2 -o changed
   findrive why --driver motor-10 --driven disc-80 --stages 1
   findrive why drive.toml -c cupboard.toml -b brief.toml`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -74,11 +84,15 @@ settled in the time.`,
 	f.StringVar(&opt.cells, "cells", "", "the cell `holder` wanted")
 	f.IntVar(&opt.stages, "stages", 0, "how many `stages` are wanted; 0 for any number")
 	f.IntVar(&opt.against, "against", 2, "the `rank` that the first is compared with")
+	f.IntVar(&opt.change, "apply", 0, "make the change of this `number` in copies of the two files")
+	f.StringVarP(&opt.dir, "output", "o", "", "the `folder` for the copies; it is made if need be")
+	f.BoolVar(&opt.force, "force", false, "write over files that are there")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`; 0 for never")
+	f.DurationVar(&opt.timeLimit, "time-limit", whyLimit, "stop after this `time`; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	completeFiles(cmd, "cupboard", "brief", "calibration")
+	completeFolders(cmd, "output")
 	completeWords(cmd, "format", "text", "json")
 	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
@@ -88,10 +102,11 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err := opt.check(); err != nil {
 		return err
 	}
-	c, err := loadCase(opt, stdin)
+	c, from, err := loadCase(opt, stdin)
 	if err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.cupboard, opt.brief)
 	if opt.timeLimit > 0 {
 		var stop context.CancelFunc
 		ctx, stop = context.WithTimeout(ctx, opt.timeLimit)
@@ -103,14 +118,21 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return contradiction(err)
 	}
+	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Apply: opt.applyLine(a),
+		Sheet: proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: opt.brief}.line("sheet")}
+	if opt.change > 0 {
+		if how.Made, err = opt.apply(a, from); err != nil {
+			return err
+		}
+	}
 	err = answer(stdout, func(page io.Writer) error {
 		if opt.format == "json" {
 			return report.WhyJSON(page, a)
 		}
-		return report.WhyText(page, a, report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return report.WhyText(page, a, how)
 	})
 	switch {
-	case err != nil:
+	case err != nil || how.Made != nil:
 		return err
 	case !a.Complete():
 		return outcome{code: exitStopped}
@@ -134,6 +156,12 @@ func (opt whyOptions) check() error {
 		return outcome{exitUsage, fmt.Sprintf("--stages must be from 1 to %d, or 0 for any number", drive.MaxStages)}
 	case opt.against < 2 || opt.against > 1000:
 		return outcome{exitUsage, "--against must be from 2 to 1000"}
+	case opt.change < 0:
+		return outcome{exitUsage, "--apply must be the number of a change, from 1"}
+	case opt.change > 0 && opt.dir == "":
+		return outcome{exitUsage, "--apply writes copies of your files: say into which folder, such as -o changed"}
+	case opt.change == 0 && opt.dir != "":
+		return outcome{exitUsage, "-o is for the copies that --apply makes: say which change, such as --apply 1"}
 	case opt.threads < 1 || opt.threads > 1024:
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:
@@ -146,12 +174,17 @@ func (opt whyOptions) check() error {
 
 // loadCase reads the cupboard, the brief and what is wanted, and reports the mistakes
 // of all at once.
-func loadCase(opt whyOptions, stdin io.Reader) (leeway.Case, error) {
-	cup, cupErr := loadCupboard(opt.cupboard, stdin)
+func loadCase(opt whyOptions, stdin io.Reader) (leeway.Case, caseFiles, error) {
+	var cup *parts.Cupboard
+	var from caseFiles
+	var cupErr error
+	if from.cupboard.name, from.cupboard.data, cupErr = read(opt.cupboard, "built-in cupboard.toml", demo.Cupboard(), stdin); cupErr == nil {
+		cup, cupErr = parts.Read(from.cupboard.name, from.cupboard.data)
+	}
 	cup, calibrationErr := calibrated(cup, opt.calibration, stdin)
 	var b *brief.Brief
 	name, data, briefErr := read(opt.brief, "built-in brief.toml", demo.Brief(), stdin)
-	if briefErr == nil {
+	if from.brief = (source{name, data}); briefErr == nil {
 		b, briefErr = brief.ReadFor(name, data, cup)
 	}
 	c := leeway.Case{Cupboard: cup, Brief: b}
@@ -166,15 +199,15 @@ func loadCase(opt whyOptions, stdin io.Reader) (leeway.Case, error) {
 		}
 	}
 	if err := inFiles(cupErr, calibrationErr, briefErr, driveErr); err != nil {
-		return c, err
+		return c, from, err
 	}
 	if opt.drive == "" {
 		var err error
 		if c.Pins, err = opt.pins(cup); err != nil {
-			return c, err
+			return c, from, err
 		}
 	}
-	return c, nil
+	return c, from, nil
 }
 
 // pins are what the flags want; nil for nothing.

@@ -316,9 +316,32 @@ func (o *Build) addOutput(b *certificate.Brief, p *certificate.Proposal) {
 		o.Lifting = append(o.Lifting, o.add(Part{Kind: Cord, Name: "cord with a hook"}))
 		if w := p.Tackle; w != nil && w.Parts > 1 {
 			o.Rope = w.Parts
-			o.Lifting = append(o.Lifting, o.add(Part{Kind: Blocks, Name: fmt.Sprintf("blocks for a tackle of %d rope parts", w.Parts)}))
+			o.Lifting = append(o.Lifting, o.add(Part{Kind: Blocks, Name: tackleName(w.Parts)}))
 		}
 	}
+}
+
+// TacklePulleys are how many pulleys the two blocks of a tackle have between a drum and
+// the load, when so many parts of the cord carry it: the cord runs from the drum, which
+// stands where another pulley of the upper block would, and ends at the upper block, or at
+// the lower one if their number is odd.
+func TacklePulleys(parts int) (lower, upper int) { return parts / 2, (parts - 1) / 2 }
+
+// tackleName is what has to be taken out for a tackle.
+func tackleName(parts int) string {
+	lower, upper := TacklePulleys(parts)
+	words := fmt.Sprintf("tackle of %d rope parts: a hook's block of %s", parts, pulleys(lower))
+	if upper > 0 {
+		words += fmt.Sprintf(" and an upper block of %s", pulleys(upper))
+	}
+	return words
+}
+
+func pulleys(n int) string {
+	if n == 1 {
+		return "1 pulley"
+	}
+	return fmt.Sprintf("%d pulleys", n)
 }
 
 // wheels puts a wheel on both ends of an axle.

@@ -200,8 +200,16 @@ func steps(b *Build) []Step {
 	if kind, _ := b.Outer(); kind == Ride {
 		add(RideStep, false, b.caps(b.Stages)...).Shaft = b.Stages
 	}
-	for i, k := range b.Lifting {
-		add([]StepKind{CordStep, TackleStep}[min(i, 1)], false, Action{Verb: Attach, Part: k})
+	if len(b.Lifting) > 0 {
+		kind := CordStep
+		if b.Rope > 0 { // the cord runs through it: one thing to do
+			kind = TackleStep
+		}
+		var fit []Action
+		for _, k := range b.Lifting {
+			fit = append(fit, Action{Verb: Attach, Part: k})
+		}
+		add(kind, false, fit...)
 	}
 	var wire []Action
 	for _, k := range b.Electric {

@@ -28,9 +28,9 @@ func (r *row) add(x, reach mm, words string) {
 
 const labelGap mm = 2.6
 
-// draw sets the words as near as can be to what they name, in order, none over
-// another.
-func (r *row) draw(c *drawing.Canvas, room drawing.Rect) {
+// place finds places for the words as near as can be to what they name, in order, none
+// over another.
+func (r *row) place(room drawing.Rect) {
 	slices.SortStableFunc(r.list, func(a, b label) int { return cmp.Compare(a.x, b.x) })
 	at := room.X0
 	for i := range r.list {
@@ -47,6 +47,25 @@ func (r *row) draw(c *drawing.Canvas, room drawing.Rect) {
 		l.left = min(l.left, edge-wide)
 		edge = l.left - labelGap
 	}
+}
+
+// gap is where in the row, once placed, there is room for words so wide that name nothing
+// in particular; ok is false if there is none.
+func (r *row) gap(room drawing.Rect, wide mm) (left mm, ok bool) {
+	const clear = 3 * labelGap // not to be taken for one of the others
+	at := room.X0
+	for _, l := range r.list {
+		if l.left-at >= wide+2*clear {
+			return at + clear, true
+		}
+		at = l.left + r.style.Width(l.words)
+	}
+	return at + clear, room.X1-at >= wide+clear
+}
+
+// draw sets the words in their places.
+func (r *row) draw(c *drawing.Canvas, room drawing.Rect) {
+	r.place(room)
 	for _, l := range r.list {
 		wide := r.style.Width(l.words)
 		c.Text(drawing.Point{X: l.left + wide/2, Y: r.y}, l.words, r.style.WithAlign(drawing.Middle).WithLevel(drawing.Centred))

@@ -1,7 +1,6 @@
 package assemblydrawing
 
 import (
-	"fmt"
 	"math"
 
 	"findrive/internal/drawing"
@@ -22,25 +21,6 @@ func (p *Picture) cord(c *drawing.Canvas, room drawing.Rect) {
 	c.Line(drawing.Point{X: at.X + r + 0.7, Y: at.Y}, hook, heavy)
 	c.Draw(drawing.Arc(hook.Plus(0, 2), 2, math.Pi/2, -1.4*math.Pi), heavy, drawing.NoFill)
 	c.Text(at.Plus(-r-4, 0), "drum", words.WithAlign(drawing.End).WithLevel(drawing.Centred))
-}
-
-// tackle shows the two blocks with as many parts of cord between them as carry the
-// load.
-func (p *Picture) tackle(c *drawing.Canvas, room drawing.Rect) {
-	n := p.plan.Build.Rope
-	middle := room.Centre().X
-	top, bottom := room.Y0+4, room.Y1-8
-	wide := mm(n) * 3.2
-	c.Rectangle(drawing.Rect{X0: middle - wide/2 - 2, Y0: top - 3, X1: middle + wide/2 + 2, Y1: top + 1}, heavy, drawing.White)
-	c.Rectangle(drawing.Rect{X0: middle - wide/2 - 2, Y0: bottom, X1: middle + wide/2 + 2, Y1: bottom + 4}, heavy, drawing.White)
-	for i := range n {
-		x := middle - wide/2 + 3.2*(mm(i)+0.5)
-		c.Line(drawing.Point{X: x, Y: top + 1}, drawing.Point{X: x, Y: bottom}, heavy)
-	}
-	hook := drawing.Point{X: middle, Y: bottom + 4}
-	c.Line(hook, hook.Plus(0, 1), heavy)
-	c.Draw(drawing.Arc(hook.Plus(0, 2.2), 1.4, math.Pi/2, -1.4*math.Pi), heavy, drawing.NoFill)
-	c.Text(drawing.Point{X: middle + wide/2 + 6, Y: (top + bottom) / 2}, fmt.Sprintf("%d cords", n), words.WithLevel(drawing.Centred))
 }
 
 // circuit is motor, cells and switch in one loop, with the symbols of circuit diagrams

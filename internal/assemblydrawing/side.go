@@ -11,7 +11,7 @@ import (
 // sideView puts places in the plane of the pulleys on paper.
 type sideView struct {
 	pic *Picture
-	*drawing.Canvas
+	*ground
 	scale  mm
 	origin drawing.Point
 }
@@ -20,32 +20,77 @@ func (v *sideView) at(q assembly.Point) drawing.Point {
 	return drawing.Point{X: v.origin.X + v.scale*q.X, Y: v.origin.Y - v.scale*q.Y}
 }
 
-// letterRoom is kept round the drive for letters.
-const letterRoom mm = 6
+// letterRoom is kept at either side of the drive for letters, and aboveRoom above and below.
+const (
+	letterRoom mm = 6
+	aboveRoom  mm = 4
+)
 
 // side shows all pulleys from the front: what is there in light lines, and the motor
-// or the band that this step adds in heavy ones.
+// or the band that this step adds in heavy ones. Of a drive that would be too small to
+// see it shows the shafts of the step, and what is near them.
 func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 	b := p.plan.Build
-	body := b.Shafts[0].At
-	x0, y0, x1, y1 := body.X-b.BodyWidth/2, body.Y-b.BodyHeight/2, body.X+b.BodyWidth/2, body.Y+b.BodyHeight/2
-	for i := range b.Shafts {
+	all, some := make([]int, len(b.Shafts)), []int{0, 1}
+	for i := range all {
+		all[i] = i
+	}
+	if p.step.Kind == assembly.BandStep {
+		band := &b.Bands[p.step.Stage]
+		some = []int{band.From, band.To}
+		for _, in := range band.Inside {
+			some = append(some, in.Shaft)
+		}
+	}
+	scale, middle := p.fit(room, all)
+	least := seen
+	if p.step.Kind == assembly.MotorStep { // whose pulley is small
+		least = seenMotor
+	}
+	if scale < least && p.step.Kind != assembly.UnderStep {
+		scale, middle = p.fit(room, some)
+		scale = min(scale, closer*least)
+	}
+	g := c.Group("", "")
+	g.Window = &room
+	v := &sideView{p, newGround(&g.Canvas), scale, drawing.Point{
+		X: room.Centre().X - scale*middle.X,
+		Y: room.Centre().Y + scale*middle.Y,
+	}}
+	v.draws(room)
+}
+
+// seen and seenMotor are the least scales at which all of a drive is shown, and closer how
+// much larger than that a part of it may be.
+const (
+	seen      mm = 0.33
+	seenMotor mm = 0.5
+	closer    mm = 1.6
+)
+
+// fit is the scale at which some shafts with all that is on them fill a room, and the
+// middle of them.
+func (p *Picture) fit(room drawing.Rect, shafts []int) (scale mm, middle assembly.Point) {
+	b := p.plan.Build
+	x0, y0, x1, y1 := mm(math.Inf(1)), mm(math.Inf(1)), mm(math.Inf(-1)), mm(math.Inf(-1))
+	hold := func(at assembly.Point, dx, dy mm) {
+		x0, y0, x1, y1 = min(x0, at.X-dx), min(y0, at.Y-dy), max(x1, at.X+dx), max(y1, at.Y+dy)
+	}
+	for _, i := range shafts {
 		s := &b.Shafts[i]
 		r := s.Diameter / 2
 		for _, k := range s.Along {
 			r = max(r, b.Parts[k].Radius)
 		}
-		x0, y0, x1, y1 = min(x0, s.At.X-r), min(y0, s.At.Y-r), max(x1, s.At.X+r), max(y1, s.At.Y+r)
+		hold(s.At, r, r)
+		if i == 0 {
+			hold(s.At, b.BodyWidth/2, b.BodyHeight/2)
+		}
 	}
 	if p.step.Kind == assembly.UnderStep {
 		x0, y0, x1, y1 = min(x0, 0), min(y0, -10), max(x1, b.Frame.Length), max(y1, b.Frame.Height)
 	}
-	scale := min(1, (room.Width()-2*letterRoom)/(x1-x0), (room.Height()-2)/(y1-y0))
-	v := &sideView{p, c, scale, drawing.Point{
-		X: room.Centre().X - scale*(x0+x1)/2,
-		Y: room.Centre().Y + scale*(y0+y1)/2,
-	}}
-	v.draws(room)
+	return min(1, (room.Width()-2*letterRoom)/(x1-x0), (room.Height()-2*aboveRoom)/(y1-y0)), assembly.Point{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}
 }
 
 func (v *sideView) draws(room drawing.Rect) {
@@ -58,7 +103,7 @@ func (v *sideView) draws(room drawing.Rect) {
 	if v.pic.isNew(b.Motor) || v.pic.there(b.Motor) {
 		at := v.at(b.Shafts[0].At)
 		w, h := v.scale*b.BodyWidth/2, v.scale*b.BodyHeight/2
-		v.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}, motor, drawing.NoFill)
+		v.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}, finer(motor, h), drawing.NoFill)
 	}
 	// Larger pulleys first, so that small ones on the same shaft are seen.
 	for i := range b.Shafts {
@@ -77,9 +122,9 @@ func (v *sideView) draws(room drawing.Rect) {
 		}
 		for _, k := range append(first, second...) {
 			pen := v.pic.pen(k)
-			v.Circle(v.at(s.At), v.scale*b.Parts[k].Radius, pen, drawing.NoFill)
+			v.disc(v.at(s.At), v.scale*b.Parts[k].Radius, finer(pen, v.scale*b.Parts[k].Radius))
 		}
-		v.Circle(v.at(s.At), max(0.5, v.scale*s.Diameter/2), drawing.NoPen, drawing.Black)
+		v.Circle(v.at(s.At), max(0.35, v.scale*s.Diameter/2), drawing.NoPen, drawing.Black)
 	}
 	for _, i := range v.pic.seated {
 		v.band(i, light.Wider(0.35), light)
@@ -103,6 +148,11 @@ func (v *sideView) draws(room drawing.Rect) {
 		at := v.at(assembly.Point{X: x, Y: -f.Below})
 		v.Draw(drawing.Arc(at, v.scale*10, math.Pi, math.Pi).Close(), heavy, drawing.NoFill)
 	}
+}
+
+// finer is a pen for something of that radius: its lines must not fill it.
+func finer(pen drawing.Pen, radius mm) drawing.Pen {
+	return pen.Wider(min(pen.Width, max(light.Width, 0.3*radius)))
 }
 
 // band draws the two runs of a band and its way round the pulleys.
@@ -145,41 +195,53 @@ func (v *sideView) runs(p, q drawing.Point, r1, r2 mm, crossed bool, pen drawing
 	v.Draw(drawing.Arc(q, r2, along-units.Radians(off), units.Radians(2*off)), pen, drawing.NoFill)
 }
 
-// name puts a pulley's letter outside it, as far from everything else as can be, if
-// possible away from the other end of its band.
+// name puts a pulley's letter beside it, on nothing that is drawn there; further off and
+// with a line to it where there is no room beside it.
 func (v *sideView) name(room drawing.Rect, part, shaft, other int) {
 	b := v.pic.plan.Build
 	p, q := v.at(b.Shafts[shaft].At), v.at(b.Shafts[other].At)
-	h := bold.CapHeight() / 2
-	best, most := drawing.Point{}, math.Inf(-1)
-	for turn := range 16 {
-		way := q.Direction(p) + units.Radians(float64((turn+1)/2)*math.Pi/8*math.Pow(-1, float64(turn)))
-		out := v.scale * b.Parts[part].Radius
-		if shaft == 0 { // and outside the motor's body
-			sin, cos := math.Sincos(float64(way))
-			out = max(out, min(v.scale*b.BodyWidth/2/mm(math.Max(1e-6, math.Abs(cos))), v.scale*b.BodyHeight/2/mm(math.Max(1e-6, math.Abs(sin)))))
-		}
-		at := p.Towards(way, out+3.6)
-		if at.X < room.X0+2.4 || at.X > room.X1-2.4 || at.Y < room.Y0+h || at.Y > room.Y1-h {
-			continue
-		}
-		near := 3.0 // farther than that does not matter
-		for i := range b.Shafts {
-			s := &b.Shafts[i]
-			for _, k := range s.Along {
-				if b.Parts[k].Kind == assembly.Pulley && k != part {
-					near = math.Min(near, float64(at.Distance(v.at(s.At))-v.scale*b.Parts[k].Radius))
-				}
+	radius := v.scale * b.Parts[part].Radius
+	w, h := bold.Width(b.Parts[part].Letter)/2+0.5, bold.CapHeight()/2+0.5
+	best, least := drawing.Rect{}, math.Inf(1)
+	for ring := range 30 {
+		for turn := range 32 {
+			way := q.Direction(p) + units.Radians(float64((turn+1)/2)*math.Pi/16*math.Pow(-1, float64(turn)))
+			at := p.Towards(way, radius+3.2+0.8*mm(ring))
+			box := drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}
+			if !room.Holds(box) {
+				continue
+			}
+			cost := float64(ring) + float64(turn)/16 + 100*float64(v.hidden(box))
+			if cost >= least {
+				continue
+			}
+			if tip := p.Towards(way, radius); edge(box, tip).Distance(tip) > leaderLeast {
+				cost += float64(v.crossed(tip, edge(box, tip))) / 2
+			}
+			if cost < least {
+				best, least = box, cost
 			}
 		}
-		if near > most+0.01 {
-			best, most = at, near
-		}
 	}
-	if math.IsInf(most, -1) {
-		best = drawing.Point{X: max(room.X0+2.4, min(room.X1-2.4, p.X)), Y: max(room.Y0+h, min(room.Y1-h, p.Y))}
+	if math.IsInf(least, 1) {
+		best = drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X0 + 2*w, Y1: room.Y0 + 2*h}
 	}
-	w := bold.Width(b.Parts[part].Letter)/2 + 0.5
-	v.Rectangle(drawing.Rect{X0: best.X - w, Y0: best.Y - h - 0.5, X1: best.X + w, Y1: best.Y + h + 0.5}, drawing.NoPen, drawing.White)
-	v.Text(best, b.Parts[part].Letter, bold.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+	at := best.Centre()
+	tip := p.Towards(p.Direction(at), radius)
+	if start := edge(best, tip); start.Distance(tip) > leaderLeast {
+		v.Line(start, tip, light)
+	}
+	if v.hidden(best) > 0 { // no room anywhere: it has to be read at least
+		v.Canvas.Rectangle(best, drawing.NoPen, drawing.White)
+	}
+	v.taken = append(v.taken, best)
+	v.Text(at, b.Parts[part].Letter, bold.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+}
+
+// leaderLeast is how far off its pulley a letter has a line to it.
+const leaderLeast mm = 1.8
+
+// edge is the point of a rectangle nearest to another.
+func edge(r drawing.Rect, p drawing.Point) drawing.Point {
+	return drawing.Point{X: max(r.X0, min(r.X1, p.X)), Y: max(r.Y0, min(r.Y1, p.Y))}
 }

@@ -40,6 +40,9 @@ func Pictures(p *assembly.Plan, sides [2]string, words func(*assembly.Step) stri
 	return out
 }
 
+// Shows reports whether it is the picture of a step.
+func (p *Picture) Shows(step *assembly.Step) bool { return p.step == step }
+
 // Describe says in words what can be seen.
 func (p *Picture) Describe() string {
 	out := fmt.Sprintf("Picture %d: %s New: ", p.Number, p.Words)
@@ -102,7 +105,7 @@ func (p *Picture) Draw(c *drawing.Canvas, room drawing.Rect) {
 	case assembly.CordStep:
 		p.cord(c, main)
 	case assembly.TackleStep:
-		p.tackle(c, main)
+		Tackle(c, main, p.plan.Build.Rope)
 	case assembly.WireStep:
 		p.circuit(c, main)
 	}

@@ -8,7 +8,8 @@
 //	step.go    one picture a step, with its parts
 //	along.go   a view along the axles: one axle between the sides
 //	side.go    the view in the plane of the pulleys
-//	last.go    cord, tackle and wires
+//	tackle.go  how a crane's cord runs
+//	last.go    cord and wires
 //	icons.go   the parts of a step in small
 package assemblydrawing
 
@@ -46,10 +47,14 @@ type Strip struct {
 	// Upright is for an axle longer than the paper is wide: it lies along the paper, and
 	// takes UprightWide across it. One longer even than that goes on in the next row.
 	Upright bool
+	// beside is for an axle so short that its name has room beside it, within for one
+	// whose name has room in the row of words above it: it takes no line of its own.
+	beside, within bool
 }
 
 const (
 	stripRow  mm = 34 // height of a row with its labels
+	stripName mm = 6  // of which for the name
 	stripHalf mm = 7  // what is larger is cut off there
 	stripEdge mm = 6  // at the right, for what stands out
 )
@@ -64,6 +69,17 @@ func StripOf(b *assembly.Build, shaft int, name string, sides [2]string, width m
 	s.Size = drawing.Size{Width: width, Height: stripRow}
 	if s.Upright = s.Rows > 1 && to-from <= mostUpright; s.Upright {
 		s.Rows, s.Size = 1, drawing.Size{Width: UprightWide, Height: to - from + uprightHead + 2}
+	}
+	title := bold.Width(s.title(0))
+	s.beside = to-from+10+title <= s.row
+	if !s.beside && s.Rows == 1 && !s.Upright {
+		room := drawing.Rect{X1: width}
+		above, _ := s.rows(0, func(x mm) mm { return 1 + x - from }, from, from+s.row)
+		above.place(room)
+		_, s.within = above.gap(room, title)
+	}
+	if s.beside || s.within {
+		s.Size.Height -= stripName
 	}
 	return s
 }
@@ -165,14 +181,35 @@ func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
 	from := s.from + s.row*mm(part)
 	at := func(x mm) mm { return room.X0 + 1 + x - from }
 	g := c.Group("", "")
-	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + stripRow}
+	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + s.Size.Height}
+	top := room.Y0
+	switch {
+	case s.within:
+		top -= stripName
+	case s.beside:
+		top -= stripName
+		c.Text(drawing.Point{X: room.X0 + s.Size.Width, Y: top + stripAxis}, s.title(part), bold.WithAlign(drawing.End).WithLevel(drawing.Centred))
+	default:
+		c.Text(drawing.Point{X: room.X0, Y: top + 1}, s.title(part), bold.WithLevel(drawing.Below))
+	}
+	s.parts(&g.Canvas, top, at)
+	room.X1 = room.X0 + s.Size.Width
+	above, below := s.rows(top, at, from, from+s.row)
+	above.draw(c, room)
+	below.draw(c, room)
+	if s.within {
+		left, _ := above.gap(room, bold.Width(s.title(part)))
+		c.Text(drawing.Point{X: left, Y: top + stripAbove}, s.title(part), bold.WithLevel(drawing.Centred))
+	}
+}
+
+// title is the name of one of its rows.
+func (s *Strip) title(part int) string {
 	title := fmt.Sprintf("%s: %s mm long", s.name, number(s.b.Shafts[s.shaft].Length))
 	if s.Rows > 1 {
 		title += fmt.Sprintf(", part %d of %d", part+1, s.Rows)
 	}
-	c.Text(drawing.Point{X: room.X0, Y: room.Y0 + 1}, title, bold.WithLevel(drawing.Below))
-	s.parts(&g.Canvas, room.Y0, at)
-	s.labels(c, room, room.Y0, at, from, from+s.row)
+	return title
 }
 
 // How far below its row's top the axle's middle is, and that of the labels above and below
@@ -227,10 +264,10 @@ func groovedBox(c *drawing.Canvas, r drawing.Rect, cut bool, pen drawing.Pen) {
 	c.Line(drawing.Point{X: r.X1, Y: r.Y0}, drawing.Point{X: r.X1, Y: r.Y1}, pen)
 }
 
-// labels name pulleys and bands above, tubes, washers and sides below.
-func (s *Strip) labels(c *drawing.Canvas, room drawing.Rect, top mm, at func(mm) mm, from, to mm) {
+// rows name pulleys and bands above, tubes, washers and sides below.
+func (s *Strip) rows(top mm, at func(mm) mm, from, to mm) (above, below row) {
 	sh := &s.b.Shafts[s.shaft]
-	above, below := row{y: top + stripAbove, to: top + stripAxis - stripHalf - 1, style: bold}, row{y: top + stripBelow, to: top + stripAxis + 3, style: words}
+	above, below = row{y: top + stripAbove, to: top + stripAxis - stripHalf - 1, style: bold}, row{y: top + stripBelow, to: top + stripAxis + 3, style: words}
 	add := func(r *row, x, reach mm, words string) {
 		if x >= from && x < to {
 			r.add(at(x), reach, words)
@@ -266,8 +303,7 @@ func (s *Strip) labels(c *drawing.Canvas, room drawing.Rect, top mm, at func(mm)
 	for _, i := range around(s.b, s.shaft) {
 		add(&above, s.b.Bands[i].Lane, 0, fmt.Sprintf("(band %d)", i+1))
 	}
-	above.draw(c, room)
-	below.draw(c, room)
+	return above, below
 }
 
 func washers(n int) string {

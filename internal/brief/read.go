@@ -144,7 +144,7 @@ func readCells(t *tomlfile.Table) []int {
 	for _, v := range t.List("cells", "[1, 2]", most) {
 		n, is := v.(int64)
 		if !is || n < 1 || n > most {
-			t.Fail("cells", "found %s in the list, it is for whole numbers from 1 to %d, such as [1, 2]", tomlfile.Shown(v), most)
+			t.Fail("cells", "found %s in the list, it must be of whole numbers from 1 to %d, such as [1, 2]", tomlfile.Shown(v), most)
 			return nil
 		}
 		cells = append(cells, int(n))

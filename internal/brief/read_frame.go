@@ -81,12 +81,14 @@ func readRails(t *tomlfile.Table, height units.Millimetres) []units.Millimetres 
 	return slices.Compact(rails)
 }
 
-// zoneWords are the parts of a frame that have a name, as shares of its length
-// and height.
-var zoneWords = []struct {
+// zone is a part of a frame that has a name, as shares of its length and height.
+type zone struct {
 	words          string
 	x0, y0, x1, y1 units.Millimetres
-}{
+}
+
+// zoneWords are the parts of a frame that have a name.
+var zoneWords = []zone{
 	{"anywhere", 0, 0, 1, 1},
 	{"left half", 0, 0, 0.5, 1},
 	{"right half", 0.5, 0, 1, 1},
@@ -108,10 +110,26 @@ func readZone(t *tomlfile.Table, key string, f Frame) Rect {
 	chosen := t.Choice(key, "anywhere", words...)
 	for _, z := range zoneWords {
 		if z.words == chosen {
-			return Rect{X0: z.x0 * f.Length, Y0: z.y0 * f.Height, X1: z.x1 * f.Length, Y1: z.y1 * f.Height}
+			return z.of(f)
 		}
 	}
 	return Rect{X1: f.Length, Y1: f.Height}
+}
+
+// of is the part of a frame that the words mean.
+func (z zone) of(f Frame) Rect {
+	return Rect{X0: z.x0 * f.Length, Y0: z.y0 * f.Height, X1: z.x1 * f.Length, Y1: z.y1 * f.Height}
+}
+
+// ZoneWords are the words a brief may use for a part of a frame, such as "left third";
+// false if there are none for it.
+func ZoneWords(f Frame, r Rect) (string, bool) {
+	for _, z := range zoneWords {
+		if z.of(f) == r {
+			return z.words, true
+		}
+	}
+	return "", false
 }
 
 func readRect(t *tomlfile.Table, key string, f Frame) Rect {

@@ -114,7 +114,7 @@ func readTackles(t *tomlfile.Table) []Tackle {
 		for _, v := range t.List("tackle_parts", "[1, 2, 4]", mostParts) {
 			n, is := v.(int64)
 			if !is || n < 1 || n > mostParts {
-				t.Fail("tackle_parts", "found %s in the list, it is for whole numbers from 1 to %d, such as [1, 2, 4]", tomlfile.Shown(v), mostParts)
+				t.Fail("tackle_parts", "found %s in the list, it must be of whole numbers from 1 to %d, such as [1, 2, 4]", tomlfile.Shown(v), mostParts)
 				break
 			}
 			parts = append(parts, int(n))

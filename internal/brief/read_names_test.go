@@ -42,7 +42,7 @@ func TestReadForKnowsTheCupboard(t *testing.T) {
 		{"what is there", vehicle + "cells = [1]\n" + load + "wheel = \"card-60\"" + frame, full, ""},
 		{"nothing named, nothing missed", vehicle + load + frame, &parts.Cupboard{}, ""},
 		{"mistakes are told once", vehicle + "cells = [9]\n" + load + "wheel = 5" + frame, full,
-			"b.toml:3:9: cells: found 9 in the list, it is for whole numbers from 1 to 8, such as [1, 2]\nb.toml:7:9: load.wheel: found 5, a text in quotes is needed"},
+			"b.toml:3:9: cells: found 9 in the list, it must be of whole numbers from 1 to 8, such as [1, 2]\nb.toml:7:9: load.wheel: found 5, a text in quotes is needed"},
 		{"no cupboard to look in", vehicle + "cells = [8]\n" + load + "wheel = \"any\"" + frame, nil, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

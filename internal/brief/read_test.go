@@ -47,7 +47,7 @@ drum = "x"
 b.toml:3:13: tolerance: 25 has no unit: write "25 %"
 b.toml:4:8: sets: 0 is out of range: it must be from 1 to 1000
 b.toml:5:14: max_stages: 5 is out of range: it must be from 1 to 4
-b.toml:6:9: cells: found 9 in the list, it is for whole numbers from 1 to 8, such as [1, 2]
+b.toml:6:9: cells: found 9 in the list, it must be of whole numbers from 1 to 8, such as [1, 2]
 b.toml:7:2: frame: height is missing: write for example height = "120 mm"
 b.toml:9:1: frame.heigth: this key is not known here, did you mean "height"?
 b.toml:12:8: load.mass: 7000 g is too heavy for a rubber-band drive near children: it must be at most 5000 g`},

@@ -327,10 +327,7 @@ func (b *Build) supplySuspects(sym Symptom) []suspect {
 				break
 			}
 		}
-		spread := drive.MotorUncertainty
-		if d.Motor.Calibrated {
-			spread = drive.CountedUncertainty
-		}
+		spread := drive.FreeSpeedSpread(d.Motor).High - 1
 		out = append(out, suspect{name: "motor faster than its sheet", says: fmt.Sprintf("the motor may be %s %% faster than the cupboard says", percent(spread)),
 			mend: func(_ *Build, c *drive.Conditions) { c.MotorSpeed = drive.Low }})
 	case NoGo:

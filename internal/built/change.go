@@ -9,6 +9,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/pause"
 	"findrive/internal/units"
 )
 
@@ -298,7 +299,7 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 	}
 	s.steps, s.best = nil, s.best-leastTaken
 	for i, first := range all {
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			break
 		}
 		part := b.after(first)

@@ -49,7 +49,10 @@ type Diagnosis struct {
 	// so that by the counts nothing need be wrong. True without counts.
 	Fits     bool
 	Suspects []Suspect // the likeliest first
-	Look     []string  // what to look at first, within a minute: no number shows it
+	// Runs reports that it was counted turning where by its file it should stand. Suspects
+	// are then only those with which it would turn, and may be none.
+	Runs bool
+	Look []string // what to look at first, within a minute: no number shows it
 	// Advice answers the signs that the drive's own numbers show: it is built as its file
 	// says, and cannot do better.
 	Advice []*Advice
@@ -76,12 +79,16 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	e := evidence{b: b, counts: counts, sigma: spread(w.Speed), due: w.Speed.Likely, wanted: w.Target}
 	for _, h := range heard {
 		e.signs = append(e.signs, h.Sign)
+		e.names, e.ruledOut = append(e.names, h.Names...), append(e.ruledOut, h.RulesOut...)
 		e.told = append(e.told, append([]Maybe{{h.Sign, h.Sure}}, h.Maybe...))
 	}
 	for i := range counts {
 		d.Fits = d.Fits && e.within(&counts[i])
 	}
 	d.Suspects = e.suspects()
+	if d.Runs = len(counts) > 0 && !(d.Due.Likely > 0); d.Runs {
+		d.Suspects = slices.DeleteFunc(d.Suspects, func(s Suspect) bool { return !(s.Would > 0) })
+	}
 	for _, s := range e.signs {
 		if !s.Measured() || s == TooFast && !(w.Target > 0) {
 			continue
@@ -95,6 +102,9 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	most := mostLooks
 	if len(d.Advised()) > 0 {
 		most = 2 // its own numbers explain it
+	}
+	if d.Runs {
+		most = min(most, len(d.Suspects))
 	}
 	d.Look = looks(e.signs, d.Suspects, most)
 	return d, nil
@@ -119,6 +129,8 @@ type evidence struct {
 	signs       []Symptom
 	told        [][]Maybe // of each thing that was told, what it may mean
 	counts      []Count
+	names       []Fault // what was named outright
+	ruledOut    []Fault // what was seen to already
 	sigma       float64
 	due, wanted units.RPM
 }
@@ -211,7 +223,7 @@ func (e *evidence) counted(t *tampered) float64 {
 
 // otherwiseCounted is how likely the counts are with a fault that numbers do not tell: it
 // changes nothing about the speed, or, for one that slows the drive, half the time slows it
-// by any amount (judgement).
+// by any amount, and less often where it seldom shows so (judgement).
 func (e *evidence) otherwiseCounted(f Fault) float64 {
 	by := func(times float64) float64 {
 		return e.jointly(func(c *Count) float64 {
@@ -226,7 +238,11 @@ func (e *evidence) otherwiseCounted(f Fault) float64 {
 	for _, times := range ways {
 		sum += by(times)
 	}
-	return 0.5*as + 0.5*sum/float64(len(ways))
+	often := 0.5
+	if p := shows[TooSlow][f]; p > 0 {
+		often = min(often, p)
+	}
+	return (1-often)*as + often*sum/float64(len(ways))
 }
 
 // slows reports whether a fault that numbers do not tell slows a drive.
@@ -259,7 +275,11 @@ func (e *evidence) shown(f Fault, t *tampered) float64 {
 			sum += m.Share * e.one(m.Sign, f, t)
 			shares += m.Share
 		}
-		p *= sum + background*max(0, 1-shares)
+		sum += background * max(0, 1-shares)
+		if slices.Contains(e.names, f) {
+			sum = max(sum, named)
+		}
+		p *= sum
 	}
 	return p
 }
@@ -302,6 +322,7 @@ func (e *evidence) suspects() []Suspect {
 		} else {
 			p *= e.shown(a.fault, nil) * e.otherwiseCounted(a.fault)
 		}
+		p *= e.byName(a.fault)
 		s.Share = p
 		total += p
 		out = append(out, s)
@@ -311,6 +332,17 @@ func (e *evidence) suspects() []Suspect {
 		out[i].Share /= total
 	}
 	return out
+}
+
+// byName is how many times as likely a fault is for having been named, or ruled out.
+func (e *evidence) byName(f Fault) float64 {
+	switch {
+	case slices.Contains(e.names, f):
+		return byName
+	case slices.Contains(e.ruledOut, f):
+		return seenTo
+	}
+	return 1
 }
 
 // asLikely is how many times as likely a way with more cells must be than one with fewer
@@ -350,7 +382,7 @@ func (e *evidence) best(of []tampered, s *Suspect) float64 {
 // possible reports whether a drive can have a fault at all.
 func (b *Build) possible(f Fault) bool {
 	switch f {
-	case CellsFew:
+	case CellsFew, CellReversed: // one cell alone the wrong way round only turns the motor round
 		return b.Drive.Holder.Cells > 1
 	case PulleysSwapped:
 		return slices.ContainsFunc(b.Drive.Stages, func(s drive.Stage) bool { return s.Driver.Name != s.Driven.Name })

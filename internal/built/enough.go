@@ -17,7 +17,7 @@ import (
 func (b *Build) enough(sym Symptom) []string {
 	var out []string
 	if sym == TooFast {
-		if s := b.anotherStage(); s != "" {
+		if s := b.anotherStage(TooFast); s != "" {
 			out = append(out, s)
 		}
 		return out
@@ -63,6 +63,11 @@ func (b *Build) enough(sym Symptom) []string {
 	if most, ok := mostThatCures(amount, func(v float64) bool { return with(func(l *brief.Load) { set(l, v) }).cures(sym, constraints.Speed) }); ok && len(out) == 0 {
 		out = append(out, fmt.Sprintf("%s %s %s", verb, figure(most), unit))
 	}
+	if sym != Slower {
+		if s := b.anotherStage(sym, constraints.Speed); s != "" {
+			out = append(out, s)
+		}
+	}
 	return out
 }
 
@@ -87,9 +92,10 @@ func mostThatCures(all float64, cures func(float64) bool) (float64, bool) {
 	return lo, true
 }
 
-// anotherStage is a stage after the last that makes the speed right, of two pulleys and a
-// band of the cupboard; empty if none does.
-func (b *Build) anotherStage() string {
+// anotherStage is a stage after the last that cures, of two pulleys and a band of the
+// cupboard, the one with which the speed is nearest to what was wanted, or else, where none
+// was, the fastest; empty if none does. but are rules that need not be kept.
+func (b *Build) anotherStage(sym Symptom, but ...constraints.Rule) string {
 	d := b.Drive
 	if len(d.Stages) >= drive.MaxStages {
 		return ""
@@ -112,7 +118,10 @@ func (b *Build) anotherStage() string {
 					continue
 				}
 				off := o.offSpeed(drive.Conditions{})
-				if off >= best || !o.cures(TooFast) {
+				if s := b.Brief.Speed; !(s.Turning > 0 || s.Linear > 0) {
+					off = -float64(o.speed(drive.Conditions{}))
+				}
+				if off >= best || !o.cures(sym, but...) {
 					continue
 				}
 				best = off

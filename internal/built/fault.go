@@ -96,7 +96,7 @@ var faults = []about{
 	{CellsFew, 3, "there are fewer cells in it than the file says", "count the cells", "use the holder that was meant", false, nil},
 	{GrooveSlippery, 3, "a groove is slippery: glue, oil, paint or dust in it", "wipe the groove and the band with a dry cloth, and try again", "clean the groove and roughen it with glass paper", false, nil},
 	{WheelLoose, 3, "a wheel turns on its axle", "draw a pencil line over the wheel and its axle, run it, and look whether the lines still meet", "wrap the axle with paper or tape, or put a drop of glue on", false, []brief.Model{brief.Vehicle}},
-	{BandKnot, 2, "a knot or a joint in a band", "look at the band all the way round", "put on a band without a knot", true, nil},
+	{BandKnot, 2, "a band has a knot or a joint in it", "look at the band all the way round", "put on a band without a knot", true, nil},
 	{BandCrossed, 2, "a band is crossed that should not be, or open that should be crossed", "follow each band with a finger", "put the band on as the file has it", false, nil},
 	{BandWide, 2, "a band is too wide for its groove, or twisted in it", "look whether the band lies in the groove all round", "put on a narrower band, two side by side if need be", true, nil},
 	{ShortCircuit, 2, "two bare wires touch: a short circuit", "take the cells out at once, and look for bare ends that touch", "part the wires and cover the bare ends", false, nil},
@@ -116,6 +116,9 @@ func aboutFault(f Fault) *about {
 	}
 	return &faults[i]
 }
+
+// Says is the fault in words, a sentence without its full stop.
+func (f Fault) Says() string { return aboutFault(f).says }
 
 // background is how likely a sign is with a fault that has nothing to do with it: there
 // may always be two faults at once (judgement).
@@ -153,7 +156,7 @@ var shows = map[Symptom]map[Fault]float64{
 	Odd: {AxleStiff: 1, CellsTired: 0.9, BandTight: 0.7, MotorOther: 0.4, Rubbing: 0.6, BandSlack: 0.5, PulleyLoose: 0.4, CellReversed: 0.4, BandWrong: 0.4, PulleyWrong: 0.4,
 		PulleysSwapped: 0.3, LoadHeavy: 0.3, WheelWrong: 0.4, DrumWrong: 0.4, AxleBent: 0.3},
 	FloorSpin:   {GripFloor: 1, WheelWrong: 0.1},
-	Curves:      {AxleAskew: 1, WheelWrong: 0.5, Rubbing: 0.4, WheelLoose: 0.3},
+	Curves:      {AxleAskew: 1, WheelWrong: 0.25, Rubbing: 0.2, WheelLoose: 0.3},
 	CordSlips:   {CordSlipping: 1, PulleyLoose: 0.3, LoadHeavy: 0.3},
 	CordOff:     {CordWinding: 1},
 	RunsBack:    {NoCatch: 1},

@@ -24,6 +24,9 @@ type Hearing struct {
 	Exact, Guess bool
 	// Read are words that were not known, each with the known one it was taken for.
 	Read []string
+	// Names are faults that the words name outright, and RulesOut those that somebody has
+	// seen to already.
+	Names, RulesOut []Fault
 }
 
 // Maybe is a sign that may be meant.
@@ -46,14 +49,17 @@ type reading struct {
 // readings are tried in this order; what a sign makes needless is in covers.
 var readings = []reading{
 	{Slips, "band slip", "floor drum"},
-	{JumpsOff, "band jump", "climb"},
-	{JumpsOff, "band comes off", "climb"},
+	{JumpsOff, "band jump", "climb take"},
+	{JumpsOff, "band comes off", "climb take"},
 	{Climbs, "band climb up", ""},
 	{Slack, "band slack", ""},
 	{Overtight, "band stiff", "byhand not"},
 	{Snaps, "band break", ""},
 	{RubsItself, "band rub cross", ""},
 	{Slower, "slower wear", ""},
+	{Slower, "fine wear poor", ""},
+	{Slower, "fine wear not", ""},
+	{Slower, "fast wear not", ""},
 	{Odd, "slow others", "wear oneway"},
 	{Odd, "slower others", "wear oneway"},
 	{FloorSpin, "wheel spinout floor", ""},
@@ -73,11 +79,16 @@ var readings = []reading{
 	{Uneven, "fast down slow upward", ""},
 	{Uneven, "fast down not upward", ""},
 	{Uneven, "slow upward down", ""},
+	{Uneven, "same down side", "band cord"},
+	{Uneven, "same side heavy", ""},
+	{Uneven, "oneway side heavy", ""},
 	{MotorMoves, "motor lean", ""},
 	{MotorMoves, "motor slack", "band"},
 	{MotorMoves, "motor comes off", ""},
-	{OneWay, "oneway way other slow", ""},
-	{OneWay, "oneway way other", "not"},
+	{OneWay, "oneway direction other slow", "wheel"},
+	{OneWay, "oneway direction other", "not wheel"},
+	{OneWay, "forward wrong poor", "load"},
+	{OneWay, "wrong fine poor", "load"},
 	{CutsOut, "not start", "push hum motor load"},
 	{CutsOut, "wiggle again move", ""},
 	{CutsOut, "wiggle battery", ""},
@@ -118,7 +129,7 @@ var readings = []reading{
 
 // covers are the signs that say less than another that was heard as well.
 var covers = map[Symptom][]Symptom{
-	Slower:      {TooSlow, Odd, Fades},
+	Slower:      {TooSlow, Odd, Fades, OneWay, CutsOut, Nothing},
 	Odd:         {TooSlow},
 	Fades:       {TooSlow, CutsOut, Nothing},
 	FloorSpin:   {MotorOnly, Slips, Nothing, TooFast},
@@ -130,13 +141,13 @@ var covers = map[Symptom][]Symptom{
 	NeedsPush:   {Nothing, CutsOut},
 	Climbs:      {JumpsOff, Rubs},
 	RubsItself:  {Rubs, Slips},
-	Uneven:      {TooFast, TooSlow, Nothing, RunsBack, WrongWay},
+	Uneven:      {TooFast, TooSlow, Nothing, RunsBack, WrongWay, MotorOnly, LoadStops},
 	RunsBack:    {Nothing, WrongWay},
 	WrongWay:    {RunsBack, Nothing},
 	LoadStops:   {Nothing, Fades, CutsOut, MotorOnly},
 	CutsOut:     {Nothing, NeedsPush},
 	MotorMoves:  {Stiff, MotorOnly, NeedsPush},
-	OneWay:      {TooSlow, Odd, WrongWay, Fades},
+	OneWay:      {TooSlow, TooFast, Odd, WrongWay, Fades, Nothing},
 	Slack:       {Curves},
 	CellsHot:    {Hot},
 	MotorRaces:  {TooFast},
@@ -165,6 +176,9 @@ func Hear(words string, model brief.Model) []Hearing {
 		return nil
 	}
 	for _, part := range clauses(plain) {
+		if of, _ := lexicon(part); len(namedIn(of, ruledOut, model)) > 0 && len(hearClause(part, model)) == 0 {
+			continue // what was done already is no sign of anything
+		}
 		out = append(out, hearPart(part, model, surely)...)
 	}
 	if sure := slices.DeleteFunc(slices.Clone(out), func(h Hearing) bool { return h.Guess }); len(sure) > 0 {
@@ -173,10 +187,47 @@ func Hear(words string, model brief.Model) []Hearing {
 	if said := hearPart(whole, model, least); len(out) == 0 || len(said) > 0 && len(out) > 0 && beyond(said, out) {
 		out = said
 	}
+	for _, h := range hearClause(whole, model) {
+		if compares[h.Sign] && !slices.ContainsFunc(out, func(o Hearing) bool { return o.Sign == h.Sign }) {
+			out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: h.Read})
+		}
+	}
+	out = withNames(distinct(out), plain, model)
 	for i := range out {
 		out[i].Words = words
 	}
-	return distinct(out)
+	return out
+}
+
+// compares are the signs of which two halves are told, often in two sentences.
+var compares = map[Symptom]bool{OneWay: true, Uneven: true, LoadStops: true, MotorOnly: true}
+
+// withNames adds what a text names outright. A name stands for a sign where none was
+// understood.
+func withNames(out []Hearing, text string, model brief.Model) []Hearing {
+	names, ruled := Named(text, model)
+	if len(names) > 0 && !slices.ContainsFunc(out, func(h Hearing) bool { return !h.Guess }) {
+		out = append(out[:0:0], Hearing{Sign: signNamed(names[0]), Sure: nameShare, Maybe: maybes(out)})
+	}
+	if len(out) > 0 {
+		out[0].Names, out[0].RulesOut = names, ruled
+	}
+	return out
+}
+
+// signNamed is what is seen of a fault that is named.
+func signNamed(f Fault) Symptom {
+	i := slices.IndexFunc(namings, func(n naming) bool { return n.fault == f })
+	return namings[i].sign
+}
+
+// maybes are the signs of what was only guessed.
+func maybes(list []Hearing) []Maybe {
+	var out []Maybe
+	for _, h := range list {
+		out = append(out, Maybe{h.Sign, (1 - nameShare) * h.Sure})
+	}
+	return out
 }
 
 // beyond reports whether the whole of a text says a sign more surely than its parts do.

@@ -116,9 +116,11 @@ func TestDescribedFaults(t *testing.T) {
 
 // TestLaterLists holds the rates on sayings that were written later: the second list after
 // the words and before the sayings that the program knows, for which it was given up, and
-// the third, which nothing was tuned to.
+// the third before the sayings. The fourth is by another hand than these, before it had seen
+// the words; at the first run it had 30 of 40, for which words, names and sayings were
+// bettered. The fifth was written with the fourth and run once, when all that was done: 38.
 func TestLaterLists(t *testing.T) {
-	for file, percent := range map[string]int{"second.toml": 80, "third.toml": 75} {
+	for file, percent := range map[string]int{"second.toml": 80, "third.toml": 75, "fourth.toml": 95, "fifth.toml": 90} {
 		named, of := described(t, file)
 		assert.GreaterOrEqual(t, 100*named, percent*of, "%s: %d of %d", file, named, of)
 	}

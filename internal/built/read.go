@@ -115,7 +115,7 @@ func (r reader) stages(holes []layout.Point) {
 	pulley := func(p *parts.Pulley) string { return p.Name }
 	for i, t := range tables {
 		if names[i] != strconv.Itoa(i+1) || i >= drive.MaxStages {
-			t.Fail("", "the stages are [stage.1], from the motor, to at most [stage.%d], none left out", drive.MaxStages)
+			t.Fail("", "the stages must be [stage.1], from the motor, to at most [stage.%d], none left out", drive.MaxStages)
 		}
 		s := drive.Stage{
 			Driver: chosen(r, t, "driver", cup.Pulleys, pulley),

@@ -46,7 +46,7 @@ use = "twice"
 		`drive.toml:8:2: stage.1: axle is missing: write for example axle = "dowel-4"`,
 		`drive.toml:10:10: stage.1.driven: found "axle-04", which is not in the cupboard, did you mean "axle-40"?`,
 		`drive.toml:12:10: stage.1.centre: 60 has no unit: write "60 mm"`,
-		`drive.toml:13:2: stage.3: the stages are [stage.1], from the motor, to at most [stage.4], none left out`,
+		`drive.toml:13:2: stage.3: the stages must be [stage.1], from the motor, to at most [stage.4], none left out`,
 		`drive.toml:19:7: stage.3.use: found "twice", which is not known here; it can be single, looped twice or two side by side`,
 	}, strings.Split(err.Error(), "\n"))
 }

@@ -107,7 +107,7 @@ func termsOf(words []string) (terms map[string]float64, read []string) {
 }
 
 // emptyWords are in sayings of every sign.
-const emptyWords = " a an and the it is its in of to we our my i you that this there so with as at on be was are by has have had from when what "
+const emptyWords = " a an and the it is its in of to we our my i you that this there so with as at on be was are by has have had from when what theres thats weve ive youve im theyre "
 
 // stem is a word without the usual endings.
 func stem(w string) string {

@@ -42,7 +42,7 @@ func (b *Build) Calibrated(cup *parts.Cupboard) *Build {
 	for k := range cup.Motors {
 		if m := &cup.Motors[k]; m.Name == out.Drive.Motor.Name {
 			own := *out.Drive.Motor
-			own.FreeSpeed, own.Calibrated = m.FreeSpeed, m.Calibrated
+			own.FreeSpeed, own.Calibrated, own.SpeedKnown = m.FreeSpeed, m.Calibrated, m.SpeedKnown
 			out.Drive.Motor = &own
 		}
 	}

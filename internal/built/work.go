@@ -8,6 +8,8 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/remembered"
 	"findrive/internal/units"
 )
 
@@ -27,6 +29,9 @@ type Working struct {
 	Overload   *design.Overload // what gives way as the load grows; nil if nothing is known
 	InFrame    *InFrame         // nil if the file has no frame
 	Stops      Stop
+	// Counted is what is remembered of this very model, from which Speed then is; nil if it
+	// was not counted.
+	Counted *parts.CountedDrive
 }
 
 // Stop is why a drive does not turn.
@@ -154,6 +159,9 @@ func Work(b *Build) (*Working, error) {
 		}
 	}
 	w.Speed = design.SpeedRangeOf(d, b.Brief)
+	if c := remembered.Find(b.Cupboard, d, b.Brief); c != nil && s.stop == Turns {
+		w.Counted, w.Speed = c, design.SpeedRange{Low: c.Slowest, Likely: c.Likely, High: c.Fastest}
+	}
 	if s.stop != Turns {
 		w.Speed.Low, w.Speed.Likely = 0, 0
 	}

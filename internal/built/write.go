@@ -356,6 +356,9 @@ func writeMotor(w *writer, m *parts.Motor) {
 		speed = "counted_speed"
 	}
 	w.put(speed, float64(m.FreeSpeed), "rpm")
+	if m.SpeedKnown > 0 && !m.Calibrated {
+		w.put("speed_known_to", 100*m.SpeedKnown, "%")
+	}
 	w.put("free_current", 1000*float64(m.FreeCurrent), "mA")
 	if m.StallTorque > 0 {
 		w.put("stall_torque", float64(m.StallTorque), "mN.m")

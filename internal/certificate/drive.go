@@ -111,6 +111,7 @@ type Motor struct {
 	BodyHeight    Number   `json:"body_height_mm"`
 	Mass          Number   `json:"mass_g"`
 	Calibrated    bool     `json:"calibrated"`
+	SpeedKnown    Number   `json:"speed_known_to_share,omitempty"`
 	Assumed       []string `json:"assumed"`
 	Constant      Number   `json:"constant_V_s_per_rad"`
 	Resistance    Number   `json:"resistance_ohm"`

@@ -20,7 +20,7 @@ const (
 // of JSON than texts and brackets.
 func overLimit(data []byte) error {
 	if len(data) > MaxBytes {
-		return fmt.Errorf("it is over %d MB, which no certificate needs", MaxBytes>>20)
+		return fmt.Errorf("it is over %d MB, which no certificate needs; %s", MaxBytes>>20, again)
 	}
 	depth, objects, values := 0, 0, 0
 	for i := 0; i < len(data); i++ {
@@ -28,12 +28,12 @@ func overLimit(data []byte) error {
 		case '"':
 			end := textEnd(data[i+1:])
 			if end > maxText {
-				return fmt.Errorf("it has a text of %d letters at byte %d, which no certificate needs", end, i)
+				return fmt.Errorf("line %d: it has a text of %d letters, which no certificate needs; %s", lineAt(data, i), end, again)
 			}
 			i += end + 1
 		case '{', '[':
 			if depth++; depth > maxDepth {
-				return fmt.Errorf("it has brackets more than %d deep at byte %d, which no certificate needs", maxDepth, i)
+				return fmt.Errorf("line %d: it has brackets more than %d deep, which no certificate needs; %s", lineAt(data, i), maxDepth, again)
 			}
 			if data[i] == '{' {
 				objects++
@@ -45,7 +45,7 @@ func overLimit(data []byte) error {
 		}
 	}
 	if objects > maxObjects || values > maxValues {
-		return fmt.Errorf("it holds %d objects and %d values, more than a certificate needs: the most are %d and %d", objects, values, maxObjects, maxValues)
+		return fmt.Errorf("it holds %d objects and %d values, more than a certificate needs: the most are %d and %d; %s", objects, values, maxObjects, maxValues, again)
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ func Read(data []byte) (*Certificate, error) {
 	if len(data) > 2*MaxBytes {
 		return nil, overLimit(data)
 	}
-	data = plainText(data)
+	data = PlainText(data)
 	if err := overLimit(data); err != nil {
 		return nil, err
 	}
@@ -24,26 +24,8 @@ func Read(data []byte) (*Certificate, error) {
 	if err := json.Unmarshal(data, &c); err != nil {
 		return nil, inWords(data, err)
 	}
-	if c.Kind != "findrive certificate" {
-		return nil, errors.New("this is not a findrive certificate")
-	}
-	if c.Schema == 1 {
-		return nil, errors.New("this certificate is of schema 1, which was written before drives were designed for a hundred classrooms; it is not read any more: search again and save the new one")
-	}
-	if c.Schema != SchemaVersion {
-		return nil, fmt.Errorf("this certificate is of schema %d, and only %d is known", c.Schema, SchemaVersion)
-	}
-	for i := range c.Proposals {
-		if err := c.Proposals[i].check(); err != nil {
-			return nil, fmt.Errorf("proposal %d: %w", i+1, err)
-		}
-	}
-	f := &c.Brief.Frame
-	if !sizes(f.Length, f.Height, f.Depth) || !lengths(f.Sheet, f.Strip) || !lengths(f.Rails...) {
-		return nil, errors.New("the frame has no size that could be built")
-	}
-	if c.Brief.Sets < 1 || c.Brief.Sets > mostSets {
-		return nil, fmt.Errorf("%d sets are not between 1 and %d", c.Brief.Sets, mostSets)
+	if m := c.check(); m != nil {
+		return nil, m.in(data)
 	}
 	return &c, nil
 }
@@ -54,44 +36,97 @@ const (
 	longest    = 10_000 // mm
 )
 
-func (p *Proposal) check() error {
+// mistake is what does not hang together, and the path to it.
+type mistake struct {
+	path []any // keys and, from 0, places in lists
+	text string
+}
+
+func wrong(text string, path ...any) *mistake { return &mistake{path, text} }
+
+// in is the mistake with its line and its key.
+func (m *mistake) in(data []byte) error {
+	if len(m.path) == 0 {
+		return errors.New(m.text + "; " + again)
+	}
+	key := ""
+	for _, p := range m.path {
+		switch p := p.(type) {
+		case int:
+			key += fmt.Sprintf("[%d]", p+1)
+		default:
+			key += fmt.Sprintf(".%s", p)
+		}
+	}
+	return fmt.Errorf("line %d: %s: %s; %s", lineOf(data, m.path), key[1:], m.text, again)
+}
+
+func (c *Certificate) check() *mistake {
+	switch {
+	case c.Kind != "findrive certificate":
+		return wrong("this is not a findrive certificate")
+	case c.Schema == 1:
+		return wrong("this certificate is of schema 1, which was written before drives were designed for a hundred classrooms and is not read any more", "schema")
+	case c.Schema != SchemaVersion:
+		return wrong(fmt.Sprintf("this certificate is of schema %d, and only %d is known", c.Schema, SchemaVersion), "schema")
+	}
+	for i := range c.Proposals {
+		if m := c.Proposals[i].check(); m != nil {
+			return wrong(m.text, append([]any{"proposals", i}, m.path...)...)
+		}
+	}
+	f := &c.Brief.Frame
+	if !sizes(f.Length, f.Height, f.Depth) || !lengths(f.Sheet, f.Strip) || !lengths(f.Rails...) {
+		return wrong("the frame has no size that could be built", "brief", "frame")
+	}
+	if c.Brief.Sets < 1 || c.Brief.Sets > mostSets {
+		return wrong(fmt.Sprintf("%d sets are not between 1 and %d", c.Brief.Sets, mostSets), "brief", "sets")
+	}
+	return nil
+}
+
+func (p *Proposal) check() *mistake {
 	n := len(p.Stages)
 	if n == 0 || n > mostStages || len(p.Axles) != n || len(p.Positions) != n+1 || len(p.Lanes.Lane) != n || len(p.Lanes.Centre) != n {
-		return errors.New("its lists of stages, axles, positions and lanes do not belong together")
+		return wrong("its lists of stages, axles, positions and lanes do not belong together")
 	}
 	for i := range p.Stages {
 		s := &p.Stages[i]
-		for _, q := range []*Pulley{&s.Driver, &s.Driven} {
+		for k, q := range []*Pulley{&s.Driver, &s.Driven} {
 			if !sizes(q.Outside, q.GrooveFloor, q.Pitch, q.Width, q.Joint.Shaft) || !lengths(q.Bore) {
-				return fmt.Errorf("a pulley of stage %d has no size", i+1)
+				return wrong("the pulley has no size", "stages", i, []string{"driver", "driven"}[k])
 			}
 		}
-		if !sizes(s.Band.FlatLength, s.Band.Width, s.Band.Thickness, s.Centre, s.RestLoop, s.Stretch, s.Ratio) || !lengths(s.Lane) {
-			return fmt.Errorf("the band of stage %d has no size", i+1)
+		if !sizes(s.Band.FlatLength, s.Band.Width, s.Band.Thickness) {
+			return wrong("the band has no size", "stages", i, "band")
+		}
+		if !sizes(s.Centre, s.RestLoop, s.Stretch, s.Ratio) || !lengths(s.Lane) {
+			return wrong("the band's place has no size", "stages", i)
 		}
 		if a := &p.Axles[i]; !sizes(a.Diameter, a.Length, a.RodSize) {
-			return fmt.Errorf("axle %d has no size", i+1)
+			return wrong("the axle has no size", "axles", i)
 		}
 	}
-	for _, at := range p.Positions {
+	for i, at := range p.Positions {
 		if !lengths(at.X, at.Y) {
-			return errors.New("a hole is nowhere near the frame")
+			return wrong("the hole is nowhere near the frame", "positions", i)
 		}
 	}
-	for _, r := range []*Round{p.Wheel, p.Drum} {
-		if r != nil && !sizes(r.Diameter, r.Width) {
-			return errors.New("the wheel or drum has no size")
-		}
+	if r := p.Wheel; r != nil && !sizes(r.Diameter, r.Width) {
+		return wrong("the wheel has no size", "wheel")
+	}
+	if r := p.Drum; r != nil && !sizes(r.Diameter, r.Width) {
+		return wrong("the drum has no size", "drum")
 	}
 	if !(p.Speed.Likely > 0) || !(p.Ratio > 0) || math.IsInf(float64(p.Speed.Likely), 1) {
-		return errors.New("it has no speed")
+		return wrong("it has no speed", "speed_rpm")
 	}
 	if o := p.Overload; o != nil && o.Stage != nil && (*o.Stage < 1 || *o.Stage > n) {
-		return fmt.Errorf("the band that slips first is that of stage %d, and there are %d", *o.Stage, n)
+		return wrong(fmt.Sprintf("the band that slips first is that of stage %d, and there are %d", *o.Stage, n), "overload")
 	}
-	for _, u := range p.Uses {
+	for i, u := range p.Uses {
 		if u.Each < 1 || u.Each > mostSets {
-			return fmt.Errorf("a set takes %d of %s", u.Each, u.Name)
+			return wrong(fmt.Sprintf("a set takes %d of it", u.Each), "uses", i)
 		}
 	}
 	return nil

@@ -6,14 +6,16 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
 )
 
-// plainText is a saved file as UTF-8 without a mark at its beginning. Some shells save
+// PlainText is a saved file as UTF-8 without a mark at its beginning. Some shells save
 // what a program prints as UTF-16, and some put a byte order mark before it.
-func plainText(data []byte) []byte {
+func PlainText(data []byte) []byte {
 	var order binary.ByteOrder
 	switch {
 	case bytes.HasPrefix(data, []byte{0xff, 0xfe}):
@@ -31,11 +33,13 @@ func plainText(data []byte) []byte {
 	return []byte(string(utf16.Decode(units)))
 }
 
+// again is what to do about a certificate that was damaged.
+const again = "save it again with findrive propose -o"
+
 // inWords says of what the JSON reader refused where it is and what would be right.
 func inWords(data []byte, err error) error {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
-	const again = "save it again"
 	switch {
 	case len(bytes.TrimSpace(data)) == 0:
 		return errors.New("this is not JSON: the file is empty; " + again)
@@ -43,14 +47,25 @@ func inWords(data []byte, err error) error {
 		return fmt.Errorf("line %d: this is not JSON, or not all of it: the file ends too soon; %s", lineAt(data, len(data)), again)
 	case errors.As(err, &syntax):
 		at := max(0, int(syntax.Offset)-1)
-		found, _ := utf8.DecodeRune(data[at:])
-		return fmt.Errorf("line %d: this is not JSON: %q cannot stand here; %s", lineAt(data, at), found, again)
+		return fmt.Errorf("line %d: this is not JSON: %s cannot stand here; %s", lineAt(data, at), sign(data[at:]), again)
 	case errors.As(err, &kind) && kind.Field != "":
 		return fmt.Errorf("line %d: %s: found %s, which cannot stand here; %s", lineAt(data, int(kind.Offset)-1), kind.Field, found(kind.Value), again)
 	case errors.As(err, &kind):
-		return errors.New("this is not a findrive certificate")
+		return errors.New("this is not a findrive certificate; " + again)
 	}
 	return errors.New("this is not a findrive certificate: a value in it cannot be read; " + again)
+}
+
+// sign is the first sign of a text, as it can be shown.
+func sign(data []byte) string {
+	switch found, size := utf8.DecodeRune(data); {
+	case found == utf8.RuneError && size <= 1:
+		return "a sign that is not text"
+	case !unicode.IsPrint(found):
+		return "a sign that cannot be seen"
+	default:
+		return strconv.Quote(string(found))
+	}
 }
 
 // found is a kind of value in plain words.

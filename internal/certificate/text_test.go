@@ -34,12 +34,12 @@ func TestReadFromOtherShells(t *testing.T) {
 // A mistake has its line and key, and no word of how the program is made.
 func TestMistakesHaveLineAndKey(t *testing.T) {
 	for data, want := range map[string]string{
-		"{\n\"schema\": \"one\"\n}":        `line 2: schema: found a text, which cannot stand here; save it again`,
-		"{\n\"brief\": {\n\"sets\": 1.5}}": `line 3: brief.sets: found the number 1.5, which cannot stand here; save it again`,
-		"{\n\"schema\": 1,\n,}":            `line 3: this is not JSON: ',' cannot stand here; save it again`,
-		"{\n\"schema\": 1,\n":              `line 3: this is not JSON, or not all of it: the file ends too soon; save it again`,
-		"":                                 `this is not JSON: the file is empty; save it again`,
-		"[]":                               `this is not a findrive certificate`,
+		"{\n\"schema\": \"one\"\n}":        `line 2: schema: found a text, which cannot stand here; save it again with findrive propose -o`,
+		"{\n\"brief\": {\n\"sets\": 1.5}}": `line 3: brief.sets: found the number 1.5, which cannot stand here; save it again with findrive propose -o`,
+		"{\n\"schema\": 1,\n,}":            `line 3: this is not JSON: "," cannot stand here; save it again with findrive propose -o`,
+		"{\n\"schema\": 1,\n":              `line 3: this is not JSON, or not all of it: the file ends too soon; save it again with findrive propose -o`,
+		"":                                 `this is not JSON: the file is empty; save it again with findrive propose -o`,
+		"[]":                               `this is not a findrive certificate; save it again with findrive propose -o`,
 	} {
 		_, err := Read([]byte(data))
 		assert.EqualError(t, err, want)

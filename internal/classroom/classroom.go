@@ -138,8 +138,11 @@ func draw(r *rand.Rand, d *Drive) chance {
 	a, b := r.NormFloat64(), r.NormFloat64()
 	below := func(z float64) float64 { return (1 + math.Erf(z/math.Sqrt2)) / 2 }
 	fast := 0.2
-	if d.Motor.Calibrated {
+	switch {
+	case d.Motor.Calibrated:
 		fast = 0.05
+	case d.Motor.SpeedKnown > 0:
+		fast = d.Motor.SpeedKnown
 	}
 	c.free = 1 + fast*(2*below(a)-1)
 	c.stall = 1 + 0.2*(2*below(rho*a+math.Sqrt(1-rho*rho)*b)-1)

@@ -20,6 +20,8 @@ import (
 	"context"
 	"math/bits"
 	"slices"
+
+	"findrive/internal/pause"
 )
 
 // Set is a set of rules by their numbers, from 0 to Most-1.
@@ -200,7 +202,7 @@ func (k *knowledge) answer(ctx context.Context, kept Set) Answer {
 			return Impossible
 		}
 	}
-	if k.open[kept] || ctx.Err() != nil {
+	if k.open[kept] || pause.Err(ctx) != nil {
 		return Open
 	}
 	a := k.ask(ctx, kept)

@@ -42,7 +42,8 @@ func DrumHub(d *parts.Drum) Hub { return Hub{d.Name, d.Bore, d.Diameter, d.CanDr
 // Joints lists the ways in which a hub can sit on a shaft under the brief's
 // making rules, easiest first, at most one of each kind; or says why none does.
 // A motor shaft is never made thicker or thinner, so the list is the same for
-// it. Of several sleeves the first by name is taken.
+// it. Of several sleeves that fit the first by name stands for all: which there are enough
+// of is for the stock to say, see SleevePacks.
 func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief.Making) ([]drive.Joint, *Refusal) {
 	over := float64(h.Bore - shaft)
 	joint := func(k drive.JointKind, s *parts.Sleeve) drive.Joint {
@@ -62,10 +63,8 @@ func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief
 			ways = append(ways, joint(drive.Glued, nil))
 		}
 		for i := range sleeves {
-			s := &sleeves[i]
-			inner, outer := float64(shaft-s.Inner), float64(s.Outer-h.Bore)
-			if -exact <= inner && inner <= sleeveUnder+exact && -exact <= outer && outer <= sleeveUnder+exact {
-				ways = append(ways, joint(drive.Sleeved, s))
+			if SleevePacks(&sleeves[i], h.Bore, shaft) {
+				ways = append(ways, joint(drive.Sleeved, &sleeves[i]))
 				break
 			}
 		}
@@ -86,6 +85,12 @@ func Joints(h Hub, shaft units.Millimetres, sleeves []parts.Sleeve, making brief
 		return nil, tooSmall(fmt.Sprintf("and drilled out it would keep less than %.0f mm of material round the hole", drillWall))
 	}
 	return []drive.Joint{joint(drive.DrilledOut, nil)}, nil
+}
+
+// SleevePacks tells whether a sleeve packs a shaft out to a bore.
+func SleevePacks(s *parts.Sleeve, bore, shaft units.Millimetres) bool {
+	inner, outer := float64(shaft-s.Inner), float64(s.Outer-bore)
+	return -exact <= inner && inner <= sleeveUnder+exact && -exact <= outer && outer <= sleeveUnder+exact
 }
 
 // leastSeat is how many shaft diameters of a pulley sit on a motor's shaft at least

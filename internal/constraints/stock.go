@@ -24,6 +24,18 @@ func EnoughStock(name string, have, use, sets int) *Refusal {
 	})
 }
 
+// SleevesShort is the stock rule for sleeves, broken: joints like one that takes the
+// sleeve named, and others, take so many in a set, and those that fit do not reach for
+// all sets.
+func SleevesShort(name string, use, sets int) *Refusal {
+	return refuse(Stock, 1/float64(use*sets), func() string {
+		if sets == 1 {
+			return fmt.Sprintf("sleeves like %s are short: a set takes %d, and those that fit are too few", name, use)
+		}
+		return fmt.Sprintf("sleeves like %s are short: each of %d sets takes %d, and those that fit are too few", name, sets, use)
+	})
+}
+
 // sawKerf is what a junior hacksaw takes away at each cut (common practice).
 const sawKerf = 1.0
 

@@ -23,9 +23,7 @@ func AlikeParts(c *parts.Cupboard) []Alike {
 	out = append(out, alike("pulley", pulleyClasses(c.Pulleys))...)
 	out = append(out, alike("band", bandClasses(c.Bands))...)
 	out = append(out, alike("axle", axleClasses(c.Axles))...)
-	for i := range c.Sleeves {
-		out = append(out, Alike{"sleeve", []string{c.Sleeves[i].Name}})
-	}
+	out = append(out, alike("sleeve", sleeveClasses(c.Sleeves))...)
 	out = append(out, alike("wheel", wheelClasses(c.Wheels))...)
 	return append(out, alike("drum", drumClasses(c.Drums))...)
 }
@@ -56,7 +54,7 @@ func MostTaken(kind string, stages int) int {
 	case "axle":
 		return stages
 	case "sleeve":
-		return 2*stages + 1 // one at each pulley, one at the wheel or drum
+		return 2*stages + vehicleWheels // one at each pulley, and at each wheel or the drum
 	}
 	return 2 * stages // pulleys, and bands used in pairs
 }

@@ -97,7 +97,9 @@ func (r *refining) workOut(b *box) {
 		found.Lies = append(found.Lies, lies[i])
 	}
 	r.best = &candidate{drive: found, bears: r.choice.bears, cost: cost}
-	r.most = cost - 1
+	if r.most = cost - 1; r.one {
+		r.most = -1
+	}
 	r.limit = min(r.limit, r.most)
 }
 

@@ -68,7 +68,7 @@ func motorClasses(list []parts.Motor) []class[parts.Motor] {
 			cmp.Compare(a.StallCurrent, b.StallCurrent), cmp.Compare(a.ShaftDiameter, b.ShaftDiameter),
 			cmp.Compare(a.ShaftLength, b.ShaftLength), cmp.Compare(a.BodyLength, b.BodyLength),
 			cmp.Compare(a.BodyWidth, b.BodyWidth), cmp.Compare(a.BodyHeight, b.BodyHeight),
-			cmp.Compare(a.VoltsLeast, b.VoltsLeast), cmp.Compare(a.VoltsMost, b.VoltsMost), compareBool(a.Calibrated, b.Calibrated))
+			cmp.Compare(a.VoltsLeast, b.VoltsLeast), cmp.Compare(a.VoltsMost, b.VoltsMost), compareBool(a.Calibrated, b.Calibrated), cmp.Compare(a.SpeedKnown, b.SpeedKnown))
 	})
 }
 
@@ -82,6 +82,18 @@ func holderClasses(list []parts.CellHolder) []class[parts.CellHolder] {
 func axleClasses(list []parts.AxleStock) []class[parts.AxleStock] {
 	return classes(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(a, b *parts.AxleStock) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Length, b.Length), cmp.Compare(a.Material, b.Material))
+	})
+}
+
+// sleeveClasses sets aside how long a piece is, for each use takes one piece, and what was
+// assumed, for a sleeve is charged for as a joint only.
+func sleeveClasses(list []parts.Sleeve) []class[parts.Sleeve] {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].Assumed = nil
+	}
+	return classes(list, func(s *parts.Sleeve) *parts.Item { return &s.Item }, func(a, b *parts.Sleeve) int {
+		return cmp.Or(cmp.Compare(a.Inner, b.Inner), cmp.Compare(a.Outer, b.Outer))
 	})
 }
 

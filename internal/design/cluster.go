@@ -29,7 +29,7 @@ type cluster struct {
 // clustered makes the tree of clusters of some states, of which there is at least one.
 func clustered(states []*state) *cluster {
 	slices.SortStableFunc(states, func(a, b *state) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.hubAt(0), b.hubAt(0)))
+		return cmp.Or(cmp.Compare(a.cost, b.cost), compareBool(a.crossed, b.crossed), cmp.Compare(a.hubAt(0), b.hubAt(0)))
 	})
 	return halve(states)
 }
@@ -50,6 +50,9 @@ func halve(states []*state) *cluster {
 		return c
 	}
 	at := slices.IndexFunc(states, func(s *state) bool { return s.cost != states[0].cost })
+	if at < 0 {
+		at = slices.IndexFunc(states, func(s *state) bool { return s.crossed != states[0].crossed })
+	}
 	if at < 0 {
 		// At the middle of the pulls on a scale of ratios, or of the states if that is at
 		// an end.

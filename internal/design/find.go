@@ -38,6 +38,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 )
@@ -80,7 +81,7 @@ func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 // taskFor is a task held to what the options ask besides the brief.
 func taskFor(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
 	t := newTask(cup, b)
-	t.stopped = func() bool { return ctx.Err() != nil }
+	t.stopped = func() bool { return pause.Err(ctx) != nil }
 	t.pin(opt.Pins)
 	t.keep(opt.Extra)
 	t.mustForgive = opt.MustForgive
@@ -151,6 +152,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			opt.Watch(p)
 		}
 	}
+	stats.Add(t.dive(ctx, opt, under))
 	rounds := ceilings(search.Cost(opt.AtMost))
 	for len(rounds) > 0 {
 		ceiling := rounds[0]
@@ -183,7 +185,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		if len(found.Best) == opt.Keep {
 			break
 		}
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			if found.Proved && len(rounds) > 0 {
 				// All is known up to this ceiling and nothing of what lies above.
 				last.Proved, last.Open = false, ceiling
@@ -199,6 +201,30 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		last.Best = last.Best[:len(last.Best)-1]
 	}
 	return last
+}
+
+// A look ahead: what it costs at most, and the cupboards for which it is made. In smaller
+// ones some drive is soon found anyhow.
+const (
+	diveCeiling search.Cost = 30_000
+	diveRows                = 200
+	diveFrom                = 25 // kinds of pulleys
+)
+
+// dive looks for some drive, good or not, to have one to show if the search is stopped
+// while it is still ruling out cheaper ones. It gives up after so many arrangements; what
+// it learns of them is not lost.
+func (t *task) dive(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) search.Stats {
+	if len(t.pulleys) < diveFrom {
+		return search.Stats{}
+	}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	return search.Best(ctx, under(diveCeiling), search.Options{Keep: 1, Limit: diveCeiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
+		if so.Stats.Improved > 0 || so.Stats.Finished >= diveRows {
+			stop()
+		}
+	}}).Stats
 }
 
 // knownBesides adds to the drives that a stopped search lists those that it came by on its

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"findrive/internal/drive"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 )
 
@@ -18,7 +19,6 @@ import (
 // more than its cheapest; nil if ctx ended before it was found.
 func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candidate {
 	s := t.settlingOf(ctx, n, least)
-	s.printing = true
 	if !s.prepare() {
 		return nil
 	}
@@ -65,7 +65,7 @@ func inOrder(all *cluster) []*cluster {
 
 // begin goes through the designs of the present axles with a shape.
 func (w *walking) begin(as shape) {
-	if w.best != nil || w.ctx.Err() != nil {
+	if w.best != nil || pause.Err(w.ctx) != nil {
 		return
 	}
 	r, all := w.refiningOf()
@@ -78,7 +78,7 @@ func (w *walking) begin(as shape) {
 
 // walk goes through the states of stage i, then of those before it.
 func (w *walking) walk(r *refining, i int, b box) {
-	if bound := r.bound(&b); bound > w.most || bound == unsettled || w.ctx.Err() != nil {
+	if bound := r.bound(&b); bound > w.most || bound == unsettled || pause.Err(w.ctx) != nil {
 		return
 	}
 	if i < 0 {

@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/pause"
 	"findrive/internal/units"
 )
 
@@ -20,7 +21,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 	outcome := layout.Impossible
 	s.layOut(d)
 	for i := range s.plans {
-		if s.ctx.Err() != nil {
+		if pause.Err(s.ctx) != nil {
 			return nil, layout.GaveUp
 		}
 		p := s.laidOut[i]
@@ -60,9 +61,9 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 		return w.centre[i].Hi
 	}
 	for i := range s.stages - 1 {
-		g := layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.worst.inner.Apart()), Max: w.centre[i].Hi + w.centre[i+1].Hi}
+		g := layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.worst.inner.Cos()), Max: w.centre[i].Hi + w.centre[i+1].Hi}
 		if w.best.inner > drive.InLine {
-			g.Max = drive.Between(end(i), end(i+1), w.best.inner.Below())
+			g.Max = drive.Between(end(i), end(i+1), w.best.inner.CosBelow())
 		}
 		gaps = append(gaps, g)
 	}
@@ -73,7 +74,7 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	// The band pulls the output axle towards the one before, and that is to be against
 	// the weight: above it for one that hangs down.
 	last := s.stages - 1
-	beyond, far := units.Millimetres(-math.Cos(float64(w.worst.output.Apart()))), units.Millimetres(-math.Cos(float64(w.best.output.Below())))
+	beyond, far := units.Millimetres(-w.worst.output.Cos()), units.Millimetres(-w.best.output.CosBelow())
 	rise := layout.Rise{From: last, To: last + 1, Min: beyond * w.far[last], Max: far * w.centre[last].Hi}
 	if beyond < 0 {
 		rise.Min = beyond * w.centre[last].Hi

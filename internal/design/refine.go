@@ -7,6 +7,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
 	"findrive/internal/mechanics"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 	"findrive/internal/units"
@@ -31,7 +32,7 @@ func (b *box) many(stages int) int {
 }
 
 // askAgain is how many times fewer designs a box must hold for room to be asked for again.
-const askAgain = 50
+const askAgain = 4
 
 // shape is how the pulls lie on the axles between stages, alike on all of them, and on
 // the output axle under a weight.
@@ -90,7 +91,7 @@ func (r *refining) refine(b *box, bound score.Points) {
 	if bound == unsettled {
 		return
 	}
-	if bound > r.limit || r.ctx.Err() != nil {
+	if bound > r.limit || pause.Err(r.ctx) != nil {
 		if bound <= r.most {
 			r.later = append(r.later, pending{*b, bound})
 		}

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"slices"
 	"sync"
 
 	"findrive/internal/constraints"
@@ -92,7 +93,7 @@ func (r *refining) roomFor(b *box) bool {
 	case layout.Placed:
 		m.found = append(m.found, found.Positions)
 	case layout.Impossible:
-		m.none = append(m.none, *w)
+		m.none = append(slices.DeleteFunc(m.none, func(o windows) bool { return o.within(w, r.stages) }), *w)
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
 		return false
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"findrive/internal/drive"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 	"findrive/internal/units"
@@ -70,7 +71,7 @@ func (r *row) upTo(ctx context.Context, limit score.Points) (best *candidate, co
 		r.resume(&r.branches[i])
 	}
 	r.gaveUp = r.open
-	if ctx.Err() != nil {
+	if pause.Err(ctx) != nil {
 		for i := range r.branches {
 			if least := r.branches[i].least(); least <= r.limit {
 				r.open = min(r.open, least)
@@ -92,7 +93,7 @@ func (r *row) resume(b *branch) {
 	of, all := r.refiningOf()
 	switch {
 	case of == nil:
-		if r.ctx.Err() == nil {
+		if pause.Err(r.ctx) == nil {
 			b.begun, b.boxes = true, nil
 		}
 		return

@@ -52,6 +52,7 @@ type settling struct {
 	limit, most score.Points
 	open        score.Points // least cost left unsettled
 	printing    bool         // the holes that are found are printed
+	one         bool         // any design will do: the rest is not looked at
 	tight       bool         // some design had no room, so that room is asked for early
 }
 
@@ -61,6 +62,7 @@ type choice struct {
 	axles   [drive.MaxStages]*axleOption
 	states  [drive.MaxStages]*state
 	onMotor *drive.Joint // of the first driver
+	tubes   tubes
 	cost    score.Points // everything but the bands and what the drive does at work
 }
 
@@ -205,22 +207,12 @@ func (s *settling) chooseAxles(i int, next func()) {
 	s.choice.cost = before
 }
 
-// enoughAxles is the stock rule for axle rod and sleeves.
+// enoughAxles is the stock rule for axle rod and sleeves. It chooses the sleeves.
 func (s *settling) enoughAxles() *constraints.Refusal {
 	sets := s.brief.Sets
-	var rods, sleeves []string
-	joints := []*drive.Joint{s.choice.onMotor}
+	var rods []string
 	for _, o := range s.choice.axles[:s.stages] {
 		rods = append(rods, s.task.axles[o.stock].Part.Name)
-		joints = append(joints, &o.driven, &o.next)
-	}
-	if wheel, _ := s.outputParts(s.head.output); wheel != nil {
-		joints = append(joints, &s.choice.axles[s.stages-1].next) // a wheel at either end
-	}
-	for _, j := range joints {
-		if j.Sleeve != nil {
-			sleeves = append(sleeves, j.Sleeve.Name)
-		}
 	}
 	for _, o := range s.choice.axles[:s.stages] {
 		stock := &s.task.axles[o.stock]
@@ -228,13 +220,7 @@ func (s *settling) enoughAxles() *constraints.Refusal {
 			return no
 		}
 	}
-	for i := range s.cup.Sleeves {
-		sleeve := &s.cup.Sleeves[i]
-		if no := constraints.EnoughStock(sleeve.Name, sleeve.Count, count(sleeves, sleeve.Name), sets); no != nil {
-			return no
-		}
-	}
-	return nil
+	return s.chooseSleeves()
 }
 
 func count(list []string, name string) int {
@@ -289,6 +275,7 @@ func (s *settling) assemble() *drive.Drive {
 	if d.Wheel != nil || d.Drum != nil {
 		d.OutputJoint = s.choice.axles[s.stages-1].next
 	}
+	s.choice.tubes.putIn(d)
 	return d
 }
 

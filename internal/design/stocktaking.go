@@ -65,7 +65,7 @@ func (t *task) uses(d *drive.Drive) []Use {
 	add("cells", d.Holder.Name, others(t.holders, d.Holder.Name), 1, classCount(t.holders, d.Holder.Name))
 	sleeve := func(j drive.Joint) {
 		if j.Kind == drive.Sleeved {
-			add("sleeve", j.Sleeve.Name, nil, 1, j.Sleeve.Count)
+			add("sleeve", j.Sleeve.Name, others(t.sleeves, j.Sleeve.Name), 1, classCount(t.sleeves, j.Sleeve.Name))
 		}
 	}
 	for i := range d.Stages {

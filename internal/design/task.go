@@ -31,6 +31,7 @@ type task struct {
 	axles   []class[parts.AxleStock]
 	wheels  []class[parts.Wheel]
 	drums   []class[parts.Drum]
+	sleeves []class[parts.Sleeve]
 
 	heads []head
 	// Where each pulley may be, and where with every hole out of place by the brief's
@@ -117,7 +118,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		cup: cup, brief: b,
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
-		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums),
+		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums), sleeves: sleeveClasses(cup.Sleeves),
 		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}

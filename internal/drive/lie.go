@@ -26,15 +26,16 @@ const (
 	Folded
 )
 
-// lies are their names and the least angles between the pulls.
+// lies are their names, the least angles between the pulls and the cosines of these.
 var lies = [...]struct {
 	name  string
 	least units.Radians
+	cos   float64
 }{
-	InLine: {"in line", 160 * math.Pi / 180},
-	Aslant: {"aslant", 125 * math.Pi / 180},
-	Across: {"across", math.Pi / 2},
-	Folded: {"folded back", 0},
+	InLine: {"in line", 160 * math.Pi / 180, math.Cos(160 * math.Pi / 180)},
+	Aslant: {"aslant", 125 * math.Pi / 180, math.Cos(125 * math.Pi / 180)},
+	Across: {"across", math.Pi / 2, 0},
+	Folded: {"folded back", 0, 1},
 }
 
 // Lies lists them, the best first.
@@ -54,7 +55,15 @@ func (l Lie) Below() units.Radians {
 }
 
 // Cos is the cosine of the least angle.
-func (l Lie) Cos() float64 { return math.Cos(float64(l.Apart())) }
+func (l Lie) Cos() float64 { return lies[l].cos }
+
+// CosBelow is that of the angle at which the next better lie begins.
+func (l Lie) CosBelow() float64 {
+	if l == InLine {
+		return -1
+	}
+	return lies[l-1].cos
+}
 
 // GeometryAt is where the axles of a design sit as far as forces care, though no hole
 // has been chosen yet: the stages fitted, and on every axle the pulls at the least angle
@@ -70,7 +79,7 @@ func (l Lie) together(a, b units.Newtons) units.Newtons {
 }
 
 // Between is how far two shafts stand apart on either side of an axle, so far from it,
-// where what pulls towards them is at an angle.
-func Between(a, b units.Millimetres, angle units.Radians) units.Millimetres {
-	return units.Millimetres(math.Sqrt(max(0, float64(a*a+b*b)-2*float64(a*b)*math.Cos(float64(angle)))))
+// where what pulls towards them is at an angle of that cosine.
+func Between(a, b units.Millimetres, cos float64) units.Millimetres {
+	return units.Millimetres(math.Sqrt(max(0, float64(a*a+b*b)-2*float64(a*b)*cos)))
 }

@@ -51,6 +51,9 @@ func FreeSpeedSpread(m *parts.Motor) mechanics.Range {
 	if m.Calibrated {
 		return about(CountedUncertainty)
 	}
+	if m.SpeedKnown > 0 {
+		return about(m.SpeedKnown)
+	}
 	return about(MotorUncertainty)
 }
 

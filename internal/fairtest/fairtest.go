@@ -14,6 +14,8 @@ import (
 	"slices"
 
 	"findrive/internal/built"
+	"findrive/internal/drive"
+	"findrive/internal/pause"
 )
 
 // Thing is what the three drives differ in.
@@ -44,6 +46,8 @@ type Variant struct {
 	Part    string // the name of what differs: a pulley, a band, "2 stages"
 	Size    string // in words, such as "40 mm across"; may be empty
 	Fit     string // how a pulley sits on its shaft, where that is more than a push
+	joint   drive.JointKind
+	fitted  bool // the base as it is
 	Working *built.Working
 }
 
@@ -81,7 +85,7 @@ func Find(ctx context.Context, bases []*built.Build, only []Thing) *Result {
 			if len(only) > 0 && !slices.Contains(only, f.thing) {
 				continue
 			}
-			if ctx.Err() != nil {
+			if pause.Err(ctx) != nil {
 				r.Whole = false
 				break
 			}
@@ -138,9 +142,15 @@ const (
 	plainPoints = 10 // each 1 that the factor is short of plain
 	evenPoints  = 2  // each factor e that one step is larger than the other
 	limpPoints  = 0.5
+	// notFitted is for three of which none is the starting drive as it stands: every one
+	// takes a change of parts.
+	notFitted = 1
 	// standPoints are for a drive that may not turn on a poor day.
 	standPoints = 4
 )
+
+// fitPoints are the charge of a pulley that is no push fit, by how it is held.
+var fitPoints = map[drive.JointKind]float64{drive.Glued: 1.5, drive.Sleeved: 1, drive.DrilledOut: 3}
 
 // cost is the charge of three drives, slowest first; false if two are not clearly
 // different.
@@ -150,6 +160,7 @@ func cost(thing Thing, three [3]Variant) (points float64, ok bool) {
 	for i, v := range three {
 		n[i] = float64(v.Working.Speed.Likely)
 		points += countPoints(v.Working)
+		points += fitPoints[v.joint]
 		if !(v.Working.Speed.Low > 0) {
 			points += standPoints
 		}
@@ -159,6 +170,9 @@ func cost(thing Thing, three [3]Variant) (points float64, ok bool) {
 				points += limpPoints
 			}
 		}
+	}
+	if !three[0].fitted && !three[1].fitted && !three[2].fitted {
+		points += notFitted
 	}
 	low, high := n[1]/n[0], n[2]/n[1]
 	if min(low, high) < clear {

@@ -255,3 +255,14 @@ func TestStopsEarly(t *testing.T) {
 	assert.False(t, r.Whole)
 	assert.Nil(t, r.Best)
 }
+
+// The pages name the pulley that is changed by its letter in the drawings.
+func TestPulleysHaveTheirLetters(t *testing.T) {
+	for want, test := range map[string]*Test{
+		"pulley A, on the motor":     {Thing: DriverPulley, Stage: 1, Base: &built.Build{Drive: &drive.Drive{Stages: make([]drive.Stage, 2)}}},
+		"pulley B":                   {Thing: DrivenPulley, Stage: 1, Base: &built.Build{Drive: &drive.Drive{Stages: make([]drive.Stage, 2)}}},
+		"pulley D, which turns last": {Thing: DrivenPulley, Stage: 2, Base: &built.Build{Drive: &drive.Drive{Stages: make([]drive.Stage, 2)}}},
+	} {
+		assert.Equal(t, want, test.youngThing())
+	}
+}

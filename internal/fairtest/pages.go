@@ -13,6 +13,7 @@ import (
 	"findrive/internal/layout"
 	"findrive/internal/sheet"
 	"findrive/internal/units"
+	"findrive/internal/views"
 )
 
 // The pages.
@@ -40,7 +41,7 @@ func (t *Test) Pupils(id sheet.Identity) sheet.Page {
 		"Switch off before you touch it.", "Never flick a band.", "Tie back long hair.", "Ask an adult to change parts.")}})
 	add(sheet.Heading("1 We change one thing"), sheet.Text{Words: fmt.Sprintf("We change %s. We make 3 tests:", t.youngThing())})
 	var rows [][]string
-	for i, v := range t.shuffled() {
+	for i, v := range t.ordered() {
 		rows = append(rows, []string{number(i), t.youngPart(v)})
 	}
 	add(sheet.Table{Caption: "1 We change one thing", Head: []string{"Test", "What we use"}, Names: true, Rows: rows})
@@ -71,10 +72,10 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	p := sheet.Page{Name: AnswersPage, Title: "Fair test: what to expect, for the adult", Identity: id}
 	add := func(b ...sheet.Block) { p.Blocks = append(p.Blocks, b...) }
 	add(sheet.Text{Words: "For the adult only: the pupils' page does not give these away.", Bold: true})
-	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s. All else stays: %s.", t.Changed(), strings.Join(t.Same(), "; "))})
+	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s%s. All else stays: %s.", t.Changed(), t.lettered(), strings.Join(t.Same(), "; "))})
 	add(sheet.Text{Words: t.StockWords()})
 	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", "Turns a minute", t.unitWords()}, Right: []int{2}, Names: true}
-	for i, v := range t.shuffled() {
+	for i, v := range t.ordered() {
 		n := t.predictionOf(v)
 		s := v.Working.Speed
 		table.Rows = append(table.Rows, []string{number(i), v.partWords(), units.Decimals(v.Working.Ratio, 1),
@@ -88,7 +89,11 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 		factors = append(factors, sheet.Step{Do: s})
 	}
 	add(sheet.Heading("Compare, whatever the motor"), sheet.Steps{Items: factors})
-	add(sheet.Heading("Why"), sheet.Steps{Items: steps(t.Why()...)})
+	why := t.Why()
+	if also := t.AlsoChanges(); also != "" {
+		why = append(why, also)
+	}
+	add(sheet.Heading("Why"), sheet.Steps{Items: steps(why...)})
 	add(sheet.Heading("How to count"), sheet.Steps{Items: steps(t.HowToCount()...)})
 	add(sheet.Heading("Ask"), sheet.Steps{Items: steps(
 		"What did we change? What did we keep the same? What did we measure?",
@@ -114,12 +119,12 @@ func steps(lines ...string) []sheet.Step {
 // number names a test; letters are for the pulleys of a drive.
 func number(i int) string { return strconv.Itoa(i + 1) }
 
-// shuffled are the three in the order of the pupils' page: the middle one first, so that
-// 1, 2, 3 does not give the order of speeds away.
-func (t *Test) shuffled() []*Variant { return []*Variant{&t.Drives[1], &t.Drives[2], &t.Drives[0]} }
+// ordered are the three as they are numbered on both pages: in the order of their speeds,
+// the slowest first, so that the bars of the chart rise. The pupils' page does not say so.
+func (t *Test) ordered() []*Variant { return []*Variant{&t.Drives[0], &t.Drives[1], &t.Drives[2]} }
 
 // Numbers are those of the three on the pupils' page, slowest first.
-func (t *Test) Numbers() [3]string { return [3]string{"3", "1", "2"} }
+func (t *Test) Numbers() [3]string { return [3]string{"1", "2", "3"} }
 
 func (t *Test) predictionOf(v *Variant) *Prediction {
 	all := t.Predictions()
@@ -238,13 +243,37 @@ func (t *Test) youngThing() string {
 	last := len(t.Base.Drive.Stages)
 	switch {
 	case t.Thing == DriverPulley && t.Stage == 1:
-		return "the pulley on the motor"
+		return "pulley " + t.letter() + ", on the motor"
 	case t.Thing == DrivenPulley && t.Stage == last:
-		return "the pulley that turns last"
-	case t.Thing == DriverPulley || t.Thing == DrivenPulley:
-		return "one pulley (an adult shows which)"
+		return "pulley " + t.letter() + ", which turns last"
+	case t.letter() != "":
+		return "pulley " + t.letter()
 	}
 	return young[t.Thing]
+}
+
+// letter is that of the pulley that is changed, as drawings have it; empty where another
+// thing is changed, or where the number of stages is and letters move.
+func (t *Test) letter() string {
+	if t.Stage == 0 {
+		return ""
+	}
+	driver, driven := views.Letters(t.Stage - 1)
+	switch t.Thing {
+	case DriverPulley:
+		return driver
+	case DrivenPulley:
+		return driven
+	}
+	return ""
+}
+
+// lettered is the letter for a sentence.
+func (t *Test) lettered() string {
+	if t.letter() == "" {
+		return ""
+	}
+	return ", " + t.letter() + " in the drawing"
 }
 
 func (t *Test) youngPart(v *Variant) string {
@@ -321,7 +350,8 @@ func (t *Test) driveTable() sheet.Table {
 		if s.Crossed {
 			how += ", crossed"
 		}
-		out.Rows = append(out.Rows, []string{number(i), s.Driver.Name, s.Driven.Name, s.Band.Name, how, units.Decimals(float64(d.Centre(i)), 1)})
+		driver, driven := views.Letters(i)
+		out.Rows = append(out.Rows, []string{number(i), driver + ": " + s.Driver.Name, driven + ": " + s.Driven.Name, s.Band.Name, how, units.Decimals(float64(d.Centre(i)), 1)})
 	}
 	out.Note = fmt.Sprintf("Motor %s, cells %s.", d.Motor.Name, d.Holder.Name)
 	return out

@@ -123,6 +123,26 @@ func (t *Test) Same() []string {
 	return append(out, "the same fresh cells, counted in the same way")
 }
 
+// AlsoChanges says what else changes with the one thing, which nobody can keep the same: the
+// stretch of the band on it, as the holes stay. Empty where that is nothing, or less than a
+// hundredth.
+func (t *Test) AlsoChanges() string {
+	if t.Stage == 0 {
+		return ""
+	}
+	var each [3]string
+	low, high := math.Inf(1), 0.0
+	for i := range t.Drives {
+		stretch := t.Drives[i].Working.Stages[t.Stage-1].Fitted.Stretch
+		low, high = min(low, stretch), max(high, stretch)
+		each[i] = units.Decimals(100*(stretch-1), 0)
+	}
+	if high-low < 0.01 {
+		return ""
+	}
+	return fmt.Sprintf("One thing changes with it: the holes stay, so the band of stage %d is stretched %s, %s and %s %%. The speeds reckon with that.", t.Stage, each[0], each[1], each[2])
+}
+
 // Changed names the one thing.
 func (t *Test) Changed() string {
 	if t.Stage > 0 && len(t.Base.Drive.Stages) > 1 {

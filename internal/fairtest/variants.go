@@ -82,13 +82,29 @@ func (f *family) sound() []Variant {
 		if err != nil || !(w.Speed.Likely > 0) {
 			continue
 		}
-		out = append(out, Variant{v.part, v.size, f.fit(v.build), w})
+		words, kind := f.fit(v.build)
+		out = append(out, Variant{Part: v.part, Size: v.size, Fit: words, joint: kind, fitted: f.fitted(v.build), Working: w})
 	}
 	return out
 }
 
-// fit is how the pulley that differs sits on its shaft; nothing for a push fit.
-func (f *family) fit(b *built.Build) string {
+// fitted reports whether a build is the base as it stands.
+func (f *family) fitted(b *built.Build) bool {
+	x, y := b.Drive, f.base.Drive
+	if x.Motor != y.Motor && x.Motor.Name != y.Motor.Name || x.Holder.Name != y.Holder.Name || len(x.Stages) != len(y.Stages) {
+		return false
+	}
+	for i := range x.Stages {
+		s, o := &x.Stages[i], &y.Stages[i]
+		if s.Driver.Name != o.Driver.Name || s.Driven.Name != o.Driven.Name || s.Band.Name != o.Band.Name || s.Use != o.Use {
+			return false
+		}
+	}
+	return true
+}
+
+// fit is how the pulley that differs sits on its shaft; no words for a push fit.
+func (f *family) fit(b *built.Build) (string, drive.JointKind) {
 	var j drive.Joint
 	switch f.thing {
 	case DrivenPulley:
@@ -96,15 +112,15 @@ func (f *family) fit(b *built.Build) string {
 	case DriverPulley:
 		j = b.Drive.Stages[f.stage-1].DriverJoint
 	default:
-		return ""
+		return "", drive.PushFit
 	}
 	switch {
 	case j.Kind == drive.PushFit:
-		return ""
+		return "", j.Kind
 	case j.Sleeve != nil:
-		return "sleeve " + j.Sleeve.Name
+		return "sleeve " + j.Sleeve.Name, j.Kind
 	}
-	return j.Kind.String()
+	return j.Kind.String(), j.Kind
 }
 
 // countPoints are the charge of a speed that a class cannot well count or time: nothing

@@ -34,6 +34,11 @@ func (c *Class) AtMost(x *Extent, need int) (works, stands int) {
 	e := edges{Extent: x, most: 1 / x.Ratio.Lo, least: 1 / x.Ratio.Hi, load: float64(x.Demand), turn: float64(x.Swing),
 		slight: float64(x.Friction.Lo), heavy: float64(x.Friction.Hi),
 		low: float64(c.Target) * (1 - c.tolerance - 2*toleranceNoise), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
+	e.running = e.shares(e.load)
+	e.starting = e.shares(e.load + e.turn)
+	if all := e.load + e.turn; all > 0 {
+		e.swung = e.turn / all
+	}
 	for i := range c.rooms {
 		can, turns := e.mayWork(&c.rooms[i])
 		if !turns {
@@ -55,27 +60,51 @@ type edges struct {
 	load, turn    float64 // demand and swing
 	slight, heavy float64 // friction
 	low, high     float64 // speeds within the tolerance
+	// Of the torque at the motor on the likely day, what friction is of it, running and
+	// starting; and of what the output asks at starting, what the swing is.
+	running, starting units.Interval[float64]
+	swung             float64
+}
+
+// shares bounds what friction is of the torque at the motor, for what the output asks.
+func (e *edges) shares(asked float64) units.Interval[float64] {
+	share := func(friction, asked float64) float64 {
+		if friction+asked <= 0 {
+			return 0
+		}
+		return friction / (friction + asked)
+	}
+	return units.Interval[float64]{Lo: share(e.slight, asked*e.most), Hi: share(e.heavy, asked*e.least)}
+}
+
+// over bounds how many times the likely torque a room's is, by the room's factor of what
+// the output asks and that of friction, and by the share that friction has.
+func over(asked, rub float64, share units.Interval[float64]) (least, most float64) {
+	a, b := asked+(rub-asked)*share.Lo, asked+(rub-asked)*share.Hi
+	return min(a, b), max(a, b)
 }
 
 // mayWork tells whether any of the drives may work in a room, and whether any may turn.
 func (e *edges) mayWork(o *member) (works, turns bool) {
 	load, turn := e.load*o.steady, e.turn*o.swing
 	spare := o.free - o.slope*e.slight*o.rub
-	if spare <= o.slope*(load+turn)*e.least || e.mustSlip(o) {
+	begun, heaviest := over(o.steady+(o.swing-o.steady)*e.swung, o.rub, e.starting)
+	if spare <= o.slope*(load+turn)*e.least || e.mustSlip(o, begun*(1-1e-9)) {
 		return false, false // it stalls, does not start, or slips
 	}
-	fastest := fastestOf(spare, o.slope*load, e.least, e.most) * expAtMost(e.Creep.Hi*o.creepsLeast)
+	least, most := over(o.steady, o.rub, e.running)
+	fastest := fastestOf(spare, o.slope*load, e.least, e.most) * expAtMost(e.Creep.Hi*least*o.perPull)
 	if fastest < e.low {
 		return false, true
 	}
-	slowest := max(0, min(o.slowest(load, e.heavy, e.least), o.slowest(load, e.heavy, e.most))) * expAtLeast(e.Creep.Lo*o.creepsMost)
+	slowest := max(0, min(o.slowest(load, e.heavy, e.least), o.slowest(load, e.heavy, e.most))) * expAtLeast(e.Creep.Lo*most*o.perPull)
 	if turn > 0 {
-		slow := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*o.creepsLeast)
+		slow := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*begun*o.perPull)
 		if overTurn(fastest, slow) < e.low {
 			return false, true
 		}
-		least := max(0, min(o.slowest(load+turn, e.heavy, e.least), o.slowest(load+turn, e.heavy, e.most)))
-		slowest = overTurn(slowest, least*expAtLeast(e.Heavy.Lo*o.creepsMost))
+		slow = max(0, min(o.slowest(load+turn, e.heavy, e.least), o.slowest(load+turn, e.heavy, e.most)))
+		slowest = overTurn(slowest, slow*expAtLeast(e.Heavy.Lo*heaviest*o.perPull))
 	}
 	return slowest <= e.high, true
 }
@@ -96,16 +125,15 @@ func (o *member) slowest(load, friction, by float64) float64 {
 	return (o.free - o.slope*(load*by+friction*o.rub)) * by
 }
 
-// mustSlip tells whether in a room a band of every one of the drives slips. Starting asks
-// at least the lesser of load and friction of what it asks on the likely day.
-func (e *edges) mustSlip(o *member) bool {
-	asked := o.creepsLeast
+// mustSlip tells whether in a room a band of every one of the drives slips, where starting
+// asks at least so many times what it asks on the likely day.
+func (e *edges) mustSlip(o *member, asked float64) bool {
 	for k := range e.Count {
 		growth := e.Growth[k].Hi
 		if o.off[k] < 0 {
 			growth = e.Growth[k].Lo
 		}
-		held := e.Margin[k] * o.slack(k, growth) // over the pull, as what is asked is
+		held := e.Margin[k] * o.pull * o.slack(k, growth)
 		if held >= sureToGrip*asked {
 			continue
 		}
@@ -121,6 +149,6 @@ func (e *edges) mustSlip(o *member) bool {
 }
 
 // expAtMost and expAtLeast bound exp(x) for x at most 0, quickly.
-func expAtMost(x float64) float64 { return 1 / (1 - x + x*x/2) }
+func expAtMost(x float64) float64 { return min(1, 1+x*(1+x*0.5)) }
 
 func expAtLeast(x float64) float64 { return max(0, 1+x*(1+x*(0.5+x/6))) }

@@ -30,9 +30,7 @@ type member struct {
 	pull, grip              float64                  // of the bands, and in the grooves, likewise
 	off                     [drive.MaxStages]float64 // mm by which each stage's spacing is too long
 	rub                     float64                  // friction times pull: that of axles on which bands pull
-	// The least and the most that creep is of the likely one, however much of the torque
-	// is load and how much friction.
-	creepsLeast, creepsMost float64
+	perPull                 float64                  // 1/pull
 }
 
 // Known is what is known of a drive's bands better than usual.
@@ -65,11 +63,10 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 		o.steady, o.swing = load*share(at, low.Steady, likely.Steady, high.Steady), load
 		o.friction = between(r.bearing, factors(mechanics.DowelInWood()))
 		o.pull, o.grip = between(r.pull, pulls), between(r.grip, factors(mechanics.BandGrip()))
-		o.rub = o.friction * o.pull
+		o.rub, o.perPull = o.friction*o.pull, 1/o.pull
 		for k, at := range r.spacing {
 			o.off[k] = peaked(at, drive.SpacingSpread(b.Limits.HoleError))
 		}
-		o.creepsLeast, o.creepsMost = min(o.steady, o.swing, o.rub)/o.pull, max(o.steady, o.swing, o.rub)/o.pull
 	}
 	c.sort()
 	return c, nil

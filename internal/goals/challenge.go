@@ -51,7 +51,10 @@ type Rules struct {
 	Parts     int // the most
 	Budget    int // the most, in whole pounds of pretend money
 	Footprint Footprint
-	Prices    Prices
+	// Holes is by how much every hole must be free to be off, so that a club can drill it;
+	// drives that ask for better ones are told apart. 0: no matter.
+	Holes  units.Millimetres
+	Prices Prices
 }
 
 // Footprint is the sheet that the model has to stand on, either way round.

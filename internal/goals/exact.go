@@ -19,7 +19,13 @@ import (
 // design itself can say.
 //
 // Nested: a wider window of times holds every narrower one.
-type exactTime struct{ *Challenge }
+//
+// Where no drive can do that, any start is allowed, and any time up to twice the one asked
+// for (any): it is a limit of this program's own, and no drive is refused for good by it.
+type exactTime struct {
+	*Challenge
+	any bool
+}
 
 const (
 	exactSteps = 50
@@ -29,7 +35,12 @@ const (
 func (e exactTime) step() units.Seconds { return e.Time / exactSteps }
 
 // last is being off by half the time.
-func (e exactTime) last() int { return exactSteps/2 - 1 }
+func (e exactTime) last() int {
+	if e.any {
+		return exactSteps - 2
+	}
+	return exactSteps/2 - 1
+}
 
 func (e exactTime) asks(step int) asked {
 	off := units.Seconds(step+1) * e.step()
@@ -38,6 +49,9 @@ func (e exactTime) asks(step int) asked {
 	window := units.Interval[units.MetresPerSecond]{
 		Lo: units.MetresPerSecond(metres / float64(late)),
 		Hi: units.MetresPerSecond(metres / float64(early-start)),
+	}
+	if e.any {
+		start, window.Hi = late, fastestThought
 	}
 	b := travelling(e.Challenge, window)
 	return asked{brief: b, rule: runRule{brief: b, distance: e.Distance, startMost: start,

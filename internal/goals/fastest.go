@@ -174,9 +174,50 @@ func runUnder(d *drive.Drive, b *brief.Brief, distance units.Millimetres, c driv
 	if err != nil {
 		return mechanics.Run{}, m, g, false
 	}
-	v := vehicleOf(b, d, &m)
-	run, ok := mechanics.FromRest(pushOf(v, &m, &g), v.resistance(&m), distance)
+	run, ok := runWith(d, b, distance, &m, &g)
 	return run, m, g, ok
+}
+
+// StartCosts is what a run from rest over a distance loses in getting away against one that
+// is at its steady speed from the start, for a vehicle with its holes as they are; 0 if it
+// does not get away.
+func StartCosts(d *drive.Drive, b *brief.Brief, distance units.Millimetres) units.Seconds {
+	m, err := drive.Prepare(d, b, drive.Conditions{})
+	if err != nil || d.Wheel == nil {
+		return 0
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return 0
+	}
+	run, ok := runWith(d, b, distance, &m, &g)
+	if !ok {
+		return 0
+	}
+	return startOf(run, vehicleOf(b, d, &m), &m, &g, distance)
+}
+
+// atHoles is the likely time of a run with the holes as they are, and not only within the
+// cells for which the drive is designed; 0 if it does not get away.
+func atHoles(d *drive.Drive, b *brief.Brief, distance units.Millimetres) units.Seconds {
+	m, err := drive.Prepare(d, b, drive.Conditions{})
+	if err != nil {
+		return 0
+	}
+	g, err := drive.GeometryOf(d, &m, 0)
+	if err != nil {
+		return 0
+	}
+	run, ok := runWith(d, b, distance, &m, &g)
+	if !ok {
+		return 0
+	}
+	return run.Time
+}
+
+func runWith(d *drive.Drive, b *brief.Brief, distance units.Millimetres, m *drive.Model, g *drive.Geometry) (mechanics.Run, bool) {
+	v := vehicleOf(b, d, m)
+	return mechanics.FromRest(pushOf(v, m, g), v.resistance(m), distance)
 }
 
 func (f fastest) best(step int) Score {

@@ -7,6 +7,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/search"
+	"findrive/internal/units"
 )
 
 // Options steer Find. The answer does not depend on Threads.
@@ -28,7 +29,16 @@ type Result struct {
 	// nil if nothing is known.
 	Open *Score
 	// Refused says, if there is no entry, why not.
-	Refused  []design.Refused
+	Refused []design.Refused
+	// AnyStart: no drive does it in the time asked for with a start that takes a fifth of it
+	// at most, and so these take longer to get away.
+	AnyStart bool
+	// Fine: no drive can enter whose holes may be as far off as the rules ask, and so these
+	// need better ones.
+	Fine bool
+	// Finer is a drive that does better than the first, with better holes than the rules
+	// ask for; nil if there is none, or none was found in the time.
+	Finer    *Entry
 	Searches int // how often the question was put to the search
 	Stats    search.Stats
 }
@@ -40,6 +50,16 @@ type Entry struct {
 	Bill     Bill
 	Proposal *design.Proposal
 	Knobs    []Knob // what to turn to come nearer
+	// Counted is what is remembered of this very model, by which its score is; nil if it was
+	// not counted.
+	Counted *parts.CountedDrive
+	// AtHoles is the likely time of the run with the holes as they are drawn: the score is
+	// that of the design, from which they may be off by half a step of its ruler. 0 where
+	// there is no run.
+	AtHoles units.Seconds
+	Expect  float64 // by how much it should be off on average; see expect
+	Beyond  *Beyond // what keeps it from doing better; nil if that is not one rule
+	step    int     // of the goal
 }
 
 // Find finds the best drives for a challenge and proves them, or says how far it
@@ -52,11 +72,67 @@ type Entry struct {
 // that step design.Find then takes the drives in order of penalty. If that is not
 // enough of them, those known are left out and the next step with any other is found
 // in the same way, from there up.
+//
+// What this program asks beyond the rules of the club, of the start of a run and of holes,
+// is dropped where no drive can enter with it.
 func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (*Result, error) {
 	if opt.Keep == 0 {
 		opt.Keep = 3
 	}
-	s := &seeker{cup: cup, goal: goalOf(c), rules: c.Rules, opt: opt, known: map[string]bool{}}
+	goal, rules := goalOf(c), c.Rules
+	if c.Kind == Forgiving {
+		rules.Holes = 0 // holes are what it is about
+	}
+	s := &seeker{cup: cup, goal: goal, rules: rules, opt: opt, known: map[string]bool{}}
+	r, err := s.find(ctx, c)
+	var anyStart, fine bool
+	for err == nil && r.Status == design.NonePossible && (c.Kind == ExactTime && !anyStart || s.rules.Holes > 0) {
+		if c.Kind == ExactTime && !anyStart {
+			anyStart, s.goal = true, exactTime{c, true}
+		} else {
+			fine, s.rules.Holes = true, 0
+			if c.Kind == ExactTime {
+				anyStart, s.goal = false, goal
+			}
+		}
+		var again *Result
+		if again, err = s.find(ctx, c); err == nil && again.Status != design.NonePossible {
+			again.AnyStart, again.Fine = anyStart, fine
+			r = again
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	if r.Proved > 0 && s.rules.Holes > 0 {
+		r.Finer, err = s.finer(ctx, r)
+	}
+	r.Searches, r.Stats = s.searches, s.stats
+	return r, err
+}
+
+// finer is a drive on a better step than the first of a result, with any holes; nil if none
+// was found.
+func (s *seeker) finer(ctx context.Context, r *Result) (*Entry, error) {
+	step := r.Entries[0].step
+	if step == 0 {
+		return nil, nil
+	}
+	holes, known := s.rules.Holes, s.known
+	s.rules.Holes, s.known = 0, map[string]bool{}
+	defer func() { s.rules.Holes, s.known = holes, known }()
+	better, at, err := s.look(ctx, step-1, anyOne, nil)
+	if err != nil || len(better.Proposals) == 0 {
+		return nil, err
+	}
+	found := s.entries(better, at)
+	return &found[0], nil
+}
+
+// find is Find for one goal and one set of rules.
+func (s *seeker) find(ctx context.Context, c *Challenge) (*Result, error) {
+	cup, opt := s.cup, s.opt
+	s.known = map[string]bool{}
 	r := &Result{Cupboard: cup, Challenge: c, Status: design.ProvedBest}
 	low := 0
 	for len(r.Entries) < opt.Keep {
@@ -86,8 +162,13 @@ func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (
 	for i := range r.Entries {
 		r.Entries[i].Rank = i + 1
 		r.Entries[i].Knobs = knobs(cup, c, &r.Entries[i])
+		if r.Entries[i].Score.Run != nil {
+			r.Entries[i].AtHoles = atHoles(r.Entries[i].Proposal.Drive, r.Entries[i].Score.Asked, c.Distance)
+		}
+		asCounted(cup, c, &r.Entries[i])
+		r.Entries[i].Expect = expect(c, &r.Entries[i])
+		r.Entries[i].Beyond = beyond(cup, c, &r.Entries[i])
 	}
-	r.Searches, r.Stats = s.searches, s.stats
 	return r, nil
 }
 
@@ -213,6 +294,11 @@ const anyOne, anyTwo = -1, -2
 // best step is made the first. only is the one arrangement to look at, nil for all.
 func (s *seeker) look(ctx context.Context, step, keep int, only *design.Proposal) (*design.Result, int, error) {
 	a := s.goal.asks(step)
+	if s.rules.Holes > 0 {
+		b := *a.brief
+		b.Limits.HoleError = s.rules.Holes
+		a.brief, a.mustForgive = &b, true
+	}
 	before := s.stats
 	opt := design.Options{Keep: keep, Threads: s.opt.Threads, MustForgive: a.mustForgive, Pins: pinned(only),
 		Extra: &contest{rules: s.rules, brief: a.brief, goal: a.rule, known: s.known}}
@@ -253,11 +339,11 @@ func (s *seeker) entries(r *design.Result, step int) []Entry {
 		p := &r.Proposals[i]
 		if key := arrangement(p.Drive); !seen[key] {
 			seen[key] = true
-			score, _ := s.goal.measure(p, step)
+			score, on := s.goal.measure(p, step)
 			if p.Drive.Wheel != nil {
 				score.Traction = traction(p, score)
 			}
-			out = append(out, Entry{Score: score, Bill: billOf(p.Drive, r.Brief, s.rules.Prices), Proposal: p})
+			out = append(out, Entry{Score: score, Bill: billOf(p.Drive, r.Brief, s.rules.Prices), Proposal: p, step: on})
 		}
 	}
 	return out

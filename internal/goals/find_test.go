@@ -59,7 +59,7 @@ func small(t *testing.T, seed uint64, kind Kind) (*parts.Cupboard, *Challenge) {
 	case Forgiving:
 		model, load, speed = "ride on an upright axle", `mass = "100 g"`, `speed = "300 rpm"`
 	}
-	text := fmt.Sprintf("schema = 1\nname = \"Small\"\nmodel = %q\n%s\nmax_stages = 1\n[challenge]\ngoal = %q\n%s\n[load]\n%s\n[frame]\nlength = \"300 mm\"\nheight = \"200 mm\"\ndepth = \"100 mm\"\nsheet = \"4 mm\"\n[limits]\nhole_error = \"0.25 mm\"\n", model, speed, kind, goal, load)
+	text := fmt.Sprintf("schema = 1\nname = \"Small\"\nmodel = %q\n%s\nmax_stages = 1\n[challenge]\ngoal = %q\n%s\n[load]\n%s\n[frame]\nlength = \"300 mm\"\nheight = \"200 mm\"\ndepth = \"100 mm\"\nsheet = \"4 mm\"\n[limits]\nhole_error = \"0.25 mm\"\n[challenge.rules]\nholes = \"0 mm\"\n", model, speed, kind, goal, load)
 	challenge, err := Read("brief.toml", []byte(text), c)
 	require.NoError(t, err)
 	return c, challenge

@@ -73,7 +73,7 @@ type RunScore struct {
 func goalOf(c *Challenge) goal {
 	switch c.Kind {
 	case ExactTime:
-		return exactTime{c}
+		return exactTime{c, false}
 	case Fastest:
 		return fastest{c}
 	case Slowest:

@@ -20,8 +20,8 @@ import (
 //	within     slowest, steepest, heaviest: the longest that counts, otherwise 60 s,
 //	           and 10 min for slowest
 //
-// and two tables in it: rules (cells, parts and budget, whole numbers, and
-// footprint, a list of two lengths) and prices (whole numbers for motor, cell,
+// and two tables in it: rules (cells, parts and budget, whole numbers, footprint, a list
+// of two lengths, and holes, by how much each may be off, otherwise 1 mm) and prices (whole numbers for motor, cell,
 // pulley, band, axle, wheel, drum and sleeve).
 func Read(name string, data []byte, cup *parts.Cupboard) (*Challenge, error) {
 	c := &Challenge{}
@@ -125,11 +125,15 @@ func (c *Challenge) fits(t, root *tomlfile.Table) {
 	}
 }
 
+// usualHoles is how well holes are drilled by hand from a drawing (judgement).
+const usualHoles units.Millimetres = 1
+
 func (c *Challenge) readRules(t *tomlfile.Table) {
 	r := &c.Rules
 	r.Cells = t.Whole("cells", 0, 1, 8)
 	r.Parts = t.Whole("parts", 0, 1, 100)
 	r.Budget = t.Whole("budget", 0, 1, 10_000)
+	r.Holes = tomlfile.Quantity(t, "holes", &units.Lengths, usualHoles, tomlfile.Range[units.Millimetres]{Least: 0, Most: 5})
 	list := t.List("footprint", `["297 mm", "210 mm"]`, 2)
 	if t.Has("footprint") && len(list) != 2 && t.Good("footprint") {
 		t.Fail("footprint", `two lengths are needed: write for example footprint = ["297 mm", "210 mm"]`)

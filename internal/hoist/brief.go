@@ -131,7 +131,7 @@ func (b *Brief) fits() error {
 	if b.Hook+b.Lift < b.Beam {
 		return nil
 	}
-	return fmt.Errorf("a load whose hook is at %s cannot rise by %s under a beam at %s", units.Lengths.Format(b.Hook), units.Lengths.Format(b.Lift), units.Lengths.Format(b.Beam))
+	return fmt.Errorf("a load whose hook is at %s cannot rise by %s under a beam at %s: write a lift of less, or a beam higher up", units.Lengths.Format(b.Hook), units.Lengths.Format(b.Lift), units.Lengths.Format(b.Beam))
 }
 
 // Change sets one field of a brief from the key and the text of its value, as in

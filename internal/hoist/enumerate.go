@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 )
 
 // The most kinds of block and cord: the enumeration grows with the fourth power of
@@ -24,7 +25,7 @@ func each(ctx context.Context, cup *parts.Cupboard, visit func(Reeving)) error {
 			shape := Reeving{Tied: tied, Turns: turns}
 			for _, fixed := range holding(cup, shape.FixedTurns()) {
 				for _, moving := range holding(cup, shape.MovingTurns()) {
-					if err := ctx.Err(); err != nil {
+					if err := pause.Err(ctx); err != nil {
 						return err
 					}
 					shape.Fixed, shape.Moving = fixed, moving

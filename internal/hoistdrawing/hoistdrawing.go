@@ -25,8 +25,38 @@ var (
 
 // Draw is the drawing of a result: the reeving of the hoist with the number which,
 // from 1, if there is one, and a template of each home-made block it needs. Blocks
-// of the lesson follow if there is no such hoist.
-func Draw(r *hoist.Result, which int, paper drawing.Size) *drawing.Drawing {
+// of the lesson follow if there is no such hoist. At the foot of each page stand the
+// brief's name, the hoist's number, print, which tells what it was drawn from, and the
+// page's number.
+func Draw(r *hoist.Result, which int, paper drawing.Size, print string) *drawing.Drawing {
+	d := draw(r, which, paper)
+	name := r.Brief.Name
+	if which >= 1 && which <= len(r.Hoists) {
+		name = fmt.Sprintf("%s, hoist %d", name, which)
+	}
+	for i, p := range d.Pages {
+		foot(p, name, print, fmt.Sprintf("%d of %d", i+1, len(d.Pages)))
+	}
+	return d
+}
+
+// footHigh is the room of the foot.
+const footHigh mm = 7
+
+func foot(p *drawing.Page, name, print, number string) {
+	y := p.Size.Height - margin
+	p.Line(drawing.Point{X: margin, Y: y - 5}, drawing.Point{X: p.Size.Width - margin, Y: y - 5}, drawing.Thin)
+	f := p.Tagged(drawing.Furniture)
+	f.Text(drawing.Point{X: p.Size.Width - margin, Y: y}, number, smallStyle.WithAlign(drawing.End))
+	if print != "" {
+		print = ": " + print
+	}
+	room := p.Size.Width - 2*margin - smallStyle.Width(number) - smallStyle.Width(print) - 5
+	style, words := smallStyle.Fit(name, room, drawing.Points(8))
+	f.Text(drawing.Point{X: margin, Y: y}, words+print, style)
+}
+
+func draw(r *hoist.Result, which int, paper drawing.Size) *drawing.Drawing {
 	d := &drawing.Drawing{Title: r.Brief.Name, Description: "How to thread the cord of a hoist, and how to cut its blocks."}
 	if which >= 1 && which <= len(r.Hoists) {
 		h := &r.Hoists[which-1]
@@ -59,8 +89,8 @@ func has(d *drawing.Drawing, title string) bool {
 func head(p *drawing.Page, title, under string) mm {
 	width := p.Size.Width - 2*margin
 	style, words := titleStyle.Fit(title, width, drawing.Points(11))
-	p.Text(drawing.Point{X: margin, Y: margin}, words, style.WithLevel(drawing.Below))
-	at := p.Paragraph(drawing.Point{X: margin, Y: margin + 8}, under, width, textStyle)
+	p.Tagged(drawing.Title).Text(drawing.Point{X: margin, Y: margin}, words, style.WithLevel(drawing.Below))
+	at := p.Tagged(drawing.Sentence).Paragraph(drawing.Point{X: margin, Y: margin + 8}, under, width, textStyle)
 	return at.Y + 2
 }
 

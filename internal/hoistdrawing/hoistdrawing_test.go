@@ -181,13 +181,33 @@ func TestTemplatesAreTidy(t *testing.T) {
 
 func TestDraw(t *testing.T) {
 	r := example(t)
-	d := hoistdrawing.Draw(r, 2, drawing.A4)
+	d := hoistdrawing.Draw(r, 2, drawing.A4, "")
 	require.NotEmpty(t, d.Pages)
 	assert.Contains(t, d.Pages[0].Title, r.Hoists[1].Name())
 	assert.NotEmpty(t, d.Pages[0].Description)
 	// With no hoist to show, the blocks of the lesson: single and double.
 	r.Hoists = nil
-	d = hoistdrawing.Draw(r, 1, drawing.A4)
+	d = hoistdrawing.Draw(r, 1, drawing.A4, "")
 	require.Len(t, d.Pages, 2)
 	assert.NotEqual(t, d.Pages[0].Title, d.Pages[1].Title)
+}
+
+// Every page has a foot: whose it is, what it was drawn from and its number, on nothing
+// else; and no type is under 8 points.
+func TestFeet(t *testing.T) {
+	r := example(t)
+	for i := range r.Hoists {
+		for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+			d := hoistdrawing.Draw(r, i+1, paper, "cupboard 01234567, brief 89abcdef, hoist 01234567")
+			for k, p := range d.Pages {
+				said := ""
+				for _, w := range tidy(t, p) {
+					said += w.Words + "\n"
+					assert.GreaterOrEqual(t, float64(w.Style.Size), float64(drawing.Points(8))-1e-9, w.Words)
+				}
+				assert.Contains(t, said, fmt.Sprintf("%s, hoist %d: cupboard 01234567, brief 89abcdef, hoist 01234567\n", r.Brief.Name, i+1))
+				assert.Contains(t, said, fmt.Sprintf("%d of %d\n", k+1, len(d.Pages)))
+			}
+		}
+	}
 }

@@ -334,7 +334,7 @@ func (s *scene) notes(b *hoist.Brief, y mm) {
 	}
 	at := drawing.Point{X: margin, Y: y}
 	for _, line := range lines {
-		at = s.Paragraph(at, line, s.Size.Width-2*margin, textStyle)
+		at = s.Tagged(drawing.Sentence).Paragraph(at, line, s.Size.Width-2*margin, textStyle)
 		at.Y++
 	}
 }

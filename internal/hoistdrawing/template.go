@@ -53,7 +53,7 @@ func template(m *hoist.Making, needed int, paper drawing.Size, cheeks int) (page
 	columns, rows := spacerGrid(m)
 	f.place(mm(columns)*(m.SpacerOutside+3), mm(rows)*(m.SpacerOutside+3), hoist.Count(m.Spacers, "spacer"), func(at drawing.Point) { drawSpacers(p, m, at) })
 	end := list(p, m, needed, f.bottom+4)
-	return p, f.fits && end <= paper.Height-margin
+	return p, f.fits && end <= paper.Height-margin-footHigh
 }
 
 // bar draws the check bar, ends marked, and returns what is below it.
@@ -220,16 +220,18 @@ func list(p *drawing.Page, m *hoist.Making, needed int, y mm) mm {
 	if needed > 1 {
 		title = fmt.Sprintf("For one block, of which %d are needed", needed)
 	}
-	p.Text(at, title, headStyle.WithLevel(drawing.Below))
+	p.Tagged(drawing.Section).Text(at, title, headStyle.WithLevel(drawing.Below))
 	at.Y += 7
+	ticks := p.Tagged(drawing.List)
 	for _, line := range lines {
+		item := ticks.Tagged(drawing.ListItem)
 		box := drawing.Rect{X0: at.X, Y0: at.Y, X1: at.X + 3, Y1: at.Y + 3}
-		p.Rectangle(box, drawing.Thin, drawing.NoFill)
-		at = p.Paragraph(at.Plus(5, 0), line, width-5, textStyle).Plus(-5, 0.8)
+		item.Rectangle(box, drawing.Thin, drawing.NoFill)
+		at = item.Paragraph(at.Plus(5, 0), line, width-5, textStyle).Plus(-5, 0.8)
 	}
 	at.Y += 2
 	for _, note := range notes {
-		at = p.Paragraph(at, note, width, textStyle).Plus(0, 0.8)
+		at = p.Tagged(drawing.Sentence).Paragraph(at, note, width, textStyle).Plus(0, 0.8)
 	}
 	return at.Y
 }

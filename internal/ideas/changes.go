@@ -10,6 +10,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/supply"
 	"findrive/internal/units"
 )
@@ -57,7 +58,7 @@ func (k asker) among(ctx context.Context, b *brief.Brief, list []way) (found []C
 		switch {
 		case len(found) == enough:
 			return found, false, nil
-		case ctx.Err() != nil:
+		case pause.Err(ctx) != nil:
 			return found, false, nil
 		}
 	}

@@ -94,7 +94,13 @@ func cells(c Case) []Lever {
 			continue
 		}
 		if !slices.ContainsFunc(c.Cupboard.Holders, func(h parts.CellHolder) bool { return h.Cells == n }) {
-			l.Ways = append(l.Ways, once("get a holder for "+plural(n, "cell"), func(c Case) { c.Brief.Cells = nil; addHolder(c, n) }))
+			w := once("get a holder for "+plural(n, "cell"), func(c Case) { c.Brief.Cells = nil; addHolder(c, n) })
+			w.Do = func(c Case, _ int, _ *design.Proposal) {
+				c.Brief.Cells = nil
+				addHolder(c, n)
+				c.Cupboard.Holders[len(c.Cupboard.Holders)-1].Count = c.Brief.Sets
+			}
+			l.Ways = append(l.Ways, w)
 		}
 	}
 	return []Lever{l}
@@ -134,7 +140,7 @@ func speed(c Case) []Lever {
 	off := []float64{c.Brief.Tolerance}
 	const widest, stride, far = 0.9, 1.25, 1000
 	for t := c.Brief.Tolerance + 0.01; t < widest+1e-9; t += 0.01 {
-		off = append(off, t)
+		off = append(off, units.Shares.Rounded(t))
 	}
 	for t := 1.0; t < far; t *= stride {
 		off = append(off, t)
@@ -142,7 +148,13 @@ func speed(c Case) []Lever {
 	set := func(c Case, steps int) { c.Brief.Tolerance = off[steps] }
 	return []Lever{{Key: "speed", Words: fmt.Sprintf("the speed, %s to within %s %%", Wanted(c.Brief), units.Decimals(100*c.Brief.Tolerance, 0)),
 		Aside: "any speed", Relax: func(c Case) { set(c, len(off)-1) }, Cost: Speed,
-		Ways: []Way{{Most: len(off) - 1, Apply: set, Enough: func(q *design.Proposal) int {
+		Ways: []Way{{Most: len(off) - 1, Apply: set, Do: func(c Case, steps int, q *design.Proposal) {
+			if off[steps] > widest+1e-9 {
+				c.Brief.Speed = found(q, c.Brief.Tolerance)
+				return
+			}
+			set(c, steps)
+		}, Enough: func(q *design.Proposal) int {
 			return sort.SearchFloat64s(off, math.Abs(float64(q.Speed.Likely/q.Target)-1))
 		}, Words: func(c Case, q *design.Proposal) string {
 			ask := "ask for " + SpeedOf(q) + " instead, the nearest speed found"
@@ -151,6 +163,27 @@ func speed(c Case) []Lever {
 			}
 			return ask + fmt.Sprintf(", or let the speed be %s %% off", units.Decimals(100*math.Abs(float64(q.Speed.Likely/q.Target)-1)+0.5, 0))
 		}}}}}
+}
+
+// found is the speed of a drive as a brief asks for it, in as few figures as leave the
+// drive well within the tolerance.
+func found(q *design.Proposal, tolerance float64) brief.Speed {
+	for figures := 2; ; figures++ {
+		var s brief.Speed
+		off := 0.0
+		if q.Linear != nil {
+			s.Words = units.Significant(float64(q.Linear.Likely), figures) + " m/s"
+			s.Linear, _ = units.Travels.Parse(s.Words)
+			off = float64(q.Linear.Likely/s.Linear) - 1
+		} else {
+			s.Words = units.Significant(float64(q.Speed.Likely), figures) + " rpm"
+			s.Turning, _ = units.Turnings.Parse(s.Words)
+			off = float64(q.Speed.Likely/s.Turning) - 1
+		}
+		if math.Abs(off) < tolerance/2 || figures > 9 {
+			return s
+		}
+	}
 }
 
 // SpeedOf is the likely speed of a drive in the unit that suits it.
@@ -192,9 +225,13 @@ func load(c Case) []Lever {
 	if *value(b) <= 0 {
 		return nil
 	}
-	set := func(c Case, n int) { *value(c.Brief) *= 1 - (1-least)*float64(n)/steps }
+	set := func(c Case, n int) {
+		if n > 0 {
+			*value(c.Brief) = figures(*value(c.Brief) * (1 - (1-least)*float64(n)/steps))
+		}
+	}
 	return []Lever{{Key: "load", Words: kept, Aside: "a tenth of the load", Both: true, Cost: Load, Relax: func(c Case) { set(c, steps) },
 		Ways: []Way{{Most: steps, Apply: set, Words: func(c Case, _ *design.Proposal) string {
-			return fmt.Sprintf(do, units.Significant(*value(c.Brief), 2))
+			return fmt.Sprintf(do, units.Significant(*value(c.Brief), 4)) // no less than it is
 		}}}}}
 }

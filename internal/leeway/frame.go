@@ -3,6 +3,7 @@ package leeway
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
@@ -19,7 +20,12 @@ func frame(c Case) []Lever {
 		was := is(f)
 		return Lever{Key: key, Words: fmt.Sprintf("a frame %s mm %s", units.Decimals(float64(was), 1), how), Aside: fmt.Sprintf("%d mm more", mostMore), Cost: Frame,
 			Relax: func(c Case) { grow(c, mostMore) },
-			Ways: []Way{{Most: mostMore, Apply: func(c Case, n int) { grow(c, units.Millimetres(n)) }, Words: func(c Case, _ *design.Proposal) string {
+			Ways: []Way{{Most: mostMore, Apply: func(c Case, n int) {
+				if n > 0 {
+					grow(c, units.Millimetres(n))
+					sayZones(&c.Brief.Frame)
+				}
+			}, Words: func(c Case, _ *design.Proposal) string {
 				now := is(&c.Brief.Frame)
 				return fmt.Sprintf("make the frame %s mm %s, %s mm more", units.Decimals(float64(now), 1), how, units.Decimals(float64(now-was), 1))
 			}}}}
@@ -54,14 +60,39 @@ func frame(c Case) []Lever {
 			}
 			f.Rails = append(f.Rails, rails...)
 		}
+		way := once("carry the axles at other heights than the rails'", sheet)
+		way.Do = func(c Case, _ int, q *design.Proposal) {
+			f := &c.Brief.Frame
+			f.Rails = slices.Clone(f.Rails)
+			for _, at := range q.Drive.Positions {
+				f.Rails = append(f.Rails, at.Y)
+			}
+			slices.Sort(f.Rails)
+			f.Rails = slices.Compact(f.Rails)
+		}
 		out = append(out, Lever{Key: "rails", Words: "the heights of the rails", Aside: fmt.Sprintf("a rail every %d mm", railStep), Cost: Frame,
-			Relax: sheet, Ways: []Way{once("carry the axles at other heights than the rails'", sheet)}})
+			Relax: sheet, Ways: []Way{way}})
 	}
 	return out
 }
 
 // railStep is how far apart rails are thought of that may be anywhere.
 const railStep = 5 // mm
+
+// sayZones makes of zones that have no words sizes that a brief can say: to tenths of a
+// millimetre, outwards.
+func sayZones(f *brief.Frame) {
+	for _, z := range []*brief.Rect{&f.MotorZone, &f.OutputZone} {
+		if _, has := brief.ZoneWords(*f, *z); has {
+			continue
+		}
+		down := func(x units.Millimetres) units.Millimetres { return units.Millimetres(math.Floor(float64(x)*10) / 10) }
+		up := func(x, most units.Millimetres) units.Millimetres {
+			return min(most, units.Millimetres(math.Ceil(float64(x)*10)/10))
+		}
+		z.X0, z.Y0, z.X1, z.Y1 = down(z.X0), down(z.Y0), up(z.X1, f.Length), up(z.Y1, f.Height)
+	}
+}
 
 // Lengthen makes a frame longer to the right; zones that reach its end still do.
 func Lengthen(f *brief.Frame, by units.Millimetres) {

@@ -73,6 +73,9 @@ const (
 type Way struct {
 	Most  int
 	Apply func(c Case, steps int)
+	// Do carries the change out as Words say it, with as many of a part to get as the
+	// drive takes and what else the drive settles. Nil if that is what Apply does.
+	Do func(c Case, steps int, q *design.Proposal)
 	// Words say what to do, of a case that has been changed and a drive found in it.
 	Words func(c Case, q *design.Proposal) string
 	// Enough is how few steps a drive found with more shows to be enough; nil if that
@@ -87,6 +90,15 @@ func once(words string, apply func(c Case)) Way {
 			apply(c)
 		}
 	}, Words: func(Case, *design.Proposal) string { return words }}
+}
+
+// Make carries a change out, as its words say it for a drive found with it.
+func (w *Way) Make(c Case, steps int, q *design.Proposal) {
+	if w.Do != nil && steps > 0 {
+		w.Do(c, steps, q)
+		return
+	}
+	w.Apply(c, steps)
 }
 
 // plenty is more of a part than any class uses.

@@ -34,14 +34,25 @@ func get(kind, name, words string, add func(c Case)) Way {
 		if n > 0 {
 			add(c)
 		}
+	}, Do: func(c Case, _ int, q *design.Proposal) {
+		add(c)
+		c.Cupboard.Item(kind, name).Count = max(1, taken(q, kind, name)) * c.Brief.Sets
 	}, Words: func(c Case, q *design.Proposal) string {
-		for _, u := range q.Uses {
-			if u.Kind == kind && u.Name == name {
-				return fmt.Sprintf("get %d %s", u.Each*c.Brief.Sets, words)
-			}
+		if n := taken(q, kind, name); n > 0 {
+			return fmt.Sprintf("get %d %s", n*c.Brief.Sets, words)
 		}
 		return "get " + words
 	}}
+}
+
+// taken is how many of a part a set of a drive takes.
+func taken(q *design.Proposal, kind, name string) int {
+	for _, u := range q.Uses {
+		if u.Kind == kind && u.Name == name {
+			return u.Each
+		}
+	}
+	return 0
 }
 
 // across are sizes of pulley that are easy to get or to cut (common practice).
@@ -75,7 +86,7 @@ func newPulleys(cup *parts.Cupboard) []parts.Pulley {
 		p := cup.Pulleys[like]
 		groove := p.Outside - p.GrooveFloor
 		p.Item = parts.Item{Name: fmt.Sprintf("a new %.0f mm pulley", float64(size)), Count: plenty}
-		p.Outside, p.GrooveFloor, p.Bore = size, size-min(groove, size/3), rod.Diameter
+		p.Outside, p.GrooveFloor, p.Bore = size, units.Lengths.Rounded(size-min(groove, size/3)), rod.Diameter
 		out = append(out, p)
 	}
 	return out
@@ -166,8 +177,11 @@ func motors(c Case) []Lever {
 	})
 	like := strong.Name
 	strong.Item = parts.Item{Name: "a stronger motor", Count: plenty}
-	strong.StallTorque *= stronger
-	strong.StallCurrent *= stronger
+	strong.StallTorque = units.Torques.Rounded(strong.StallTorque * stronger)
+	strong.StallCurrent = units.Currents.Rounded(strong.StallCurrent * stronger)
+	if strong.Calibrated { // nobody has counted this one
+		strong.Calibrated, strong.FreeSpeed = false, units.Turnings.Rounded(strong.FreeSpeed)
+	}
 	add := func(c Case) { c.Cupboard.Motors = append(c.Cupboard.Motors, strong) }
 	l := Lever{Key: "motors", Words: "the motors there are", Aside: fmt.Sprintf("plenty of each motor, and one %d times as strong", stronger), Cost: Part, Relax: func(c Case) {
 		add(c)
@@ -245,6 +259,13 @@ func rods(c Case) []Lever {
 		l.Ways = append(l.Ways, Way{Most: 1, Apply: func(c Case, steps int) {
 			if steps > 0 {
 				c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, fresh...)
+			}
+		}, Do: func(c Case, _ int, q *design.Proposal) {
+			for _, s := range fresh {
+				if n := taken(q, "sleeve", s.Name); n > 0 {
+					s.Count = n * c.Brief.Sets
+					c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s)
+				}
 			}
 		}, Words: func(_ Case, q *design.Proposal) string { return "get " + freshIn(q, fresh) }})
 	}

@@ -2,6 +2,7 @@ package leeway
 
 import (
 	"fmt"
+	"strconv"
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
@@ -65,14 +66,24 @@ func rules(c Case) []Lever {
 	return out
 }
 
+// figures is a number as a brief can say it, in six figures.
+func figures(x float64) float64 {
+	if r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 6, 64), 64); err == nil {
+		return r
+	}
+	return x
+}
+
 // between sets those limits in which strict and lax differ a share of the way from one
 // to the other.
 func between(l *brief.Limits, strict, lax brief.Limits, share float64) {
+	if strict.ArcMin != lax.ArcMin && share > 0 { // in degrees, as a brief says it
+		l.ArcMin = units.Angles.Rounded(strict.ArcMin + (lax.ArcMin-strict.ArcMin)*units.Radians(share))
+	}
 	for _, f := range []func(l *brief.Limits) *float64{
 		func(l *brief.Limits) *float64 { return &l.FittedStretchMin },
 		func(l *brief.Limits) *float64 { return &l.FittedStretchMax },
 		func(l *brief.Limits) *float64 { return &l.RunningStretchMax },
-		func(l *brief.Limits) *float64 { return (*float64)(&l.ArcMin) },
 		func(l *brief.Limits) *float64 { return &l.GripMin },
 		func(l *brief.Limits) *float64 { return &l.GripStartMin },
 		func(l *brief.Limits) *float64 { return &l.StartMin },
@@ -82,8 +93,14 @@ func between(l *brief.Limits, strict, lax brief.Limits, share float64) {
 		func(l *brief.Limits) *float64 { return (*float64)(&l.HoleWall) },
 		func(l *brief.Limits) *float64 { return &l.SectionRatio },
 	} {
-		if from, to := *f(&strict), *f(&lax); from != to {
-			*f(l) = from + (to-from)*share
+		switch from, to := *f(&strict), *f(&lax); {
+		case from == to:
+		case share == 0:
+			*f(l) = from
+		case share == 1:
+			*f(l) = to
+		default:
+			*f(l) = figures(from + (to-from)*share)
 		}
 	}
 }

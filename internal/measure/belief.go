@@ -7,6 +7,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
+	"findrive/internal/remembered"
 	"findrive/internal/units"
 )
 
@@ -29,8 +30,13 @@ const perRange = 2
 func unknowns(b *built.Build, bands []string) []unknown {
 	motor := b.Drive.Motor
 	speed := drive.MotorUncertainty
-	if motor.Calibrated {
+	switch {
+	case motor.Calibrated:
 		speed = drive.CountedUncertainty
+	case motor.SpeedKnown > 0 && remembered.Find(b.Cupboard, b.Drive, b.Brief) == nil:
+		// Of the very drive that was counted the count itself is remembered: it must not be
+		// taken in twice.
+		speed = motor.SpeedKnown
 	}
 	cell := float64(drive.CellUncertainty)
 	bearing, grip := mechanics.DowelInWood(), mechanics.BandGrip()

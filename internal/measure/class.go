@@ -193,6 +193,7 @@ func (c *Class) learn() error {
 	student := 1 + 1.25/max(n-1, 1)
 	r.Motor.After.Share = math.Hypot(r.Motor.After.Share, perRange*student*c.ofMotors(counting/n))
 	r.Output.After.Share = math.Hypot(r.Output.After.Share, perRange*student*c.Scatter)
+	r.ofClass, r.Longer = true, false
 	c.Learned = r
 	return nil
 }

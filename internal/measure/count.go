@@ -60,7 +60,7 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
 
 // saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s".
-var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+in\s+(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b`)
+var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+in\s+(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
 
 // FromWords are the counts and runs that stand in a sentence of somebody's own, and the
 // sentence without them.
@@ -71,7 +71,7 @@ func FromWords(text string) (readings []Reading, rest string) {
 		if strings.EqualFold(m[2], "mm") {
 			unit = "mm"
 		}
-		r, err := ReadTravel(point(m[1]) + " " + unit + " in " + point(m[3]) + " " + timeUnit(m[4]))
+		r, err := ReadTravel(point(m[1]) + " " + unit + " in " + point(m[3]) + " " + timeUnit(m[4]) + map[bool]string{true: fromRest}[m[5] != ""])
 		if err != nil {
 			return found
 		}

@@ -7,6 +7,8 @@ import (
 
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
+	"findrive/internal/parts"
+	"findrive/internal/remembered"
 	"findrive/internal/units"
 )
 
@@ -19,7 +21,8 @@ const testStretch = 1.5
 // A motor is written as counted only if its speed is known as narrowly as the engine
 // takes a count to be (drive.CountedUncertainty), and a band as weighed only if its
 // pull is (drive.WeighedBandUncertainty); a motor known less well gets its new speed
-// under free_speed, with the range of a sheet.
+// under free_speed, and how well it is known under speed_known_to. The drive itself is written as counted, with
+// those that were counted before.
 func (r *Result) Calibration() []byte {
 	var out strings.Builder
 	name := strings.Map(func(c rune) rune {
@@ -28,14 +31,17 @@ func (r *Result) Calibration() []byte {
 		}
 		return c
 	}, r.Build.Name)
-	fmt.Fprintf(&out, "# Learned from what was measured on: %s\n# Paste the lines into the tables of the same names in a cupboard, or leave them here\n# and give this file with --calibration.\n", name)
+	fmt.Fprintf(&out, "# Learned from what was measured on: %s\n# Give this file with --calibration; or paste its motors and bands into the tables of\n# the same names in a cupboard.\n", name)
 	empty := true
 	if r.Counted {
-		key, note := "free_speed", fmt.Sprintf("known to %s %%: not yet as narrowly as a count should be", units.Decimals(100*r.Motor.After.Share, 0))
+		key, note := "free_speed", fmt.Sprintf("from %s to %s: not yet as narrowly as a count should be", units.Significant(r.Motor.After.Low(), 3), units.Significant(r.Motor.After.High(), 3))
 		if r.Narrow() {
 			key, note = "counted_speed", fmt.Sprintf("from %s to %s", units.Significant(r.Motor.After.Low(), 3), units.Significant(r.Motor.After.High(), 3))
 		}
 		fmt.Fprintf(&out, "\n[motor.%s]\n%s = \"%s rpm\" # %s\n", tomlName(r.Build.Drive.Motor.Name), key, units.Significant(r.Motor.After.Likely, 4), note)
+		if known := math.Ceil(1000*r.Motor.After.Share) / 10; !r.Narrow() && known < 100*drive.MotorUncertainty {
+			fmt.Fprintf(&out, "speed_known_to = \"%s %%\"\n", units.Decimals(known, 1))
+		}
 		empty = false
 	}
 	for i := range r.Bands {
@@ -53,10 +59,61 @@ func (r *Result) Calibration() []byte {
 		fmt.Fprintf(&out, "\n[band.%s]\nhung_mass = \"%s g\" # its pull, as a mass hung from it\nreached = \"%s mm\"\n", tomlName(b.Name), units.Significant(mass, 5), units.Decimals(float64(reached), 1))
 		empty = false
 	}
-	if empty {
+	models := r.counted()
+	for i := range models {
+		writeCounted(&out, i+1, &models[i])
+	}
+	if empty && len(models) == 0 {
 		return nil
 	}
 	return []byte(out.String())
+}
+
+// counted are the drives that have been counted, this one first.
+func (r *Result) counted() []parts.CountedDrive {
+	var out []parts.CountedDrive
+	own := remembered.Of(r.Build.Drive, r.Build.Brief)
+	if r.Counted && !r.ofClass && r.Output.After.Likely > 0 {
+		after := r.Output.After
+		own.Name = r.Build.Name
+		own.Slowest, own.Likely, own.Fastest = units.RPM(after.Low()), units.RPM(after.Likely), units.RPM(after.High())
+		out = append(out, own)
+	}
+	for _, c := range r.Build.Cupboard.Remembered {
+		if len(out) == 0 || !remembered.Same(&c, &own) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// writeCounted writes one drive that was counted.
+func writeCounted(out *strings.Builder, number int, c *parts.CountedDrive) {
+	fmt.Fprintf(out, "\n[counted.%d] # this very model, as it was counted; leave it in this file\nname = %s\nmotor = %s\ncells = %s\n", number, tomlText(c.Name), tomlText(c.Motor), tomlText(c.Cells))
+	if c.Output != "" {
+		fmt.Fprintf(out, "output = %s\n", tomlText(c.Output))
+	}
+	fmt.Fprintf(out, "mass = \"%s g\"\n", units.Significant(float64(c.Mass), 6))
+	for _, s := range []struct {
+		key   string
+		speed units.RPM
+	}{{"slowest", c.Slowest}, {"likely", c.Likely}, {"fastest", c.Fastest}} {
+		fmt.Fprintf(out, "%s = \"%s rpm\"\n", s.key, units.Significant(float64(s.speed), 5))
+	}
+	for i, s := range c.Stages {
+		fmt.Fprintf(out, "stage.%d = {driver = %s, driven = %s, band = %s, use = %q, run = %q, centre = \"%s mm\"}\n",
+			i+1, tomlText(s.Driver), tomlText(s.Driven), tomlText(s.Band), s.Use, s.Run, units.Decimals(float64(s.Centre), 1))
+	}
+}
+
+// tomlText is a text in quotes.
+func tomlText(text string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(strings.Map(func(c rune) rune {
+		if c < ' ' || c == 0x7f {
+			return ' '
+		}
+		return c
+	}, text)) + `"`
 }
 
 // rounding forgives a range that is narrow enough but for its last digits.

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/built"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
+	"findrive/internal/remembered"
 	"findrive/internal/units"
 )
 
@@ -47,6 +48,8 @@ type Result struct {
 	Readings []Judged
 	Motor    Learned   // free speed at the rated voltage, rpm
 	Counted  bool      // whether any reading used says something about the motor
+	Longer   bool      // whether counting four times as long would make the motor's range that of a good count
+	ofClass  bool      // the readings are of a class, not of one model
 	Bands    []Learned // pull factors of the bands that were hung or pulled
 	// Rubbing is what a force meter on the drive says of grip, axle friction and the
 	// load's friction: coefficients, or a factor for the load. It is for this drive
@@ -83,7 +86,9 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	e.settle() // on what is remembered of this very drive, if it was counted before
 	prior := e.output()
+	motorBefore := Value{float64(b.Drive.Motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}
 	_, turns := speed(b, e.all, e.x)
 	for i := range readings {
 		o := &e.seen[i]
@@ -104,7 +109,7 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 	e.settle()
 	e.disagree(res)
 	motor := b.Drive.Motor
-	res.Motor = Learned{"motor " + motor.Name, Value{float64(motor.FreeSpeed), perRange * e.all[0].sigma}, Value{float64(motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}}
+	res.Motor = Learned{"motor " + motor.Name, motorBefore, Value{float64(motor.FreeSpeed) * math.Exp(e.x[0]), perRange * math.Sqrt(e.p[0][0])}}
 	for i := range e.seen {
 		o := &e.seen[i]
 		if !o.used {
@@ -129,7 +134,21 @@ func Learn(b *built.Build, readings []Reading) (*Result, error) {
 		res.Output = Learned{"output", prior, e.output()}
 		res.InDrive = e.motorInDrive()
 	}
+	res.Longer = res.Counted && !res.Narrow() && e.ifLonger() <= drive.CountedUncertainty+rounding
 	return res, nil
+}
+
+// ifLonger is the share to which the motor would be known, had everything been counted four
+// times as long. The estimate is of no more use afterwards.
+func (e *estimate) ifLonger() float64 {
+	const times = 4
+	for i := range e.seen {
+		if e.seen[i].of == ofSpeed {
+			e.seen[i].sigma /= times
+		}
+	}
+	e.settle()
+	return perRange * math.Sqrt(e.p[0][0])
 }
 
 // What an observation can be of, besides an unknown itself, which has its number.
@@ -153,8 +172,10 @@ type estimate struct {
 	b    *built.Build
 	all  []unknown
 	seen []seen
-	x    []float64
-	p    [][]float64
+	// before is what is remembered of this very drive; nil if it was not counted before.
+	before *seen
+	x      []float64
+	p      [][]float64
 }
 
 func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
@@ -174,6 +195,9 @@ func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
 	}
 	e := &estimate{b: b, all: unknowns(b, bands)}
 	e.forget()
+	if c := remembered.Find(b.Cupboard, b.Drive, b.Brief); c != nil && c.Slowest < c.Fastest {
+		e.before = &seen{value: math.Log(float64(c.Likely)), sigma: math.Log(float64(c.Fastest/c.Slowest)) / 2 / perRange, of: ofSpeed, used: true}
+	}
 	for i := range readings {
 		value, sigma, err := readings[i].value(b)
 		if err != nil {
@@ -268,8 +292,15 @@ func (e *estimate) settle() {
 			o     *seen
 		}
 		var lines []line
+		all := make([]*seen, 0, len(e.seen)+1)
+		if e.before != nil {
+			all = append(all, e.before)
+		}
 		for i := range e.seen {
-			if o := &e.seen[i]; o.used {
+			all = append(all, &e.seen[i])
+		}
+		for _, o := range all {
+			if o.used {
 				if at, slope, ok := e.foretell(o); ok {
 					lines = append(lines, line{at, slope, o})
 				}

@@ -85,7 +85,7 @@ func (c Currency) Parse(text string) (Amount, error) {
 	}
 	whole, part, point := strings.Cut(number, ".")
 	if strings.HasPrefix(number, "-") {
-		return 0, fmt.Errorf("found %s, an amount cannot be below 0", units.Quoted(text))
+		return 0, fmt.Errorf("found %s, an amount cannot be below 0: write it without the -", units.Quoted(text))
 	}
 	n, err := strconv.ParseUint(whole+part+strings.Repeat("0", max(0, c.Digits-len(part))), 10, 62)
 	if err != nil || whole == "" || point && part == "" || len(part) > c.Digits || len(number) > 20 {

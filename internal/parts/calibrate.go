@@ -27,6 +27,7 @@ func (c *Cupboard) Calibrate(name string, data []byte) (*Cupboard, error) {
 			continue
 		}
 		m.FreeSpeed = tomlfile.Quantity(t, "free_speed", &units.Turnings, m.FreeSpeed, speeds)
+		m.SpeedKnown = readSpeedKnown(t)
 		if t.Has("counted_speed") {
 			m.FreeSpeed, m.Calibrated = tomlfile.Quantity(t, "counted_speed", &units.Turnings, m.FreeSpeed, speeds), true
 		}
@@ -40,6 +41,7 @@ func (c *Cupboard) Calibrate(name string, data []byte) (*Cupboard, error) {
 			t.Close()
 		}
 	}
+	out.Remembered = readCounted(root)
 	root.Close()
 	if err := doc.Err(); err != nil {
 		return nil, err

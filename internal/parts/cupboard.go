@@ -20,6 +20,9 @@ type Cupboard struct {
 	Drums   []Drum
 	Blocks  []Block
 	Cords   []Cord
+	// Remembered are drives that were built and counted, from a calibration file. They are
+	// no parts, and change nothing about what can be built.
+	Remembered []CountedDrive `json:"-"`
 }
 
 // Item is what every kind of part has in common.
@@ -127,6 +130,9 @@ type Motor struct {
 	Mass                  units.Grams
 	// Calibrated is true when the free speed was counted on the user's motor.
 	Calibrated bool
+	// SpeedKnown is how far off the free speed may be, as a share, where counts tell it less
+	// narrowly than that; 0 where they do not.
+	SpeedKnown float64 `json:",omitempty"`
 }
 
 // CellHolder carries cells in series.

@@ -153,6 +153,6 @@ func drillable(m Material) bool { return m == Wood || m == Card || m == Plastic 
 // boreFits notes a bore that leaves nothing of the disc round it.
 func boreFits(t *tomlfile.Table, bore units.Millimetres, key, called string, disc units.Millimetres) {
 	if t.Good("bore", key) && bore >= disc {
-		t.Fail("bore", "a bore of %s leaves nothing of %s of %s", units.Lengths.Format(bore), called, units.Lengths.Format(disc))
+		t.Fail("bore", "a bore of %s leaves nothing of %s of %s: measure both again", units.Lengths.Format(bore), called, units.Lengths.Format(disc))
 	}
 }

@@ -58,6 +58,7 @@ func readMotor(it Item, t *tomlfile.Table) Motor {
 		t.Offer("counted_speed")
 		t.Need("free_speed", `"6000 rpm"`)
 	}
+	m.SpeedKnown = readSpeedKnown(t)
 	m.FreeCurrent = milliamps(freePower / float64(m.Rated))
 	if t.Has("free_current") {
 		m.FreeCurrent = tomlfile.Quantity(t, "free_current", &units.Currents, m.FreeCurrent, amps)
@@ -132,3 +133,17 @@ func readBody(t *tomlfile.Table, it *Item, m *Motor) {
 
 // milliamps rounds to whole milliamps, so that what is noted is what is used.
 func milliamps(amps float64) units.Amps { return units.Amps(math.Round(amps*1000) / 1000) }
+
+// readSpeedKnown is speed_known_to: how far off a free speed that was not fully counted may
+// be, from what a counted one may be (5 %) to what a sheet may (20 %). 0 without.
+func readSpeedKnown(t *tomlfile.Table) float64 {
+	if !t.Has("speed_known_to") {
+		t.Offer("speed_known_to")
+		return 0
+	}
+	if t.Has("counted_speed") {
+		t.Fail("speed_known_to", "a counted speed is known to 5 %% already: leave this line out")
+		return 0
+	}
+	return tomlfile.Quantity(t, "speed_known_to", &units.Shares, 0.1, tomlfile.Range[float64]{Least: 0.05, Most: 0.2})
+}

@@ -41,13 +41,13 @@ func readPulley(it Item, t *tomlfile.Table) Pulley {
 	p.CanDrill = t.Yes("can_drill", drillable(p.Material))
 
 	if t.Good("outside", "groove_floor") && p.GrooveFloor > p.Outside {
-		t.Fail("groove_floor", "a groove floor of %s cannot be larger than the outside, %s", units.Lengths.Format(p.GrooveFloor), units.Lengths.Format(p.Outside))
+		t.Fail("groove_floor", "a groove floor of %s cannot be larger than the outside, %s: measure both again", units.Lengths.Format(p.GrooveFloor), units.Lengths.Format(p.Outside))
 	}
 	if t.Good("outside", "groove_floor") {
 		boreFits(t, p.Bore, "groove_floor", "a groove floor", p.GrooveFloor)
 	}
 	if t.Good("width", "groove_width") && p.GrooveWidth > p.Width {
-		t.Fail("groove_width", "a groove of %s cannot be wider than the pulley, %s", units.Lengths.Format(p.GrooveWidth), units.Lengths.Format(p.Width))
+		t.Fail("groove_width", "a groove of %s cannot be wider than the pulley, %s: measure both again", units.Lengths.Format(p.GrooveWidth), units.Lengths.Format(p.Width))
 	}
 	p.Item = it
 	return p

@@ -88,7 +88,7 @@ func readBlock(it Item, t *tomlfile.Table) Block {
 	b := Block{Sheaves: t.Whole("sheaves", 1, 1, MaxSheaves), Outside: needed(t, "sheave", sizes{Least: 5, Most: 200})}
 	b.GrooveFloor = assumed(t, &it, "groove_floor", "groove floor", discSize, max(discSize.Least, b.Outside-2*grooveDepth), "outside less 4 mm")
 	if t.Good("sheave", "groove_floor") && b.GrooveFloor > b.Outside {
-		t.Fail("groove_floor", "the groove floor, %s, cannot be larger than the sheave, %s", units.Lengths.Format(b.GrooveFloor), units.Lengths.Format(b.Outside))
+		t.Fail("groove_floor", "the groove floor, %s, cannot be larger than the sheave, %s: measure both again", units.Lengths.Format(b.GrooveFloor), units.Lengths.Format(b.Outside))
 	}
 	b.GrooveWidth = assumed(t, &it, "groove_width", "groove width", anySize, usualGroove, "")
 	b.Width = assumed(t, &it, "sheave_width", "sheave width", sizes{Least: 1, Most: 100}, usualSheaveWidth, "")
@@ -130,7 +130,7 @@ func readSheaveAxle(t *tomlfile.Table, b *Block) {
 		boreFits(t, b.Bore, "sheave", "a groove floor", b.GrooveFloor)
 	}
 	if t.Good("bore", "axle") && b.Axle > b.Bore+pushRoom {
-		t.Fail("axle", "an axle of %s does not go into a bore of %s", units.Lengths.Format(b.Axle), units.Lengths.Format(b.Bore))
+		t.Fail("axle", "an axle of %s does not go into a bore of %s: measure both again", units.Lengths.Format(b.Axle), units.Lengths.Format(b.Bore))
 	}
 }
 

@@ -105,13 +105,13 @@ axle = "5.3 mm"
 sheet = "4 mm"
 nose = "12 mm"
 `))
-	assert.EqualError(t, err, `c.toml:4:16: block.a.groove_floor: the groove floor, 22 mm, cannot be larger than the sheave, 20 mm
+	assert.EqualError(t, err, `c.toml:4:16: block.a.groove_floor: the groove floor, 22 mm, cannot be larger than the sheave, 20 mm: measure both again
 c.toml:5:8: block.a.drop: "5 mm" is out of range: it must be from 10 mm to 400 mm
-c.toml:9:8: block.b.bore: a bore of 17 mm leaves nothing of a groove floor of 16 mm
+c.toml:9:8: block.b.bore: a bore of 17 mm leaves nothing of a groove floor of 16 mm: measure both again
 c.toml:11:1: block.b.sheet_kind: this belongs to a home-made block: write made = "home" as well
 c.toml:12:1: block.b.spacer: this belongs to a home-made block: write made = "home" as well
 c.toml:14:11: block.c.sheaves: 0 is out of range: it must be from 1 to 4
 c.toml:16:8: block.c.made: found "hme", which is not known here, did you mean "home"?
-c.toml:22:8: block.d.axle: an axle of 5.3 mm does not go into a bore of 5 mm
+c.toml:22:8: block.d.axle: an axle of 5.3 mm does not go into a bore of 5 mm: measure both again
 c.toml:24:1: block.d.nose: this belongs to a bought block; a home-made one has its cheeks worked out`)
 }

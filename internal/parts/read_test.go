@@ -49,9 +49,9 @@ groove_width = "4 mm"
 [pulley.b]
 outside = "8 mm"
 bore = "5 mm"
-`, `c.toml:3:16: pulley.a.groove_floor: a groove floor of 21 mm cannot be larger than the outside, 20 mm
-c.toml:6:16: pulley.a.groove_width: a groove of 4 mm cannot be wider than the pulley, 3 mm
-c.toml:9:8: pulley.b.bore: a bore of 5 mm leaves nothing of a groove floor of 4.8 mm`},
+`, `c.toml:3:16: pulley.a.groove_floor: a groove floor of 21 mm cannot be larger than the outside, 20 mm: measure both again
+c.toml:6:16: pulley.a.groove_width: a groove of 4 mm cannot be wider than the pulley, 3 mm: measure both again
+c.toml:9:8: pulley.b.bore: a bore of 5 mm leaves nothing of a groove floor of 4.8 mm: measure both again`},
 		{"band", `[band.thin]
 flat_length = "63 kg"
 width = "1.5 mm"
@@ -163,8 +163,8 @@ diameter = "5 mm"
 length = "300 mm"
 count = 1000001
 `, `c.toml:3:9: sleeve.a.outer: an outer diameter of 4 mm must be larger than the inner, 5 mm
-c.toml:5:8: spacer.a.bore: a bore of 10 mm leaves nothing of an outside of 10 mm
-c.toml:10:8: wheel.a.bore: a bore of 60 mm leaves nothing of a diameter of 50 mm
+c.toml:5:8: spacer.a.bore: a bore of 10 mm leaves nothing of an outside of 10 mm: measure both again
+c.toml:10:8: wheel.a.bore: a bore of 60 mm leaves nothing of a diameter of 50 mm: measure both again
 c.toml:12:12: drum.a.diameter: "-3 mm" is below zero: a length is written like "150 mm"
 c.toml:17:9: axle.a.count: 1000001 is out of range: it must be from 0 to 1000000`},
 		{"kinds", `schema = 2
@@ -379,4 +379,21 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestSpeedKnown reads how well a free speed is known that was not fully counted.
+func TestSpeedKnown(t *testing.T) {
+	cup, err := parts.Read("c.toml", []byte("[motor.m]\nrated = \"3 V\"\nfree_speed = \"5000 rpm\"\nstall_torque = \"2 mN.m\"\n"))
+	require.NoError(t, err)
+	got, err := cup.Calibrate("l.toml", []byte("[motor.m]\nfree_speed = \"5300 rpm\"\nspeed_known_to = \"9 %\"\n"))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.09, got.Motors[0].SpeedKnown, 1e-12)
+	assert.False(t, got.Motors[0].Calibrated)
+	for text, says := range map[string]string{
+		"[motor.m]\ncounted_speed = \"5300 rpm\"\nspeed_known_to = \"9 %\"\n": "leave this line out",
+		"[motor.m]\nspeed_known_to = \"50 %\"\n":                              "speed_known_to",
+	} {
+		_, err := cup.Calibrate("l.toml", []byte(text))
+		assert.ErrorContains(t, err, says)
+	}
 }

@@ -10,6 +10,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/prices"
 	"findrive/internal/report"
 	"findrive/internal/supply"
@@ -127,8 +128,8 @@ func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *br
 	switch {
 	case err != nil:
 		return nil, err
-	case ctx.Err() != nil:
-		return nil, fmt.Errorf("stopped before the plan was worked out: %w", ctx.Err())
+	case pause.Err(ctx) != nil:
+		return nil, fmt.Errorf("stopped before the plan was worked out: %w", pause.Err(ctx))
 	case len(r.Proposals) == 0:
 		return nil, fmt.Errorf("the program contradicts itself: a drive of the plan cannot be made of its own parts")
 	}

@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 
 	"findrive/internal/certificate"
 	"findrive/internal/money"
@@ -156,14 +157,12 @@ func Letter(i int) string {
 	return Letter(i/letters-1) + Letter(i%letters)
 }
 
+// heads is where a plan says what it is: near its beginning.
+const heads = 400
+
 // Is whether a file says that it is a plan.
 func Is(data []byte) bool {
-	var head struct {
-		Kind string `json:"kind"`
-	}
-	const enough = 4096
-	if json.Unmarshal(data, &head) == nil {
-		return head.Kind == Kind
-	}
-	return bytes.Contains(data[:min(len(data), enough)], []byte(`"`+Kind+`"`))
+	return kind.Match(data[:min(len(data), heads)])
 }
+
+var kind = regexp.MustCompile(`^\s*(?:\x{feff})?\s*\{\s*"schema"\s*:\s*\d+\s*,\s*"kind"\s*:\s*"findrive plan"`)

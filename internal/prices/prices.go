@@ -168,7 +168,7 @@ func (l *List) readOffers(root *tomlfile.Table, cup *parts.Cupboard, suppliers [
 		t.Need("pack", "10")
 		if t.IsZero("pack") {
 			t.Offer("pack")
-			t.Fail("pack", "0 in a pack is nothing to buy: how many pieces are in one pack?")
+			t.Fail("pack", "0 in a pack is nothing to buy: write how many pieces are in one pack")
 		} else {
 			o.Pack = t.Whole("pack", 1, 1, mostPack)
 		}

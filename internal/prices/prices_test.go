@@ -93,7 +93,7 @@ func TestMistakes(t *testing.T) {
 		{"decimal comma", `"2.80"`, `"2,80"`, `offer.a.price: found "2,80", an amount such as "2.80" is needed`},
 		{"no price", `price = "2.80"`, ``, `p.toml:6:2: offer.a: price is missing: write for example price = "2.80"`},
 		{"negative carriage", `"4.95"`, `"-1"`, `p.toml:4:12: supplier.north.carriage: found "-1", an amount cannot be below 0`},
-		{"zero pack", `pack = 10`, `pack = 0`, `p.toml:9:8: offer.a.pack: 0 in a pack is nothing to buy: how many pieces are in one pack?`},
+		{"zero pack", `pack = 10`, `pack = 0`, `p.toml:9:8: offer.a.pack: 0 in a pack is nothing to buy: write how many pieces are in one pack`},
 		{"negative pack", `pack = 10`, `pack = -1`, `offer.a.pack: -1 is out of range: it must be from 1 to 100000`},
 		{"half a pack", `pack = 10`, `pack = 0.5`, `offer.a.pack: found 0.5, a whole number without quotes is needed`},
 		{"zero least packs", `pack = 10`, "pack = 10\nleast_packs = 0", `offer.a.least_packs: 0 packs are none: leave least_packs out if one pack can be had`},

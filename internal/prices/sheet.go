@@ -131,10 +131,10 @@ func (s *sheet) err() error {
 		}
 		where := tomlfile.Problem{File: s.name, Text: p.text}
 		if p.at.row > 0 {
-			where.File += fmt.Sprintf(": row %d", p.at.row)
+			where.Cell = fmt.Sprintf("row %d", p.at.row)
 		}
 		if p.at.row > 0 && p.at.column >= 0 {
-			where.File += ", column " + stocktake.Letter(p.at.column)
+			where.Cell += ", column " + stocktake.Letter(p.at.column)
 			if p.at.column < len(s.headings) {
 				where.Key = s.headings[p.at.column]
 			}
@@ -190,12 +190,12 @@ func (s *sheet) readRow(r stocktake.CellRow) {
 	}
 	for i, c := range r.Cells {
 		if c != "" && (i >= len(s.headings) || s.headings[i] == "") {
-			s.fail(cell{r.Number, i}, "found %s under no heading", units.Quoted(c))
+			s.fail(cell{r.Number, i}, "found %s under no heading: write one above it, or leave it out", units.Quoted(c))
 		}
 	}
 	supplier := s.supplier(r)
 	if supplier.value == "" {
-		s.fail(supplier.at, "which supplier is it?")
+		s.fail(supplier.at, "write which supplier it is")
 		return
 	}
 	supplier.value = s.readTerms(r, supplier)
@@ -284,7 +284,7 @@ func (s *sheet) readTerms(r stocktake.CellRow, from given) string {
 			continue
 		}
 		if before, is := s.terms[supplier][term]; is && before.value != now.value {
-			s.fail(now.at, "found %s, but row %d has %s for %s: a supplier has one %[5]s", units.Quoted(now.value), before.at.row, units.Quoted(before.value), units.Quoted(supplier), term)
+			s.fail(now.at, "found %s, but row %d has %s for %s: a supplier has one %[5]s: write the same in all its rows", units.Quoted(now.value), before.at.row, units.Quoted(before.value), units.Quoted(supplier), term)
 			continue
 		}
 		if _, is := s.terms[supplier][term]; !is {
@@ -325,7 +325,7 @@ func (s *sheet) describe(r stocktake.CellRow, part given) {
 			s.described = append(s.described, part.value)
 		}
 		if before, is := s.sizes[part.value][size]; is && before.value != now.value {
-			s.fail(now.at, "found %s, but row %d has %s for the same part", units.Quoted(now.value), before.at.row, units.Quoted(before.value))
+			s.fail(now.at, "found %s, but row %d has %s for the same part: write the same in both", units.Quoted(now.value), before.at.row, units.Quoted(before.value))
 		} else if !is {
 			s.sizes[part.value][size] = now
 		}
@@ -386,7 +386,7 @@ func (s *sheet) nameOffers() {
 			}
 		}
 		if row, is := rows[o.name.value]; is {
-			s.fail(o.name.at, "row %d has an offer named %s already", row, units.Quoted(o.name.value))
+			s.fail(o.name.at, "row %d has an offer named %s already: give each a name of its own", row, units.Quoted(o.name.value))
 			o.name.value += fmt.Sprintf(", row %d", o.at.row)
 		}
 		rows[o.name.value] = o.at.row

@@ -80,7 +80,7 @@ func (s *sheet) pricing(r stocktake.CellRow, o *sheetOffer, said int) {
 	pack, err := strconv.Atoi(o.pack.value)
 	switch {
 	case o.price.value == "":
-		s.fail(o.price.at, "what does a pack cost?")
+		s.fail(o.price.at, "write what a pack costs")
 		o.price.value = "1"
 	case err != nil:
 	case p.pack > 0 && p.pack != pack:
@@ -95,7 +95,7 @@ func (s *sheet) pricing(r stocktake.CellRow, o *sheetOffer, said int) {
 
 // needPieces reads how many are in a pack: "10", "10 pcs", "pack of 10", "10 per pack".
 func (s *sheet) needPieces(g *given) {
-	const hint = "how many pieces are in one pack?"
+	const hint = "write how many pieces are in one pack"
 	if g.value != "" && !whole.MatchString(g.value) {
 		switch n, ok := stocktake.Pieces(g.value); {
 		case ok:

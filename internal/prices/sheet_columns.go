@@ -168,7 +168,7 @@ func (s *sheet) addColumn(text string, here cell) {
 	case slices.Contains(s.columns, h.column) && h.column == priceColumn && h.vat != s.heads[slices.Index(s.columns, h.column)].vat:
 		// With VAT and without: settled when all are known.
 	case slices.Contains(s.columns, h.column):
-		s.fail(here, "there is a column %s already", h.column)
+		s.fail(here, "there is a column %s already: leave one of the two out", h.column)
 		h.column = ""
 	}
 	s.columns, s.units, s.heads = append(s.columns, h.column), append(s.units, h.unit), append(s.heads, h)
@@ -211,10 +211,10 @@ func (s *sheet) oneOfTwoPrices() {
 func (s *sheet) lacking(row int) {
 	has := func(column string) bool { return slices.Contains(s.columns, column) }
 	if !has(partColumn) {
-		s.fail(cell{row, stocktake.Nowhere}, "there is no column %s", partColumn)
+		s.fail(cell{row, stocktake.Nowhere}, "there is no column %s: write it among the headings of the first row", partColumn)
 	}
 	if !has(priceColumn) && !has(eachColumn) {
-		s.fail(cell{row, stocktake.Nowhere}, "there is no column %s", priceColumn)
+		s.fail(cell{row, stocktake.Nowhere}, "there is no column %s: write it among the headings of the first row", priceColumn)
 	}
 	if i := slices.Index(s.columns, packColumn); i >= 0 && !strings.Contains(strings.ToLower(s.headings[i]), "pack") {
 		s.note("column %s, %s is taken for how many are in a pack, not for how many are wanted", stocktake.Letter(i), s.headings[i])

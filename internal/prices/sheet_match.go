@@ -48,7 +48,7 @@ func find(cup *parts.Cupboard, kind, words string, own bool) found {
 		return f
 	}
 	if len(d.Assumed) > 0 {
-		f.why = strings.Join(d.Assumed, "; ")
+		f.why = strings.Join(d.Assumed, "; ") + ": write its name as in the cupboard"
 		return f
 	}
 	var fits []string

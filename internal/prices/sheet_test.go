@@ -102,19 +102,19 @@ func TestSheetMistakes(t *testing.T) {
 		{"negative price", "2.80", "-2.80", `p.csv: row 2, column E: pack_price: found "-2.80", an amount cannot be below 0`},
 		{"free of charge", "2.80", "0.00", `p.csv: row 2, column E: pack_price: found "0.00", it must be at least £0.01`},
 		{"too many digits", "2.80", "2.805", `p.csv: row 2, column E: pack_price: found "2.805", an amount such as "2.80" is needed`},
-		{"no price", "2.80", "", `p.csv: row 2, column E: pack_price: what does a pack cost?`},
+		{"no price", "2.80", "", `p.csv: row 2, column E: pack_price: write what a pack costs`},
 		{"negative carriage", "4.95,,,\nsouth", "-1,,,\nsouth", `p.csv: row 2, column G: carriage: found "-1", an amount cannot be below 0`},
 		{"two carriages", "1.95,,4.95", "1.95,,5.95", `p.csv: row 4, column G: carriage: found "5.95", but row 2 has "4.95" for "north": a supplier has one carriage`},
 		{"no carriage", ",0,45 mm", ",,45 mm", `p.csv: row 3, column A: supplier: no row says what carriage "south" asks: write it in one of its rows, 0 if it is free`},
-		{"zero pack", ",10,", ",0,", "p.csv: row 2, column D: pack_size: 0 in a pack is nothing to buy: how many pieces are in one pack?"},
+		{"zero pack", ",10,", ",0,", "p.csv: row 2, column D: pack_size: 0 in a pack is nothing to buy: write how many pieces are in one pack"},
 		{"negative pack", ",10,", ",-1,", "p.csv: row 2, column D: pack_size: -1 is out of range: it must be from 1 to 100000"},
-		{"half a pack", ",10,", ",0.5,", `p.csv: row 2, column D: pack_size: found "0.5", a whole number is needed: how many pieces are in one pack?`},
-		{"no pack", ",10,", ",,", `p.csv: row 2, column D: pack_size: how many pieces are in one pack?`},
+		{"half a pack", ",10,", ",0.5,", `p.csv: row 2, column D: pack_size: found "0.5", a whole number is needed: write how many pieces are in one pack`},
+		{"no pack", ",10,", ",,", `p.csv: row 2, column D: pack_size: write how many pieces are in one pack`},
 		{"zero least packs", "4.9 mm,2", "4.9 mm,0", "p.csv: row 3, column J: least_packs: 0 packs are none: leave least_packs out if one pack can be had"},
 		{"unknown kind", "north,pulley", "north,puley", `p.csv: row 2, column C: part: "puley" is no kind of part that a list can offer (it can be pulley, band, motor, cells, axle, sleeve, wheel, drum), did you mean "pulley"?`},
 		{"no kind", "north,pulley,axle-40", "north,,thingummy", `p.csv: row 2, column C: part: found "thingummy", a kind and a name with a point between them are needed`},
 		{"unknown part", "axle-40", "axle-45", `p.csv: row 2, column C: part: there is no pulley "axle-45" in the cupboard, and this list does not describe one: give its sizes in columns of their own, such as outside and bore, did you mean "pulley.axle-`},
-		{"no supplier", "north,pulley", ",pulley", "p.csv: row 2, column A: supplier: which supplier is it?"},
+		{"no supplier", "north,pulley", ",pulley", "p.csv: row 2, column A: supplier: write which supplier it is"},
 		{"no part", "axle-40", "", "p.csv: row 2, column C: part: which part is it?"},
 		{"other sizes", "2.80,GBP,4.95,,", "2.80,GBP,4.95,41 mm,4.9 mm", `p.csv: row 2, column C: part: the cupboard has a pulley "axle-40" of other sizes`},
 		{"size missing", "45 mm", "", "p.csv: row 3, column C: part: outside is missing: write for example 20 mm in a column outside"},
@@ -134,12 +134,12 @@ func TestSheetMistakes(t *testing.T) {
 // What is wrong with a list is told all at once, in the order of its cells.
 func TestSheetMistakesTogether(t *testing.T) {
 	_, err := prices.Read("p.csv", []byte("supplier,offer,kind,part,pack_size,pack_price,currency,carriage\nhill,a,pulley,axle-40,0,-1,GBP,3.00\nhlil,a,band,no-81,x,1.00,,\n"), cupboard(t))
-	assert.EqualError(t, err, `p.csv: row 2, column E: pack_size: 0 in a pack is nothing to buy: how many pieces are in one pack?
-p.csv: row 2, column F: pack_price: found "-1", an amount cannot be below 0
+	assert.EqualError(t, err, `p.csv: row 2, column E: pack_size: 0 in a pack is nothing to buy: write how many pieces are in one pack
+p.csv: row 2, column F: pack_price: found "-1", an amount cannot be below 0: write it without the -
 p.csv: row 3, column A: supplier: no row says what carriage "hlil" asks: write it in one of its rows, 0 if it is free, or did you mean "hill"?
-p.csv: row 3, column B: offer: row 2 has an offer named "a" already
+p.csv: row 3, column B: offer: row 2 has an offer named "a" already: give each a name of its own
 p.csv: row 3, column D: part: there is no band "no-81" in the cupboard, and this list does not describe one: give its sizes in columns of their own, such as outside and bore, did you mean "band.no-18"?
-p.csv: row 3, column E: pack_size: found "x", a whole number is needed: how many pieces are in one pack?`)
+p.csv: row 3, column E: pack_size: found "x", a whole number is needed: write how many pieces are in one pack`)
 }
 
 func FuzzReadSheet(f *testing.F) {

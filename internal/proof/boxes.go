@@ -3,6 +3,7 @@ package proof
 import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/pause"
 )
 
 // box is all the designs of a row, with its rods chosen, that are left to look at
@@ -33,7 +34,7 @@ func (r *row) bandsOf(charged points) error {
 // look rules a box out by a bound, or looks at its two halves, or at its one design.
 func (r *row) look(b *box, charged points) error {
 	if r.looked&15 == 0 {
-		if err := r.ctx.Err(); err != nil {
+		if err := pause.Err(r.ctx); err != nil {
 			return err
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/layout"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 )
 
@@ -56,7 +57,7 @@ func (r *row) design(b *box, charged points) error {
 	case layout.Placed:
 		return r.missed(cost)
 	case layout.GaveUp:
-		if err := r.ctx.Err(); err != nil {
+		if err := pause.Err(r.ctx); err != nil {
 			return err
 		}
 		r.here.open = true

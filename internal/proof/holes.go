@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/pause"
 )
 
 // placeBudget is the work that one search for holes may take.
@@ -46,7 +47,7 @@ func (r *row) holes(w *windows) (layout.Outcome, []layout.Point) {
 	outcome := layout.Impossible
 	d := r.assemble()
 	for k := range r.plans {
-		if r.ctx.Err() != nil {
+		if pause.Err(r.ctx) != nil {
 			return layout.GaveUp, nil
 		}
 		p := r.problem(d, &r.plans[k], w)
@@ -112,7 +113,7 @@ func (r *row) roomFor(b *box) (bool, error) {
 	case layout.Placed:
 		m.found = append(m.found, at)
 	}
-	return true, r.ctx.Err()
+	return true, pause.Err(r.ctx)
 }
 
 // keeps reports whether holes lie within windows.
@@ -144,13 +145,13 @@ func (r *row) ask(w *windows) ([]layout.Gap, []layout.Rise) {
 	}
 	for i := range k - 1 {
 		a, b := w.cell[i], w.cell[i+1]
-		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.innerWorst.Apart()), Max: drive.Between(a.Hi, b.Hi, w.innerBest.Below())})
+		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.innerWorst.Cos()), Max: drive.Between(a.Hi, b.Hi, w.innerBest.CosBelow())})
 	}
 	weight := r.hd.demand.Weight
 	if weight.Y == 0 || weight.X != 0 {
 		return gaps, nil
 	}
-	least, most := mm(-math.Cos(float64(w.outputWorst.Apart()))), mm(-math.Cos(float64(w.outputBest.Below())))
+	least, most := mm(-w.outputWorst.Cos()), mm(-w.outputBest.CosBelow())
 	rise := layout.Rise{From: k - 1, To: k, Min: min(least*w.far[k-1], least*w.cell[k-1].Hi), Max: most * w.cell[k-1].Hi}
 	if weight.Y < 0 {
 		rise.Min, rise.Max = -rise.Max, -rise.Min

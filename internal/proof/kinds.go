@@ -87,7 +87,7 @@ func motorKinds(list []parts.Motor) []kind[parts.Motor] {
 	return kindsOf(list, func(p *parts.Motor) *parts.Item { return &p.Item }, func(p *parts.Motor) traits {
 		return traits{float64(p.FreeSpeed), float64(p.Rated), float64(p.FreeCurrent), float64(p.StallTorque), float64(p.StallCurrent),
 			float64(p.ShaftDiameter), float64(p.ShaftLength), float64(p.BodyLength), float64(p.BodyWidth), float64(p.BodyHeight),
-			float64(p.VoltsLeast), float64(p.VoltsMost), p.Calibrated}
+			float64(p.VoltsLeast), float64(p.VoltsMost), p.Calibrated, p.SpeedKnown}
 	})
 }
 
@@ -100,6 +100,18 @@ func holderKinds(list []parts.CellHolder) []kind[parts.CellHolder] {
 func axleKinds(list []parts.AxleStock) []kind[parts.AxleStock] {
 	return kindsOf(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(p *parts.AxleStock) traits {
 		return traits{float64(p.Diameter), float64(p.Length), string(p.Material)}
+	})
+}
+
+// sleeveKinds sets aside lengths, for each use takes a piece, and what was assumed.
+func sleeveKinds(list []parts.Sleeve) []kind[parts.Sleeve] {
+	var bare []parts.Sleeve
+	for _, s := range list {
+		s.Assumed = nil
+		bare = append(bare, s)
+	}
+	return kindsOf(bare, func(s *parts.Sleeve) *parts.Item { return &s.Item }, func(s *parts.Sleeve) traits {
+		return traits{float64(s.Inner), float64(s.Outer)}
 	})
 }
 

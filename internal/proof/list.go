@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"findrive/internal/brief"
+	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
 	"findrive/internal/score"
@@ -77,6 +79,43 @@ func jointWord(j *drive.Joint) string {
 		return j.Kind.String() + " " + j.Sleeve.Name
 	}
 	return j.Kind.String()
+}
+
+// sleeveOf is the kind of sleeve of a joint that is listed with one, -1 for none.
+func (s *space) sleeveOf(listed string) int {
+	name, found := strings.CutPrefix(listed, drive.Sleeved.String()+" ")
+	if !found {
+		return -1
+	}
+	return find(s.sleeves, name)
+}
+
+// sits tells whether a joint is the one that is listed: of its kind, packed out with a
+// sleeve that fits.
+func (s *space) sits(j *drive.Joint, listed string) bool {
+	if j.Kind != drive.Sleeved {
+		return jointWord(j) == listed
+	}
+	k := s.sleeveOf(listed)
+	return k >= 0 && constraints.SleevePacks(&s.sleeves[k].part, j.Bore, j.Shaft)
+}
+
+// enoughSleeves reports whether there are as many as are listed.
+func (r *row) enoughSleeves(l *Listed) bool {
+	need := map[int]int{}
+	for i := range l.Stages {
+		need[r.sleeveOf(l.Stages[i].DriverJoint)] += r.brief.Sets
+		need[r.sleeveOf(l.Stages[i].DrivenJoint)] += r.brief.Sets
+	}
+	if nexts := r.rods[len(l.Stages)-1].nexts; nexts > 0 {
+		need[r.sleeveOf(l.OutputJoint)] += nexts * r.brief.Sets
+	}
+	for k, n := range need {
+		if k >= 0 && n > r.sleeves[k].count {
+			return false
+		}
+	}
+	return true
 }
 
 // ranking is what is to be proved: the listed drives, and how many were asked for.
@@ -221,7 +260,7 @@ func rankedOf(all []*space, l *Listed) (ranked, error) {
 	if err != nil {
 		return ranked{}, err
 	}
-	if !r.enoughPulleys(0) || !r.enoughRod() {
+	if !r.enoughPulleys(0) || !r.enoughRod() || !r.enoughSleeves(l) {
 		return ranked{}, errors.New("the stock does not reach for it")
 	}
 	cost := r.rowCost() + score.Joint(r.brief.Weights, r.shaft.Kind)
@@ -272,7 +311,7 @@ func (s *space) rowOf(l *Listed) (*row, *lies, error) {
 		}
 	}
 	for j := range r.hd.onShaft[r.pairs[0].driver] {
-		if joint := &r.hd.onShaft[r.pairs[0].driver][j]; jointWord(joint) == l.Stages[0].DriverJoint {
+		if joint := &r.hd.onShaft[r.pairs[0].driver][j]; r.sits(joint, l.Stages[0].DriverJoint) {
 			r.shaft = joint
 		}
 	}
@@ -297,7 +336,7 @@ func (r *row) choose(l *Listed, i int) error {
 	}
 	stock := find(r.axles, st.Rod)
 	for _, a := range r.axleWays(i) {
-		if a.stock == stock && jointWord(&a.driven) == st.DrivenJoint && (a.nexts == 0 || jointWord(&a.next) == next) {
+		if a.stock == stock && r.sits(&a.driven, st.DrivenJoint) && (a.nexts == 0 || r.sits(&a.next, next)) {
 			r.rods[i] = a
 		}
 	}

@@ -24,6 +24,28 @@ type work struct {
 	friction              span
 	creep, heavy          span
 	demand, swing, target float64
+	runs, starts          span // of the torque, what friction is of it, running and starting
+}
+
+// rubs bounds what friction is of the torque at the motor where the output asks so much.
+func (w *work) rubs(asked float64) span {
+	part := func(friction, by float64) float64 {
+		switch {
+		case math.IsInf(friction, 1):
+			return 1
+		case friction+asked*by <= 0:
+			return 0
+		}
+		return friction / (friction + asked*by)
+	}
+	return span{Lo: part(w.friction.Lo, w.by.Hi) * (1 - noise), Hi: min(1, part(w.friction.Hi, w.by.Lo)*(1+noise))}
+}
+
+// mixed bounds how many times as large as likely a torque is, of whose parts the one is so
+// many times as large and friction, for which a share of it is known, so many.
+func mixed(asked, rub float64, friction span) span {
+	a, b := asked*(1-friction.Lo)+rub*friction.Lo, asked*(1-friction.Hi)+rub*friction.Hi
+	return span{Lo: min(a, b), Hi: max(a, b)}
 }
 
 // atMotor bounds the cost of designs of which so much is charged already. So many stages
@@ -130,6 +152,7 @@ func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, 
 	charge := func() points {
 		return cost + score.Classrooms(weights, works, forecast.Rooms) + score.MayStand(weights, stands, forecast.Rooms)
 	}
+	w.runs, w.starts = w.rubs(w.demand), w.rubs(w.demand+w.swing)
 	low, high := w.target*(1-s.brief.Tolerance)*(1-2*noise)-noise, w.target*(1+s.brief.Tolerance)*(1+2*noise)+noise
 	for i := range rooms {
 		may, turns := w.in(&rooms[i], f, low, high)
@@ -149,31 +172,30 @@ func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, 
 }
 
 // in tells whether in a room any of the drives may turn as asked, and whether any may
-// turn. Torque and friction are as on the likely day times the room's own shares, so that
-// together they are between the least and the greatest of these.
+// turn. Torque and friction are as on the likely day times the room's own shares.
 func (w *work) in(o *forecast.Room, f *flow, low, high float64) (may, turns bool) {
 	demand, swing := w.demand*o.Load, w.swing*o.Swing
-	least, most := min(o.Load, o.Rub), max(o.Load, o.Rub)
-	if w.swing > 0 {
-		least, most = min(least, o.Swing), max(most, o.Swing)
+	runs, starts := mixed(o.Load, o.Rub, w.runs), mixed(o.Load, o.Rub, w.starts)
+	if all := w.demand + w.swing; w.swing > 0 {
+		starts = mixed((demand+swing)/all, o.Rub, w.starts)
 	}
-	if o.Stall <= 0 || (demand+swing)*w.by.Lo+w.friction.Lo*o.Rub > o.Stall*(1+noise) || slips(o, f, least) {
+	if o.Stall <= 0 || (demand+swing)*w.by.Lo+w.friction.Lo*o.Rub > o.Stall*(1+noise) || slips(o, f, starts.Lo) {
 		return false, false
 	}
 	slope := o.Free / o.Stall
 	spare, held := o.Free-slope*w.friction.Lo*o.Rub, o.Free-slope*w.friction.Hi*o.Rub
-	fast := fastest(spare, slope*demand, w.by) * expAtMost(w.creep.Hi*least/o.Pull)
+	fast := fastest(spare, slope*demand, w.by) * expAtMost(w.creep.Hi*runs.Lo/o.Pull)
 	if fast < low {
 		return false, true
 	}
 	slowAt := func(asked, by float64) float64 { return (held - slope*asked*by) * by }
-	slow := max(0, min(slowAt(demand, w.by.Lo), slowAt(demand, w.by.Hi))) * expAtLeast(w.creep.Lo*most/o.Pull)
+	slow := max(0, min(slowAt(demand, w.by.Lo), slowAt(demand, w.by.Hi))) * expAtLeast(w.creep.Lo*runs.Hi/o.Pull)
 	if w.swing > 0 {
-		heavy := fastest(spare, slope*(demand+swing), w.by) * expAtMost(w.heavy.Hi*least/o.Pull)
+		heavy := fastest(spare, slope*(demand+swing), w.by) * expAtMost(w.heavy.Hi*starts.Lo/o.Pull)
 		if overTurn(fast, heavy) < low {
 			return false, true
 		}
-		heavy = max(0, min(slowAt(demand+swing, w.by.Lo), slowAt(demand+swing, w.by.Hi))) * expAtLeast(w.heavy.Lo*most/o.Pull)
+		heavy = max(0, min(slowAt(demand+swing, w.by.Lo), slowAt(demand+swing, w.by.Hi))) * expAtLeast(w.heavy.Lo*starts.Hi/o.Pull)
 		slow = overTurn(slow, heavy)
 	}
 	return slow <= high, true

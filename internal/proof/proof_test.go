@@ -21,6 +21,7 @@ import (
 	"findrive/internal/cases"
 	"findrive/internal/parts"
 	"findrive/internal/proof"
+	"findrive/internal/units"
 )
 
 func check(t testing.TB, data []byte, cup *parts.Cupboard, b *brief.Brief) (*proof.Verdict, error) {
@@ -44,6 +45,13 @@ func TestProofsHold(t *testing.T) {
 		{"all that are worth building", 50, func(*parts.Cupboard, *brief.Brief) {}, 10},
 		{"none at all", 3, func(_ *parts.Cupboard, b *brief.Brief) { b.Speed.Turning = 2 }, 0},
 		{"holes anywhere", 2, func(_ *parts.Cupboard, b *brief.Brief) { b.Limits.HoleError = 0 }, 2},
+		{"sleeves in tubs", 2, func(cup *parts.Cupboard, b *brief.Brief) {
+			cup.Pulleys = slices.DeleteFunc(cup.Pulleys, func(p parts.Pulley) bool { return strings.HasPrefix(p.Name, "motor-") })
+			tub := func(name string, inner units.Millimetres, count int) parts.Sleeve {
+				return parts.Sleeve{Item: parts.Item{Name: name, Count: count}, Inner: inner, Outer: 5, Length: 10}
+			}
+			cup.Sleeves = []parts.Sleeve{tub("an odd one", 1.9, 1), tub("tub 1", 2, b.Sets-1), tub("tub 2", 2, 1)}
+		}, 2},
 		{"both ways to turn", 2, func(_ *parts.Cupboard, b *brief.Brief) { b.Direction.MotorTurns = brief.Clockwise }, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

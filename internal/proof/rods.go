@@ -118,10 +118,11 @@ func (r *row) axleWays(i int) []*axleWay {
 
 // enoughRod reports whether rods and sleeves reach for the axles and joints chosen.
 func (r *row) enoughRod() bool {
-	rods, sleeves := map[int]int{}, map[string]int{}
+	rods := map[int]int{}
+	var packed []packed
 	sleeved := func(j *drive.Joint, pieces int) {
-		if j.Sleeve != nil {
-			sleeves[j.Sleeve.Name] += pieces * r.brief.Sets
+		if j.Kind == drive.Sleeved {
+			packed = append(packed, packedOf(r.space, j, pieces*r.brief.Sets))
 		}
 	}
 	sleeved(r.shaft, 1)
@@ -136,12 +137,55 @@ func (r *row) enoughRod() bool {
 			return false
 		}
 	}
-	for i := range r.cup.Sleeves {
-		if s := &r.cup.Sleeves[i]; sleeves[s.Name] > s.Count {
-			return false
+	counts := make([]int, len(r.sleeves))
+	for k := range r.sleeves {
+		counts[k] = r.sleeves[k].count
+	}
+	return sleevesFor(packed, counts)
+}
+
+// packed is a joint with a sleeve in all sets: so many pieces, all of one of some kinds.
+type packed struct {
+	pieces int
+	kinds  []int
+}
+
+func packedOf(s *space, j *drive.Joint, pieces int) packed {
+	p := packed{pieces: pieces}
+	for k := range s.sleeves {
+		if constraints.SleevePacks(&s.sleeves[k].part, j.Bore, j.Shaft) {
+			p.kinds = append(p.kinds, k)
 		}
 	}
-	return true
+	return p
+}
+
+// sleevesFor reports whether each joint can have a kind of sleeve so that there are enough
+// of all.
+func sleevesFor(joints []packed, left []int) bool {
+	if len(joints) == 0 {
+		return true
+	}
+	// The joint with the fewest ways first, so that dead ends are short.
+	first := 0
+	for i := range joints {
+		if len(joints[i].kinds) < len(joints[first].kinds) {
+			first = i
+		}
+	}
+	rest := slices.Delete(slices.Clone(joints), first, first+1)
+	for _, k := range joints[first].kinds {
+		if left[k] < joints[first].pieces {
+			continue
+		}
+		left[k] -= joints[first].pieces
+		found := sleevesFor(rest, left)
+		left[k] += joints[first].pieces
+		if found {
+			return true
+		}
+	}
+	return false
 }
 
 // enoughBands reports whether the stock of bands reaches for all stages.

@@ -46,6 +46,7 @@ type space struct {
 	axles   []kind[parts.AxleStock]
 	wheels  []kind[parts.Wheel]
 	drums   []kind[parts.Drum]
+	sleeves []kind[parts.Sleeve]
 
 	heads      []head
 	levels     []mm              // how far holes may be out of place
@@ -92,7 +93,7 @@ func spaces(cup *parts.Cupboard, b *brief.Brief) []*space {
 func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	s := &space{
 		cup: cup, brief: b, pulleys: pulleyKinds(cup.Pulleys), bands: bandKinds(cup.Bands), motors: motorKinds(cup.Motors),
-		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums),
+		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums), sleeves: sleeveKinds(cup.Sleeves),
 		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never,
 	}
 	e := b.Limits.HoleError

@@ -7,6 +7,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 )
 
@@ -110,7 +111,7 @@ func (w *walk) spaces(all []*space) error {
 func (w *walk) head(s *space, t, h, e int) error {
 	hd := &s.heads[h]
 	at := fmt.Sprintf("t%d h%d e%d", t, h, e)
-	if err := w.ctx.Err(); err != nil {
+	if err := pause.Err(w.ctx); err != nil {
 		return err
 	}
 	charged := hd.fixed + score.Forgiveness(s.brief.Weights, s.levels[e], s.brief.Limits.HoleError)
@@ -190,7 +191,7 @@ func (r *row) with(i int, p pair, f flow, rough span, charged points) error {
 	}
 	if r.glances++; i == r.hd.stages-1 || r.glances&15 == 0 {
 		// What is left out at a glance takes time too.
-		if err := r.ctx.Err(); err != nil || !r.spend(1) {
+		if err := pause.Err(r.ctx); err != nil || !r.spend(1) {
 			return err
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"findrive/internal/money"
+	"findrive/internal/pause"
 )
 
 // search is the state of Least.
@@ -96,7 +97,7 @@ func (s *search) push(n node) {
 
 func (s *search) pop() node { return heap.Pop(&s.queue).(node) }
 
-func (s *search) stopped() bool { return s.ctx.Err() != nil || s.made > mostNodes }
+func (s *search) stopped() bool { return pause.Err(s.ctx) != nil || s.made > mostNodes }
 
 // byPrice sorts parts by the least price of a piece, the cheapest first.
 func (s *search) byPrice(parts []int) {

@@ -5,6 +5,8 @@ import (
 	"context"
 	"encoding/binary"
 	"slices"
+
+	"findrive/internal/pause"
 )
 
 // mostSteps is how many ways to share out are looked at for one purchase, and
@@ -236,7 +238,7 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 	}
 	q.steps++
 	q.all++
-	if q.steps > mostSteps || q.all > mostOfAll || q.steps%1024 == 0 && q.ctx.Err() != nil {
+	if q.steps > mostSteps || q.all > mostOfAll || q.steps%1024 == 0 && pause.Err(q.ctx) != nil {
 		q.gaveUp = true
 		return false
 	}

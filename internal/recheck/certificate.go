@@ -247,6 +247,7 @@ type motor struct {
 	BodyWidth    float64  `json:"body_width_mm"`
 	BodyHeight   float64  `json:"body_height_mm"`
 	Calibrated   bool     `json:"calibrated"`
+	SpeedKnown   float64  `json:"speed_known_to_share"` // 0: by Calibrated
 	Assumed      []string `json:"assumed"`
 	Constant     float64  `json:"constant_V_s_per_rad"`
 	Resistance   float64  `json:"resistance_ohm"`

@@ -129,8 +129,11 @@ func (r *report) rooms(c *certificate, p *proposal, d *machine, running, startin
 func (c *certificate) inRoom(p *proposal, l *likelyDay, i int, least, most float64) (speed float64, edge bool) {
 	k, t := &c.Constants, &c.Rooms
 	speedShare, pullShare := k.MotorShare, k.WeighedShare
-	if p.Motor.Calibrated {
+	switch {
+	case p.Motor.Calibrated:
 		speedShare = k.CountedShare
+	case p.Motor.SpeedKnown > 0:
+		speedShare = p.Motor.SpeedKnown
 	}
 	for j := range p.Stages {
 		if !p.Stages[j].Band.Calibrated {

@@ -82,8 +82,11 @@ func (c *certificate) machineOf(p *proposal, d day) machine {
 		m.places = append(m.places, at.vector())
 	}
 	speedShare := k.MotorShare
-	if p.Motor.Calibrated {
+	switch {
+	case p.Motor.Calibrated:
 		speedShare = k.CountedShare
+	case p.Motor.SpeedKnown > 0:
+		speedShare = p.Motor.SpeedKnown
 	}
 	m.constant, m.resistance = constants(&p.Motor, m.freeCurrent, 1+float64(d.motorSpeed)*speedShare, 1+float64(d.motorTorque)*k.MotorShare)
 	c.demand(p, &m, d)

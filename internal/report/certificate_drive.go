@@ -127,7 +127,7 @@ func motorOf(p *design.Proposal) motorJSON {
 		StallTorque: number(m.StallTorque), StallCurrent: number(m.StallCurrent),
 		ShaftDiameter: number(m.ShaftDiameter), ShaftLength: number(m.ShaftLength),
 		BodyLength: number(m.BodyLength), BodyWidth: number(m.BodyWidth), BodyHeight: number(m.BodyHeight), Mass: number(m.Mass),
-		Calibrated: m.Calibrated, Assumed: list(m.Assumed),
+		Calibrated: m.Calibrated, SpeedKnown: number(m.SpeedKnown), Assumed: list(m.Assumed),
 		Turns: string(at.Turns), Speed: number(at.Speed), Torque: number(at.Torque), StartTorque: number(at.StartTorque),
 		Stall: number(at.Stall), Current: number(at.Current), Share: number(at.Share), ShaftLoad: number(at.ShaftLoad),
 		Contradiction: at.Contradiction,

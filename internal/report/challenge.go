@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 
+	"findrive/internal/built"
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/goals"
@@ -47,6 +49,8 @@ func ChallengeText(w io.Writer, r *goals.Result, opt ChallengeOptions) error {
 		p.tradeOff(opt.TradeOff)
 	}
 	if len(r.Entries) > 0 {
+		p.blank()
+		p.say(0, "To print what a drive is built from, save them: ask again with --format json > entries.json, then findrive sheet --from entries.json --rank 1.")
 		p.cautions(challengeResult(r), true)
 	}
 	_, err := io.WriteString(w, p.text.String())
@@ -137,6 +141,7 @@ func (p *page) challengeOutcome(r *goals.Result, asked int) {
 	}
 	p.say(0, "Asked: "+challengeTask(c)+".")
 	p.say(0, "Rules: "+ruleWords(c))
+	p.apartWords(r)
 	if r.Status == design.StoppedEarly {
 		if r.Open != nil {
 			p.say(0, fmt.Sprintf("Proved so far: nothing unseen does better than %s. Give it more time with --time-limit.", bestWords(c, r.Open)))
@@ -144,6 +149,34 @@ func (p *page) challengeOutcome(r *goals.Result, asked int) {
 			p.say(0, "How much better an unseen drive could be is not known yet. Give it more time with --time-limit.")
 		}
 	}
+}
+
+// apartWords say what this program asked for beyond the club's rules, and what is to be
+// had without.
+func (p *page) apartWords(r *goals.Result) {
+	c := r.Challenge
+	if r.AnyStart {
+		p.say(0, fmt.Sprintf("No drive does it with less than a fifth of the time spent in getting away (%s), so every run of these will differ more.", secondsWords(c.Time/5)))
+	}
+	if r.Fine {
+		p.say(0, fmt.Sprintf("No drive can enter whose holes may be %s mm off: these need better ones. Drill both sides together, from the drawing.", size(c.Rules.Holes)))
+	}
+	if e := r.Finer; e != nil {
+		p.say(0, fmt.Sprintf("Apart: holes better than %s mm give %s (%s, within %s mm); holes = \"0 mm\" under [challenge.rules] lets that in.",
+			size(c.Rules.Holes), finerWords(c, e), pulleyPairs(e.Proposal), size(e.Proposal.Forgives)))
+	}
+}
+
+// finerWords are the score of a drive that is told apart.
+func finerWords(c *goals.Challenge, e *goals.Entry) string {
+	s := &e.Score
+	switch c.Kind {
+	case goals.Fastest, goals.ExactTime:
+		return secondsWords(s.Run.Likely)
+	case goals.Turns:
+		return trimmed(s.Turns, 0) + " turns"
+	}
+	return bestWords(c, s)
 }
 
 func provedWords(proved, n int) string {
@@ -187,7 +220,7 @@ func scoreHead(k goals.Kind) []column {
 	case goals.Fastest:
 		return right("Seconds", "Range")
 	case goals.ExactTime:
-		return right("Seconds", "Off", "Range")
+		return right("Seconds", "Off", "Range", "Expect")
 	case goals.Slowest:
 		return right("Seconds", "mm/s")
 	case goals.Steepest:
@@ -195,7 +228,7 @@ func scoreHead(k goals.Kind) []column {
 	case goals.Heaviest:
 		return right("Grams", "Seconds up")
 	case goals.Turns:
-		return right("Turns", "Off", "Range")
+		return right("Turns", "Off", "Range", "Expect")
 	}
 	return right("Holes mm", "Turns/min")
 }
@@ -207,7 +240,7 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 	case goals.Fastest:
 		return []string{sec(s.Run.Likely), runRange(s.Run)}
 	case goals.ExactTime:
-		return []string{sec(s.Run.Likely), signed(float64(s.Off), 1), runRange(s.Run)}
+		return []string{sec(s.Run.Likely), signed(float64(s.Off), 1), runRange(s.Run), expectCell(e)}
 	case goals.Slowest:
 		return []string{sec(s.Takes), significant(1000*float64(q.Linear.Likely), 2)}
 	case goals.Steepest:
@@ -216,8 +249,9 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 		return []string{trimmed(float64(s.Lifts), 0), sec(s.Takes)}
 	case goals.Turns:
 		minutes := float64(c.Time) / 60
+		n := e.Speeds()
 		return []string{trimmed(s.Turns, 0), signed(s.Turns-c.Turns, 1),
-			trimmed(float64(q.Speed.Low)*minutes, 0) + "-" + trimmed(float64(q.Speed.High)*minutes, 0)}
+			trimmed(float64(n.Low)*minutes, 0) + "-" + trimmed(float64(n.High)*minutes, 0), expectCell(e)}
 	}
 	speed := rpm(q.Speed.Likely)
 	if q.Linear != nil {
@@ -245,7 +279,11 @@ func runRange(r *goals.RunScore) string {
 func (p *page) entries(r *goals.Result) {
 	c := r.Challenge
 	columns := append([]column{{head: "No.", right: true, fixed: true}}, scoreHead(c.Kind)...)
-	columns = append(columns, column{head: "Ratio", right: true, fixed: true}, column{head: "Cells", right: true, fixed: true})
+	wide := c.Kind == goals.ExactTime || c.Kind == goals.Turns // of many columns already
+	if !wide {
+		columns = append(columns, column{head: "Ratio", right: true, fixed: true})
+	}
+	columns = append(columns, column{head: "Cells", right: true, fixed: true})
 	if c.Rules.Parts > 0 {
 		columns = append(columns, column{head: "Parts", right: true, fixed: true})
 	}
@@ -257,7 +295,10 @@ func (p *page) entries(r *goals.Result) {
 	for i := range r.Entries {
 		e := &r.Entries[i]
 		row := append([]string{fmt.Sprint(e.Rank)}, scoreCells(c, e)...)
-		row = append(row, significant(e.Proposal.Ratio, 3), fmt.Sprint(e.Bill.Cells))
+		if !wide {
+			row = append(row, significant(e.Proposal.Ratio, 3))
+		}
+		row = append(row, fmt.Sprint(e.Bill.Cells))
 		if c.Rules.Parts > 0 {
 			row = append(row, fmt.Sprint(e.Bill.Parts))
 		}
@@ -268,13 +309,48 @@ func (p *page) entries(r *goals.Result) {
 	}
 	p.blank()
 	p.table(0, columns, rows)
-	p.say(0, "Ratio: turns of the motor for one turn of the output. "+tieWords(c.Kind))
+	ratio := "Ratio: turns of the motor for one turn of the output. "
+	if wide {
+		ratio = ""
+	}
+	p.say(0, ratio+tieWords(c.Kind))
+	p.surest(r)
+}
+
+// surest says what Expect means, and which drive should come nearest on average where that
+// is not the first.
+func (p *page) surest(r *goals.Result) {
+	c := r.Challenge
+	if c.Kind != goals.ExactTime && c.Kind != goals.Turns {
+		return
+	}
+	words, best := "Expect: how far off it should be on average, over its range; ? where it may not get away on a bad day.", -1
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		if e.Counted != nil {
+			words += fmt.Sprintf(" Drive %d is the one that you counted, and its range is that of the very model.", e.Rank)
+		}
+		if e.Expect >= 0 && (best < 0 || e.Expect < r.Entries[best].Expect) {
+			best = i
+		}
+	}
+	if first := r.Entries[0].Expect; best > 0 && (first < 0 || r.Entries[best].Expect < 0.95*first) {
+		words += fmt.Sprintf(" On the day drive %d is the better bet.", r.Entries[best].Rank)
+	}
+	p.say(0, words)
+}
+
+func expectCell(e *goals.Entry) string {
+	if e.Expect < 0 {
+		return "?"
+	}
+	return trimmed(e.Expect, 1)
 }
 
 func pulleyPairs(q *design.Proposal) string {
 	var pairs []string
 	for i := range q.Stages {
-		pairs = append(pairs, q.Stages[i].Driver+" -> "+q.Stages[i].Driven)
+		pairs = append(pairs, q.Stages[i].Driver+">"+q.Stages[i].Driven)
 	}
 	return strings.Join(pairs, ", ")
 }
@@ -372,6 +448,9 @@ func marginWords(c *goals.Challenge, e *goals.Entry) []string {
 	}
 	if run := s.Run; run != nil {
 		words := fmt.Sprintf("Getting away costs %s of the time; it goes %s cm a second at the end.", secondsWords(run.Start), significant(100*float64(run.End), 2))
+		if at := e.AtHoles; at > 0 && e.Counted == nil && math.Abs(float64(at/run.Likely)-1) > 0.03 {
+			words = fmt.Sprintf("With its holes just as drawn below, about %s. ", secondsWords(at)) + words
+		}
 		if run.Slipping >= 0.05 {
 			words += fmt.Sprintf(" A band or the wheels slip for the first %s, which is reckoned with.", secondsWords(run.Slipping))
 		}
@@ -384,16 +463,39 @@ func marginWords(c *goals.Challenge, e *goals.Entry) []string {
 		}
 		out = append(out, words+".")
 	}
+	if b := e.Beyond; b != nil {
+		out = append(out, beyondWords(c, b))
+	}
 	margins := fmt.Sprintf("Motor: it starts with %s times the torque it needs and then runs at %s of its stall.",
 		significant(float64(q.Motor.Stall/q.Motor.StartTorque), 2), percent(q.Motor.Share))
 	if c.Kind == goals.Slowest {
 		margins = "It starts by itself: the motor has " + significant(float64(q.Motor.Stall/q.Motor.StartTorque), 2) + " times the torque that it needs."
 	}
 	out = append(out, margins)
-	if c.Kind == goals.ExactTime || c.Kind == goals.Turns {
+	if e.Counted == nil && (c.Kind == goals.ExactTime || c.Kind == goals.Turns) {
 		out = append(out, "The range says how well this can be known from data sheets: try it once, let findrive measure learn from the count, and ask again.")
 	}
 	return out
+}
+
+// beyondWords are what keeps a drive from doing better, and what lies beyond.
+func beyondWords(c *goals.Challenge, b *goals.Beyond) string {
+	lifts := c.Kind == goals.Heaviest
+	unit := "degrees"
+	if lifts {
+		unit = "g"
+	}
+	words := fmt.Sprintf("What binds: at %s %s %s.", trimmed(b.At, 0), unit, b.Says)
+	if b.Most == 0 {
+		return words
+	}
+	ends := map[built.Stop]string{built.BandSlips: "; then a band slips", built.Stalls: "; then the motor stalls", built.NoStart: "; then it no longer starts"}[b.Ends]
+	hot := ""
+	if b.Rule == constraints.MotorRuns || b.Rule == constraints.MotorStarts {
+		hot = " the motor gets hot and"
+	}
+	words += fmt.Sprintf(" Without that margin the same drive does up to %s %s%s. That is at your own risk:%s a poor day stops it.", trimmed(b.Most, 0), unit, ends, hot)
+	return words
 }
 
 // knobWords say what changes the time or the turns a little.

@@ -27,6 +27,8 @@ type challengeFile struct {
 	Open    string               `json:"unseen_no_better_than,omitempty"`
 	Drives  []challengeDriveJSON `json:"drives"`
 	Refused []shortRefusalJSON   `json:"refused,omitempty"`
+	// Paper has the drives in full, for findrive sheet.
+	Paper *theCertificate `json:"certificate,omitempty"`
 }
 
 type challengeDriveJSON struct {
@@ -69,9 +71,12 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 	if r.Open != nil && r.Status == design.StoppedEarly {
 		f.Open = bestWords(c, r.Open)
 	}
+	var drives []*design.Proposal
 	for i := range r.Entries {
 		f.Drives = append(f.Drives, challengeDrive(c, &r.Entries[i]))
+		drives = append(drives, r.Entries[i].Proposal)
 	}
+	f.Paper = printable(r.Cupboard, c.Brief, challengeTask(c), drives)
 	for _, no := range r.Refused {
 		f.Refused = append(f.Refused, shortRefusalJSON{string(no.Rule), no.Count, no.Nearest})
 	}

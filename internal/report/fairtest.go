@@ -14,13 +14,20 @@ import (
 func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	if r.Best == nil {
-		p.heading("No fair test of three was found.")
+		if r.Whole {
+			p.heading("No fair test of three was found.")
+		} else {
+			p.heading("Stopped early, and no fair test of three found so far. That does not prove there is none.")
+		}
 		p.say(0, fmt.Sprintf("%s gave %s that would work, and no three of them differ clearly in one thing only. More sizes of pulley in the cupboard help most, then longer frames and more kinds of band.", count(r.Bases, "drive"), count(r.Variants, "variant")))
 		_, err := io.WriteString(w, p.text.String())
 		return err
 	}
 	t := r.Best
 	p.heading(fmt.Sprintf("A fair test: change only %s", t.Changed()))
+	if !r.Whole {
+		p.say(0, "Stopped early: the best of what was looked at so far; there may be better. Give it more time with --time-limit.")
+	}
 	p.say(0, "For the adult: the pupils' page gives no answers. "+t.StockWords())
 	p.blank()
 	columns := []column{{head: "Test"}, {head: "Part"}, {head: "Ratio", right: true, fixed: true}, {head: "Turns a\nminute"}, {head: expectHead(t)}}
@@ -45,6 +52,9 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	p.heading("Why")
 	for _, s := range t.Why() {
 		p.hang(0, 2, "- "+s)
+	}
+	if also := t.AlsoChanges(); also != "" {
+		p.hang(0, 2, "- "+also)
 	}
 	p.blank()
 	p.heading("Keep the same")
@@ -89,7 +99,7 @@ func (p *page) fairOthers(r *fairtest.Result) {
 	}
 	weighed := fmt.Sprintf("Every three of them was weighed, %d in all.", r.Weighed)
 	if !r.Whole {
-		weighed = fmt.Sprintf("Stopped early: only %d threes were weighed, and there may be better ones.", r.Weighed)
+		weighed = fmt.Sprintf("%d threes were weighed before it stopped.", r.Weighed)
 	}
 	p.say(0, fmt.Sprintf("%s and what one change makes of them gave %s that keep every rule but the wanted speed. %s", sentence(count(r.Bases, "drive")), count(r.Variants, "drive"), weighed))
 }

@@ -4,6 +4,9 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
+
+	"findrive/internal/hoist"
 )
 
 // fingerprintLetters are enough to tell a school's files apart, and short enough
@@ -21,4 +24,14 @@ func fingerprint(of any) string {
 	}
 	sum := sha256.Sum256(said)
 	return hex.EncodeToString(sum[:])[:fingerprintLetters]
+}
+
+// HoistPrint tells what a drawing of hoists was made from, for its foot: fingerprints of
+// cupboard and brief, and of the hoist with the number which, from 1, if there is one.
+func HoistPrint(r *hoist.Result, which int) string {
+	words := fmt.Sprintf("cupboard %s, brief %s", fingerprint(r.Cupboard), fingerprint(r.Brief))
+	if which >= 1 && which <= len(r.Hoists) {
+		words += ", hoist " + fingerprint(r.Hoists[which-1].Reeving)
+	}
+	return words
 }

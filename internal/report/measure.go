@@ -53,20 +53,25 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 		unit, per := measure.Scale(r.Build, timed(r))
 		after, before := scaled(r.Output.After, per), scaled(r.Output.Before, per)
 		p.say(0, fmt.Sprintf("This drive is now worked out at %s %s (%s); before, %s (%s).",
-			significant(after.Likely, 3), unit, between(after, 3), significant(before.Likely, 3), between(before, 3)))
+			significant(after.Likely, 3), unit, between(after, 3), significant(before.Likely, 3), between(before, 3))+
+			" That is this very model with these cells; the range that propose gives is wider, for it is that of any table's, whose motors, cells and bands differ.")
 	}
 	if found != nil {
 		p.blank()
 		p.heading("If the model is not as the file says")
-		p.say(0, "The count is not what this drive should do. Look first, in one minute:")
-		for _, s := range found.Look {
-			p.hang(0, 2, "- "+sentence(s)+".")
+		if found.Runs {
+			p.say(0, "It turns, where by its file it should stand. "+runsWords(found))
+		} else {
+			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
+			for _, s := range found.Look {
+				p.hang(0, 2, "- "+sentence(s)+".")
+			}
+			p.say(0, "What it may come from, likeliest first, each worked out:")
 		}
-		p.say(0, "What it may come from, likeliest first, each worked out:")
 		p.suspects(r.Build, found)
 	}
 	p.blank()
-	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to a quarter of a turn and 0.3 s. A motor from the same bag may differ: count each.")
+	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to half a turn and 0.3 s. A motor from the same bag may differ: count each.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }
@@ -126,9 +131,17 @@ func motorLearned(r *measure.Result) string {
 		s += " That is so if the cells are new: part-used ones do the same, and fresh ones tell."
 	}
 	if !r.Narrow() {
-		s += fmt.Sprintf(" That is not yet as narrow as the %s of a good count: count for longer, or with less load.", percent(drive.CountedUncertainty))
+		s += " " + notNarrow(r)
 	}
 	return s
+}
+
+// notNarrow says what would make a motor known better.
+func notNarrow(r *measure.Result) string {
+	if r.Longer {
+		return fmt.Sprintf("That is not yet as narrow as the %s of a good count: count for longer.", percent(drive.CountedUncertainty))
+	}
+	return "Counting longer would not narrow that much: what friction and cells take of it is not known better."
 }
 
 // cellsToo is by how much slower a motor must seem for its cells to be asked about: what a

@@ -55,7 +55,7 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 // wanting tells what is short, or else what stood in the way.
 func (p *page) wanting(r *supply.Result) {
 	if len(r.Short) > 0 {
-		p.counted(r)
+		p.countedShort(r)
 		return
 	}
 	w := r.Wanting
@@ -87,8 +87,8 @@ func (p *page) wanting(r *supply.Result) {
 	p.say(0, "The list does not sell all of them. They might be borrowed, or fewer sets built at once.")
 }
 
-// counted tells what counting alone settles.
-func (p *page) counted(r *supply.Result) {
+// countedShort tells what counting alone settles.
+func (p *page) countedShort(r *supply.Result) {
 	p.blank()
 	groups := 0
 	for _, b := range r.Question.Briefs {

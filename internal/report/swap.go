@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"findrive/internal/design"
 	"findrive/internal/swap"
 )
 
@@ -61,6 +62,7 @@ func (p *page) swap(a *swap.Answer) {
 	}
 	p.blank()
 	p.say(0, "Each was worked out in full and keeps every rule of the brief. Slide the pulleys along their axles so that the bands run straight.")
+	p.say(0, "To print the steps of one of them, save them all: ask again with --format json > mended.json, then findrive sheet --from mended.json --rank 1.")
 	if a.Open > 0 {
 		p.say(0, fmt.Sprintf("%s stopped by the time limit: there may be better ones. Give more with --time-limit.", were(a.Open, "search")))
 	}
@@ -115,6 +117,8 @@ type swapFile struct {
 	Spares       int               `json:"spares"`
 	Replacements []replacementJSON `json:"replacements"`
 	Open         int               `json:"searches_stopped"`
+	// Paper has the replacements in full, for findrive sheet.
+	Paper *theCertificate `json:"certificate,omitempty"`
 }
 
 type replacementJSON struct {
@@ -140,6 +144,7 @@ func SwapJSON(w io.Writer, a *swap.Answer) error {
 	if a.Spare != nil {
 		f.Spares = a.Spare.Count
 	}
+	var drives []*design.Proposal
 	for i := range a.Replacements {
 		r := &a.Replacements[i]
 		out := replacementJSON{Holes: r.Holes, Parts: r.Parts, OtherSpeed: r.OtherSpeed, Rebuilt: r.Rebuilt, Steps: []string{}, Positions: []placeXY{}, Drive: shortDrive(r.Drive)}
@@ -150,6 +155,8 @@ func SwapJSON(w io.Writer, a *swap.Answer) error {
 			out.Positions = append(out.Positions, placeXY{number(at.X), number(at.Y)})
 		}
 		f.Replacements = append(f.Replacements, out)
+		drives = append(drives, r.Drive)
 	}
+	f.Paper = printable(a.Cupboard, a.Model.Brief, "", drives)
 	return writeJSON(w, f)
 }

@@ -47,6 +47,7 @@ func (p *page) found(r *design.Result, opt TextOptions) {
 	p.outcome(r)
 	p.choices(r)
 	p.drives(r, opt.Asked)
+	p.counted(r)
 	for i := range min(opt.Full, len(r.Proposals)) {
 		p.proposal(r, i, opt)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/brief"
@@ -22,15 +23,21 @@ type TryOptions struct {
 
 // TryText writes what was made of a built drive, for the person who has it on the
 // table: what it does, what is not right, what gives way first; and, where a symptom
-// was asked about, what it may come from and what to change. found may be nil. The error
+// was asked about, what it may come from and what to change, and then of the drive only
+// what is not right. found may be nil. The error
 // is from w.
 func TryText(w io.Writer, t *built.Working, found *built.Diagnosis, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
 	p.tried(t)
-	p.builtStages(t)
-	p.verdicts(t, opt.All)
-	p.inFrame(t)
-	p.effort(t)
+	switch {
+	case found == nil || opt.All:
+		p.builtStages(t)
+		p.verdicts(t, opt.All)
+		p.inFrame(t)
+		p.effort(t)
+	case slices.ContainsFunc(t.Findings, func(f built.Finding) bool { return f.Broken }):
+		p.verdicts(t, false)
+	}
 	if found != nil {
 		p.diagnosis(t, found)
 	}
@@ -64,6 +71,9 @@ func (p *page) tried(t *built.Working) {
 	var words []string
 	if t.Stops == built.Turns {
 		words = append(words, speedWords(q, b.Brief)+".")
+		if t.Counted != nil {
+			words = append(words, "That is how this very model was counted.")
+		}
 		if t.Target > 0 {
 			words = append(words, strings.Replace(against(q, b.Brief), "You asked for", "Wanted was", 1))
 		}

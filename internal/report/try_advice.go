@@ -36,6 +36,12 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		}
 		p.change(t, cure, lead)
 		return
+	case len(a.Enough) > 0:
+		each := ""
+		if len(a.Enough) > 1 {
+			each = ", each by itself"
+		}
+		p.hang(0, 2, "- Nothing in this cupboard cures it as it stands. What would be enough"+each+": "+strings.Join(a.Enough, "; or ")+". With that it is gone, worked out again, on a poor day too.")
 	case a.One == nil && a.Two == nil:
 		p.say(0, "No one or two changes from this cupboard would make it better, by the numbers.")
 	default:
@@ -44,9 +50,6 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 			best = a.Two
 		}
 		p.change(t, best, lead)
-	}
-	if len(a.Enough) > 0 {
-		p.hang(0, 2, "- What would be enough: "+strings.Join(a.Enough, "; or ")+". With that it is gone, worked out again, on a poor day too.")
 	}
 }
 

@@ -31,6 +31,9 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	switch {
 	case len(led) > 0:
 		p.heading("If it is built as the file says, that is it. If not:")
+	case d.Runs:
+		p.heading("It turns, where by its file it should stand")
+		p.say(0, runsWords(d))
 	case !d.Fits:
 		p.heading("What it may come from, likeliest first")
 		p.say(0, "The count is not what this drive should do, so something in the model is not as the file says. Each was worked out with that one thing wrong.")
@@ -43,6 +46,15 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 		}
 	}
 	p.suspects(t.Build, d)
+}
+
+// runsWords say what to make of a drive that turns where it should stand.
+func runsWords(d *built.Diagnosis) string {
+	words := "So it carries less, grips better or pulls harder than its file says. Weigh the load and compare the parts with the file, then ask again."
+	if len(d.Suspects) > 0 {
+		words += " With one of these in it, it would turn:"
+	}
+	return words
 }
 
 // told says what was understood, and what was counted against what is due.
@@ -88,10 +100,25 @@ func heardWords(heard []built.Hearing) string {
 	if len(heard) == 1 && len(h.Maybe) > 0 && h.Maybe[0].Share > 0.2 {
 		words += fmt.Sprintf(" It may also mean %q.", string(h.Maybe[0].Sign))
 	}
+	if len(h.Names) > 0 {
+		words += " Named in it: " + faultWords(h.Names) + "."
+	}
+	if len(h.RulesOut) > 0 {
+		words += " Seen to already, by these words: " + faultWords(h.RulesOut) + "."
+	}
 	if len(h.Read) > 0 {
 		words += " (Read " + strings.Join(h.Read, ", ") + ".)"
 	}
 	return words
+}
+
+// faultWords are faults in words, one after the other.
+func faultWords(faults []built.Fault) string {
+	var out []string
+	for _, f := range faults {
+		out = append(out, f.Says())
+	}
+	return strings.Join(out, "; ")
 }
 
 // suspects lists the likeliest, and in what order to try their cures.

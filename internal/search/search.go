@@ -13,6 +13,8 @@ import (
 	"math"
 	"slices"
 	"sync"
+
+	"findrive/internal/pause"
 )
 
 // Cost is what a solution is charged; less is better. It counts whole steps,
@@ -132,7 +134,7 @@ func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N,
 	}
 	res := Result[N, S]{Open: Unlimited}
 	open := s.open([]N{p.Root()}, &res.Stats) // the next to look at is the last
-	for len(open) > 0 && ctx.Err() == nil {
+	for len(open) > 0 && pause.Err(ctx) == nil {
 		var share [batch]looked[N, S]
 		n := 0
 		for ; n < batch && len(open) > 0; open = open[:len(open)-1] {
@@ -230,7 +232,7 @@ func (s *searcher[N, S]) look(ctx context.Context, l *looked[N, S], bar Cost) {
 	n := l.node
 	if !s.p.Whole(n) {
 		l.branches = s.open(s.p.Branch(n), &l.stats)
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			l.open = l.bound // it may have been stopped half way
 		}
 		return

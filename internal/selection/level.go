@@ -3,6 +3,8 @@ package selection
 import (
 	"cmp"
 	"slices"
+
+	"findrive/internal/pause"
 )
 
 // level is the search for drives of k stages.
@@ -314,7 +316,7 @@ func (v *level) extend(n int, head span, band cost) {
 
 // match looks up the tails that bring a head of n stages to the ratio.
 func (v *level) match(n int, head span, band cost) {
-	if v.matched++; v.matched%1024 == 0 && v.ctx.Err() != nil {
+	if v.matched++; v.matched%1024 == 0 && pause.Err(v.ctx) != nil {
 		v.limit = 0
 	}
 	last := 0

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"context"
 	"slices"
+
+	"findrive/internal/pause"
 )
 
 // Solve finds the cheapest drives. It stops early when ctx ends; the answer then
@@ -33,11 +35,11 @@ func Solve(ctx context.Context, q *Question) (*Answer, error) {
 		limit := least + slack
 		f.best, f.limit = f.best[:0], limit
 		for _, v := range levels {
-			if v.floor < f.limit && ctx.Err() == nil {
+			if v.floor < f.limit && pause.Err(ctx) == nil {
 				v.search(limit)
 			}
 		}
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			return f.answer(false), nil
 		}
 		if len(f.best) == f.keep || limit > most {

@@ -1,3 +1,5 @@
+//go:build !js
+
 package sheet
 
 import (
@@ -6,13 +8,20 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"findrive/internal/drawing"
+	"findrive/internal/drawing/drawingtest"
 )
+
+// There is no program to run from within a browser.
 
 // browser is a headless Chromium. Without one the test is skipped, but under CI
 // it fails.
@@ -76,8 +85,44 @@ func TestPagesAreAccessible(t *testing.T) {
 			if name == "buggy" && p.Name != BuildPage { // the others differ only in words
 				continue
 			}
-			for _, v := range check(p.Title, write(name+"-"+p.Name, pageBytes(t, &p))) {
-				assert.Fail(t, v.ID+": "+v.Help, "%s, %s: %+v", name, p.Name, v.Nodes)
+			path := write(name+"-"+p.Name, pageBytes(t, &p))
+			for _, width := range []int64{320, 1280} { // a telephone's, and a desk's
+				require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 800)))
+				for _, v := range check(p.Title, path) {
+					assert.Fail(t, v.ID+": "+v.Help, "%s, %s, %d: %+v", name, p.Name, width, v.Nodes)
+				}
+				useless, err := chromedp.Run(ctx, chromedp.Evaluate[int](`[...document.querySelectorAll("[tabindex]")].filter(e => e.scrollWidth <= e.clientWidth).length`))
+				require.NoError(t, err)
+				assert.Zero(t, useless, "%s, %s, %d: stops of the tab key where nothing can be moved", name, p.Name, width)
+				over, err := chromedp.Run(ctx, chromedp.Evaluate[int](`document.documentElement.scrollWidth - innerWidth`))
+				require.NoError(t, err)
+				assert.LessOrEqual(t, over, 0, "%s, %s: wider than a screen of %d", name, p.Name, width)
+			}
+		}
+	}
+}
+
+// Web pages print on the paper that was chosen, and a new sheet begins where one does in
+// the PDF.
+func TestWebPagesPrint(t *testing.T) {
+	ctx := browser(t)
+	path := filepath.Join(t.TempDir(), "page.html")
+	for name, size := range map[string]drawing.Size{"59[45]": drawing.A4, "612": drawing.Letter} {
+		for _, p := range pages(t, set(t, "three-stages")) {
+			p.Print = size
+			require.NoError(t, os.WriteFile(path, pageBytes(t, &p), 0o600))
+			require.NoError(t, chromedp.Do(ctx, chromedp.Navigate("file://"+path)))
+			printed, err := chromedp.Run(ctx, chromedp.PrintToPDF(func(q *page.PrintToPDFParams) { q.PreferCSSPageSize = new(true) }))
+			require.NoError(t, err)
+			assert.Regexp(t, "Page size: +"+name, drawingtest.Info(t, printed), p.Name)
+			sheets := strings.Split(strings.TrimSuffix(drawingtest.Words(t, printed), "\f"), "\f")
+			for _, begun := range p.best(size).begun {
+				first := false
+				for _, s := range sheets[1:] {
+					words := strings.Join(strings.Fields(s), " ")
+					first = first || strings.HasPrefix(words, begun) || strings.HasPrefix(begun, "Step ") // pictures have no name in sight
+				}
+				assert.True(t, first, "%s, %v: %q does not begin a sheet", p.Name, size, begun)
 			}
 		}
 	}

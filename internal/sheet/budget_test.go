@@ -1,10 +1,13 @@
 package sheet_test
 
 import (
-	"bytes"
-	"context"
 	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,9 +15,7 @@ import (
 
 	"findrive/internal/cases"
 	"findrive/internal/certificate"
-	"findrive/internal/design"
 	"findrive/internal/drawing"
-	"findrive/internal/report"
 	"findrive/internal/sheet"
 )
 
@@ -25,19 +26,33 @@ func drawnDrives(t *testing.T, seeds int) map[string]*certificate.Certificate {
 	for _, family := range []cases.Family{cases.Varied, cases.TightFrame, cases.Nominal} {
 		for seed := range seeds {
 			cup, b := cases.Make(cases.Size{Pulleys: 7, Bands: 7, Stages: 3}, family, uint64(seed))
-			result, err := design.Find(context.Background(), cup, b, design.Options{Keep: 1, Threads: 2})
-			require.NoError(t, err)
-			if len(result.Proposals) == 0 {
+			c := searchedFor(t, cup, b, 3)
+			if len(c.Proposals) == 0 {
 				continue
 			}
-			var data bytes.Buffer
-			require.NoError(t, report.JSON(&data, result, report.JSONOptions{Compact: true}))
-			c, err := certificate.Read(data.Bytes())
-			require.NoError(t, err)
 			out[fmt.Sprintf("%s, seed %d", family, seed)] = c
 		}
 	}
 	require.Greater(t, len(out), seeds, "most have a drive")
+	return out
+}
+
+// fourStageDrives are drives of four stages that were found for ordinary cupboards, one
+// for each kind of model and another crane.
+func fourStageDrives(t *testing.T) map[string]*certificate.Certificate {
+	t.Helper()
+	out := map[string]*certificate.Certificate{}
+	files, err := filepath.Glob(filepath.Join("testdata", "four", "*.json"))
+	require.NoError(t, err)
+	require.Len(t, files, 6)
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		require.NoError(t, err)
+		c, err := certificate.Read(data)
+		require.NoError(t, err)
+		require.Len(t, c.Proposals[0].Stages, 4)
+		out[f] = c
+	}
 	return out
 }
 
@@ -57,11 +72,12 @@ func fourStages(t *testing.T) *certificate.Certificate {
 	return c
 }
 
-// A build sheet is one sheet of paper, printed on both sides, and so are the pictures
-// and a pupils' page, but for outlines in true size that need more: for every drive of every
+// The answers and the drawing go on one side. A build sheet is one sheet of paper, printed
+// on both sides, and so are the pictures and a pupils' page, but for outlines in true size that need more: for every drive of every
 // example, for drives drawn at random, for four stages and for long names.
 func TestOneSheetOfPaper(t *testing.T) {
 	all := drawnDrives(t, 8)
+	maps.Copy(all, fourStageDrives(t))
 	for _, name := range sheet.Every {
 		all[name] = sheet.Saved(t, name)
 		long := sheet.Saved(t, name)
@@ -77,11 +93,21 @@ func TestOneSheetOfPaper(t *testing.T) {
 			s, err := sheet.New(c, rank+1, sheet.DefaultOptions())
 			require.NoError(t, err, name)
 			for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
-				for _, page := range []string{sheet.BuildPage, sheet.StepsPage, sheet.PupilsPage} {
+				for _, page := range []string{sheet.BuildPage, sheet.StepsPage, sheet.PupilsPage, sheet.DrawingPage, sheet.AnswersPage} {
 					d, err := s.Paper(page, paper)
 					require.NoError(t, err)
-					assert.LessOrEqual(t, len(d.Pages), 2, "%s, drive %d, %s, %v", name, rank+1, page, paper)
+					sides := 2
+					if page == sheet.DrawingPage || page == sheet.AnswersPage {
+						sides = 1
+					}
+					if page == sheet.BuildPage {
+						assert.True(t, drawnLarge(&c.Brief.Frame, sheet.WordsOn(d.Pages[0])), "%s, drive %d, %v: the drive is drawn small", name, rank+1, paper)
+					}
+					assert.LessOrEqual(t, len(d.Pages), sides, "%s, drive %d, %s, %v", name, rank+1, page, paper)
 					for k := range 2 * len(c.Proposals[rank].Stages) {
+						if page == sheet.AnswersPage { // has no picture
+							break
+						}
 						letter := string(rune('A' + k))
 						found := false
 						for _, side := range d.Pages {
@@ -97,4 +123,16 @@ func TestOneSheetOfPaper(t *testing.T) {
 			}
 		}
 	}
+}
+
+// drawnLarge reports whether the frame takes at least half of the width or the height that
+// the build sheet has for it, by the scale that is written there.
+func drawnLarge(f *certificate.Frame, words []string) bool {
+	for _, w := range words {
+		if _, scale, ok := strings.Cut(w, "Scale 1 : "); ok {
+			n, err := strconv.ParseFloat(scale, 64)
+			return err == nil && (float64(f.Length)/n >= 50 || float64(f.Height)/n >= 25)
+		}
+	}
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(w, "Scale") }) // larger than life
 }

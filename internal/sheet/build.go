@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"findrive/internal/assembly"
+	"findrive/internal/assemblydrawing"
 	"findrive/internal/certificate"
+	"findrive/internal/drawing"
 	"findrive/internal/explain"
 )
 
@@ -15,7 +17,7 @@ func (s *Set) Build() (Page, error) {
 	p := Page{Name: BuildPage, Title: "Build sheet: " + s.id.Name, Identity: s.id}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Text{Words: s.summary()})
-	add(Columns{Share: 0.7, Left: []Block{s.sidePicture()},
+	add(Columns{Share: sideShare, Left: []Block{s.sidePicture()},
 		Right: []Block{Heading("What it should do"), Text{Words: s.promise(), Bold: true}, Text{Words: s.senses()}, Text{Words: s.measure()},
 			Boxes{Labels: []string{"Try 1", "Try 2"}, Height: 10}, Boxes{Labels: []string{"Try 3", "Middle one"}, Height: 10}}})
 	add(Panel{Heading("Before anyone builds"), Steps{Items: s.cautions(), Halves: true}, Text{Words: decides, Bold: true}})
@@ -23,6 +25,7 @@ func (s *Set) Build() (Page, error) {
 	add(Heading("What goes where"),
 		Columns{Left: []Block{s.partsTable()}, Right: []Block{s.bandTable()}, Share: 0.48},
 		s.holeTable())
+	add(s.tackleBlocks()...)
 	add(Heading(faultCard), s.faultTable(), s.changeTable())
 	if notes := s.notes(); len(notes) > 0 {
 		add(Steps{Items: notes, Halves: len(notes) > 1})
@@ -58,6 +61,41 @@ func (s *Set) tackle() *certificate.Winch {
 		return w
 	}
 	return nil
+}
+
+// tackleBlocks show how the cord of a crane runs through its tackle; nothing without one.
+func (s *Set) tackleBlocks() []Block {
+	n := s.plan.Build.Rope
+	if n == 0 {
+		return nil
+	}
+	lower, upper := assembly.TacklePulleys(n)
+	words := "Hang the drum's side of the frame over the edge of a table, or stand it high."
+	if upper > 0 {
+		words += " The upper block hangs from the frame beside the drum."
+	}
+	words += fmt.Sprintf(" The cord runs from the drum down round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", s.cordEnd(), n)
+	what := fmt.Sprintf("The cord goes from the drum down round the hook's block, which has %s", plural(lower, "pulley", "pulleys"))
+	if upper > 0 {
+		what += fmt.Sprintf(", and up round the upper block, which has %s", plural(upper, "pulley", "pulleys"))
+	}
+	what += fmt.Sprintf(". %d parts of it carry the load. Its end is tied to %s.", n, s.cordEnd())
+	return []Block{Heading("How the cord runs"), Columns{Share: 0.5,
+		Left: []Block{Picture{Title: "The tackle", Description: what, Size: drawing.Size{Width: 86, Height: 38}, Least: 32,
+			Draw: func(c *drawing.Canvas, room drawing.Rect) { assemblydrawing.Tackle(c, room, n) }}},
+		Right: []Block{Text{Words: words}}}}
+}
+
+// cordEnd is what the end of a tackle's cord is tied to.
+func (s *Set) cordEnd() string {
+	n := s.plan.Build.Rope
+	switch _, upper := assembly.TacklePulleys(n); {
+	case n%2 == 1:
+		return "the hook's block"
+	case upper == 0:
+		return "the frame beside the drum"
+	}
+	return "the upper block"
 }
 
 // chain is the pulleys in driving order by letter and name.

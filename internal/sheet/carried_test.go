@@ -120,8 +120,9 @@ func (r *reader) carryOut(s Step) {
 		attach(r.b.Under...)
 	case strings.HasPrefix(said, "Tie the cord to the drum"):
 		attach(r.b.Lifting[0])
-	case strings.HasPrefix(said, "Thread the tackle"):
-		attach(r.b.Lifting[1])
+		if strings.Contains(said, "Thread it through the blocks") {
+			attach(r.b.Lifting[1])
+		}
 	case strings.Contains(said, "Wire it to the motor through a switch"):
 		attach(r.b.Electric...)
 	case said == "Measure the speed.":
@@ -390,8 +391,8 @@ func (r *reader) store(said string, glue bool) {
 		switch {
 		case w == "cells out, wires off":
 			all(assembly.Detach, r.b.Electric...)
-		case w == "tackle off":
-			all(assembly.Detach, r.b.Lifting[1])
+		case w == "cord and tackle off":
+			all(assembly.Detach, r.b.Lifting...)
 		case w == "cord off":
 			all(assembly.Detach, r.b.Lifting[0])
 		case w == "ride off", w == "drum off":

@@ -3,120 +3,218 @@ package sheet
 import (
 	"bytes"
 	_ "embed"
-	"html/template"
+	"fmt"
 	"io"
 	"slices"
+	"strings"
+
+	g "maragu.dev/gomponents"
+	"maragu.dev/gomponents/html"
 
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/svg"
+	"findrive/internal/units"
 )
 
-//go:embed page.html
-var pageHTML string
+//go:embed page.css
+var pageCSS string
 
-var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+// printed is the paper, and what stands at the foot of each sheet of it.
+func (p *Page) printed(size drawing.Size) string {
+	return fmt.Sprintf("@page { size: %gmm %gmm; margin: %gmm; @bottom-right { content: counter(page) \" of \" counter(pages); font: 9pt sans-serif; } }\n", float64(size.Width), float64(size.Height), float64(margin))
+}
+
+// stops makes figures and tables that are wider than their place, and no others, stops
+// of the tab key: those can be moved with the arrow keys.
+const stops = `(() => { const set = () => document.querySelectorAll("figure, .scroll").forEach(e => e.scrollWidth > e.clientWidth ? e.tabIndex = 0 : e.removeAttribute("tabindex")); addEventListener("load", set); addEventListener("resize", set); })();`
 
 // HTML writes a page as one file that needs nothing else, for screens and for
 // screen readers: the same blocks, with each picture's facts in a table.
+//
+// It is put together by functions and not by html/template: whatever executes a
+// template makes the linker keep every exported method of the whole program
+// (golang/go#72895), which a browser that loads the engine would have to wait for.
 func (p *Page) HTML(w io.Writer) error {
-	v, heading := htmlPage{Page: p}, ""
-	for _, b := range flat(p.Blocks) {
-		block, err := p.htmlBlockOf(b)
-		if err != nil {
-			return err
-		}
-		if block.Heading != "" {
-			heading = block.Heading
-		}
-		if block.Table != nil {
-			block.Table.Said = block.Table.Caption == heading
-		}
-		v.Parts = append(v.Parts, block)
+	size := p.Print
+	if size.Width == 0 {
+		size = drawing.A4
 	}
-	var out bytes.Buffer
-	if err := pageTemplate.Execute(&out, v); err != nil {
+	parts, err := p.nodes(p.best(size).begun)
+	if err != nil {
 		return err
 	}
-	_, err := out.WriteTo(w)
+	foot := p.Identity.Line()
+	if p.Identity.Print != "" {
+		foot += ": " + p.Identity.Print
+	}
+	page := html.Doctype(html.HTML(html.Lang("en-GB"), onLines(
+		html.Head(onLines(
+			html.Meta(html.Charset("utf-8")),
+			html.Meta(html.Name("viewport"), html.Content("width=device-width, initial-scale=1")),
+			html.TitleEl(g.Text(p.Title)),
+			html.StyleEl(g.Raw("\n"+pageCSS+p.printed(size))),
+		)),
+		html.Body(g.If(p.Young, html.Class("young")), onLines(
+			html.Header(html.H1(g.Text(p.Title))),
+			html.Main(onLines(parts...)),
+			html.Footer(html.P(g.Text(foot))),
+			html.Script(g.Raw(stops)),
+		)),
+	)))
+	var out bytes.Buffer
+	if err := page.Render(&out); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err = out.WriteTo(w)
 	return err
 }
 
-type htmlPage struct {
-	*Page
-	Parts []htmlBlock
-}
+// Nodes are the blocks of a page as HTML, to stand in any page.
+func (p *Page) Nodes() ([]g.Node, error) { return p.nodes(nil) }
 
-// htmlBlock has exactly one part set.
-type htmlBlock struct {
-	Heading string
-	Text    *Text
-	Steps   *Steps
-	Table   *htmlTable
-	Boxes   *Boxes
-	Picture *htmlPicture
-}
-
-type htmlTable struct {
-	*Table
-	Cells [][]htmlCell
-	Heads []htmlCell
-	Said  bool // the heading above has the same words: the caption is for screen readers only
-}
-
-type htmlCell struct {
-	Words       string
-	Name, Right bool
-	Empty       bool
-}
-
-type htmlPicture struct {
-	SVG         template.HTML
-	Description string
-	Facts       *htmlTable
-}
-
-func (p *Page) htmlBlockOf(b Block) (htmlBlock, error) {
-	switch b := b.(type) {
-	case Heading:
-		return htmlBlock{Heading: string(b)}, nil
-	case Text:
-		return htmlBlock{Text: &b}, nil
-	case Steps:
-		return htmlBlock{Steps: &b}, nil
-	case Boxes:
-		return htmlBlock{Boxes: &b}, nil
-	case Table:
-		return htmlBlock{Table: htmlTableOf(&b)}, nil
-	case Picture:
-		page := drawing.NewPage(b.Size, b.Title)
-		page.Description = b.Description
-		b.Draw(&page.Canvas, b.Size.Bounds())
-		var out bytes.Buffer
-		if err := svg.Write(&out, page); err != nil {
-			return htmlBlock{}, err
+// nodes are those of Nodes, with a new sheet of paper before the headings and pictures
+// that begin one.
+func (p *Page) nodes(begin map[int]string) ([]g.Node, error) {
+	side := func(name string) g.Node {
+		for _, first := range begin {
+			if first == name {
+				return html.Class("side")
+			}
 		}
-		// The SVG writer escapes all words itself.
-		pic := &htmlPicture{SVG: template.HTML(out.String()), Description: b.Description}
-		if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
-			pic.Facts = htmlTableOf(b.Facts)
-		}
-		return htmlBlock{Picture: pic}, nil
+		return nil
 	}
-	return htmlBlock{}, nil
+	var out []g.Node
+	heading := "" // above the block
+	for _, b := range flat(p.Blocks) {
+		switch b := b.(type) {
+		case Heading:
+			heading = string(b)
+			out = append(out, html.H2(side(heading), g.Text(heading)))
+		case Text:
+			out = append(out, html.P(b.node()))
+		case Steps:
+			out = append(out, b.node())
+		case Boxes:
+			out = append(out, b.node())
+		case Table:
+			out = append(out, b.node(b.Caption == heading))
+		case Picture:
+			figure, err := b.node(side(b.Title))
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, figure)
+			if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
+				out = append(out, html.Div(html.Class("facts"), b.Facts.node(false)))
+			}
+		}
+	}
+	return out, nil
 }
 
-func htmlTableOf(t *Table) *htmlTable {
-	out := &htmlTable{Table: t}
-	cells := func(row []string) []htmlCell {
-		var line []htmlCell
-		for i, c := range row {
-			line = append(line, htmlCell{Words: c, Name: t.Names && i == 0, Right: slices.Contains(t.Right, i), Empty: c == ""})
-		}
-		return line
-	}
-	out.Heads = cells(t.Head)
-	for _, r := range t.Rows {
-		out.Cells = append(out.Cells, cells(r))
+// onLines puts nodes on lines of their own, so that people can read the file too.
+func onLines(nodes ...g.Node) g.Node {
+	out := g.Group{g.Raw("\n")}
+	for _, n := range nodes {
+		out = append(out, n, g.Raw("\n"))
 	}
 	return out
+}
+
+func (t Text) node() g.Node {
+	if t.Bold {
+		return html.Strong(g.Text(t.Words))
+	}
+	return g.Text(t.Words)
+}
+
+func (s Steps) node() g.Node {
+	items := onLines(g.Map(s.Items, Step.node)...)
+	var classes []string
+	if s.Ticks {
+		classes = append(classes, "ticks")
+	}
+	if s.Halves {
+		classes = append(classes, "halves")
+	}
+	class := g.If(len(classes) > 0, html.Class(strings.Join(classes, " ")))
+	if s.Numbered {
+		return html.Ol(class, items)
+	}
+	return html.Ul(class, items)
+}
+
+func (s Step) node() g.Node {
+	var out g.Group
+	if s.Adult {
+		out = append(out, html.Span(html.Class("adult"), g.Text("ADULT")), g.Text(" "))
+	}
+	out = append(out, g.Text(s.Do))
+	if s.Check != "" {
+		out = append(out, g.Text(" "), html.Span(html.Class("check"), g.Text("Check: "+s.Check)))
+	}
+	return html.Li(out)
+}
+
+func (b Boxes) node() g.Node {
+	return html.Div(html.Class("boxes"), g.Map(b.Labels, func(label string) g.Node {
+		if label == "" {
+			label = "Write here"
+		}
+		return html.Div(html.Class("box"), writeIn(b.Height), g.Text(label))
+	}))
+}
+
+// writeIn says how high something is to be written in.
+func writeIn(mm units.Millimetres) g.Node {
+	return g.If(mm > 0, html.StyleAttr(fmt.Sprintf("--high: %gmm", float64(mm))))
+}
+
+// node is the picture as a figure that can be reached by keyboard: it may be wider
+// than a screen.
+func (p Picture) node(side g.Node) (g.Node, error) {
+	page := drawing.NewPage(p.Size, p.Title)
+	page.Description = p.Description
+	p.Draw(&page.Canvas, p.Size.Bounds())
+	var out bytes.Buffer
+	if err := svg.Write(&out, page); err != nil {
+		return nil, err
+	}
+	// The SVG writer escapes all words itself.
+	return html.Figure(side, html.TabIndex("0"), html.Aria("label", p.Description), onLines(g.Raw(out.String()))), nil
+}
+
+// node is the table, which may be wider than a screen. said is whether the heading
+// above it has the same words: the caption is then for screen readers only.
+func (t *Table) node(said bool) g.Node {
+	right := func(i int) g.Node { return g.If(slices.Contains(t.Right, i), html.Class("right")) }
+	var heads g.Group
+	for i, words := range t.Head {
+		heads = append(heads, html.Th(html.Scope("col"), right(i), g.Text(words)))
+	}
+	var rows []g.Node
+	for _, cells := range t.Rows {
+		var row g.Group
+		for i, words := range cells {
+			switch {
+			case t.Names && i == 0:
+				row = append(row, html.Th(html.Scope("row"), g.Text(words)))
+			case words == "":
+				row = append(row, html.Td(html.Class("blank"), html.Span(html.Aria("label", "empty, to be filled in"), g.Text("□"))))
+			default:
+				row = append(row, html.Td(right(i), g.Text(words)))
+			}
+		}
+		rows = append(rows, html.Tr(row))
+	}
+	parts := []g.Node{html.Table(writeIn(t.Least), onLines(
+		html.Caption(g.If(said, html.Class("said")), g.Text(t.Caption)),
+		html.THead(html.Tr(heads)),
+		html.TBody(onLines(rows...)),
+	))}
+	if t.Note != "" {
+		parts = append(parts, html.P(g.Text(t.Note)))
+	}
+	return html.Div(html.Class("scroll"), html.TabIndex("0"), html.Role("region"), html.Aria("label", t.Caption), onLines(parts...))
 }

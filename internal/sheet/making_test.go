@@ -43,8 +43,8 @@ func TestPictures(t *testing.T) {
 }
 
 // No word on the page with the pictures covers another, or leaves the paper, whatever
-// the drive; up to three stages it is one sheet of paper, but for rods in true size that
-// are longer than the paper is wide.
+// the drive; it is one sheet of paper, but for rods in true size that are longer than the
+// paper is wide.
 func TestPicturesOfDrawnDrives(t *testing.T) {
 	for seed := range uint64(250) {
 		b, p := assemblytest.Drive(seed)
@@ -57,7 +57,7 @@ func TestPicturesOfDrawnDrives(t *testing.T) {
 				onPaper(t, fmt.Sprintf("seed %d, sheet %d", seed, i+1), sheet)
 			}
 			long := slices.ContainsFunc(s.plan.Build.Parts, func(p assembly.Part) bool { return p.Kind == assembly.Rod && p.Length > outlineRoom-8 })
-			if len(p.Stages) <= 3 && !long {
+			if !long {
 				assert.LessOrEqual(t, len(sheets), 2, "seed %d, %v", seed, paper)
 			}
 		}

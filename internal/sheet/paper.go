@@ -32,9 +32,11 @@ var (
 	adultLooks = []look{
 		// body, table, small, heading, title; gap, leading; boxes, pictures; rows, rowAir
 		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11.5).InBold(), drawing.Words(15).InBold(), 1.9, 1.25, 1, 1, 1.22, 1.2},
-		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11).InBold(), drawing.Words(14).InBold(), 1.4, 1.2, 0.9, 0.9, 1.2, 1.1},
-		{drawing.Words(8.5), drawing.Words(8.5), drawing.Words(8.5), drawing.Words(10.5).InBold(), drawing.Words(13).InBold(), 1.2, 1.2, 0.9, 0.8, 1.2, 1},
-		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(10).InBold(), drawing.Words(12).InBold(), 1.1, 1.18, 0.8, 0.7, 1.18, 0.9},
+		{drawing.Words(9), drawing.Words(9), drawing.Words(9), drawing.Words(11).InBold(), drawing.Words(14).InBold(), 1.4, 1.2, 0.9, 1, 1.2, 1.1},
+		{drawing.Words(8.5), drawing.Words(8.5), drawing.Words(8.5), drawing.Words(10.5).InBold(), drawing.Words(13).InBold(), 1.2, 1.2, 0.9, 1, 1.2, 1},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(10).InBold(), drawing.Words(12).InBold(), 1.1, 1.18, 0.8, 1, 1.18, 0.9},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 1, 1.12, 0.7},
+		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 0.85, 1.12, 0.7},
 		{drawing.Words(8), drawing.Words(8), drawing.Words(8), drawing.Words(9).InBold(), drawing.Words(11).InBold(), 0.8, 1.12, 0.7, 0.5, 1.12, 0.7},
 	}
 	youngLooks = []look{
@@ -60,6 +62,9 @@ type flow struct {
 	left, wide units.Millimetres
 	// The list or the table that is being filled.
 	list, grid *tagged
+	// begun are the headings and pictures with which further sides begin, by how many
+	// sides there are with it.
+	begun map[int]string
 }
 
 // tagged is a part with a role on the sheet where it was begun.
@@ -79,26 +84,29 @@ func (f *flow) on(role drawing.Role, part *tagged) *drawing.Canvas {
 // Paper lays a page out on as many sides of paper as it takes, or on so many as it
 // may take if there is a look in which it goes on them; see Page.Sides. Each side has
 // the page's name, whose it is, and its number.
-func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
+func (p *Page) Paper(paper drawing.Size) *drawing.Drawing { return p.best(paper).doc }
+
+// best is the page in the roomiest look that will do.
+func (p *Page) best(paper drawing.Size) *flow {
 	looks := adultLooks
 	if p.Young {
 		looks = youngLooks
 	}
-	var best *drawing.Drawing
+	var best *flow
 	for _, l := range looks {
-		d := p.laidOut(paper, l)
-		if best == nil || len(d.Pages) < len(best.Pages) {
-			best = d
+		f := p.laidOut(paper, l)
+		if best == nil || len(f.doc.Pages) < len(best.doc.Pages) {
+			best = f
 		}
-		if p.Sides == 0 || len(d.Pages) <= p.Sides {
+		if p.Sides == 0 || len(f.doc.Pages) <= p.Sides {
 			break
 		}
 	}
 	return best
 }
 
-func (p *Page) laidOut(paper drawing.Size, l look) *drawing.Drawing {
-	f := &flow{list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
+func (p *Page) laidOut(paper drawing.Size, l look) *flow {
+	f := &flow{begun: map[int]string{}, list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
 	style, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
 	title := f.at.Tagged(drawing.Title)
@@ -112,7 +120,7 @@ func (p *Page) laidOut(paper drawing.Size, l look) *drawing.Drawing {
 	f.blocks(p.Blocks)
 	f.feet()
 	f.doc.TwoSided = len(f.doc.Pages) > 1
-	return f.doc
+	return f
 }
 
 func (f *flow) bottom() units.Millimetres { return f.paper.Height - margin - 8 }
@@ -207,6 +215,14 @@ func (f *flow) keep(next []Block) units.Millimetres {
 	return room
 }
 
+// begins notes what stands first on a further side.
+func (f *flow) begins(name string) {
+	side := len(f.doc.Pages)
+	if f.y == f.top && side > 1 && f.begun[side] == "" { // of two columns the first
+		f.begun[side] = name
+	}
+}
+
 func (f *flow) block(b Block, next []Block) {
 	switch b := b.(type) {
 	case Heading:
@@ -214,6 +230,7 @@ func (f *flow) block(b Block, next []Block) {
 			f.y += f.look.gap / 2
 		}
 		f.room(f.look.heading.LineHeight() + f.keep(next))
+		f.begins(string(b))
 		f.words(drawing.Section, string(b), f.look.heading, f.left, f.wide)
 		f.heading = string(b)
 		f.y += 1
@@ -232,6 +249,7 @@ func (f *flow) block(b Block, next []Block) {
 	case Picture:
 		high := f.pictureHeight(&b)
 		f.room(high)
+		f.begins(b.Title)
 		group := f.at.Group(b.Title, b.Description)
 		b.Draw(&group.Canvas, drawing.Rect{X0: f.left, Y0: f.y, X1: f.left + min(b.Size.Width, f.wide), Y1: f.y + high})
 		f.y += high + f.look.gap

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"findrive/internal/drawing"
+	"findrive/internal/units"
 )
 
 // Names of the pages, in the order in which they are wanted.
@@ -32,6 +33,7 @@ func (s *Set) Page(name string) (p Page, ok bool, err error) {
 		p.Sides = 2
 	case DrawingPage:
 		p = s.Drawing()
+		p.Sides = 1
 	case StepsPage:
 		p = s.Making()
 	case PupilsPage:
@@ -39,8 +41,10 @@ func (s *Set) Page(name string) (p Page, ok bool, err error) {
 		p.Sides = 2
 	case AnswersPage:
 		p = s.Answers()
+		p.Sides = 1
 	case KitPage:
 		p, err = s.Kit()
+		p.Sides = 2
 	default:
 		return Page{}, false, nil
 	}
@@ -65,8 +69,16 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 // shorter of the two papers allows.
 const (
 	sideHeight = 88
-	sideLeast  = 55
+	sideLeast  = 62
 	bothHeight = 204
+	bothLeast  = 150
+)
+
+// sideShare is how much of the width of the build sheet the side view has, sideWide how
+// much that is on the narrower of the two papers.
+const (
+	sideShare                   = 0.7
+	sideWide  units.Millimetres = (outlineRoom - between) * sideShare
 )
 
 // Drawing is the side view and the view along the axles, by themselves.
@@ -86,12 +98,13 @@ func (s *Set) centres() string {
 
 func (s *Set) bothPicture() Picture {
 	holes := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.BothHeight(outlineRoom, bothHeight)}, Draw: s.views.Both, Facts: &holes}
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.BothHeight(outlineRoom, bothHeight)}, Least: bothLeast, Draw: s.views.Both, Facts: &holes}
 }
 
 func (s *Set) sidePicture() Picture {
+	high := s.views.SideHeight(sideWide, sideHeight)
 	holes := s.holeTable()
-	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: s.views.SideHeight(outlineRoom, sideHeight)}, Least: sideLeast, Draw: s.views.Side, Facts: &holes}
+	return Picture{Title: "The drive", Description: s.views.Describe(), Size: drawing.Size{Width: outlineRoom, Height: high}, Least: min(high, sideLeast), Draw: s.views.Side, Facts: &holes}
 }
 
 // hasTable reports whether a page has a table of that caption.

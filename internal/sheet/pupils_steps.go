@@ -72,7 +72,7 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 	case assembly.CordStep:
 		return "Tie the cord to the drum.", ""
 	case assembly.TackleStep:
-		return fmt.Sprintf("Thread the cord. It has %d parts.", b.Rope), ""
+		return fmt.Sprintf("Tie the cord to the drum. Thread it: %d parts.", b.Rope), ""
 	}
 	return "Join the cells, the switch and the motor.", ""
 }

@@ -33,6 +33,8 @@ type Page struct {
 	// then set closer and smaller as need be, never under the least type; 0 for as many
 	// as it takes.
 	Sides int
+	// Print is the paper that the page as HTML is printed on: A4 for the zero value.
+	Print drawing.Size
 }
 
 // Block is one part of a page: Heading, Text, Steps, Table, Boxes or Picture; or

@@ -312,11 +312,14 @@ func TestPDFsAreTagged(t *testing.T) {
 		require.NoError(t, err)
 		var out bytes.Buffer
 		require.NoError(t, pdf.Write(&out, d))
+		drawingtest.Check(t, out.Bytes())
 		info := drawingtest.Info(t, out.Bytes())
 		assert.Regexp(t, `Tagged: +yes`, info, page)
 		assert.Regexp(t, `Title: +`+regexp.QuoteMeta(d.Title), info, page)
 		assert.True(t, strings.Contains(out.String(), "/DisplayDocTitle true"))
 		structure := drawingtest.Structure(t, out.Bytes())
+		figures := strings.Count(structure, "Figure\n")
+		assert.Equal(t, figures, strings.Count(out.String(), "/Alt "), "%s: every picture has words in its place", page)
 		titles := 1
 		if page == TemplatePage { // each sheet is one by itself
 			titles = len(d.Pages)
@@ -493,7 +496,7 @@ func TestKitCounts(t *testing.T) {
 	assert.Equal(t, [3]int{8, 2, 12}, got["cells two"])
 	assert.Equal(t, [3]int{8, 1, 16}, got["pulley motor-6"])
 	assert.Equal(t, [3]int{16, 2, 18}, got["pulley axle-40"])
-	assert.Equal(t, [3]int{16, 8, 120}, got["band no-16"])
+	assert.Equal(t, [3]int{8, 4, 120}, got["band no-16"])
 	// Four wheels each: the cupboard has those of the free axles too.
 	assert.Equal(t, [3]int{32, 4, 40}, got["wheel wheel-50"])
 	// 8 axles of 120 mm, 8 of 140 mm and 8 free ones of 140 mm: two from a rod of

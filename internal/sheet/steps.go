@@ -89,13 +89,9 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		}
 		return "Stick the skid under the end without wheels.", "The frame is level and slides easily."
 	case assembly.CordStep:
-		words := "Tie the cord to the drum and tape it down."
-		if s.plan.Build.Rope == 0 {
-			words += hangLoad
-		}
-		return words, "The cord winds up evenly when the drum is turned by hand."
+		return tieCord + hangLoad, "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
-		return fmt.Sprintf("Thread the tackle: %d parts of the cord carry the load. findrive hoist draws how.", s.plan.Build.Rope) + hangLoad,
+		return tieCord + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another."
 	case assembly.WireStep:
 		return fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
@@ -104,7 +100,10 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	return "Measure the speed.", "Is it in range? If not, see the fault card."
 }
 
-const hangLoad = " Hang on the load, something soft below."
+const (
+	tieCord  = "Tie the cord to the drum and tape it down."
+	hangLoad = " Hang on the load, something soft below."
+)
 
 func (s *Set) drillWords(front string) string {
 	return fmt.Sprintf("Clamp the sides together, the %s one on top. Measure the template's 100 mm bar. Cut the template along the two datum lines, lay them on the edges of the side and stick it on. Drill both at once.", front)
@@ -374,7 +373,7 @@ func (s *Set) storeWords() string {
 		case assembly.WireStep:
 			list = append(list, "cells out, wires off")
 		case assembly.TackleStep:
-			list = append(list, "tackle off")
+			list = append(list, "cord and tackle off")
 		case assembly.CordStep:
 			list = append(list, "cord off")
 		case assembly.RideStep:

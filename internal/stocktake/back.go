@@ -76,7 +76,7 @@ func Back(kit Sheet, counted, cupboard *Sheet, date string) (*Return, error) {
 	r.How = g.how
 	r.Kit = h.column(takeField) >= 0 || h.column(pickedField) >= 0
 	if h.column(returnedField) < 0 && h.column(damagedField) < 0 && counted == nil {
-		return nil, fmt.Errorf("%s: there is no column returned or count, in which what came back is written", kit.Name)
+		return nil, fmt.Errorf("%s: there is no column returned or count, in which what came back is written: write it among the headings", kit.Name)
 	}
 	if counted != nil && !r.Kit {
 		return nil, fmt.Errorf("%s: this is no kit list: it has no column take", kit.Name)
@@ -106,7 +106,7 @@ func kitGrid(s Sheet) (*grid, *heading, error) {
 		return nil, nil, fmt.Errorf("%s: no row of headings was found: write those of the kit list, with part, kind, take and returned", s.Name)
 	}
 	if h.column(labelField) < 0 {
-		return nil, nil, fmt.Errorf("%s: there is no column part, which says what was counted", s.Name)
+		return nil, nil, fmt.Errorf("%s: there is no column part, which says what was counted: write it among the headings", s.Name)
 	}
 	return g, h, nil
 }
@@ -210,7 +210,7 @@ func (r *Return) join(counted Sheet) error {
 		return err
 	}
 	if h.column(returnedField) < 0 {
-		return fmt.Errorf("%s: there is no column returned or count", counted.Name)
+		return fmt.Errorf("%s: there is no column returned or count: write it among the headings", counted.Name)
 	}
 	other := Return{}
 	other.readLines(g, h)

@@ -123,11 +123,11 @@ func TestRecountByHand(t *testing.T) {
 
 func TestBackRefuses(t *testing.T) {
 	for _, c := range []struct{ kit, counted, want string }{
-		{"part,take\na,1\n", "", "kit.csv: there is no column returned or count, in which what came back is written"},
-		{"kind,returned\na,1\n", "", "kit.csv: there is no column part, which says what was counted"},
+		{"part,take\na,1\n", "", "kit.csv: there is no column returned or count, in which what came back is written: write it among the headings"},
+		{"kind,returned\na,1\n", "", "kit.csv: there is no column part, which says what was counted: write it among the headings"},
 		{"once upon a time\n", "", "kit.csv: no row of headings was found: write those of the kit list, with part, kind, take and returned"},
 		{"part,returned\na,1\n", "part,returned\na,1\n", "kit.csv: this is no kit list: it has no column take"},
-		{"part,take\na,1\n", "part,where\na,1\n", "count.csv: there is no column returned or count"},
+		{"part,take\na,1\n", "part,where\na,1\n", "count.csv: there is no column returned or count: write it among the headings"},
 		{strings.Repeat("x", 2<<20), "", "kit.csv: the file has over 1 MB, which no stock list needs: is it the right one?"},
 	} {
 		var counted *stocktake.Sheet

@@ -72,7 +72,7 @@ func TestMess(t *testing.T) {
 		{name: "no bore", list: head + "pulley,red,40,,8,,,", verdict: "ignored", says: "D: no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
 		{name: "no bore, but told", list: head + "pulley,red,40,?,8,,,", verdict: "assumed", opt: stocktake.Options{Bore: 5}, says: "D: no bore: taken as 5 mm, as --bore says|" + usual, lines: `bore = "5 mm"|assumed = ["bore taken as 5 mm"]`},
 		{name: "a colour for a size", list: head + "pulley,,the red one,5,8,,,", verdict: "ignored", says: `C: "the red one" does not begin with a number: a length is written like "150 mm"`},
-		{name: "a size that cannot be", list: head + "pulley,red,40,60,8,,,", verdict: "ignored", says: "D: a bore of 60 mm leaves nothing of a groove floor of 36 mm"},
+		{name: "a size that cannot be", list: head + "pulley,red,40,60,8,,,", verdict: "ignored", says: "D: a bore of 60 mm leaves nothing of a groove floor of 36 mm: measure both again"},
 		{name: "no count", list: head + "pulley,red,40,5,,,,", verdict: "assumed", says: "E: no count: taken as 1|" + usual, lines: `count = 1|assumed = ["count taken as 1"]`},
 		{name: "none", list: head + "pulley,red,40,5,0,,,", verdict: "ignored", says: "E: there are none"},
 		{name: "some damaged", list: head + "pulley,red,40,5,10,3,,", verdict: "assumed", says: usual, lines: "count = 7"},

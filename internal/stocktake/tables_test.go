@@ -131,12 +131,13 @@ func TestSameTubInTwoFiles(t *testing.T) {
 // What is no list of stock is said to be what it is.
 func TestWrongSort(t *testing.T) {
 	for _, c := range []struct{ name, data, want string }{
+		{"a drive", "schema = 1\nmodel = \"vehicle\"\n[drive]\nmotor = \"slow\"\n[stage.1]\n", "this is a drive that was built, not a list of stock: it goes to findrive try"},
 		{"a brief", "schema = 1\nname = \"Ride\"\nmodel = \"ride on an upright axle\"\n", "this is a brief, not a list of stock: it goes to findrive propose, with -b"},
 		{"a brief with a comment", "# ours\r\n[frame]\r\nlength = \"200 mm\"\r\n", "this is a brief"},
 		{"a cupboard", "schema = 1\n[pulley.red]\noutside = \"40 mm\"\n", "this is a cupboard file already"},
 		{"a price list in TOML", "currency = \"GBP\"\n[supplier.hill]\n[offer.a]\npart = \"pulley.red\"\n", "this is a price list"},
 		{"another TOML file", "title = \"x\"\n", "this is a TOML file"},
-		{"a certificate", `{"schema": 3, "kind": "findrive certificate"}`, "this is a certificate, not a list of stock: it goes to findrive verify"},
+		{"a certificate", `{"schema": 3, "kind": "findrive certificate"}`, "this is a certificate, not a list of stock: it goes to findrive sheet, with --from"},
 		{"another answer", `{"schema": 3, "kind": "findrive shop"}`, "this is what findrive shop answered, not a list of stock"},
 		{"other JSON", `{"a": [1, 2`, "this is a JSON file"},
 		{"a proof", "findrive proof 1\n", "this is a proof"},

@@ -39,9 +39,10 @@ var ourFiles = []struct {
 	say  string
 }{
 	{regexp.MustCompile(`(?m)^\s*\[offer\.`), "this is a price list, not a list of stock: it goes to findrive shop, with -p"},
+	{regexp.MustCompile(`(?m)^\s*\[{0,2}(?:stage\b|drive\])`), "this is a drive that was built, not a list of stock: it goes to findrive try"},
 	{regexp.MustCompile(`(?m)^\s*\[(?:pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord)\.`), "this is a cupboard file already: it goes to findrive propose, with -c"},
 	{regexp.MustCompile(`(?m)^\s*(?:\[(?:frame|load|making|direction)\]|model\s*=)`), "this is a brief, not a list of stock: it goes to findrive propose, with -b"},
-	{regexp.MustCompile(`(?m)^\s*(?:\[\[?[a-z_.-]+\]\]?|[a-z_]+\s*=\s*["\[\d]\S*.*)\s*$`), "this is a TOML file, not a list of stock: a list is a spreadsheet, as XLSX, ODS or CSV"},
+	{regexp.MustCompile(`(?m)^\s*(?:\[\[?[a-z_.-]+\]\]?|[a-z_]+\s*=\s*["\[\d]\S*.*)\s*$`), "this is a TOML file, not a list of stock: give a spreadsheet, as XLSX, ODS or CSV"},
 }
 
 // wrongSort says what a file is that is no list, and where it goes; empty if it may be a
@@ -83,9 +84,9 @@ func jsonSort(data []byte) string {
 	}
 	if json.Unmarshal(data, &head) == nil && strings.HasPrefix(head.Kind, "findrive ") {
 		if head.Kind == "findrive certificate" || head.Kind == "findrive propose" {
-			return "this is a certificate, not a list of stock: it goes to findrive verify"
+			return "this is a certificate, not a list of stock: it goes to findrive sheet, with --from"
 		}
 		return "this is what " + cut(cleanName(head.Kind), 40) + " answered, not a list of stock"
 	}
-	return "this is a JSON file, not a list of stock: a list is a spreadsheet, as XLSX, ODS or CSV"
+	return "this is a JSON file, not a list of stock: give a spreadsheet, as XLSX, ODS or CSV"
 }

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/pause"
 )
 
 // found is a drive that was found for a job.
@@ -137,7 +138,7 @@ func (a *asker) ask(ctx context.Context, j *job, caps []int, tolerance float64) 
 		}
 	}
 	tried := func(n noDrive) bool { return n.tolerance == tolerance && slices.Equal(n.caps, caps) }
-	if ctx.Err() != nil || slices.ContainsFunc(j.open, tried) {
+	if pause.Err(ctx) != nil || slices.ContainsFunc(j.open, tried) {
 		return unknown, nil
 	}
 	is, err := a.any(ctx, j, caps, 1, tolerance)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"findrive/internal/money"
+	"findrive/internal/pause"
 	"findrive/internal/purchase"
 	"findrive/internal/score"
 )
@@ -182,7 +183,7 @@ func (a *asker) least(ctx context.Context, tolerance []float64) (*solution, erro
 			s.proved = true
 			return s, nil
 		}
-		if !bound.Proved || ctx.Err() != nil {
+		if !bound.Proved || pause.Err(ctx) != nil {
 			return s, nil
 		}
 		news, err := a.settle(ctx, hopes, &bound, tolerance)
@@ -292,7 +293,7 @@ func (a *asker) shareByShare(ctx context.Context, s *solution) error {
 	p := a.problem(s.choices)
 	have := a.had(s.plan.Packs)
 	for i, n := range s.plan.Counts {
-		if n == 0 || ctx.Err() != nil {
+		if n == 0 || pause.Err(ctx) != nil {
 			continue
 		}
 		left := make([]int, len(p.Rows))

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/prices"
 	"findrive/internal/score"
 )
@@ -60,7 +61,7 @@ func Serve(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, different i
 	if err != nil {
 		return nil, err
 	}
-	out.Searches, out.Account, out.Stopped = s.searches, s.account, ctx.Err() != nil
+	out.Searches, out.Account, out.Stopped = s.searches, s.account, pause.Err(ctx) != nil
 	return out, nil
 }
 
@@ -118,7 +119,7 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 		s.finish(out, plan, fewest)
 		return out, nil
 	}
-	if s.different == 0 && ctx.Err() == nil {
+	if s.different == 0 && pause.Err(ctx) == nil {
 		if plan, fewest, err = s.fewer(ctx, plan); err != nil {
 			return nil, err
 		}
@@ -277,7 +278,7 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 		if plan := s.shareOut(ctx, known, want, limit, true); best.Counts == nil || plan.Served > best.Served {
 			best = plan
 		}
-		if best.Served >= want || ctx.Err() != nil || s.opt.AllOrNone && want < s.job.groups {
+		if best.Served >= want || pause.Err(ctx) != nil || s.opt.AllOrNone && want < s.job.groups {
 			return best, want, nil
 		}
 		news := false
@@ -296,7 +297,7 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 			return best, want, nil
 		}
 		bound := s.shareOut(ctx, hopes, want, limit, true)
-		if want = min(want, bound.AtMost); best.Served >= want || bound.Served < want || ctx.Err() != nil {
+		if want = min(want, bound.AtMost); best.Served >= want || bound.Served < want || pause.Err(ctx) != nil {
 			return best, max(want, best.Served), nil
 		}
 		if news, err = s.build(ctx, hopes, &bound); err != nil || !news {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"findrive/internal/allot"
+	"findrive/internal/pause"
 )
 
 // fewer looks for a plan that serves as many groups with fewer different drives, from one
@@ -14,7 +15,7 @@ func (s *server) fewer(ctx context.Context, plan allot.Plan) (best allot.Plan, f
 	best, fewest = plan, 1
 	known := s.known([]float64{s.job.brief.Tolerance})
 	best = s.shareOut(ctx, known, plan.Served, 0, false)
-	for n := 1; n < different(best) && ctx.Err() == nil; n++ {
+	for n := 1; n < different(best) && pause.Err(ctx) == nil; n++ {
 		few, most, err := s.closeIn(ctx, best.Served, n)
 		switch {
 		case err != nil:
@@ -56,7 +57,7 @@ func (s *server) polishShares(ctx context.Context, plan allot.Plan) error {
 	known := s.known([]float64{s.job.brief.Tolerance})
 	p := s.problem(known)
 	for i, n := range plan.Counts {
-		if n == 0 || ctx.Err() != nil {
+		if n == 0 || pause.Err(ctx) != nil {
 			continue
 		}
 		left := s.left(known, plan.Counts)

@@ -20,6 +20,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/money"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/prices"
 	"findrive/internal/purchase"
 	"findrive/internal/score"
@@ -273,7 +274,7 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 	if r.None = !s.plan.Found && s.proved; r.None {
 		r.Short = a.proved()
 	}
-	r.Account, r.Searches, r.Stopped = a.account, a.searches, ctx.Err() != nil
+	r.Account, r.Searches, r.Stopped = a.account, a.searches, pause.Err(ctx) != nil
 	for _, j := range a.jobs {
 		r.Drives += len(j.drives)
 	}

@@ -3,6 +3,8 @@ package supply
 import (
 	"context"
 	"math"
+
+	"findrive/internal/pause"
 )
 
 // Point is one end of a trade: for so much money every group's likely speed is within so
@@ -34,7 +36,7 @@ func (a *asker) tradeOff(ctx context.Context, first *solution) (out []Point, all
 		if percent < 1 {
 			return out, true, nil
 		}
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			return out, false, nil
 		}
 		next, err := a.least(ctx, []float64{float64(percent) / 100})

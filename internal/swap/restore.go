@@ -103,7 +103,7 @@ func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 			Item: parts.Item{Name: p.Motor.Name, Assumed: p.Motor.Assumed}, Rated: units.Volts(p.Motor.Rated), VoltsLeast: units.Volts(p.Motor.VoltsLeast), VoltsMost: units.Volts(p.Motor.VoltsMost), FreeSpeed: units.RPM(p.Motor.FreeSpeed),
 			FreeCurrent: units.Amps(p.Motor.FreeCurrent), StallTorque: units.NewtonMillimetres(p.Motor.StallTorque), StallCurrent: units.Amps(p.Motor.StallCurrent),
 			ShaftDiameter: mm(p.Motor.ShaftDiameter), ShaftLength: mm(p.Motor.ShaftLength), BodyLength: mm(p.Motor.BodyLength),
-			BodyWidth: mm(p.Motor.BodyWidth), BodyHeight: mm(p.Motor.BodyHeight), Mass: units.Grams(p.Motor.Mass), Calibrated: p.Motor.Calibrated,
+			BodyWidth: mm(p.Motor.BodyWidth), BodyHeight: mm(p.Motor.BodyHeight), Mass: units.Grams(p.Motor.Mass), Calibrated: p.Motor.Calibrated, SpeedKnown: float64(p.Motor.SpeedKnown),
 		},
 		Holder: &parts.CellHolder{
 			Item: parts.Item{Name: p.Cells.Name, Assumed: p.Cells.Assumed}, Cells: p.Cells.Cells, Chemistry: p.Cells.Chemistry,

@@ -14,8 +14,11 @@ import (
 
 // Answer is what to put in the place of a broken part.
 type Answer struct {
-	Model  *Model
-	Broken Slot
+	Model *Model
+	// Cupboard is what replacements were looked for in: what is left, with the model's
+	// own parts but for the broken one. Nil if there is a spare.
+	Cupboard *parts.Cupboard
+	Broken   Slot
 	// Spare is the entry of the same part among what is left: nothing else need be
 	// changed. Nil if there is none.
 	Spare *parts.Item
@@ -64,6 +67,7 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		return a, nil
 	}
 	f := &finder{m: m, a: a, opt: opt, cup: pooled(left, own(m.Drive, m.Brief), broken, true)}
+	a.Cupboard = f.cup
 	near := f.open(asBuilt(m.Drive))
 	bands := f.bands(near)
 	any := f.anyBands(near)

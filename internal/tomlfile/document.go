@@ -10,6 +10,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -107,7 +108,7 @@ func (d *Document) Err() error {
 }
 
 func (d *Document) problem(m mistake) Problem {
-	p := Problem{File: d.file, Line: m.line, Column: m.column, Key: m.key.String(), Text: m.text}
+	p := Problem{File: d.file, Line: m.line, Column: m.column, Key: asWritten(m.key).String(), Text: m.text}
 	if m.line == 0 && m.offset >= 0 {
 		p.Line, p.Column = d.lines.place(m.offset)
 	}
@@ -138,3 +139,9 @@ func oneOf(names []string) string {
 	last := len(names) - 1
 	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
+
+// renamed ends the name that a table has while it is read whose own is there already.
+var renamed = regexp.MustCompile(` \(line \d+\)(` + pathJoint + `|$)`)
+
+// asWritten is a path without the names that tables have only while they are read.
+func asWritten(p path) path { return path(renamed.ReplaceAllString(string(p), "$1")) }

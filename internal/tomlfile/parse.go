@@ -8,8 +8,6 @@ import (
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
-
-	"findrive/internal/units"
 )
 
 // mostMended is how many lines that are no TOML are reported at once.
@@ -201,13 +199,10 @@ func (p *parsed) replace(start, end int, instead string) {
 // atLineEnd is how the parser writes the end of a line.
 const atLineEnd = `'\n'`
 
-// inWords are the parser's terms that a reader need not know.
-var inWords = strings.NewReplacer(
-	"unexpected EOF", "the file ends too soon", atLineEnd, "the end of the line", "EOF", "the end of the file", "a newline", "the end of the line",
-	"a top-level item", "a value", "Key '", "the key '", "defined.", "defined",
-)
+// notRead is what is said of a line that no other advice fits.
+const notRead = "this cannot be read: write [kind.name], key = value, or # and a remark; a text in quotes, a number or true or false without, a list in [ ]"
 
-// plain is a parser's message without its prefix and line feeds, cut short.
+// plain is what a parser's message means, in plain words and with advice.
 func plain(message string) string {
 	switch {
 	case strings.Contains(message, "control characters"), strings.Contains(message, "NULL"):
@@ -225,9 +220,5 @@ func plain(message string) string {
 	case strings.Contains(message, "already been defined"):
 		return "this name or key is there already: leave one of the two out"
 	}
-	message = inWords.Replace(strings.TrimPrefix(message, "toml: "))
-	if len(message) > 3*MaxText || strings.ContainsFunc(message, unprintable) {
-		message = units.Quoted(message)
-	}
-	return "this is not TOML: " + message + "; a line is [kind.name], key = value, or # and a remark"
+	return notRead
 }

@@ -40,14 +40,15 @@ func (p path) String() string {
 	}
 	parts := strings.Split(string(p), pathJoint)
 	for i, part := range parts {
-		if len(part) > MaxName || !isBare(part) {
+		if len(part) > MaxName || !Bare(part) {
 			parts[i] = units.Quoted(part)
 		}
 	}
 	return strings.Join(parts, ".")
 }
 
-func isBare(name string) bool {
+// Bare reports whether a name stands in a key without quotes.
+func Bare(name string) bool {
 	for _, r := range name {
 		if !(r == '-' || r == '_' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z') {
 			return false

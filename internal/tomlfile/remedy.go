@@ -61,12 +61,12 @@ func remedyOf(line string) remedy {
 func keyRemedy(line string) remedy {
 	before, value, is := strings.Cut(line, "=")
 	key, value := strings.TrimSpace(before), strings.TrimSpace(value)
-	if !is || key == "" || value == "" || isBare(strings.ReplaceAll(key, ".", "")) || strings.HasPrefix(key, "[") || strings.HasPrefix(key, "#") || readable(key+" = 1") {
+	if !is || key == "" || value == "" || Bare(strings.ReplaceAll(key, ".", "")) || strings.HasPrefix(key, "[") || strings.HasPrefix(key, "#") || readable(key+" = 1") {
 		return remedy{}
 	}
 	at := len(before) - len(strings.TrimLeft(before, " \t"))
 	right := strings.Map(func(r rune) rune {
-		if isBare(string(r)) {
+		if Bare(string(r)) {
 			return r
 		}
 		return -1
@@ -112,7 +112,7 @@ func headerRemedy(line string) remedy {
 	if strings.Contains(inner, "=") && !closed {
 		return remedy{at: at, say: "a header is a line of its own and ends with ]: write [kind.NAME], and its keys on the lines below"}
 	}
-	if !isBare(kind) || strings.Contains(inner, "=") {
+	if !Bare(kind) || strings.Contains(inner, "=") {
 		return remedy{}
 	}
 	if two && strings.TrimSpace(name) == "" {
@@ -143,7 +143,7 @@ func headerRemedy(line string) remedy {
 
 // quotedName is a name as a header has it: in quotes if it needs them.
 func quotedName(name string) string {
-	if name = strings.TrimSpace(name); isBare(name) {
+	if name = strings.TrimSpace(name); Bare(name) {
 		return name
 	}
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(name) + `"`

@@ -179,7 +179,7 @@ func (t *Table) Text(key, fallback string) string {
 	case utf8.RuneCountInString(s) > MaxText:
 		t.Fail(key, "the text has more than %d letters", MaxText)
 	case strings.ContainsFunc(s, unprintable):
-		t.Fail(key, "the text %s has signs in it that cannot be printed on one line", units.Quoted(s))
+		t.Fail(key, "the text %s has signs in it that cannot be printed on one line: type it again", units.Quoted(s))
 	default:
 		return s
 	}

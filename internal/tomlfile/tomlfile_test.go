@@ -88,7 +88,7 @@ f.toml:3:3: sub: a table is needed: write [sub] once, and its keys on the lines 
 f.toml:2:1: sub: a table is needed: write [sub] once, and its keys on the lines below`},
 		{"bad names", "[part.\"\"]\n[part.\"a\\u001b\"]", `f.toml:1:2: part: the name "" cannot be used: a name has 1 to 60 letters, all on one line
 f.toml:1:2: part: the name "a\x1b" cannot be used: a name has 1 to 60 letters, all on one line`},
-		{"bad texts", "text = \"a\\u001b[31m\"", `f.toml:1:8: text: the text "a\x1b[31m" has signs in it that cannot be printed on one line`},
+		{"bad texts", "text = \"a\\u001b[31m\"", `f.toml:1:8: text: the text "a\x1b[31m" has signs in it that cannot be printed on one line: type it again`},
 		{"quotes forgotten", "length = 20 mm\nchoice = green # mine\nwhole = 0\n[sub]\nlength = 3 cm\n", `f.toml:1:10: 20 mm must stand in quotes: write length = "20 mm"
 f.toml:2:10: green must stand in quotes: write choice = "green"
 f.toml:3:9: whole: 0 is out of range: it must be from 1 to 9
@@ -97,13 +97,13 @@ f.toml:5:10: 3 cm must stand in quotes: write length = "3 cm"`},
 			`f.toml:2:1: whole is there already, in the same table: leave one of the two out
 f.toml:5:1: part.x.lenght: this key is not known here, did you mean "length"?
 f.toml:6:2: the name part.x is there already: every table needs a name of its own
-f.toml:7:10: part."x (line 6)".length: 5 has no unit: write "5 mm"
+f.toml:7:10: part.x.length: 5 has no unit: write "5 mm"
 f.toml:9:3: text is there already, in the same table: leave one of the two out
 f.toml:11:3: the name part .x is there already: every table needs a name of its own
-f.toml:12:9: part."x (line 11)".whole: 0 is out of range: it must be from 1 to 9
+f.toml:12:9: part.x.whole: 0 is out of range: it must be from 1 to 9
 f.toml:13:2: the name sub is there already: every table needs a name of its own
 f.toml:15:2: the name part.a b is there already: every table needs a name of its own
-f.toml:16:10: part."a b (line 15)".number: 9 is out of range: it must be from 0.5 to 2`},
+f.toml:16:10: part."a b".number: 9 is out of range: it must be from 0.5 to 2`},
 		{"a name that is another's key", "[part.x]\ntext = \"a\"\n[part.x.text]\nwhole = 0", `f.toml:3:2: the name part.x.text is there already: every table needs a name of its own`},
 		{"curly quotes", "length = “3 mm”", `f.toml:1:10: the quotes must be plain ones: write length = "3 mm"`},
 		{"not UTF-8", "text = \"a\"\ntext = \"\xff\"", `f.toml:2:9: this is not UTF-8 text: save the file as plain text in UTF-8`},

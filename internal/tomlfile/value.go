@@ -70,7 +70,7 @@ func wrongValue(line string) (plainValue, say string) {
 	if unquotedValue.MatchString(value) && utf8.RuneCountInString(value) <= MaxName {
 		return value, fmt.Sprintf("%s must stand in quotes: %s", value, write(value))
 	}
-	return "", fmt.Sprintf("found %s, which is no value: a text stands in quotes, a number or true or false without, a list in [ ]", units.Quoted(value))
+	return "", fmt.Sprintf("found %s, which is no value: write a text in quotes, a number or true or false without, a list in [ ]", units.Quoted(value))
 }
 
 // commas is a list on one line with the commas it lacks, or "" if that does not put it right.

@@ -88,6 +88,26 @@ func (n *Notation[Q]) Format(q Q) string {
 	return strconv.FormatFloat(v, 'f', -1, 64) + " " + n.unit
 }
 
+// Exact is a text that Parse reads as just this quantity: as Format writes it if that
+// will do, else with all its figures. Of a quantity that no text stands for, because it
+// lies between two that can be written, it is the nearest.
+func (n *Notation[Q]) Exact(q Q) string {
+	text := n.Format(q)
+	if is, err := n.Parse(text); err == nil && is == q {
+		return text
+	}
+	return strconv.FormatFloat(float64(q)/n.scale[n.unit], 'f', -1, 64) + " " + n.unit
+}
+
+// Rounded is the quantity that Format shows, as Parse reads it. What is larger is never
+// rounded to less than what is smaller.
+func (n *Notation[Q]) Rounded(q Q) Q {
+	if is, err := n.Parse(n.Format(q)); err == nil {
+		return is
+	}
+	return q
+}
+
 // bare shows a number that came without a unit, as the user wrote it.
 func bare(text string) string {
 	if text = strings.TrimSpace(text); len(text) <= longestQuote {

@@ -116,6 +116,25 @@ func TestFormatThenParse(t *testing.T) {
 }
 
 // A fraction is the same length as its decimal.
+func TestExactIsReadAsItWas(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		long := units.Millimetres(rapid.Float64Range(0, 5000).Draw(t, "length"))
+		is, err := units.Lengths.Parse(units.Lengths.Exact(long))
+		require.NoError(t, err)
+		assert.Equal(t, long, is)
+		for _, share := range []float64{float64(rapid.IntRange(1, 99).Draw(t, "percent")) * 0.01, rapid.Float64Range(0, 1).Draw(t, "share")} {
+			round := units.Shares.Rounded(share)
+			assert.InEpsilon(t, 1+share, 1+round, 1e-5)
+			is, err := units.Shares.Parse(units.Shares.Exact(round))
+			require.NoError(t, err)
+			assert.Equal(t, round, is)
+			assert.LessOrEqual(t, round, units.Shares.Rounded(share*1.0001))
+		}
+	})
+	assert.Equal(t, "280 mm", units.Lengths.Exact(280))
+	assert.Equal(t, "86.66666666666667 mm", units.Lengths.Exact(260./3))
+}
+
 func TestFractions(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		whole, above, below := rapid.IntRange(0, 100).Draw(t, "whole"), rapid.IntRange(0, 100).Draw(t, "above"), rapid.IntRange(1, 100).Draw(t, "below")

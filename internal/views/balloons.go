@@ -10,8 +10,8 @@ import (
 
 const balloon mm = 3.1 // radius of the circle round a letter (ISO 6433: part references in circles)
 
-// balloons letters the pulleys and names the rest.
-func (v *sideView) balloons() {
+// references letters the pulleys.
+func (v *sideView) references() {
 	for i := range v.pulleys {
 		p := &v.pulleys[i]
 		at, r := v.shaftAt(p.shaft), v.mm(p.outside)
@@ -25,9 +25,16 @@ func (v *sideView) balloons() {
 			v.reference(c, at.Towards(at.Direction(c), r), p.letter)
 		}
 	}
+}
+
+func (v *sideView) bandNames() {
 	for i := range v.bands {
 		v.bandName(&v.bands[i])
 	}
+}
+
+// names names what is neither pulley nor band.
+func (v *sideView) names() {
 	v.nameOf("motor", v.bodyRect())
 	if o := v.output; o != nil {
 		at, r := v.shaftAt(len(v.shafts)-1), v.mm(o.radius)

@@ -28,8 +28,9 @@ func (s *scene) roomAbove() mm {
 }
 
 // side draws the side view as it is put on the page, and counts labels without a
-// place.
-func (s *scene) side(room drawing.Rect, p paper) (*drawing.Group, int) {
+// place. If a table beside it has the bands and their centre distances, those are drawn
+// last, where there is room, and do not count.
+func (s *scene) side(room drawing.Rect, p paper, tabled bool) (*drawing.Group, int) {
 	g := &drawing.Group{Title: "Side view", Description: s.describeSide()}
 	v := sideView{scene: s, paper: p, sheet: newSheet(&g.Canvas, room), untold: map[int]string{}}
 	v.captions()
@@ -41,9 +42,21 @@ func (s *scene) side(room drawing.Rect, p paper) (*drawing.Group, int) {
 	v.centreLines()
 	v.bodyAndOutput()
 	v.positions()
+	if tabled {
+		v.references()
+		v.names()
+		v.arrows()
+		needed := v.misses
+		v.distances()
+		clear(v.untold) // the table has them
+		v.bandNames()
+		return g, needed
+	}
 	v.distances()
 	v.arrows()
-	v.balloons()
+	v.references()
+	v.bandNames()
+	v.names()
 	return g, v.misses
 }
 

@@ -129,7 +129,7 @@ func (t *template) instructions() []string {
 	if t.frame.drilled {
 		sizes += " Drilling is a job for an adult, the work clamped."
 		if t.back {
-			words = "Only for a side drilled by itself: better drill both together with the other template. " + words
+			words = strings.Replace(words, " side;", " side, if it is drilled by itself;", 1)
 		} else {
 			sizes = strings.TrimSuffix(sizes, ".") + ", both sides together."
 		}

@@ -47,8 +47,9 @@ func put(c *drawing.Canvas, parts []*drawing.Group) {
 	}
 }
 
-// Side draws the view in the plane of the pulleys into a box, as large as a
-// usual scale allows.
+// Side draws the view in the plane of the pulleys into a box, as large as a usual scale
+// allows. It goes beside a table of the bands with their centre distances: the drawing has
+// those only where there is room.
 func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
 	s := &d.scene
 	inner := s.sideInner(room)
@@ -56,7 +57,10 @@ func (d *Drive) Side(c *drawing.Canvas, room drawing.Rect) {
 	put(c, tidiest(func(steps int) ([]*drawing.Group, int) {
 		try := f
 		try.scale = f.smaller(steps)
-		g, misses := s.side(room, s.sidePaper(try, inner))
+		g, misses := s.side(room, s.sidePaper(try, inner), false)
+		if misses > 0 { // rather without what the table has than smaller
+			g, misses = s.side(room, s.sidePaper(try, inner), true)
+		}
 		return []*drawing.Group{g}, misses
 	}))
 }
@@ -151,7 +155,7 @@ func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 		upper, lower := room, room
 		upper.Y1, lower.Y0 = cut, cut
 		p := s.sidePaper(try.fit, s.sideInner(upper))
-		side, missed := s.side(upper, p)
+		side, missed := s.side(upper, p, false)
 		top := s.alongAxles()
 		across, left := p.across, p.origin.X
 		if top != s || try.top != try.scale {

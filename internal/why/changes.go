@@ -9,6 +9,7 @@ import (
 	"findrive/internal/conflict"
 	"findrive/internal/design"
 	"findrive/internal/leeway"
+	"findrive/internal/pause"
 )
 
 // Change is a change that makes a drive possible.
@@ -22,6 +23,7 @@ type Change struct {
 // Step is a change of one lever.
 type Step struct {
 	Lever int
+	Way   int    // of the lever's ways
 	Words string // what to do
 	By    int    // steps of the way
 	// Least is true if it is proved that one step less would not do.
@@ -116,11 +118,11 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 		return c
 	}
-	for _, way := range lever.Ways {
+	for i, way := range lever.Ways {
 		if way.Most < 1 {
 			continue
 		}
-		if ctx.Err() != nil {
+		if pause.Err(ctx) != nil {
 			return out, false
 		}
 		by, q, answer, proved := k.bisect(ctx, func(n int) leeway.Case {
@@ -134,7 +136,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 		changed := c.Copy()
 		way.Apply(changed, by)
-		step := Step{Lever: levers[0], Words: way.Words(changed, q), By: by, Least: proved}
+		step := Step{Lever: levers[0], Way: i, Words: way.Words(changed, q), By: by, Least: proved}
 		if len(levers) == 1 {
 			out = append(out, Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q})
 		} else {
@@ -143,6 +145,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 			for _, r := range rest {
 				r.Steps = append([]Step{step}, r.Steps...)
 				r.Cost = max(r.Cost, lever.Cost)
+				k.reword(c, &r)
 				out = append(out, r)
 			}
 		}
@@ -151,6 +154,28 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 	}
 	return out, settled
+}
+
+// reword says the steps of a change anew of the drive that was found with all of them.
+func (k *asker) reword(c leeway.Case, change *Change) {
+	c = c.Copy()
+	for i := range change.Steps {
+		s := &change.Steps[i]
+		way := &k.levers[s.Lever].Ways[s.Way]
+		way.Apply(c, s.By)
+		s.Words = way.Words(c, change.Drive)
+	}
+}
+
+// Made is the case with a change carried out as its steps say: with as many of a part
+// to get as its drive takes.
+func (a *Answer) Made(change *Change) leeway.Case {
+	c := a.Case.Copy()
+	for i := range change.Steps {
+		s := &change.Steps[i]
+		a.Levers[s.Lever].Ways[s.Way].Make(c, s.By, change.Drive)
+	}
+	return c
 }
 
 // bisect finds the fewest steps with which a drive is found, halving between none,

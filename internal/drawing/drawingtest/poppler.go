@@ -1,6 +1,6 @@
 // Package drawingtest looks at finished PDFs in tests with poppler's tools
-// (pdftoppm, pdfinfo, pdffonts), which share no code with this program. Where
-// they are not installed the test is skipped, but under CI it fails.
+// (pdftoppm, pdfinfo, pdffonts) and with qpdf, which share no code with this program or
+// with one another. Where they are not installed the test is skipped, but under CI it fails.
 package drawingtest
 
 import (
@@ -16,15 +16,15 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// tool is the path of one of poppler's programs.
+// tool is the path of one of these programs.
 func tool(t *testing.T, name string) string {
 	t.Helper()
 	path, err := exec.LookPath(name)
 	if err != nil {
 		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is needed: install poppler-utils", name)
+			t.Fatalf("%s is needed: install poppler-utils and qpdf", name)
 		}
-		t.Skipf("%s is not installed (poppler-utils)", name)
+		t.Skipf("%s is not installed (poppler-utils, qpdf)", name)
 	}
 	return path
 }
@@ -54,6 +54,16 @@ func Render(t *testing.T, file []byte, dpi string) []Picture {
 
 // Info is what pdfinfo says of a PDF.
 func Info(t *testing.T, file []byte) string { return run(t, "pdfinfo", file) }
+
+// Check has qpdf look through the whole of a PDF, its cross-references and every stream.
+func Check(t *testing.T, file []byte) {
+	t.Helper()
+	in := filepath.Join(t.TempDir(), "in.pdf")
+	require.NoError(t, os.WriteFile(in, file, 0o600))
+	out, err := exec.Command(tool(t, "qpdf"), "--check", in).CombinedOutput()
+	require.NoError(t, err, string(out))
+	require.Contains(t, string(out), "No syntax or stream encoding errors found")
+}
 
 // Structure is what pdfinfo makes of the tags of a PDF, with the words in them.
 func Structure(t *testing.T, file []byte) string { return run(t, "pdfinfo", file, "-struct-text") }

@@ -1,0 +1,100 @@
+package assemblydrawing_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/assembly"
+	"findrive/internal/assembly/assemblytest"
+	"findrive/internal/assemblydrawing"
+	"findrive/internal/drawing"
+	"findrive/internal/units"
+)
+
+// strokes collects what is drawn: lines as points, whole circles, and words.
+type strokes struct {
+	points  []drawing.Point
+	circles []drawing.Step
+	words   []drawing.Text
+}
+
+func (s *strokes) Begin(string, string)     {}
+func (s *strokes) End()                     {}
+func (s *strokes) Clip(drawing.Rect)        {}
+func (s *strokes) Unclip()                  {}
+func (s *strokes) Fill(*drawing.Path, bool) {}
+func (s *strokes) Text(t drawing.Text)      { s.words = append(s.words, t) }
+
+func (s *strokes) Stroke(p *drawing.Path, _ drawing.Pen) {
+	if _, _, whole := p.WholeCircle(); whole {
+		s.circles = append(s.circles, p.Steps[1])
+	}
+	var at drawing.Point
+	for _, step := range p.Steps {
+		n := 60
+		for i := range n + 1 {
+			t := float64(i) / float64(n)
+			switch step.Kind {
+			case drawing.Draw:
+				s.points = append(s.points, drawing.Point{X: at.X + (step.To.X-at.X)*units.Millimetres(t), Y: at.Y + (step.To.Y-at.Y)*units.Millimetres(t)})
+			case drawing.Turn:
+				s.points = append(s.points, step.Centre.Towards(step.From+step.Sweep*units.Radians(t), step.Radius))
+			}
+		}
+		at = step.To
+	}
+}
+
+// In the pictures from the front no pulley's letter lies on a pulley, a band or another
+// letter, for nearly all drives, and in none are both letters of a band away from it.
+func TestLettersKeepOffTheDrawing(t *testing.T) {
+	pictures, on := 0, 0
+	for seed := range uint64(150) {
+		b, p := assemblytest.Drive(seed)
+		o, err := assembly.Of(b, p)
+		require.NoError(t, err)
+		plan, err := assembly.PlanOf(o)
+		require.NoError(t, err)
+		for i := range plan.Steps {
+			step := &plan.Steps[i]
+			if step.Kind != assembly.BandStep && step.Kind != assembly.MotorStep {
+				continue
+			}
+			for _, pic := range assemblydrawing.Pictures(plan, [2]string{"front", "back"}, func(*assembly.Step) string { return "" }) {
+				if !pic.Shows(step) {
+					continue
+				}
+				page := drawing.NewPage(drawing.A4, "")
+				pic.Draw(&page.Canvas, drawing.Rect{X0: 20, Y0: 20, X1: 107.5, Y1: 20 + 43})
+				var got strokes
+				page.Paint(&got)
+				letters := 0
+				pictures++
+				lies := false
+				for _, w := range got.words {
+					if len(w.Words) != 1 || w.Words[0] < 'A' || w.Words[0] > 'H' || w.At.Y < 20+10 {
+						continue // in the box with the parts
+					}
+					letters++
+					box := w.Style.Bounds(w.At, w.Words).Inset(0.4)
+					for _, q := range got.points {
+						lies = lies || q.X > box.X0 && q.X < box.X1 && q.Y > box.Y0 && q.Y < box.Y1
+					}
+					for _, c := range got.circles {
+						lies = lies || float64(c.Radius) > 3 && math.Hypot(float64(c.Centre.X-box.Centre().X), float64(c.Centre.Y-box.Centre().Y)) < float64(c.Radius)
+					}
+				}
+				assert.Equal(t, map[assembly.StepKind]int{assembly.BandStep: 2, assembly.MotorStep: 1}[step.Kind], letters, "seed %d, step %d", seed, i)
+				if lies {
+					on++
+					t.Logf("seed %d, step %d: a letter lies on something", seed, i)
+				}
+			}
+		}
+	}
+	require.Greater(t, pictures, 300)
+	assert.Zero(t, on)
+}

@@ -1,0 +1,59 @@
+//go:build js
+
+package pause
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"syscall/js"
+	"time"
+)
+
+// every is how long work goes on before events run. A person takes less than a tenth of
+// a second for at once (R. B. Miller, Response time in man-computer conversational
+// transactions, 1968); a rest takes a browser up to 4 ms (HTML standard, timers).
+const every = 30 * time.Millisecond
+
+// rests are of the whole program: there is one thread, and its events run for all or
+// for none. That, and the clock, is what no engine package has elsewhere. Neither
+// changes an answer: they say only when to wait, never what to do.
+var rests struct {
+	sync.Mutex
+	due  time.Time     // when the next rest is due
+	over chan struct{} // closed when the present rest is over; nil if there is none
+}
+
+// Err is ctx.Err(): nil, or why the work should stop. If the last rest is a while back
+// it lets the browser's events run first.
+func Err(ctx context.Context) error {
+	rests.Lock()
+	if time.Now().Before(rests.due) {
+		rests.Unlock()
+		return ctx.Err()
+	}
+	if rests.over == nil {
+		rests.over = make(chan struct{})
+		begin(rests.over)
+	}
+	over := rests.over
+	rests.Unlock()
+	<-over
+	runtime.Gosched() // what has just been called by a timer goes first: it may end ctx
+	return ctx.Err()
+}
+
+// begin begins a rest. It ends by an event of the browser's and not by time.Sleep: the
+// events run only when all goroutines wait, and a sleeper could wake before.
+func begin(over chan struct{}) {
+	var end js.Func
+	end = js.FuncOf(func(js.Value, []js.Value) any {
+		end.Release()
+		rests.Lock()
+		defer rests.Unlock()
+		rests.due, rests.over = time.Now().Add(every), nil
+		close(over)
+		return nil
+	})
+	js.Global().Call("setTimeout", end, 0)
+}
