@@ -44,7 +44,7 @@ func written(t *testing.T, p *plan.Plan) (*plan.Plan, []*certificate.Certificate
 // A class of different drives: what is written holds, and what is changed in it does not.
 func TestClass(t *testing.T) {
 	t.Parallel()
-	cup, b := example(t, 20)
+	cup, b := example(t, 12)
 	b.MaxStages = 2
 	r, err := groups.Plan(context.Background(), cup, b, groups.Options{Threads: 2})
 	require.NoError(t, err)
