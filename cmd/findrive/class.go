@@ -11,6 +11,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/groups"
+	"findrive/internal/ideas"
 	"findrive/internal/plan"
 	"findrive/internal/report"
 )
@@ -86,6 +87,10 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	}
 	bar := newProgress(stderr)
 	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Watch: bar.watch})
+	var made *ideas.Change
+	if err == nil && opt.format == "text" && result.Served < b.Sets {
+		made, err = ideas.Made(ctx, cup, b.WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})
+	}
 	bar.done()
 	if err != nil {
 		return contradiction(err)
@@ -110,7 +115,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result)})
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made})
 	})
 	if err != nil {
 		return err

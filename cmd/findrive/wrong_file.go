@@ -98,7 +98,7 @@ func kindOf(data []byte, wanted string) (what, say string) {
 			return aPlan, "this is a plan, which findrive sheet --plan reads"
 		}
 		if savedAs.Match(text[:min(len(text), 2000)]) {
-			return aCertificate, "this is a certificate, which findrive sheet --from reads"
+			return aCertificate, "this is a certificate: name it with --from, and which of its drives with --rank"
 		}
 		return otherwise, "this is JSON, and no certificate"
 	}

@@ -80,7 +80,7 @@ func eachRow(t *task, h int, f func(node)) {
 				continue
 			}
 			n.pulleys[n.chosen] = int16(pulley)
-			n.fixed += score.Assumptions(t.brief.Weights, len(t.pulleys[pulley].Part.Assumed))
+			n.fixed += score.Assumptions(t.brief.Weights, len(t.pulleys[pulley].Part.Assumed)) + t.toMake(&n, pulley)
 			if n.chosen++; n.chosen%2 == 0 && t.idle(pulley, int(n.pulleys[n.chosen-2])) {
 				n.fixed += score.Idle(t.brief.Weights, 1)
 			}

@@ -61,9 +61,9 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 		return w.centre[i].Hi
 	}
 	for i := range s.stages - 1 {
-		g := layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.worst.inner.Cos()), Max: w.centre[i].Hi + w.centre[i+1].Hi}
+		g := layout.Gap{A: i, B: i + 2, Min: w.worst.inner.Nearest(w.far[i], w.far[i+1]), Max: w.centre[i].Hi + w.centre[i+1].Hi}
 		if w.best.inner > drive.InLine {
-			g.Max = drive.Between(end(i), end(i+1), w.best.inner.CosBelow())
+			g.Max = w.best.inner.Furthest(end(i), end(i+1))
 		}
 		gaps = append(gaps, g)
 	}

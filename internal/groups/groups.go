@@ -103,9 +103,11 @@ type Options struct {
 
 type key struct{ kind, name string }
 
-// Plan finds the best sharing out for b.Sets groups. When ctx ends it returns the best
-// so far. The error is design.Find's: the program contradicts itself.
+// Plan finds the best sharing out for b.Sets groups of the parts there are: pulleys that
+// could be made of discs, which share their sheets, are left out. When ctx ends it returns
+// the best so far. The error is design.Find's: the program contradicts itself.
 func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	b = b.WithoutDiscs()
 	s, err := supply.Serve(ctx, cup, b, opt.Different, supply.Options{Threads: opt.Threads, Limit: opt.Limit, Relax: opt.Relax, Watch: opt.Watch})
 	if err != nil {
 		return nil, err

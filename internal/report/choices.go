@@ -228,9 +228,11 @@ func groupsWords(q *design.Proposal) string {
 		}
 		switch n := u.Have / u.Each; {
 		case n < groups:
-			groups, last = n, []string{useName(u)}
+			groups, last = n, []string{outName(q, u)}
 		case n == groups:
-			last = append(last, useName(u))
+			if name := outName(q, u); !slices.Contains(last, name) {
+				last = append(last, name)
+			}
 		}
 	}
 	if len(last) == 0 {
@@ -244,6 +246,14 @@ func groupsWords(q *design.Proposal) string {
 		last = append(last[:2], "others")
 	}
 	return fmt.Sprintf("Enough for %s, then %s %s out", count(groups, "group"), joined(last), runs)
+}
+
+// outName is what runs out where a part does: of pulleys to be made, the sheet.
+func outName(q *design.Proposal, u *design.Use) string {
+	if toMake(q, u) {
+		return "the sheet for discs"
+	}
+	return useName(u)
 }
 
 // useName is a part with its kind, unless its name tells that.
