@@ -219,7 +219,11 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 		files = append(files, more...)
 		for k := range c.Shares {
 			s := &c.Shares[k]
-			own := slices.DeleteFunc(slices.Clone(pages), func(n string) bool { return n == sheet.KitPage })
+			own := pages
+			if len(own) == 0 {
+				own = s.Pages()
+			}
+			own = slices.DeleteFunc(slices.Clone(own), func(n string) bool { return n == sheet.KitPage })
 			if len(own) == 0 {
 				continue
 			}
@@ -241,7 +245,7 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]file, error) {
 	var files []file
 	for _, page := range []string{sheet.ClassPage, sheet.ClassKitPage} {
-		if page == sheet.ClassKitPage && !slices.Contains(pages, sheet.KitPage) {
+		if page == sheet.ClassKitPage && len(pages) > 0 && !slices.Contains(pages, sheet.KitPage) {
 			continue
 		}
 		made := c.Whole()
