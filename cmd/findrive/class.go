@@ -12,6 +12,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
+	"findrive/internal/plan"
 	"findrive/internal/report"
 )
 
@@ -22,6 +23,7 @@ type classOptions struct {
 	threads                      int
 	timeLimit                    time.Duration
 	colour                       string
+	outputs                      []string
 }
 
 func classCommand() *cobra.Command {
@@ -32,14 +34,16 @@ func classCommand() *cobra.Command {
 		Long: `class shares one cupboard out among the groups of a class, who may build
 different drives for the same brief where that serves more of them. It says how
 many groups can build at the same time, which drive each builds, what is used
-up, and what would serve another group. Without -c and -b it uses the built-in
+up, and what would serve another group. Of the ways to serve as many it takes
+one with the fewest different drives. Without -c and -b it uses the built-in
 example.
 
 Exit codes: 0 all groups are served, or it is proved that no more can be; 3
 mistakes in an input file; 4 no drive is possible; 5 stopped or ended without
 proof that no more groups can be served.`,
 		Example: `  findrive class
-  findrive class -c cupboard.toml -b brief.toml --groups 10`,
+  findrive class -c cupboard.toml -b brief.toml --groups 10
+  findrive class -c cupboard.toml -b brief.toml --drives 2 -o plan.json`,
 		Args: alone("write findrive class -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
@@ -51,7 +55,8 @@ proof that no more groups can be served.`,
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVar(&opt.drives, "drives", 10, "how many `drives` each search adds to those that are weighed")
+	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "write the plan into this new `file`.json, for sheet, stock back and verify")
+	f.IntVar(&opt.drives, "drives", 0, "at most so many different `drives`; else as few as serve as many groups")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
@@ -74,13 +79,14 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if opt.groups > 0 {
 		b.Sets = opt.groups
 	}
+	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
 		var stop context.CancelFunc
 		ctx, stop = limit(ctx)
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Watch: bar.watch})
+	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Watch: bar.watch})
 	var made *ideas.Change
 	if err == nil && opt.format == "text" && result.Served < b.Sets {
 		made, err = ideas.Made(ctx, cup, b.WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})
@@ -89,6 +95,19 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if err != nil {
 		return contradiction(err)
 	}
+	var files []file
+	if len(opt.outputs) > 0 && len(result.Shares) > 0 {
+		files, err = planFiles(opt.outputs, func() (*plan.Plan, error) {
+			p, err := plan.OfClass(whole, result, opt.threads)
+			if err != nil {
+				return nil, contradiction(err)
+			}
+			return p, nil
+		}, nil)
+		if err != nil {
+			return err
+		}
+	}
 	err = answer(stdout, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
@@ -96,9 +115,12 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Made: made})
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made})
 	})
 	if err != nil {
+		return err
+	}
+	if err := writePlan(files, stderr); err != nil {
 		return err
 	}
 	switch {
@@ -117,11 +139,14 @@ func (opt classOptions) check() error {
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
 		return err
 	}
+	if err := checkOutputs(opt.outputs, false); err != nil {
+		return err
+	}
 	switch {
 	case opt.groups < 0 || opt.groups > brief.MostSets:
 		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
-	case opt.drives < 1 || opt.drives > 200:
-		return outcome{exitUsage, "--drives must be from 1 to 200"}
+	case opt.drives < 0 || opt.drives > 100:
+		return outcome{exitUsage, "--drives must be from 1 to 100, or left out for as few as serve as many groups"}
 	case opt.threads < 1 || opt.threads > 1024:
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:
@@ -130,4 +155,13 @@ func (opt classOptions) check() error {
 		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
 	}
 	return nil
+}
+
+// next is the command to write after this one.
+func (opt *classOptions) next(r *groups.Result) string {
+	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}
+	if r.Served < r.Brief.Sets && r.Proved() && opt.cupboard != "" && len(opt.outputs) == 0 {
+		return again("findrive shop -p prices.toml", from...) + ", with your price list"
+	}
+	return planned(opt.outputs, again("findrive class", append(from, [2]string{"--drives", ifSet(opt.drives)})...))
 }

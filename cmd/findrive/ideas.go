@@ -42,7 +42,7 @@ once more if something is missing. What was stopped by it is said to be so.
 Exit codes: 0 all proved and some model can be built, 3 mistakes in an input
 file, 4 none can be built, 5 something was stopped before it was proved.`,
 		Example: `  findrive ideas
-  findrive ideas -c cupboard.toml --sets 6
+  findrive ideas -c cupboard.toml --groups 6
   findrive ideas --write my-ideas
   findrive ideas -c cupboard.toml --library my-ideas`,
 		Args: alone("write findrive ideas -c cupboard.toml"),
@@ -59,7 +59,7 @@ file, 4 none can be built, 5 something was stopped before it was proved.`,
 	f.StringVar(&opt.library, "library", "", "a `folder` of briefs to try instead of the built-in ones")
 	f.StringVar(&opt.write, "write", "", "only copy the built-in briefs into this `folder`")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVar(&opt.sets, "sets", 0, "how many `groups` build at once; else as each brief says")
+	f.IntVar(&opt.sets, "groups", 0, "how many `groups` build at once; else as each brief says")
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", 5*time.Second, "stop a search after this `time`; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
@@ -145,7 +145,7 @@ func (opt ideasOptions) check() error {
 	}
 	switch {
 	case opt.sets < 0 || opt.sets > brief.MostSets:
-		return outcome{exitUsage, fmt.Sprintf("--sets must be from 1 to %d, or 0 for what each brief says", brief.MostSets)}
+		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what each brief says", brief.MostSets)}
 	case opt.threads < 1 || opt.threads > 1024:
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:

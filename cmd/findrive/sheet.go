@@ -5,10 +5,10 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -23,6 +23,7 @@ import (
 
 type sheetOptions struct {
 	cupboard, brief, from string
+	plan                  string
 	calibration           string
 	rank, sets            int
 	formats               []string
@@ -66,6 +67,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 		Example: `  findrive sheet
   findrive sheet build template --rank 2 --paper letter
   findrive sheet -c cupboard.toml -b brief.toml --all -o carousel
+  findrive sheet --plan plan.json -o paper
   findrive sheet kit --from drives.json --format pdf,csv --offcut dowel-5=180mm`,
 		ValidArgs: sheet.AllNames(),
 		Args: func(_ *cobra.Command, args []string) error {
@@ -85,8 +87,9 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
 	f.StringVar(&opt.from, "from", "", "a saved certificate or answer, a JSON `file`; - for standard input")
+	f.StringVar(&opt.plan, "plan", "", "every drive of a plan that class, shop or term wrote, a JSON `file`")
 	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
-	f.IntVar(&opt.sets, "sets", 0, "for how many `groups`; else as many as the brief says")
+	f.IntVar(&opt.sets, "groups", 0, "for how many `groups`; else as many as the brief says")
 	f.StringSliceVar(&opt.formats, "format", []string{"pdf"}, "`kinds` of file: pdf, html, svg, png, csv")
 	f.BoolVar(&opt.all, "all", false, "every page as every kind of file")
 	f.StringVarP(&opt.dir, "output", "o", ".", "the `folder` to write to; it is made if need be")
@@ -99,6 +102,9 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
 	completeFiles(cmd, "cupboard", "brief", "calibration")
+	_ = cmd.RegisterFlagCompletionFunc("plan", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
+	})
 	completeWords(cmd, "format", sheetFormats...)
 	completeWords(cmd, "paper", "a4", "letter")
 	return cmd
@@ -112,6 +118,9 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 	formats := opt.formats
 	if opt.all {
 		formats = sheetFormats
+	}
+	if opt.plan != "" {
+		return runPlanSheet(pages, opt, how, stdin, stdout)
 	}
 	c, ended, err := opt.certificate(ctx, stdin, stderr)
 	if err != nil {
@@ -133,20 +142,12 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 	if slices.Contains(pages, sheet.DiscsPage) && !slices.Contains(set.Pages(), sheet.DiscsPage) {
 		return outcome{exitNone, fmt.Sprintf("drive %d has no pulley that is to be made, and so no discs\nhint: discs = true in [making] of the brief lets pulleys be made", opt.rank)}
 	}
-	files, err := sheetFiles(set, c.Brief.Name, opt, pages, formats)
+	files, err := sheetFiles(set, sheet.Slug(c.Brief.Name)+"-"+strconv.Itoa(opt.rank), opt, pages, formats)
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
-		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
-	}
-	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
+	if err := writeSheets(files, opt, stdout); err != nil {
 		return err
-	}
-	for _, f := range files {
-		if _, err := fmt.Fprintln(stdout, f.path); err != nil {
-			return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot name the files: " + err.Error()}, err)
-		}
 	}
 	return ended
 }
@@ -169,10 +170,12 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, outcome{exitUsage, "--from has its own cupboard and brief in it: leave out -c and -b"}
 	case opt.from == "-" && opt.calibration == "-":
 		return how, outcome{exitUsage, "only one of --from and --calibration can come from standard input"}
+	case opt.plan != "" && (opt.from != "" || opt.cupboard != "" || opt.brief != "" || opt.calibration != "" || opt.sets > 0):
+		return how, outcome{exitUsage, "--plan has its drives, cupboard and groups in it: leave out --from, -c, -b, --calibration and --groups"}
 	case opt.rank < 1 || opt.rank > 1000:
 		return how, outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.sets < 0 || opt.sets > 100:
-		return how, outcome{exitUsage, "--sets must be from 1 to 100"}
+		return how, outcome{exitUsage, "--groups must be from 1 to 100"}
 	case opt.threads < 1 || opt.threads > 1024:
 		return how, outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:
@@ -252,7 +255,7 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 		return outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", page, err)}
 	}
 	for _, page := range pages {
-		base := filepath.Join(opt.dir, sheet.FileName(name, opt.rank, page))
+		base := filepath.Join(opt.dir, name+"-"+page)
 		for _, format := range formats {
 			var b bytes.Buffer
 			switch format {

@@ -27,6 +27,7 @@ type shopOptions struct {
 	threads                              int
 	timeLimit                            time.Duration
 	colour                               string
+	outputs                              []string
 }
 
 func shopCommand() *cobra.Command {
@@ -60,6 +61,7 @@ before the least was proved: the best so far, and how little it could still be.`
 	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
 	f.BoolVar(&opt.oneDrive, "one-drive", false, "all groups build the same drive")
 	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
+	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
 	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
 	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
 	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
@@ -93,21 +95,25 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return contradiction(err)
 	}
-	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive}
-	if opt.format == "text" && (result.Plan == nil || result.Plan.Money > 0) {
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive, Next: opt.next("findrive shop", [][2]string{{"-b", opt.brief}}, result)}
+	if opt.format == "text" && len(result.Short) == 0 && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
 		if limit := share(opt.timeLimit, 4); limit != nil {
 			var stop context.CancelFunc
 			free, stop = limit(whole)
 			defer stop()
 		}
-		show.Free, show.FreeAll, err = ideas.Free(free, cup, briefs[0].WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})
+		show.Free, show.FreeAll, err = ideas.Free(free, cup, briefs[0].WithoutDiscs(), !opt.oneDrive, ideas.Options{Threads: opt.threads, Watch: bar.watch})
 		if err != nil {
 			return contradiction(err)
 		}
 	}
 	bar.done()
-	return opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+	if err := writePurchase(whole, "findrive shop", &opt, result, stderr); err != nil {
+		return err
+	}
+	return printed
 }
 
 // share bounds a search by one of n shares of a time; 0 for no bound.
@@ -203,6 +209,9 @@ func (opt *shopOptions) check(briefs int) error {
 			from++
 		}
 	}
+	if err := checkOutputs(opt.outputs, true); err != nil {
+		return err
+	}
 	switch {
 	case opt.groups < 0 || opt.groups > brief.MostSets:
 		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
@@ -218,4 +227,19 @@ func (opt *shopOptions) check(briefs int) error {
 		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
 	}
 	return nil
+}
+
+// next is the command to write after this one; empty if there is no plan.
+func (opt *shopOptions) next(command string, briefs [][2]string, r *supply.Result) string {
+	if r.Plan == nil {
+		return ""
+	}
+	if opt.oneDrive {
+		command += " --one-drive"
+	}
+	command = again(command, append(briefs, [][2]string{{"-c", opt.cupboard}, {"-p", opt.prices}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}...)...)
+	if len(r.Plan.Bought) > 0 {
+		return planned(opt.outputs, command, " -o order.csv")
+	}
+	return planned(opt.outputs, command)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"findrive/internal/parts"
+	"findrive/internal/plan"
 	"findrive/internal/report"
 	"findrive/internal/sheet"
 	"findrive/internal/stocktake"
@@ -161,7 +162,16 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 		if err != nil {
 			return inFiles(err)
 		}
-		sheets = append(sheets, stocktake.Sheet{Name: filepath.Base(name), Data: data})
+		of := stocktake.Sheet{Name: filepath.Base(name), Data: data}
+		if plan.Is(data) {
+			if len(lists) < 2 {
+				return outcome{exitUsage, "a plan says what was taken out: give the count of what came back too, or the kit list of the plan, filled in\nhint: write for example findrive stock back plan.json count.csv -c cupboard.toml"}
+			}
+			if of, err = kitOfPlan(of.Name, data); err != nil {
+				return inFiles(err)
+			}
+		}
+		sheets = append(sheets, of)
 	}
 	var counted, cupboard *stocktake.Sheet
 	if len(sheets) > 1 {

@@ -28,12 +28,15 @@ func verifyCommand() *cobra.Command {
 that could be built, with its own account of them and its own bounds, and makes
 sure that nothing better was skipped, and that every listed drive keeps every
 rule and costs what it is said to cost. Give it the same cupboard and brief;
-without them it takes the built-in example.
+without them it takes the built-in example. Of a plan that class, shop or term
+wrote, it works every drive out again and holds what all groups take to what
+there is; with -c, to that cupboard.
 
 Exit codes: 0 the proof holds, 3 the proof, cupboard or brief cannot be read, 4
 the proof does not hold, 5 stopped, or something in it is not settled.`,
 		Example: `  findrive propose -c cupboard.toml -b brief.toml --proof drives.proof
-  findrive verify drives.proof -c cupboard.toml -b brief.toml`,
+  findrive verify drives.proof -c cupboard.toml -b brief.toml
+  findrive verify plan.json -c cupboard.toml`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				return nil
@@ -60,6 +63,9 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	if oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.proof) {
 		return outcome{exitUsage, "only one of the proof, the cupboard, the calibration and the brief can come from standard input"}
 	}
+	if isPlan(opt.proof) {
+		return verifyThePlan(opt, stdin, stdout)
+	}
 	cup, b, err := loadInputs(opt.cupboard, opt.calibration, opt.brief, stdin)
 	if err != nil {
 		return err
@@ -82,6 +88,24 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 		return outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --proof drives.proof writes one", shown(opt.proof), err)}
 	}
 	return answer(stdout, func(page io.Writer) error { return report.ProofText(page, v, width(stdout)) })
+}
+
+// verifyThePlan checks a plan, against the cupboard if one is named.
+func verifyThePlan(opt verifyOptions, stdin io.Reader, stdout io.Writer) error {
+	if opt.brief != "" || opt.calibration != "" {
+		return outcome{exitUsage, "a plan has its briefs in it: leave out -b and --calibration"}
+	}
+	p, all, err := readPlan(opt.proof, stdin)
+	if err != nil {
+		return err
+	}
+	var cup *parts.Cupboard
+	if opt.cupboard != "" {
+		if cup, err = loadCupboard(opt.cupboard, stdin); err != nil {
+			return inFiles(err)
+		}
+	}
+	return verifyPlan(p, all, opt.proof, cup, stdout)
 }
 
 // readProof reads a proof's file, no more of it than a proof may have.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/plan"
 )
 
 // kinds of file that a person may give, in words.
@@ -19,6 +20,7 @@ const (
 	aCalibration = "calibration"
 	aCertificate = "certificate"
 	aProof       = "proof"
+	aPlan        = "plan"
 	otherwise    = "other"
 )
 
@@ -92,6 +94,9 @@ func kindOf(data []byte, wanted string) (what, say string) {
 	}
 	text := bytes.TrimSpace(certificate.PlainText(data))
 	if bytes.HasPrefix(text, []byte("{")) {
+		if plan.Is(text) {
+			return aPlan, "this is a plan, which findrive sheet --plan reads"
+		}
 		if savedAs.Match(text[:min(len(text), 2000)]) {
 			return aCertificate, "this is a certificate: name it with --from, and which of its drives with --rank"
 		}
@@ -129,7 +134,7 @@ func mistaken(data []byte, wanted string) string {
 // needed is what a file is and what it should be, but for one that has lines of both: its
 // reader says what does not belong in it.
 func needed(data []byte, what, say, wanted string) string {
-	certain := what == otherwise || wanted == aCalibration || what == aCertificate || what == aProof
+	certain := what == otherwise || wanted == aCalibration || what == aCertificate || what == aProof || what == aPlan
 	text := certificate.PlainText(data)
 	for _, t := range traits {
 		certain = certain || t.what == what && t.certain

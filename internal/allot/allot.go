@@ -29,6 +29,8 @@ type Problem struct {
 	Joint []int
 	// Another is the cost of each different choice after the first, 0 or more.
 	Another int64
+	// Different is how many different choices a plan may hold at most; 0 for any number.
+	Different int
 }
 
 // Plan is a sharing out.
@@ -40,13 +42,29 @@ type Plan struct {
 	// costs less; of those equal in both it is the one with more of the cheapest
 	// choice, and so on. If false, ctx ended first and the plan is the best so far.
 	Proved bool
+	// AtMost is how many groups any plan serves at most: proved.
+	AtMost int
 }
+
+// mostNodes is how many partial plans are looked at before the search gives up with what
+// it has.
+const mostNodes = 400_000
 
 // Best is the best plan.
 func Best(ctx context.Context, p *Problem) Plan {
 	s := newSharing(p)
-	found := search.Best(ctx, s, search.Options{})
-	plan := Plan{Counts: make([]int, len(p.Choices)), Proved: found.Proved}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	// It is stopped between batches, so that what is found is the same on any machine.
+	found := search.Best(ctx, s, search.Options{Watch: func(so search.Progress) {
+		if so.Stats.Nodes > mostNodes {
+			stop()
+		}
+	}})
+	plan := Plan{Counts: make([]int, len(p.Choices)), Proved: found.Proved, AtMost: p.Groups}
+	if !found.Proved {
+		plan.AtMost -= int(min(int64(found.Open)/s.unmet, int64(p.Groups)))
+	}
 	if len(found.Best) == 0 {
 		return plan
 	}
@@ -55,6 +73,9 @@ func Best(ctx context.Context, p *Problem) Plan {
 		plan.Served += n
 	}
 	plan.Cost = p.cost(plan.Counts)
+	if plan.AtMost = max(plan.AtMost, plan.Served); plan.Proved {
+		plan.AtMost = plan.Served
+	}
 	return plan
 }
 
@@ -73,7 +94,7 @@ func (p *Problem) cost(counts []int) int64 {
 // sharing is the tree: how many build the first choice, then the second, and so
 // on. Choices come cheapest first.
 type sharing struct {
-	*Problem
+	Problem
 	choices []choice
 	scarce  []int // the parts of which there may be too little
 	unmet   int64 // cost of a group that goes without: more than any plan's
@@ -94,7 +115,7 @@ type state struct {
 }
 
 func newSharing(p *Problem) *sharing {
-	s := &sharing{Problem: p}
+	s := &sharing{Problem: *p}
 	for part, have := range p.Stock {
 		most := 0
 		for _, c := range p.Choices {
@@ -110,6 +131,9 @@ func newSharing(p *Problem) *sharing {
 		dearest = max(dearest, c.Cost)
 	}
 	s.unmet = (dearest+p.Another)*int64(p.Groups+1) + 1
+	if s.Different == 0 {
+		s.Different = len(p.Choices)
+	}
 	slices.SortStableFunc(s.choices, func(a, b choice) int { return cmp.Compare(a.Cost, b.Cost) })
 	s.choices = slices.DeleteFunc(s.choices, func(c choice) bool { return s.beaten(c) })
 	return s
@@ -138,6 +162,9 @@ func (s *sharing) beaten(c choice) bool {
 
 // room is how many of a choice the rest of the stock makes.
 func (s *sharing) room(n *state, c *choice) int {
+	if n.used == s.Different {
+		return 0
+	}
 	room := s.Groups - n.served
 	for _, part := range s.scarce {
 		if t := c.Takes[part]; t > 0 {
@@ -194,12 +221,15 @@ func (s *sharing) Bound(n *state) search.Cost {
 		return s.total(n.cost, want, n.used)
 	}
 	rooms := make([]int, len(rest))
-	sum := 0
 	for i := range rest {
 		rooms[i] = s.room(n, &rest[i])
-		sum += rooms[i]
 	}
-	could := min(want, sum)
+	largest := slices.Clone(rooms)
+	slices.SortFunc(largest, func(a, b int) int { return b - a })
+	could := 0
+	for _, room := range largest[:min(len(largest), s.Different-n.used)] {
+		could = min(want, could+room)
+	}
 	for _, part := range s.scarce {
 		least := -1
 		for i := range rest {
@@ -217,11 +247,10 @@ func (s *sharing) Bound(n *state) search.Cost {
 		cost += int64(k) * rest[i].Cost
 		need -= k
 	}
-	slices.Sort(rooms)
 	different := n.used
-	for need := could; need > 0; different++ {
-		need -= rooms[len(rooms)-1]
-		rooms = rooms[:len(rooms)-1]
+	for i, need := 0, could; need > 0; i++ {
+		need -= largest[i]
+		different++
 	}
 	return s.total(cost, want-could, different)
 }

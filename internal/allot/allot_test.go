@@ -20,6 +20,9 @@ func brute(p *allot.Problem) (served int, cost int64) {
 	try = func(i, n, different int, sum int64) {
 		if i == len(p.Choices) {
 			total := sum + p.Another*int64(max(0, different-1))
+			if p.Different > 0 && different > p.Different {
+				return
+			}
 			if n > served || n == served && total < cost {
 				served, cost = n, total
 			}
@@ -53,7 +56,7 @@ func brute(p *allot.Problem) (served int, cost int64) {
 
 func draw(seed uint64) *allot.Problem {
 	rnd := rand.New(rand.NewPCG(seed, 11))
-	p := &allot.Problem{Groups: rnd.IntN(8), Stock: make([]int, 1+rnd.IntN(5)), Choices: make([]allot.Choice, rnd.IntN(6)), Another: int64(rnd.IntN(3) * 4)}
+	p := &allot.Problem{Groups: rnd.IntN(8), Stock: make([]int, 1+rnd.IntN(5)), Choices: make([]allot.Choice, rnd.IntN(6)), Another: int64(rnd.IntN(3) * 4), Different: rnd.IntN(4)}
 	for i := range p.Stock {
 		p.Stock[i] = rnd.IntN(9)
 	}
@@ -68,12 +71,13 @@ func draw(seed uint64) *allot.Problem {
 
 func TestBestAgreesWithTryingEveryPlan(t *testing.T) {
 	mixed, short := 0, 0
-	for seed := range uint64(3000) {
+	for seed := range uint64(4000) {
 		p := draw(seed)
 		plan := allot.Best(context.Background(), p)
 		require.True(t, plan.Proved)
 		served, cost := brute(p)
 		require.Equal(t, served, plan.Served, "%d: %+v", seed, p)
+		require.Equal(t, served, plan.AtMost)
 		require.Equal(t, cost, plan.Cost, "%d: %+v", seed, p)
 		sum, different, paid := 0, 0, int64(0)
 		left := append([]int{}, p.Stock...)
@@ -90,6 +94,9 @@ func TestBestAgreesWithTryingEveryPlan(t *testing.T) {
 		}
 		require.Equal(t, plan.Served, sum)
 		require.Equal(t, plan.Cost, paid+p.Another*int64(max(0, different-1)))
+		if p.Different > 0 {
+			require.LessOrEqual(t, different, p.Different)
+		}
 		if different > 1 {
 			mixed++
 		}
@@ -133,7 +140,9 @@ func TestStoppedIsNotProved(t *testing.T) {
 		takes[i%6], takes[(i/6)%6] = 1+i%2, 1
 		p.Choices = append(p.Choices, allot.Choice{Cost: int64(60 - i), Takes: takes})
 	}
-	assert.False(t, allot.Best(ctx, p).Proved)
+	plan := allot.Best(ctx, p)
+	assert.False(t, plan.Proved)
+	assert.GreaterOrEqual(t, plan.AtMost, allot.Best(context.Background(), p).Served)
 }
 
 func BenchmarkBest(b *testing.B) {

@@ -1,16 +1,10 @@
-// Package groups shares one cupboard out among the groups of a class, who may
-// build different drives for one brief where that serves more of them. Drives come
-// from package design, the sharing out from package allot; both prove what they
-// say.
-//
-// Drives cannot all be listed, so the list grows with the question: while groups
-// go without, drives are searched for that leave out the parts that have run out.
-// When leaving some of them out leaves no drive at all, every set takes one of
-// them, and that bounds the number of groups.
+// Package groups shares one cupboard out among the groups of a class, who may build
+// different drives for one brief where that serves more of them. How many can be
+// served is found and proved by package supply; this package tells what came of it:
+// what is used up, what would serve another group, and why no more can be served.
 package groups
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
@@ -18,9 +12,8 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/parts"
-	"findrive/internal/pause"
-	"findrive/internal/score"
 	"findrive/internal/search"
+	"findrive/internal/supply"
 )
 
 // Result is how a class is served.
@@ -29,27 +22,36 @@ type Result struct {
 	Brief    *brief.Brief // its Sets are the groups
 	Shares   []Share      // more groups first; empty if no drive is possible
 	Served   int          // groups
-	// Most is how many groups can be served at most: proved. Served is the answer if
-	// they are equal.
+	// Most is how many groups can be served at most, with as many different drives as
+	// were allowed: proved. Served is the answer if they are equal.
 	Most int
 	// None is true if it is proved that not even one set can be built.
 	None bool
+	// Different is how many different drives were allowed; 0 for any number, and then
+	// the plan has as few as were found to serve as many.
+	Different int
+	// Fewest is how many different drives it takes at least to serve as many: proved.
+	Fewest int
 	// Drives is how many drives were weighed against each other; of plans made of
 	// those the one shown has the fewest points.
 	Drives int
-	Single *Single // one drive for all, as far as it goes; nil if no drive was found
-	// Gone are the parts that are used up, or too few for any of the drives weighed
+	// FewestPoints is true if of all drives that there are none that serves all by
+	// itself has fewer points.
+	FewestPoints bool
+	Single       *Single // one drive for all, as far as it goes; nil if no drive was found
+	// Gone are the parts that are used up, or too few for any of the drives of the plan
 	// that takes them.
 	Gone []Part
 	// Unlock are parts of each of which a few more serve another group, by a drive
 	// of those weighed.
 	Unlock []More
-	// Bound is why no more than Most: every set takes BoundEach of these parts.
+	// Bound is why no more than Most: every set takes BoundEach of these parts. Empty if
+	// it is not so simple.
 	Bound     []Part
 	BoundEach int
 	// Stopped is true if ctx ended first.
 	Stopped bool
-	// Account is the search for one set, for what stood in the way if None.
+	// Account is a search that found nothing, for what stood in the way if None.
 	Account *design.Result
 }
 
@@ -60,22 +62,27 @@ func (r *Result) Proved() bool { return r.Served >= r.Most }
 type Share struct {
 	Groups int
 	Drive  *design.Proposal
+	Takes  []Part // Used by one set
+	Gone   []Part // of it does not come back, Used by one set
 }
 
-// Single is the drive, of those weighed, that by itself serves the most groups, of
-// the fewest points among those.
+// Single is the drive that by itself serves the most groups of all that were found.
 type Single struct {
 	Drive *design.Proposal
 	Sets  int // that the stock makes of it
+	// Most is how many sets the stock makes of any one drive at most: proved.
+	Most int
+	// Short is what is wanting for all groups.
+	Short []More
 }
 
 // Part is a part of the stock. Parts alike in all that matters go by one name.
 type Part struct {
 	Kind, Name string
-	Have, Used int // by all groups
+	Have, Used int // by all groups; axles: as many as the rods make, of the shortest
 }
 
-// More is so many more of a part, by themselves.
+// More is so many more of a part, by themselves; axles: rods.
 type More struct {
 	Part
 	Pieces int
@@ -83,366 +90,182 @@ type More struct {
 
 // Options steer Plan.
 type Options struct {
-	Drives  int // to be ranked at each search; 0 means 10
-	Threads int
+	// Different is how many different drives the groups may build at most; 0 for any
+	// number, as few as serve as many.
+	Different int
+	Threads   int
 	// Limit bounds one search; it is called as each begins. Nil bounds none.
 	Limit func(context.Context) (context.Context, context.CancelFunc)
+	// Relax bounds a search that only makes a proof stronger. Nil bounds none.
+	Relax func(context.Context) (context.Context, context.CancelFunc)
 	Watch func(search.Progress)
 }
 
 type key struct{ kind, name string }
 
-// class is the state of the work.
-type class struct {
-	cup    *parts.Cupboard
-	brief  *brief.Brief
-	opt    Options
-	drives []*design.Proposal
-	keys   []key // parts of the stock, in the order they were met
-	stock  map[key]design.Use
-	plan   allot.Plan
-}
-
 // Plan finds the best sharing out for b.Sets groups of the parts there are: pulleys that
-// could be made of discs, which share their sheets, are left out. When ctx ends it returns the best
-// so far. The error is design.Find's: the program contradicts itself.
+// could be made of discs, which share their sheets, are left out. When ctx ends it returns
+// the best so far. The error is design.Find's: the program contradicts itself.
 func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
-	if opt.Drives == 0 {
-		opt.Drives = 10
-	}
 	b = b.WithoutDiscs()
-	c := &class{cup: cup, brief: b, opt: opt, stock: map[key]design.Use{}}
-	r := &Result{Cupboard: cup, Brief: b, Most: b.Sets}
-	first, err := c.search(ctx, cup, 1, opt.Drives)
+	s, err := supply.Serve(ctx, cup, b, opt.Different, supply.Options{Threads: opt.Threads, Limit: opt.Limit, Relax: opt.Relax, Watch: opt.Watch})
 	if err != nil {
 		return nil, err
 	}
-	r.Account = first
-	if first.Status == design.NonePossible {
-		r.None, r.Most = true, 0
+	r := &Result{
+		Cupboard: cup, Brief: b, Served: s.Served, Most: s.Most, None: s.None, Different: opt.Different, Fewest: s.Fewest,
+		Drives: len(s.Weighed), FewestPoints: s.FewestPoints, Stopped: s.Stopped, Account: s.Account,
+	}
+	if r.Served == 0 {
 		return r, nil
 	}
-	if b.Sets > 1 {
-		if _, err := c.search(ctx, cup, b.Sets, 1); err != nil {
-			return nil, err
+	t := newTelling(s, newRack(cup, b))
+	for _, share := range s.Shares {
+		out := Share{Groups: share.Groups, Drive: share.Drive}
+		for _, p := range share.Takes {
+			out.Takes = append(out.Takes, Part{p.Kind, p.Name, t.have[key{p.Kind, p.Name}], p.Pieces})
 		}
-	}
-	r.Most, r.Bound = c.kinds()
-	r.BoundEach = 1
-	if err := c.extend(ctx, r); err != nil {
-		return nil, err
-	}
-	c.report(ctx, r)
-	r.Stopped = pause.Err(ctx) != nil
-	return r, nil
-}
-
-// search ranks drives for so many sets of each and adds those that are new.
-func (c *class) search(ctx context.Context, cup *parts.Cupboard, sets, keep int) (*design.Result, error) {
-	b := *c.brief
-	b.Sets = sets
-	if c.opt.Limit != nil {
-		var stop context.CancelFunc
-		ctx, stop = c.opt.Limit(ctx)
-		defer stop()
-	}
-	r, err := design.Find(ctx, cup, &b, design.Options{Keep: keep, Threads: c.opt.Threads, Watch: c.opt.Watch})
-	if err != nil {
-		return nil, err
-	}
-	for i := range r.Proposals {
-		p := &r.Proposals[i]
-		if slices.ContainsFunc(c.drives, func(o *design.Proposal) bool { return o.Total == p.Total && slices.EqualFunc(o.Uses, p.Uses, same) }) {
-			continue
+		for _, p := range share.Gone {
+			out.Gone = append(out.Gone, Part{p.Kind, p.Name, t.have[key{p.Kind, p.Name}], p.Pieces})
 		}
-		c.drives = append(c.drives, p)
-		for _, u := range p.Uses {
-			k := key{u.Kind, u.Name}
-			if _, met := c.stock[k]; !met {
-				c.keys = append(c.keys, k)
-				c.stock[k] = u
+		r.Shares = append(r.Shares, out)
+	}
+	if s.Single != nil {
+		r.Single = &Single{Drive: s.Single, Sets: s.SingleSets, Most: s.SingleMost, Short: t.short(s.Single, b.Sets)}
+	}
+	r.Gone = t.gone()
+	if r.Served < b.Sets {
+		r.Unlock = t.unlock(ctx, b.Sets, opt.Different)
+		if r.Proved() {
+			for _, p := range s.Why {
+				r.Bound = append(r.Bound, Part{p.Kind, p.Name, p.Pieces, t.used[key{p.Kind, p.Name}]})
 			}
+			r.BoundEach = s.Each
 		}
 	}
 	return r, nil
 }
 
-func same(a, b design.Use) bool { return a.Kind == b.Kind && a.Name == b.Name && a.Each == b.Each }
-
-// problem is the sharing out of the drives there are.
-func (c *class) problem() *allot.Problem {
-	p := &allot.Problem{Groups: c.brief.Sets, Another: int64(score.AnotherDrive(c.brief.Weights))}
-	for _, k := range c.keys {
-		p.Stock = append(p.Stock, c.stock[k].Have)
-	}
-	for _, d := range c.drives {
-		takes := make([]int, len(c.keys))
-		for _, u := range d.Uses {
-			takes[slices.Index(c.keys, key{u.Kind, u.Name})] += u.Each
-		}
-		p.Choices = append(p.Choices, allot.Choice{Cost: int64(d.Total), Takes: takes})
-	}
-	c.rods(p)
-	return p
+// telling is what is told of a plan beside it.
+type telling struct {
+	*supply.Serving
+	rack rack
+	keys []key
+	have map[key]int
+	used map[key]int
 }
 
-// kinds bounds the groups by what every set takes: one motor, one holder, and so
-// on, whichever they are.
-func (c *class) kinds() (int, []Part) {
-	most, by := c.brief.Sets, []Part(nil)
-	limit := func(kind string, counts []int, names []string) {
-		sum := 0
-		for _, n := range counts {
-			sum += n
-		}
-		if sum < most {
-			most, by = sum, nil
-			for i, name := range names {
-				by = append(by, Part{Kind: kind, Name: name, Have: counts[i]})
-			}
+func newTelling(s *supply.Serving, r rack) *telling {
+	t := &telling{Serving: s, rack: r, have: map[key]int{}, used: map[key]int{}}
+	for _, p := range s.Stock {
+		k := key{p.Kind, p.Name}
+		t.keys = append(t.keys, k)
+		t.have[k] = p.Pieces
+	}
+	for _, share := range s.Shares {
+		for _, p := range share.Takes {
+			t.used[key{p.Kind, p.Name}] += share.Groups * p.Pieces
 		}
 	}
-	var counts []int
-	var names []string
-	collect := func(it *parts.Item) { counts, names = append(counts, it.Count), append(names, it.Name) }
-	for i := range c.cup.Motors {
-		collect(&c.cup.Motors[i].Item)
-	}
-	limit("motor", counts, names)
-	counts, names = nil, nil
-	for i := range c.cup.Holders {
-		if h := &c.cup.Holders[i]; len(c.brief.Cells) == 0 || slices.Contains(c.brief.Cells, h.Cells) {
-			collect(&h.Item)
-		}
-	}
-	limit("cells", counts, names)
-	return most, by
-}
-
-// extend shares out, and looks for drives that do without what has run out, until
-// all are served that can be, or nothing new is found.
-func (c *class) extend(ctx context.Context, r *Result) error {
-	tried := map[string]bool{}
-	for {
-		// What has been found is shared out even when the time is up.
-		c.plan = allot.Best(context.WithoutCancel(ctx), c.problem())
-		if c.plan.Served >= r.Most || pause.Err(ctx) != nil {
-			return nil
-		}
-		before := len(c.drives)
-		for _, without := range c.scarce() {
-			id := ""
-			for _, k := range without {
-				id += k.kind + "\x00" + k.name + "\x00"
-			}
-			if tried[id] {
-				continue
-			}
-			tried[id] = true
-			found, err := c.search(ctx, c.leaveOut(without), 1, c.opt.Drives)
-			if err != nil {
-				return err
-			}
-			if found.Status == design.NonePossible {
-				if err := c.bound(ctx, r, without); err != nil {
-					return err
-				}
-			}
-			if len(c.drives) > before || c.plan.Served >= r.Most || pause.Err(ctx) != nil {
-				break // share out anew before more is looked for
-			}
-		}
-		if len(c.drives) == before {
-			return nil
-		}
-	}
-}
-
-// bound notes that every set takes one of the parts; or more, if it is a single part
-// and there is no drive with fewer of it.
-func (c *class) bound(ctx context.Context, r *Result, all []key) error {
-	sum := 0
-	var by []Part
-	for _, k := range all {
-		have := c.stock[k].Have
-		if k.kind == "axle" {
-			have = c.mostAxles(k.name)
-		}
-		sum += have
-		by = append(by, Part{Kind: k.kind, Name: k.name, Have: have})
-	}
-	each := 1
-	if len(all) == 1 && all[0].kind == "pulley" {
-		for ; sum/each > c.plan.Served; each++ {
-			found, err := c.search(ctx, c.only(all[0].name, each), 1, 1)
-			if err != nil {
-				return err
-			}
-			if found.Status != design.NonePossible {
-				break
-			}
-		}
-	}
-	if sum/each < r.Most {
-		r.Most, r.Bound, r.BoundEach = sum/each, by, each
-	}
-	return nil
-}
-
-// only is the cupboard with so many of a pulley, and none of those that are alike.
-func (c *class) only(pulley string, n int) *parts.Cupboard {
-	k := key{"pulley", pulley}
-	cup := c.leaveOut([]key{k})
-	i := slices.IndexFunc(c.cup.Pulleys, func(p parts.Pulley) bool { return p.Name == pulley })
-	one := c.cup.Pulleys[i]
-	one.Count = n
-	cup.Pulleys = append(cup.Pulleys, one)
-	return cup
-}
-
-// scarce are the sets of parts to search without: those too few for another group, all
-// together, then kind by kind, then each by itself.
-func (c *class) scarce() [][]key {
-	gone := c.gone()
-	var out [][]key
-	var all []key
-	for _, g := range gone {
-		all = append(all, key{g.Kind, g.Name})
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	out = append(out, all)
-	for _, kind := range []string{"motor", "cells", "pulley", "band", "axle", "sleeve", "wheel", "drum"} {
-		var of []key
-		for _, k := range all {
-			if k.kind == kind {
-				of = append(of, k)
-			}
-		}
-		if len(of) > 1 && len(of) < len(all) {
-			out = append(out, of)
-		}
-	}
-	if len(all) > 1 {
-		for _, k := range all {
-			out = append(out, []key{k})
-		}
-	}
-	return out
-}
-
-// used is how many of each part the plan takes.
-func (c *class) used() map[key]int {
-	out := map[key]int{}
-	for i, n := range c.plan.Counts {
-		for _, u := range c.drives[i].Uses {
-			out[key{u.Kind, u.Name}] += n * u.Each
-		}
-	}
-	return out
+	return t
 }
 
 // gone are the parts of which less is left than some drive of the plan takes.
-func (c *class) gone() []Part {
-	used := c.used()
+func (t *telling) gone() []Part {
 	need := map[key]int{}
-	for i, n := range c.plan.Counts {
-		if n == 0 {
-			continue
-		}
-		for _, u := range c.drives[i].Uses {
-			k := key{u.Kind, u.Name}
-			need[k] = max(need[k], u.Each)
+	for _, share := range t.Shares {
+		for _, p := range share.Takes {
+			k := key{p.Kind, p.Name}
+			need[k] = max(need[k], p.Pieces)
 		}
 	}
 	var out []Part
-	for _, k := range c.keys {
+	for _, k := range t.keys {
 		switch {
 		case need[k] == 0:
 		case k.kind == "axle":
-			if c.rodsGone(k.name) {
-				out = append(out, Part{k.kind, k.name, used[k], used[k]})
+			if t.rack.gone(k.name, t.Shares) {
+				out = append(out, Part{k.kind, k.name, t.used[k], t.used[k]})
 			}
-		case c.stock[k].Have-used[k] < need[k]:
-			out = append(out, Part{k.kind, k.name, c.stock[k].Have, used[k]})
+		case t.have[k]-t.used[k] < need[k]:
+			out = append(out, Part{k.kind, k.name, t.have[k], t.used[k]})
 		}
 	}
 	return out
 }
 
-// leaveOut is the cupboard without some parts and those that are alike.
-func (c *class) leaveOut(all []key) *parts.Cupboard {
-	cup := *c.cup
-	out := map[key]bool{}
-	for _, k := range all {
-		for _, name := range append([]string{k.name}, c.stock[k].Also...) {
-			out[key{k.kind, name}] = true
+// short is what the stock lacks for so many sets of a drive.
+func (t *telling) short(d *design.Proposal, sets int) []More {
+	var out []More
+	for i := range t.Weighed {
+		if t.Weighed[i].Drive != d {
+			continue
 		}
-	}
-	cup.Motors = without(cup.Motors, out, "motor", func(p *parts.Motor) string { return p.Name })
-	cup.Holders = without(cup.Holders, out, "cells", func(p *parts.CellHolder) string { return p.Name })
-	cup.Pulleys = without(cup.Pulleys, out, "pulley", func(p *parts.Pulley) string { return p.Name })
-	cup.Bands = without(cup.Bands, out, "band", func(p *parts.Band) string { return p.Name })
-	cup.Axles = without(cup.Axles, out, "axle", func(p *parts.AxleStock) string { return p.Name })
-	cup.Sleeves = without(cup.Sleeves, out, "sleeve", func(p *parts.Sleeve) string { return p.Name })
-	cup.Wheels = without(cup.Wheels, out, "wheel", func(p *parts.Wheel) string { return p.Name })
-	cup.Drums = without(cup.Drums, out, "drum", func(p *parts.Drum) string { return p.Name })
-	return &cup
-}
-
-func without[P any](list []P, out map[key]bool, kind string, name func(*P) string) []P {
-	return slices.DeleteFunc(slices.Clone(list), func(p P) bool { return out[key{kind, name(&p)}] })
-}
-
-// report fills in the result from the plan.
-func (c *class) report(ctx context.Context, r *Result) {
-	r.Served, r.Drives = c.plan.Served, len(c.drives)
-	for i, n := range c.plan.Counts {
-		if n > 0 {
-			r.Shares = append(r.Shares, Share{n, c.drives[i]})
-		}
-	}
-	slices.SortStableFunc(r.Shares, func(a, b Share) int {
-		return cmp.Or(cmp.Compare(b.Groups, a.Groups), cmp.Compare(a.Drive.Total, b.Drive.Total))
-	})
-	for _, d := range c.drives {
-		sets := c.brief.Sets
-		for _, u := range d.Uses {
-			have := u.Have // of axles: by what this drive has cut
-			if u.Kind != "axle" {
-				have = c.stock[key{u.Kind, u.Name}].Have
-			}
-			sets = min(sets, have/u.Each)
-		}
-		if s := r.Single; s == nil || sets > s.Sets || sets == s.Sets && d.Total < s.Drive.Total {
-			r.Single = &Single{d, sets}
-		}
-	}
-	r.Gone = c.gone()
-	if r.Served == c.brief.Sets {
-		r.Bound = nil
-		return
-	}
-	for i, k := range c.keys {
-		p := c.problem()
-		most := 0
-		for _, d := range c.drives {
-			for _, u := range d.Uses {
-				if (key{u.Kind, u.Name}) == k {
-					most = max(most, u.Each)
+		for _, p := range t.Weighed[i].Takes {
+			have := t.have[key{p.Kind, p.Name}]
+			if p.Kind == "axle" {
+				if more, ok := t.rack.moreFor(p.Name, t.Weighed[i], sets); ok && more > 0 {
+					out = append(out, More{Part{Kind: p.Kind, Name: p.Name, Have: have}, more})
 				}
+				continue
 			}
+			if more := p.Pieces*sets - have; more > 0 {
+				out = append(out, More{Part{Kind: p.Kind, Name: p.Name, Have: have}, more})
+			}
+		}
+		break
+	}
+	return out
+}
+
+// unlock tries a few more of each part by itself.
+func (t *telling) unlock(ctx context.Context, groups, different int) []More {
+	sawn := slices.ContainsFunc(t.keys, func(k key) bool { return t.scarceRod(k, groups) })
+	var out []More
+	for i, k := range t.keys {
+		if k.kind == "axle" && !t.scarceRod(k, groups) {
+			continue
+		}
+		most := 0
+		for _, c := range t.problem().Choices {
+			most = max(most, c.Takes[i])
 		}
 		for more := 1; more <= most; more++ {
-			p.Stock[i]++
-			if k.kind == "axle" {
-				c.moreRod(p, k.name, more)
+			p := t.problem()
+			p.Groups, p.Different = min(groups, t.Served+1), different
+			with, rods := "", 0
+			if p.Stock[i] += more; k.kind == "axle" {
+				with, rods = k.name, more
 			}
-			if allot.Best(context.WithoutCancel(ctx), p).Served > r.Served {
-				r.Unlock = append(r.Unlock, More{Part{Kind: k.kind, Name: k.name, Have: c.stock[k].Have}, more})
+			if sawn {
+				t.rack.sawing(p, t.keys, t.Weighed, with, rods)
+			}
+			if allot.Best(context.WithoutCancel(ctx), p).Served > t.Served {
+				out = append(out, More{Part{Kind: k.kind, Name: k.name, Have: t.have[k]}, more})
 				break
 			}
 		}
 	}
+	return out
+}
+
+// scarceRod is whether a part is a kind of rod of which there may be too few.
+func (t *telling) scarceRod(k key, groups int) bool {
+	return k.kind == "axle" && !t.rack.plenty(k.name, t.Weighed, groups)
+}
+
+// problem is the sharing out of the drives weighed, by pieces.
+func (t *telling) problem() *allot.Problem {
+	p := &allot.Problem{}
+	for _, k := range t.keys {
+		p.Stock = append(p.Stock, t.have[k])
+	}
+	for _, w := range t.Weighed {
+		takes := make([]int, len(t.keys))
+		for _, piece := range w.Takes {
+			takes[slices.Index(t.keys, key{piece.Kind, piece.Name})] += piece.Pieces
+		}
+		p.Choices = append(p.Choices, allot.Choice{Takes: takes})
+	}
+	return p
 }

@@ -75,7 +75,7 @@ func TestPlans(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cup, b := box(t, c.motors, c.small, c.large, c.huge), ride(t, c.sets, "")
-			r, err := groups.Plan(context.Background(), cup, b, groups.Options{Drives: 3})
+			r, err := groups.Plan(context.Background(), cup, b, groups.Options{})
 			require.NoError(t, err)
 			assert.Equal(t, c.served, r.Served)
 			assert.True(t, r.Proved())

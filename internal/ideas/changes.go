@@ -11,6 +11,7 @@ import (
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
 	"findrive/internal/pause"
+	"findrive/internal/supply"
 	"findrive/internal/units"
 )
 
@@ -19,6 +20,9 @@ type Change struct {
 	Words string           // what to do, to follow "If you": "let it turn either way"
 	Drive *design.Proposal // the best drive then, for one set
 	Sets  int              // that the stock makes of it
+	// Different is how many different drives the sets are built as, where they may differ;
+	// Drive is then the one that most of them build. 0 for one drive.
+	Different int
 }
 
 // enough is how many changes are looked for: a tired reader wants a way out, not
@@ -89,12 +93,24 @@ func (k asker) with(ctx context.Context, b *brief.Brief, w way, steps int) (*Cha
 	cup, changed := *k.cup, *b
 	changed.Sets = max(1, k.sets)
 	w.apply(&cup, &changed, steps)
+	if k.mix && !changed.Making.Discs { // discs share their sheets
+		return k.mixed(ctx, &cup, &changed, w)
+	}
 	r, err := design.Find(ctx, &cup, &changed, design.Options{Keep: 1, Threads: k.opt.Threads, Watch: k.opt.Watch})
 	if err != nil || len(r.Proposals) == 0 {
 		return nil, err
 	}
 	sets, _ := capacity(&r.Proposals[0])
-	return &Change{w.words(&changed, &r.Proposals[0]), &r.Proposals[0], sets}, nil
+	return &Change{Words: w.words(&changed, &r.Proposals[0]), Drive: &r.Proposals[0], Sets: sets}, nil
+}
+
+// mixed is whether all sets can be built with a change made, of different drives.
+func (k asker) mixed(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, w way) (*Change, error) {
+	s, err := supply.Serve(ctx, cup, b, 0, supply.Options{Threads: k.opt.Threads, Watch: k.opt.Watch, AllOrNone: true})
+	if err != nil || s.Served < b.Sets {
+		return nil, err
+	}
+	return &Change{Words: w.words(b, s.Shares[0].Drive), Drive: s.Shares[0].Drive, Sets: s.Served, Different: len(s.Shares)}, nil
 }
 
 // once is a change without degrees.

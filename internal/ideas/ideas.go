@@ -137,7 +137,8 @@ func (a *Answer) compare(b *Answer) int {
 type asker struct {
 	cup  *parts.Cupboard
 	opt  Options
-	sets int // to be possible with a change; 0 for one
+	sets int  // to be possible with a change; 0 for one
+	mix  bool // they may be built as different drives
 }
 
 func (k asker) limited(ctx context.Context) (context.Context, context.CancelFunc) {

@@ -165,7 +165,7 @@ func TestIdeasTellWhatToMake(t *testing.T) {
 	require.NotNil(t, c)
 	assert.Positive(t, made(c.Drive))
 	assert.GreaterOrEqual(t, c.Sets, 2)
-	free, _, err := ideas.Free(context.Background(), cup, b, ideas.Options{Threads: 2})
+	free, _, err := ideas.Free(context.Background(), cup, b, false, ideas.Options{Threads: 2})
 	require.NoError(t, err)
 	require.NotEmpty(t, free)
 	assert.Contains(t, free[0].Words, "make ")

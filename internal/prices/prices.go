@@ -22,9 +22,20 @@ type List struct {
 	// Parts are those that the list describes because they are not in the cupboard.
 	// Their counts mean nothing.
 	Parts *parts.Cupboard
+	VAT   VAT // of the prices
 	// Notes are sentences about what was taken for granted in a list that is a sheet.
 	Notes []string
 }
+
+// VAT is what a list says of value added tax in its prices.
+type VAT string
+
+// What a list can say.
+const (
+	VATIncluded VAT = "included"
+	VATNot      VAT = "not included"
+	VATNotSaid  VAT = "not said"
+)
 
 // Supplier is who sells.
 type Supplier struct {
@@ -83,6 +94,7 @@ func readDocument(name string, data []byte, cup *parts.Cupboard) (*List, error) 
 	root.Whole("schema", 1, 1, 1)
 	l := &List{Name: root.Text("name", name)}
 	l.Currency = readCurrency(root)
+	l.VAT = VAT(root.Choice("vat", string(VATNotSaid), string(VATIncluded), string(VATNot), string(VATNotSaid)))
 	l.Parts = parts.ReadTables(root)
 	l.checkParts(root, cup)
 	suppliers := l.readSuppliers(root)

@@ -58,6 +58,7 @@ type sheet struct {
 	cup      *parts.Cupboard
 
 	currency  given
+	vat       VAT
 	suppliers []string                    // in the order of the sheet
 	terms     map[string]map[string]given // of each supplier
 	described []string                    // "pulley.new": parts with sizes
@@ -105,7 +106,9 @@ func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
 	if err := s.err(); err != nil {
 		return nil, err
 	}
-	l.Notes = s.notes
+	if l.Notes = s.notes; s.vat != "" {
+		l.VAT = s.vat
+	}
 	return l, nil
 }
 

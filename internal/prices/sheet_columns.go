@@ -197,7 +197,11 @@ func (s *sheet) oneOfTwoPrices() {
 	if taken >= 0 && s.columns[taken] == priceColumn && !strings.Contains(strings.ToLower(s.headings[taken]), "pack") && slices.Contains(s.columns, packColumn) {
 		s.note("column %s, %s is taken for what a pack costs, where a cell does not say each", stocktake.Letter(taken), s.headings[taken])
 	}
+	if taken >= 0 && s.heads[taken].vat == "with" {
+		s.vat = VATIncluded
+	}
 	if taken >= 0 && s.heads[taken].vat == "without" {
+		s.vat = VATNot
 		s.note("prices are without VAT, as column %s, %s says: what is to pay comes to more", stocktake.Letter(taken), s.headings[taken])
 	}
 }

@@ -29,7 +29,7 @@ func asSheet(t *testing.T, l *prices.List, comma rune) string {
 		return strings.Replace(l.Currency.Plain(a), ".", map[rune]string{',': ".", ';': ","}[comma], 1)
 	}
 	require.NoError(t, w.Write([]string{l.Name}))
-	require.NoError(t, w.Write([]string{"supplier", "offer", "kind", "part", "pack size", "pack price", "least packs", "currency", "carriage", "free from", "minimum order", "outside (mm)", "groove floor (mm)", "groove width (mm)", "width (mm)", "bore (mm)", "material", "size", "flat length (cm)", "thickness"}))
+	require.NoError(t, w.Write([]string{"supplier", "offer", "kind", "part", "pack size", "pack price inc VAT", "least packs", "currency", "carriage", "free from", "minimum order", "outside (mm)", "groove floor (mm)", "groove width (mm)", "width (mm)", "bore (mm)", "material", "size", "flat length (cm)", "thickness"}))
 	for _, s := range l.Suppliers {
 		require.NoError(t, w.Write([]string{s.Name, "", "", "", "", "", "", l.Currency.Code, l.Currency.Plain(s.Carriage), some(s.FreeFrom), some(s.Minimum)}))
 	}

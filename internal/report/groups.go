@@ -16,6 +16,7 @@ import (
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
+	Next   string // the command to write next; may be empty
 	// Made is what can be made of discs so that all groups can build one drive; nil if
 	// nothing is known to be.
 	Made *ideas.Change
@@ -55,7 +56,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.another(r)
 		p.madeForAll(r, opt.Made)
 	}
-	p.blank()
+	p.next(opt.Next)
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -70,13 +71,19 @@ func (p *page) madeForAll(r *groups.Result, c *ideas.Change) {
 
 func groupsOutcome(r *groups.Result) string {
 	n := r.Brief.Sets
+	with := ""
+	if r.Different > 0 && r.Served < n {
+		with = fmt.Sprintf(" with at most %s", count(r.Different, "different drive"))
+	}
 	switch {
 	case r.None:
 		return "not one group can build it from this cupboard. Proved."
 	case r.Served == 0:
 		return "no drive was found in the time, which does not prove that there is none."
+	case r.Served < n && r.Proved():
+		return fmt.Sprintf("%d of %d groups can build it at the same time%s.", r.Served, n, with)
 	case r.Served < n:
-		return fmt.Sprintf("%d of %d groups can build it at the same time.", r.Served, n)
+		return fmt.Sprintf("at least %d of %d groups can build it at the same time%s.", r.Served, n, with)
 	case n == 1:
 		return "one group can build it."
 	}
@@ -85,14 +92,23 @@ func groupsOutcome(r *groups.Result) string {
 
 // groupsProof says what is proved of the plan.
 func groupsProof(r *groups.Result) string {
-	weighed := fmt.Sprintf("%s weighed against each other; of all plans made of them this has the fewest points.", wereDrives(r.Drives))
+	var said []string
 	switch {
 	case r.Served == r.Brief.Sets:
-		return weighed
 	case r.Proved():
-		return "Proved: no more can be served. " + weighed
+		said = append(said, "Proved: no more can be served.")
+	default:
+		said = append(said, fmt.Sprintf("It is not proved that no more can be served: %d at most.", r.Most))
 	}
-	return fmt.Sprintf("It is not proved that no more can be served: %d at most. %s", r.Most, weighed)
+	switch different := len(r.Shares); {
+	case different == 1 && r.FewestPoints:
+		return strings.Join(append(said, "One drive for all, and of those the one with the fewest points: proved."), " ")
+	case different > 1 && r.Different == 0 && r.Fewest >= different:
+		said = append(said, fmt.Sprintf("No fewer than %d different drives serve as many: proved.", different))
+	case different > 1 && r.Different == 0:
+		said = append(said, fmt.Sprintf("At least %d different drives are needed to serve as many; no plan with fewer than %d was found.", r.Fewest, different))
+	}
+	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; of the plans made of them this has the fewest points.", wereDrives(r.Drives))), " ")
 }
 
 func wereDrives(n int) string {
@@ -126,29 +142,48 @@ func bandsOf(q *design.Proposal) string {
 // single says how far one drive for all goes.
 func (p *page) single(r *groups.Result) {
 	s := r.Single
-	switch {
-	case len(r.Shares) < 2:
+	if len(r.Shares) < 2 || s == nil {
 		return
-	case s.Sets < r.Brief.Sets:
-		p.hang(0, 2, fmt.Sprintf("- If all build the same drive, %d of %d groups can: %s. For all %d it takes %s.",
-			s.Sets, r.Brief.Sets, driveLine(s.Drive), r.Brief.Sets, shortfall(s.Drive, r.Brief.Sets)))
-	default:
-		p.hang(0, 2, fmt.Sprintf("- All could build the same drive, at %s points each: %s.", points(s.Drive.Total), driveLine(s.Drive)))
 	}
+	if s.Sets == r.Brief.Sets {
+		p.hang(0, 2, fmt.Sprintf("- All could build the same drive, at %s points each: %s.", points(s.Drive.Total), driveLine(s.Drive)))
+		return
+	}
+	said := fmt.Sprintf("- If all build the same drive, %d of %d groups can: %s.", s.Sets, r.Brief.Sets, driveLine(s.Drive))
+	if s.Sets < s.Most {
+		said = fmt.Sprintf("- If all build the same drive, at least %d of %d groups can, and %d at most: %s.", s.Sets, r.Brief.Sets, s.Most, driveLine(s.Drive))
+	}
+	var short []string
+	for _, m := range s.Short {
+		short = append(short, moreOf(&m))
+	}
+	p.hang(0, 2, fmt.Sprintf("%s For all %d it takes %s.", said, r.Brief.Sets, strings.Join(short, "; ")))
+}
+
+// moreOf says how many more of a part; of axles, rods.
+func moreOf(m *groups.More) string {
+	if m.Kind == "axle" {
+		return fmt.Sprintf("%s of %s", count(m.Pieces, "more rod"), m.Name)
+	}
+	return fmt.Sprintf("%d more of %s %s", m.Pieces, m.Kind, m.Name)
 }
 
 // another says what one group more takes, and why no more can be served.
 func (p *page) another(r *groups.Result) {
+	if !r.Proved() {
+		p.hang(0, 2, "- Buy nothing yet: more groups may do with what there is. Allow more time with --time-limit 5m.")
+		return
+	}
 	var more []string
 	for _, u := range r.Unlock {
-		more = append(more, fmt.Sprintf("%d more of %s %s", u.Pieces, u.Kind, u.Name))
+		more = append(more, moreOf(&u))
 	}
 	if len(more) > 0 {
 		p.hang(0, 2, "- Any one of these serves another group: "+strings.Join(more, "; ")+".")
 	} else {
-		p.hang(0, 2, "- No single part serves another group: several run out together.")
+		p.hang(0, 2, "- No single part was found to serve another group: several run out together.")
 	}
-	if r.Proved() && len(r.Bound) > 0 {
+	if len(r.Bound) > 0 {
 		var by []string
 		for _, b := range r.Bound {
 			by = append(by, fmt.Sprintf("%s %s (%d)", b.Kind, b.Name, b.Have))
@@ -171,8 +206,10 @@ type groupsFile struct {
 	AtMost   int              `json:"groups_at_most"`
 	Stopped  bool             `json:"stopped_early"`
 	Drives   int              `json:"drives_weighed"`
+	Allowed  int              `json:"different_drives_allowed"`
+	Fewest   int              `json:"different_drives_at_least"`
 	Shares   []shareJSON      `json:"shares"`
-	Single   *shareJSON       `json:"one_drive_for_all"`
+	Single   *singleJSON      `json:"one_drive_for_all"`
 	Gone     []classPartJSON  `json:"used_up"`
 	Unlock   []unlockJSON     `json:"serves_another_group"`
 	Bound    *groupsBoundJSON `json:"no_more_because"`
@@ -181,6 +218,11 @@ type groupsFile struct {
 type shareJSON struct {
 	Groups int            `json:"groups"`
 	Drive  shortDriveJSON `json:"drive"`
+}
+
+type singleJSON struct {
+	shareJSON
+	AtMost int `json:"groups_at_most"`
 }
 
 type classPartJSON struct {
@@ -206,13 +248,13 @@ type groupsBoundJSON struct {
 func GroupsJSON(w io.Writer, r *groups.Result) error {
 	f := groupsFile{
 		Schema: GroupsSchemaVersion, Kind: "findrive class", Cupboard: r.Cupboard.Name, Brief: r.Brief.Name, Asked: r.Brief.Sets, Served: r.Served, AtMost: r.Most,
-		Stopped: r.Stopped, Drives: r.Drives, Shares: []shareJSON{}, Gone: classParts(r.Gone), Unlock: []unlockJSON{},
+		Stopped: r.Stopped, Drives: r.Drives, Allowed: r.Different, Fewest: r.Fewest, Shares: []shareJSON{}, Gone: classParts(r.Gone), Unlock: []unlockJSON{},
 	}
 	for i := range r.Shares {
 		f.Shares = append(f.Shares, shareJSON{r.Shares[i].Groups, shortDrive(r.Shares[i].Drive)})
 	}
 	if s := r.Single; s != nil {
-		f.Single = &shareJSON{s.Sets, shortDrive(s.Drive)}
+		f.Single = &singleJSON{shareJSON{s.Sets, shortDrive(s.Drive)}, s.Most}
 	}
 	for _, u := range r.Unlock {
 		f.Unlock = append(f.Unlock, unlockJSON{u.Kind, u.Name, u.Pieces})

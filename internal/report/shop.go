@@ -1,11 +1,8 @@
 package report
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 
 	"findrive/internal/ideas"
 	"findrive/internal/money"
@@ -16,7 +13,8 @@ import (
 type ShopOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	Pupils int // of all groups together; 0 if not said
+	Next   string // the command to write next; may be empty
+	Pupils int    // of all groups together; 0 if not said
 	// Free are changes with which nothing need be bought; they are only told if
 	// something must be. FreeAll is whether all were tried.
 	Free    []ideas.Change
@@ -44,7 +42,7 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	if r.Plan == nil && r.None {
 		p.wanting(r)
 	}
-	if r.Plan == nil || r.Plan.Money > 0 {
+	if len(r.Short) == 0 && (r.Plan == nil || r.Plan.Money > 0) {
 		p.free(opt, r.Question.Briefs[0].Sets)
 	}
 	if r.Plan != nil {
@@ -52,10 +50,13 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 		p.builds(r)
 		p.speedLine(r)
 	}
-	p.packs(r)
+	if len(r.Never) == 0 {
+		p.packs(r)
+	}
 	if r.Plan != nil {
 		p.worth(r, opt.Pupils)
 	}
+	p.next(opt.Next)
 	p.shopEnd(r)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -63,7 +64,20 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 
 // wanting tells what is short, or else what stood in the way.
 func (p *page) wanting(r *supply.Result) {
+	if len(r.Short) > 0 {
+		p.countedShort(r)
+		return
+	}
 	w := r.Wanting
+	if len(r.Question.Briefs) > 1 {
+		for _, i := range r.Never {
+			name := orElse(r.Question.Briefs[i].Name, fmt.Sprintf("brief %d", i+1))
+			p.hang(0, 2, fmt.Sprintf("- %s: not one set can be built, whatever of the list is bought. Leave it out, or change it: findrive why says what would unlock it.", name))
+		}
+		if len(r.Never) > 1 {
+			p.say(0, "Below, the first of them.")
+		}
+	}
 	if w == nil {
 		if r.Account != nil {
 			p.refusals(r.Account)
@@ -81,6 +95,37 @@ func (p *page) wanting(r *supply.Result) {
 		p.hang(2, 4, fmt.Sprintf("- %d x %s %s", n.Pieces, n.Kind, n.Name))
 	}
 	p.say(0, "The list does not sell all of them. They might be borrowed, or fewer sets built at once.")
+}
+
+// countedShort tells what counting alone settles.
+func (p *page) countedShort(r *supply.Result) {
+	p.blank()
+	groups := 0
+	for _, b := range r.Question.Briefs {
+		groups += b.Sets
+	}
+	fewest := groups
+	for _, s := range r.Short {
+		noun := map[string]string{"cells": "battery holders", "wheel": "driven wheels"}[s.Kind]
+		if noun == "" {
+			noun = s.Kind + "s"
+		}
+		if s.Name != "" {
+			noun = "of " + s.Kind + " " + s.Name
+		}
+		p.hang(0, 2, fmt.Sprintf("- %d %s are wanted at least, %d are there, and the list sells none.", s.Wanted, noun, s.Have))
+		fewest = min(fewest, groups*s.Have/s.Wanted)
+	}
+	p.blank()
+	counted := ""
+	if r.Searches == 0 {
+		counted = "Counted; nothing was searched for. "
+	}
+	if len(r.Question.Briefs) == 1 && fewest > 0 {
+		p.say(0, fmt.Sprintf("%sFewer groups at a time may do: --groups %d. Or borrow them, or add what sells them to the price list.", counted, fewest))
+		return
+	}
+	p.say(0, counted+"Borrow them, build fewer sets at once, or add what sells them to the price list.")
 }
 
 func orElse(s, other string) string {
@@ -120,22 +165,27 @@ func (p *page) free(opt ShopOptions, groups int) {
 	p.blank()
 	p.heading("Before you buy")
 	p.say(0, "Sleeves, drilled bores, glue, one cell, and doubled bands have been tried wherever the brief allows them.")
+	one := ", all building one drive"
+	if opt.Mix {
+		one = ", different drives included"
+	}
 	if len(opt.Free) == 0 {
 		none := "No single change of the brief that was tried does without buying"
 		if !opt.FreeAll {
 			none = "No single change of the brief that does without buying was found in the time"
 		}
-		none += ", all building one drive."
-		if opt.Mix {
-			none += " Different drives under a changed brief were not tried."
-		}
-		p.say(0, none)
+		p.say(0, none+one+".")
 		return
 	}
-	p.say(0, fmt.Sprintf("Nothing need be bought for %s, all building one drive, if you", count(groups, "group")))
+	p.say(0, fmt.Sprintf("Nothing need be bought for %s if you", count(groups, "group")))
 	for _, c := range opt.Free {
-		p.hang(2, 4, fmt.Sprintf("- %s: %s, %s points.", c.Words, ideaSpeed(c.Drive), points(c.Drive.Total)))
+		if c.Different > 1 {
+			p.hang(2, 4, fmt.Sprintf("- %s: %d different drives, most of them %s, %s points.", c.Words, c.Different, ideaSpeed(c.Drive), points(c.Drive.Total)))
+			continue
+		}
+		p.hang(2, 4, fmt.Sprintf("- %s: one drive for all, %s, %s points.", c.Words, ideaSpeed(c.Drive), points(c.Drive.Total)))
 	}
+	p.say(0, "Each was searched for with the change made.")
 }
 
 // madeInstead tells which briefs of a term can be built, each by itself, with pulleys made
@@ -161,9 +211,10 @@ func (p *page) order(r *supply.Result) {
 	p.blank()
 	p.heading("The order")
 	var rows [][]string
-	for _, b := range r.Plan.Bought {
+	fill := Fillers(r)
+	for i, b := range r.Plan.Bought {
 		rows = append(rows, []string{
-			l.Suppliers[b.Offer.Supplier].Name, fmt.Sprintf("%d x %d", b.Packs, b.Offer.Pack), b.Offer.Kind + " " + b.Offer.Part,
+			l.Suppliers[b.Offer.Supplier].Name, fmt.Sprintf("%d x %d", b.Packs, b.Offer.Pack), b.Offer.Kind + " " + b.Offer.Part + filling(fill[i], b.Packs),
 			l.Currency.Format(b.Offer.Price), l.Currency.Format(b.Sum), fmt.Sprint(b.Left),
 		})
 	}
@@ -176,7 +227,7 @@ func (p *page) order(r *supply.Result) {
 		}
 		p.say(0, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriage))
 	}
-	p.say(0, fmt.Sprintf("Total %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money)))
+	p.say(0, fmt.Sprintf("Total %s, %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money), vatWords(l.VAT)))
 }
 
 // builds writes who builds what.
@@ -272,7 +323,7 @@ func (p *page) packs(r *supply.Result) {
 		p.say(0, "Best for the money first; by the drives weighed, of which there may be more.")
 	}
 	if len(idle) > 0 {
-		p.hang(0, 2, "By themselves these were not found to serve more: "+strings.Join(idle, ", ")+".")
+		p.hang(0, 2, "By themselves these were not found to serve more: "+someOf(idle)+".")
 	}
 }
 
@@ -315,36 +366,22 @@ func (p *page) worth(r *supply.Result, pupils int) {
 		for _, u := range r.Worth.Unpriced {
 			names = append(names, u.Kind+" "+u.Name)
 		}
-		said += " Not counted, for want of a price: " + strings.Join(names, ", ") + "."
+		said += " Not counted, for want of a price: " + someOf(names) + "."
 	}
 	p.say(0, said+" Spent cells are not counted.")
 }
 
-func (p *page) shopEnd(r *supply.Result) {
+// next is the one thing to do next. It stands on lines of its own, to be copied.
+func (p *page) next(command string) {
 	p.blank()
+	if command != "" {
+		p.hang(0, 2, "Next: "+command)
+	}
+}
+
+func (p *page) shopEnd(r *supply.Result) {
 	if name := r.Question.List.Name; name != "" {
 		p.say(0, "Prices: "+name+". Check them before you order.")
 	}
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
-}
-
-var orderHeader = []string{"supplier", "offer", "kind", "part", "packs", "pack_size", "pack_price", "line_price", "left_over", "currency"}
-
-// ShopCSV writes the order, one row for each offer and one for each carriage. The error is
-// from w.
-func ShopCSV(w io.Writer, r *supply.Result) error {
-	rows := [][]string{orderHeader}
-	if r.Plan != nil {
-		c := r.Question.List.Currency
-		for _, b := range r.Plan.Bought {
-			rows = append(rows, []string{
-				safe(r.Question.List.Suppliers[b.Offer.Supplier].Name), safe(b.Offer.Name), b.Offer.Kind, safe(b.Offer.Part), strconv.Itoa(b.Packs), strconv.Itoa(b.Offer.Pack),
-				c.Plain(b.Offer.Price), c.Plain(b.Sum), strconv.Itoa(b.Left), c.Code,
-			})
-		}
-		for _, g := range r.Plan.Carriage {
-			rows = append(rows, []string{safe(g.Supplier), "carriage", "", "", "", "", "", c.Plain(g.Paid), "", c.Code})
-		}
-	}
-	return csv.NewWriter(w).WriteAll(rows)
 }

@@ -28,6 +28,14 @@ type shopFile struct {
 	Whole    bool          `json:"money_against_speed_whole"`
 	Packs    []shopPack    `json:"one_pack_by_itself"`
 	Wanting  []shopPiece   `json:"wanting,omitempty"`
+	Short    []shopShort   `json:"short_by_count,omitempty"`
+}
+
+type shopShort struct {
+	Kind   string `json:"kind"`
+	Name   string `json:"part,omitempty"`
+	Wanted int    `json:"wanted_at_least"`
+	Have   int    `json:"have"`
 }
 
 type shopBrief struct {
@@ -131,6 +139,9 @@ func ShopJSON(w io.Writer, kind string, r *supply.Result) error {
 	}
 	for _, p := range r.Packs {
 		f.Packs = append(f.Packs, shopPack{p.Offer.Name, p.Packs, p.Money, p.Before, p.After})
+	}
+	for _, n := range r.Short {
+		f.Short = append(f.Short, shopShort(n))
 	}
 	if r.Wanting != nil {
 		for _, n := range r.Wanting.Pieces {

@@ -62,6 +62,7 @@ func ReturnText(w io.Writer, r *stocktake.Return, opt StockOptions) error {
 	list("Not counted: nothing is written for these, and their stock stays as it was", uncounted)
 	list("All there and whole", whole)
 	list("Not in the cupboard file: nothing is changed for these", r.Strange)
+	list("More taken out than the file has (bought since?): count what else there is", r.Over)
 	returnRows(p, r)
 	if len(r.Changes) > 0 {
 		p.blank()

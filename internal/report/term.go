@@ -27,11 +27,14 @@ func TermText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 		p.order(r)
 		p.builds(r)
 	}
-	p.packs(r)
+	if len(r.Never) == 0 {
+		p.packs(r)
+	}
 	if r.Plan != nil {
 		p.worth(r, opt.Pupils)
 		p.eachBrief(r, opt.Pupils)
 	}
+	p.next(opt.Next)
 	p.shopEnd(r)
 	_, err := io.WriteString(w, p.text.String())
 	return err

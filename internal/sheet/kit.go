@@ -122,7 +122,11 @@ func (s *Set) rods(u *certificate.Use, k kitLine) ([]kitLine, error) {
 	if at < 0 {
 		return nil, nil
 	}
-	o := &all[at]
+	return s.rodLines(&all[at], u, k)
+}
+
+// rodLines are the lines of what is sawn from one kind of rod.
+func (s *Set) rodLines(o *section, u *certificate.Use, k kitLine) ([]kitLine, error) {
 	plan, _, err := s.cut(*o)
 	if err != nil {
 		return nil, err

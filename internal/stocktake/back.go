@@ -49,6 +49,9 @@ type Return struct {
 	Changes []Change
 	// Strange are parts that the cupboard does not have.
 	Strange []string
+	// Over are parts of which more were taken out than the cupboard file has: they were
+	// bought since. What came back of them is counted all the same.
+	Over []string
 	// Cupboard is the cupboard file with the counts of today; nil without a cupboard,
 	// or if nothing changes.
 	Cupboard []byte
@@ -256,7 +259,7 @@ func (r *Return) update(cupboard Sheet, date string) error {
 	if err != nil {
 		return err
 	}
-	found := map[[2]string]*Change{}
+	found, taken := map[[2]string]*Change{}, map[[2]string]int{}
 	var order [][2]string
 	for i := range r.Lines {
 		l := &r.Lines[i]
@@ -280,6 +283,7 @@ func (r *Return) update(cupboard Sheet, date string) error {
 				c.After = 0
 			}
 		}
+		taken[id] += l.Taken
 		c.After += l.Back - l.Damaged
 		if r.Kit {
 			c.After -= l.Taken
@@ -287,6 +291,10 @@ func (r *Return) update(cupboard Sheet, date string) error {
 	}
 	for _, id := range order {
 		c := found[id]
+		if over := taken[id] - c.Before; r.Kit && over > 0 {
+			r.Over = append(r.Over, fmt.Sprintf("%s %s: %d were taken out, and the file has %d", c.Kind, c.Name, taken[id], c.Before))
+			c.After += over
+		}
 		c.After = min(max(c.After, 0), mostCount)
 		if c.After != c.Before {
 			r.Changes = append(r.Changes, *c)

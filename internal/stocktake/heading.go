@@ -128,6 +128,17 @@ func lookUp(cell string, known words) (f field, unit string, rank int) {
 	if i := slices.Index(known[countField], undated(plain)); i >= 0 {
 		return countField, "", 100 + i
 	}
+	for _, ask := range []string{"how many are ", "how many ", "number of ", "number ", "no of ", "qty "} {
+		rest, is := strings.CutPrefix(plain, ask)
+		if !is {
+			continue
+		}
+		for _, f := range []field{damagedField, goodField} {
+			if i := slices.Index(known[f], rest); i >= 0 {
+				return f, "", 100 + i
+			}
+		}
+	}
 	return "", "", 0
 }
 

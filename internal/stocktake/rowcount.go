@@ -51,6 +51,13 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 	if at >= 0 && t.heading.list[at].guessed {
 		e.fact(r, at, "count", fmt.Sprintf("the heading %s taken for %s", units.Quoted(t.heading.list[at].heading), t.heading.list[at].field.words()))
 	}
+	if len(bad) == 1 && c.damaged > 0 {
+		// The count says so and a column says so: if they say the same they are the same.
+		if d, err := readCount(bad[0].text, 0); err == nil && d.n == c.damaged {
+			e.fact(r, bad[0].at, "count", fmt.Sprintf("less %d damaged, told twice and taken off once", d.n))
+			bad = nil
+		}
+	}
 	n, err := t.lessDamaged(c.n-c.damaged, bad, r, e)
 	if err != nil {
 		return 0, err

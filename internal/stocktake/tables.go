@@ -43,6 +43,7 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 	for _, h := range found {
 		h.findUnits(g)
 		h.unnamed(g)
+		h.typesAreNames(g)
 		h.titles(g, from)
 		from = h.at + 1
 		h.kindsOver()
@@ -60,9 +61,9 @@ var mayBeData = map[string]bool{"long": true, "wide": true, "thick": true, "flat
 
 // isHeading reports whether a row names columns and holds no figures: at least two that
 // are known, one of them of more than names and places; below the first headings one that
-// is no word for stock as well.
+// is no word for stock as well, or four that are all known.
 func isHeading(cells []string, first bool) bool {
-	said, telling := 0, false
+	said, all, telling := 0, 0, false
 	if onlyUnits(cells) {
 		return false
 	}
@@ -75,12 +76,17 @@ func isHeading(cells []string, first bool) bool {
 			return false
 		}
 		f, _, _ := lookUp(c, stockWords)
+		if f != "" {
+			all++
+		}
 		if !first && mayBeData[plainWords(c)] {
 			continue
 		}
 		telling = telling || f == countField || f == goodField || f == packsField || f != "" && isSize(f)
 	}
 	known := knownIn(cells, stockWords)
+	const enough = 4
+	telling = telling || all == said && all >= enough
 	return telling && known >= 2 && 2*known >= said
 }
 
@@ -148,6 +154,23 @@ func (h *heading) unnamed(g *grid) {
 			return
 		}
 	}
+}
+
+// typesAreNames takes a column headed type, or the like, for the names where no column
+// has them and nothing in it is a kind: under the title Motors, hobby and geared are.
+func (h *heading) typesAreNames(g *grid) {
+	at := h.column(kindField)
+	if at < 0 || h.column(labelField) >= 0 {
+		return
+	}
+	for i := h.at + 1; i < h.end; i++ {
+		if c := g.rows[i].cells; at < len(c) && c[at] != "" && len(saidIn(c)) > 1 { // no title
+			if n := kindIn(c[at]); n.kind != "" || n.other {
+				return
+			}
+		}
+	}
+	h.list[at].field, h.list[at].note = labelField, "nothing in it is a kind: taken for the names"
 }
 
 // kindsOver takes a heading that is a kind, such as Pulley, for the names of parts of it,

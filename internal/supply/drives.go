@@ -144,7 +144,7 @@ func (a *asker) ask(ctx context.Context, j *job, caps []int, tolerance float64) 
 	if pause.Err(ctx) != nil || slices.ContainsFunc(j.open, tried) {
 		return unknown, nil
 	}
-	is, err := a.search(ctx, j, j.cupboard(caps, 1), 1, 1, tolerance)
+	is, err := a.any(ctx, j, j.cupboard(caps, 1), 1, tolerance)
 	if is == unknown {
 		j.open = append(j.open, noDrive{slices.Clone(caps), tolerance})
 	}

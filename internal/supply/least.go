@@ -177,13 +177,7 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 	before := a.learned()
 	p := a.problem(hopes)
 	have := a.had(bound.Packs)
-	left := make([]int, len(a.parts)*a.turns())
-	for r, row := range p.Rows[:len(left)] {
-		left[r] = have[row.Part]
-		for i, n := range bound.Counts {
-			left[r] -= n * p.Choices[i].Takes[r]
-		}
-	}
+	left := a.left(p, have, bound.Counts)
 	cut := make([][]sawn, len(hopes)) // by the groups of each hope
 	for i, n := range bound.Counts {
 		cut[i] = times(hopes[i].sawn, n)
@@ -259,6 +253,10 @@ func (a *asker) capsFrom(job int, left []int, n int) []int {
 // polish looks for better drives for the money of a solution, and for the plan of fewest
 // points that it buys.
 func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
+	if a.free {
+		s.plan.CostProved = true // of what is weighed
+		return s, nil
+	}
 	if s.proved {
 		have := a.had(s.plan.Packs)
 		for _, j := range a.jobs {
@@ -266,6 +264,9 @@ func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 				return nil, err
 			}
 		}
+	}
+	if err := a.shareByShare(ctx, s); err != nil {
+		return nil, err
 	}
 	out := *s
 	out.choices = a.known(a.tolerances())
@@ -276,6 +277,39 @@ func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 		out.choices = s.choices
 	}
 	return &out, nil
+}
+
+// shareByShare looks for better drives for what each share of a plan may take, what the
+// plan leaves included.
+func (a *asker) shareByShare(ctx context.Context, s *solution) error {
+	p := a.problem(s.choices)
+	have := a.had(s.plan.Packs)
+	for i, n := range s.plan.Counts {
+		if n == 0 || pause.Err(ctx) != nil {
+			continue
+		}
+		others := slices.Clone(s.plan.Counts)
+		others[i] = 0
+		c := &s.choices[i]
+		j := a.jobs[c.job]
+		caps := a.capsFrom(c.job, a.left(p, have, others), 1)
+		if _, err := a.search(ctx, j, a.beside(j, caps, sawnBy(s.choices, others), have, n), n, 2, j.brief.Tolerance); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// left is what so many of each choice leave of each part that is counted, turn by turn.
+func (a *asker) left(p *purchase.Problem, have, counts []int) []int {
+	left := make([]int, len(a.parts)*a.turns())
+	for r, row := range p.Rows[:len(left)] {
+		left[r] = have[row.Part]
+		for i, n := range counts {
+			left[r] -= n * p.Choices[i].Takes[r]
+		}
+	}
+	return left
 }
 
 // had is how many there are of each part, then of each rod, with some packs. Axles are cut:

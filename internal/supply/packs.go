@@ -3,13 +3,11 @@ package supply
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 
 	"findrive/internal/allot"
 	"findrive/internal/money"
 	"findrive/internal/prices"
-	"findrive/internal/purchase"
 )
 
 // OnePack is what the least that can be had of one offer does by itself.
@@ -114,24 +112,7 @@ func (a *asker) served(ctx context.Context, job int, have []int) int {
 			p.Choices = append(p.Choices, allot.Choice{Cost: int64(f.drive.Total), Takes: takes})
 		}
 	}
-	saw := &purchase.Problem{Choices: make([]purchase.Choice, len(choices))}
-	a.sawing(saw, choices)
-	for range saw.Rows {
-		p.Joint = append(p.Joint, len(p.Stock))
-		p.Stock = append(p.Stock, math.MaxInt32)
-	}
-	for i := range p.Choices {
-		p.Choices[i].Takes = append(p.Choices[i].Takes, saw.Choices[i].Takes...)
-	}
-	p.Fits = func(counts []int) bool {
-		taken := make([]int, len(saw.Rows))
-		for i, n := range counts {
-			for k, t := range saw.Choices[i].Takes {
-				taken[k] += n * t
-			}
-		}
-		return saw.Fits(taken, have)
-	}
+	a.sawnFrom(p, choices, have)
 	best := 0
 	if a.q.Mix {
 		best = allot.Best(ctx, p).Served
@@ -144,7 +125,7 @@ func (a *asker) served(ctx context.Context, job int, have []int) int {
 				n = min(n, p.Stock[part]/t)
 			}
 		}
-		for counts[i] = n; n > 0 && !p.Fits(counts); counts[i] = n {
+		for counts[i] = n; n > 0 && p.Fits != nil && !p.Fits(counts); counts[i] = n {
 			n--
 		}
 		best = max(best, n)

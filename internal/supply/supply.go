@@ -49,6 +49,9 @@ type Options struct {
 	// bounds none.
 	Relax func(context.Context) (context.Context, context.CancelFunc)
 	Watch func(search.Progress)
+	// AllOrNone ends Serve as soon as it is proved that not all groups can be served, and
+	// makes a plan that serves all no better.
+	AllOrNone bool
 	// Line and Packs ask for those of the result; Line only for a single brief.
 	Line, Packs bool
 	// LineLimit bounds the search for the line, and that for what is short; nil bounds
@@ -114,6 +117,12 @@ type Result struct {
 	// none will do.
 	Plan *Plan
 	None bool
+	// Short is what counting alone says, of a kind or of a part that every set takes; only
+	// with None. If Searches is 0 nothing was searched for.
+	Short []Short
+	// Never are the briefs of which not even one set can be built, whatever of the list is
+	// bought: proved. Account is then the search for the first of them.
+	Never []int
 	// Account is a search that found no drive, for what stood in the way; may be nil.
 	Account *design.Result
 	// Wanting is what is short if None is true; nil if it was not found.
@@ -145,6 +154,7 @@ type asker struct {
 	baskets  *purchase.Problem
 	account  *design.Result
 	searches int
+	free     bool // one drive for all groups of the one brief can be built of the cupboard
 }
 
 func newAsker(q *Question, opt Options) *asker {
@@ -194,8 +204,14 @@ func (a *asker) begin(ctx context.Context, keep int) error {
 			sets int
 			keep int
 		}{{j.from(a.had(nil), j.groups), j.groups, 1}, {j.from(a.had(nil), 1), 1, keep}, {j.cupboard(each, 1), 1, keep}} {
-			if _, err := a.search(ctx, j, s.cup, s.sets, s.keep, j.brief.Tolerance); err != nil {
+			is, err := a.search(ctx, j, s.cup, s.sets, s.keep, j.brief.Tolerance)
+			if err != nil {
 				return err
+			}
+			if is == yes && s.sets == j.groups && len(a.jobs) == 1 {
+				// Nothing need be bought, and of one drive for all this is the best.
+				a.free = true
+				return nil
 			}
 		}
 	}
@@ -214,8 +230,11 @@ func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 		plain.Briefs = append(plain.Briefs, b.WithoutDiscs())
 	}
 	q = &plain
+	if short := newAsker(q, opt).counted(); len(short) > 0 {
+		return &Result{Question: q, None: true, Short: short}, nil
+	}
 	r, err := find(ctx, q, opt)
-	if err == nil && r.None {
+	if err == nil && r.None && len(r.Never) == 0 && len(r.Short) == 0 {
 		r.Wanting, err = wanting(ctx, q, opt)
 	}
 	return r, err
@@ -227,6 +246,9 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 		return nil, err
 	}
 	r := &Result{Question: q}
+	if err := a.never(ctx, r); err != nil || len(r.Never) > 0 {
+		return r, err
+	}
 	s, err := a.least(ctx, a.tolerances())
 	if err != nil {
 		return nil, err
@@ -262,7 +284,9 @@ func find(ctx context.Context, q *Question, opt Options) (*Result, error) {
 			return nil, err
 		}
 	}
-	r.None = !s.plan.Found && s.proved
+	if r.None = !s.plan.Found && s.proved; r.None {
+		r.Short = a.proved()
+	}
 	r.Account, r.Searches, r.Stopped = a.account, a.searches, pause.Err(ctx) != nil
 	for _, j := range a.jobs {
 		r.Drives += len(j.drives)

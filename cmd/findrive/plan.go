@@ -1,0 +1,375 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"findrive/internal/certificate"
+	"findrive/internal/parts"
+	"findrive/internal/plan"
+	"findrive/internal/report"
+	"findrive/internal/sheet"
+	"findrive/internal/stocktake"
+	"findrive/internal/supply"
+)
+
+// outputFlag is what -o says where a plan or orders are written.
+const outputFlag = "write a plan (`file`.json), or the order for each supplier (.csv); may be given again"
+
+// checkOutputs refuses files to write whose endings say nothing.
+func checkOutputs(outputs []string, orders bool) error {
+	for _, path := range outputs {
+		ext := strings.ToLower(filepath.Ext(path))
+		if ext == ".json" || orders && ext == ".csv" {
+			continue
+		}
+		if orders {
+			return outcome{exitUsage, fmt.Sprintf("-o %s does not end in .json for the plan or .csv for the orders\nhint: write for example -o plan.json", path)}
+		}
+		return outcome{exitUsage, fmt.Sprintf("-o %s: a plan is a JSON file\nhint: write for example -o plan.json", path)}
+	}
+	return nil
+}
+
+// planFiles are the files that -o asks for, a plan that made makes and orders.
+func planFiles(outputs []string, made func() (*plan.Plan, error), orders []report.Order) ([]file, error) {
+	var files []file
+	for _, path := range outputs {
+		var b bytes.Buffer
+		if strings.ToLower(filepath.Ext(path)) == ".json" {
+			p, err := made()
+			if err != nil {
+				return nil, err
+			}
+			if err := p.Write(&b); err != nil {
+				return nil, outcome{exitFailure, err.Error()}
+			}
+			files = append(files, file{path, b.Bytes()})
+			continue
+		}
+		for i := range orders {
+			var b bytes.Buffer
+			if err := orders[i].CSV(&b); err != nil {
+				return nil, outcome{exitFailure, err.Error()}
+			}
+			ext := filepath.Ext(path)
+			files = append(files, file{strings.TrimSuffix(path, ext) + "-" + sheet.Slug(orders[i].Supplier) + ext, b.Bytes()})
+		}
+	}
+	return files, nil
+}
+
+// writePlan writes what -o asks for and says what to do with it.
+func writePlan(files []file, stderr io.Writer) error {
+	if len(files) == 0 {
+		return nil
+	}
+	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
+		return err
+	}
+	for _, f := range files {
+		if strings.ToLower(filepath.Ext(f.path)) == ".json" {
+			fmt.Fprintf(stderr, "Wrote %s. Print its papers and trays with: findrive sheet --plan %s -o paper\n", f.path, quoted(f.path))
+		} else {
+			fmt.Fprintf(stderr, "Wrote %s.\n", f.path)
+		}
+	}
+	return nil
+}
+
+// writePurchase writes what -o asks for of a purchase.
+func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply.Result, stderr io.Writer) error {
+	if len(opt.outputs) == 0 {
+		return nil
+	}
+	if r.Plan == nil {
+		fmt.Fprintln(stderr, "There is no plan, so nothing is written.")
+		return nil
+	}
+	orders := report.Orders(r)
+	files, err := planFiles(opt.outputs, func() (*plan.Plan, error) {
+		p, err := plan.OfPurchase(ctx, from, r, opt.threads)
+		if err != nil {
+			return nil, contradiction(err)
+		}
+		return p, nil
+	}, orders)
+	if err != nil {
+		return err
+	}
+	if len(orders) == 0 {
+		fmt.Fprintln(stderr, "Nothing is bought, so no order is written.")
+	}
+	return writePlan(files, stderr)
+}
+
+// isPlan is whether a file can be read and says that it is a plan.
+func isPlan(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	const head = 400
+	data, err := io.ReadAll(io.LimitReader(f, head))
+	return err == nil && plan.Is(data)
+}
+
+// readPlan reads a plan's file.
+func readPlan(path string, stdin io.Reader) (*plan.Plan, []*certificate.Certificate, error) {
+	data, err := readAtMost(path, plan.MaxBytes, "plan.json", stdin)
+	if err != nil {
+		return nil, nil, outcome{exitInput, err.Error()}
+	}
+	if path == "-" {
+		path = "standard input"
+	}
+	if say := mistaken(data, aPlan); say != "" {
+		return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %s", shown(path), say)}
+	}
+	p, all, err := plan.Read(data)
+	if err != nil {
+		return nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive class -o plan.json writes one, and so do shop and term", path, err)}
+	}
+	return p, all, nil
+}
+
+// classesOf are the classes of a plan: all briefs together, or each by itself where they
+// are built one after another.
+func classesOf(p *plan.Plan, all []*certificate.Certificate, how sheet.Options) ([]sheet.Class, error) {
+	var out []sheet.Class
+	for i, c := range all {
+		d := &p.Drives[i]
+		set, err := sheet.New(c, 1, how)
+		if err != nil {
+			return nil, outcome{exitNone, fmt.Sprintf("drive %s: %v", d.Letter, err)}
+		}
+		name := p.Briefs[d.Brief].Name
+		at := len(out) - 1
+		if at < 0 || p.InTurn && out[at].Name != name {
+			out = append(out, sheet.Class{Name: name, Date: how.Date, Orders: orderLines(p.Order)})
+			at++
+		}
+		share := sheet.ClassShare{Set: set, Letter: d.Letter, First: d.First, Groups: d.Groups}
+		if !p.InTurn && len(p.Briefs) > 1 {
+			share.Brief = name
+			out[at].Name = fmt.Sprintf("%d models", len(p.Briefs))
+		}
+		out[at].Shares = append(out[at].Shares, share)
+	}
+	return out, nil
+}
+
+// orderLines tell an order, a line for each supplier.
+func orderLines(o *plan.Order) []string {
+	if o == nil {
+		return nil
+	}
+	var names []string
+	packs := map[string][]string{}
+	for _, l := range o.Lines {
+		if !slices.Contains(names, l.Supplier) {
+			names = append(names, l.Supplier)
+		}
+		if l.Kind != "" {
+			packs[l.Supplier] = append(packs[l.Supplier], fmt.Sprintf("%d × %d %s %s", l.Packs, l.Pack, l.Kind, l.Part))
+		}
+	}
+	var out []string
+	for _, n := range names {
+		out = append(out, "From "+n+": "+strings.Join(packs[n], ", ")+".")
+	}
+	return out
+}
+
+// runPlanSheet writes the papers of a plan: each drive's pages once, the kit list by tray
+// and the page for the whole class.
+func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.Reader, stdout io.Writer) error {
+	p, all, err := readPlan(opt.plan, stdin)
+	if err != nil {
+		return err
+	}
+	for _, c := range all {
+		if err := knownOffcuts(c, how.Offcuts); err != nil {
+			return err
+		}
+	}
+	classes, err := classesOf(p, all, how)
+	if err != nil {
+		return err
+	}
+	formats := opt.formats
+	if opt.all {
+		formats = sheetFormats
+	}
+	var files []file
+	for i := range classes {
+		c := &classes[i]
+		more, err := classFiles(c, opt, pages, formats)
+		if err != nil {
+			return err
+		}
+		files = append(files, more...)
+		for k := range c.Shares {
+			s := &c.Shares[k]
+			own := pages
+			if len(own) == 0 {
+				own = s.Pages()
+			}
+			own = slices.DeleteFunc(slices.Clone(own), func(n string) bool { return n == sheet.KitPage })
+			if len(own) == 0 {
+				continue
+			}
+			brief := s.Brief
+			if brief == "" {
+				brief = c.Name
+			}
+			more, err := sheetFiles(s.Set, sheet.Slug(brief)+"-"+s.Letter, opt, own, slices.DeleteFunc(slices.Clone(formats), func(f string) bool { return f == "csv" }))
+			if err != nil {
+				return err
+			}
+			files = append(files, more...)
+		}
+	}
+	return writeSheets(files, opt, stdout)
+}
+
+// classFiles are the pages of a whole class.
+func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]file, error) {
+	var files []file
+	for _, page := range []string{sheet.ClassPage, sheet.ClassKitPage} {
+		if page == sheet.ClassKitPage && len(pages) > 0 && !slices.Contains(pages, sheet.KitPage) {
+			continue
+		}
+		made := c.Whole()
+		if page == sheet.ClassKitPage {
+			var err error
+			if made, err = c.Kit(); err != nil {
+				return nil, outcome{exitFailure, fmt.Sprintf("cannot make the kit list: %v", err)}
+			}
+		}
+		base := filepath.Join(opt.dir, sheet.Slug(c.Name)+"-"+page)
+		all := formats
+		if page == sheet.ClassKitPage && !slices.Contains(all, "csv") {
+			all = append(slices.Clone(all), "csv") // to be filled in and given to stock back
+		}
+		for _, format := range all {
+			var b bytes.Buffer
+			var err error
+			switch {
+			case format == "csv" && page == sheet.ClassPage:
+				continue
+			case format == "csv":
+				err = c.KitCSV(&b)
+			case format == "html":
+				err = made.HTML(&b)
+			default:
+				more, err := drawingFiles(base+"."+format, made.Paper(paperSizes[opt.paper]))
+				if err != nil {
+					return nil, outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", page, err)}
+				}
+				files = append(files, more...)
+				continue
+			}
+			if err != nil {
+				return nil, outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", page, err)}
+			}
+			files = append(files, file{base + "." + format, b.Bytes()})
+		}
+	}
+	return files, nil
+}
+
+// writeSheets writes pages into their folder and names them.
+func writeSheets(files []file, opt sheetOptions, stdout io.Writer) error {
+	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
+		return outcome{exitFailure, fmt.Sprintf("cannot make the folder %q: %v", opt.dir, reason(err))}
+	}
+	if err := writeFiles(files, opt.force, "choose another folder with -o, or write over it with --force"); err != nil {
+		return err
+	}
+	for _, f := range files {
+		if _, err := fmt.Fprintln(stdout, f.path); err != nil {
+			return fmt.Errorf("%w: %w", outcome{exitFailure, "cannot name the files: " + err.Error()}, err)
+		}
+	}
+	return nil
+}
+
+// verifyPlan checks a plan: every drive again, and that there is enough for all.
+func verifyPlan(p *plan.Plan, all []*certificate.Certificate, name string, cup *parts.Cupboard, stdout io.Writer) error {
+	if wrong := plan.Check(p, all, cup); len(wrong) > 0 {
+		return outcome{exitNone, fmt.Sprintf("%s does not hold:\n  %s", name, strings.Join(wrong, "\n  "))}
+	}
+	groups := 0
+	for i := range p.Drives {
+		groups += p.Drives[i].Groups
+	}
+	against := "what the plan says there is"
+	if cup != nil {
+		against = "the cupboard"
+	}
+	return answer(stdout, func(page io.Writer) error {
+		_, err := fmt.Fprintf(page, "The plan holds: %d different drives for %d groups, each worked out again by a program of\nits own, and what they take together held to %s.\nIt is not checked that there is no better plan.\n", len(p.Drives), groups, against)
+		return err
+	})
+}
+
+// kitOfPlan is the kit list of a plan as a sheet, to be compared with a count.
+func kitOfPlan(name string, data []byte) (stocktake.Sheet, error) {
+	p, all, err := plan.Read(data)
+	if err != nil {
+		return stocktake.Sheet{}, fmt.Errorf("%s: %w", name, err)
+	}
+	classes, err := classesOf(p, all, sheet.DefaultOptions())
+	if err != nil {
+		return stocktake.Sheet{}, fmt.Errorf("%s: %w", name, err)
+	}
+	if len(classes) > 1 {
+		return stocktake.Sheet{}, fmt.Errorf("%s: its briefs are built one after another: give the kit list of the one that comes back, which findrive sheet --plan writes", name)
+	}
+	var b bytes.Buffer
+	if err := classes[0].KitCSV(&b); err != nil {
+		return stocktake.Sheet{}, err
+	}
+	return stocktake.Sheet{Name: name, Data: b.Bytes()}, nil
+}
+
+// again is a command written out, with those of its flags that name something.
+func again(command string, flags ...[2]string) string {
+	for _, f := range flags {
+		switch {
+		case f[1] == "" || f[1] == "-":
+		case f[0] == "":
+			command += " " + quoted(f[1])
+		default:
+			command += " " + f[0] + " " + quoted(f[1])
+		}
+	}
+	return command
+}
+
+// ifSet is a number for a flag; empty for 0, its default.
+func ifSet(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+// planned is what to do with a plan: print it, or first write it down.
+func planned(outputs []string, command string, more ...string) string {
+	for _, path := range outputs {
+		if strings.ToLower(filepath.Ext(path)) == ".json" {
+			return "findrive sheet --plan " + quoted(path) + " -o paper"
+		}
+	}
+	return command + strings.Join(append([]string{" -o plan.json"}, more...), "")
+}

@@ -1,0 +1,140 @@
+package plan_test
+
+import (
+	"bytes"
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/certificate"
+	"findrive/internal/demo"
+	"findrive/internal/groups"
+	"findrive/internal/parts"
+	"findrive/internal/plan"
+	"findrive/internal/prices"
+	"findrive/internal/supply"
+)
+
+func example(t *testing.T, sets int) (*parts.Cupboard, *brief.Brief) {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := brief.ReadFor("brief.toml", demo.Brief(), cup)
+	require.NoError(t, err)
+	b.Sets = sets
+	return cup.InStock(), b
+}
+
+// written writes a plan and reads it back.
+func written(t *testing.T, p *plan.Plan) (*plan.Plan, []*certificate.Certificate, []byte) {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, p.Write(&out))
+	require.True(t, plan.Is(out.Bytes()))
+	again, all, err := plan.Read(out.Bytes())
+	require.NoError(t, err)
+	return again, all, out.Bytes()
+}
+
+// A class of different drives: what is written holds, and what is changed in it does not.
+func TestClass(t *testing.T) {
+	t.Parallel()
+	cup, b := example(t, 12)
+	b.MaxStages = 2
+	r, err := groups.Plan(context.Background(), cup, b, groups.Options{Threads: 2})
+	require.NoError(t, err)
+	require.Greater(t, len(r.Shares), 1)
+	p, err := plan.OfClass(context.Background(), r, 2)
+	require.NoError(t, err)
+	p, all, data := written(t, p)
+	assert.Empty(t, plan.Check(p, all, nil))
+	assert.Empty(t, plan.Check(p, all, cup))
+	served := 0
+	for i, d := range p.Drives {
+		assert.Equal(t, served+1, d.First)
+		served += d.Groups
+		assert.Equal(t, r.Shares[i].Groups, d.Groups)
+		assert.LessOrEqual(t, float64(all[i].Proposals[0].Total), r.Shares[i].Drive.Total.Float()+1e-9, "as good a drive as that of the class")
+	}
+	assert.Equal(t, r.Served, served)
+	for _, u := range p.Used {
+		assert.LessOrEqual(t, u.Used, u.Have, u.Kind+" "+u.Name)
+		assert.LessOrEqual(t, u.Gone, u.Used)
+	}
+
+	few := cup.Counted(func(kind string, it *parts.Item) int {
+		if kind == "motor" {
+			return 1
+		}
+		return it.Count
+	})
+	assert.NotEmpty(t, plan.Check(p, all, few), "there are not so many motors")
+	p.Drives[0].Groups++
+	assert.NotEmpty(t, plan.Check(p, all, nil))
+	_, _, err = plan.Read(bytes.Replace(data, []byte(`"groups": `), []byte(`"groups": 1`), 1))
+	require.ErrorContains(t, err, "groups, and its certificate for")
+}
+
+// What is bought is part of the plan, with the packs that only fill an order up.
+func TestPurchase(t *testing.T) {
+	t.Parallel()
+	cup, b := example(t, 11)
+	text := strings.Replace(string(demo.Prices()), "minimum_order = \"10.00\"", "minimum_order = \"25.00\"", 1)
+	list, err := prices.Read("prices.toml", []byte(text), cup)
+	require.NoError(t, err)
+	few := *cup
+	few.Motors = slices.Clone(cup.Motors)
+	for i := range few.Motors {
+		if few.Motors[i].Name == "hobby" {
+			few.Motors[i].Count = 0
+		}
+	}
+	r, err := supply.Find(context.Background(), &supply.Question{Cupboard: &few, List: list, Briefs: []*brief.Brief{b}, Mix: true}, supply.Options{Threads: 2})
+	require.NoError(t, err)
+	require.NotNil(t, r.Plan)
+	require.Positive(t, r.Plan.Money)
+	p, err := plan.OfPurchase(context.Background(), "findrive shop", r, 2)
+	require.NoError(t, err)
+	p, all, _ := written(t, p)
+	assert.Empty(t, plan.Check(p, all, &few), "with what is bought there is enough")
+	require.NotNil(t, p.Order)
+	assert.Equal(t, "included", p.Order.VAT)
+	sum := int64(0)
+	for _, l := range p.Order.Lines {
+		sum += int64(l.Sum)
+		assert.LessOrEqual(t, l.Filler, l.Packs)
+	}
+	assert.Equal(t, int64(p.Order.Money), sum)
+	p.Order = nil
+	assert.NotEmpty(t, plan.Check(p, all, &few), "without it there is not")
+}
+
+func TestReadRefuses(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"nothing", "", "this is not a plan as findrive writes it"},
+		{"a list of drives", `{"kind": "findrive certificate", "schema": 2}`, "this is not a findrive plan"},
+		{"of another time", `{"kind": "findrive plan", "schema": 9}`, "schema 9"},
+		{"empty", `{"kind": "findrive plan", "schema": 1}`, "there is no drive in this plan"},
+		{"a drive of nothing", `{"kind": "findrive plan", "schema": 1, "drives": [{"certificate": {}}]}`, "drive 1: this is not a findrive certificate"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, _, err := plan.Read([]byte(c.text))
+			require.ErrorContains(t, err, c.want)
+		})
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(`{"kind": "findrive plan", "schema": 1, "briefs": [{}], "drives": [{"groups": 1, "certificate": {"kind": "findrive certificate", "schema": 2, "proposals": [{}]}}]}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, all, err := plan.Read(data)
+		if err == nil {
+			plan.Check(p, all, nil)
+		}
+	})
+}
