@@ -72,9 +72,18 @@ func (s *shelf) yields(part int, length units.Millimetres) int {
 // pieces is how many pieces of a part the cupboard has, axles as short as any.
 func (j *job) pieces(part int) int {
 	if j.parts[part].kind == "axle" {
-		return j.yields(part, j.inner)
+		return j.yields(part, j.shortest())
 	}
 	return j.parts[part].stock
+}
+
+// shortest is how short an axle is at the least: with a single stage there is none but the
+// output axle.
+func (j *job) shortest() units.Millimetres {
+	if j.brief.MaxStages == 1 {
+		return j.output.Lo
+	}
+	return j.inner
 }
 
 // sawn is so many axles of one length and kind.
@@ -94,7 +103,8 @@ func (j *job) sawnFor(p *design.Proposal) []sawn {
 }
 
 // sawnAtLeast lists the shortest axles that a set has which takes so many pieces of each
-// part. Which of them is the output axle is not known unless there is one kind of rod.
+// part. No more of them are shorter than an output axle than there are stages before the
+// last; which kind the output axle is of is not known unless there is one kind of rod.
 func (j *job) sawnAtLeast(takes []int) []sawn {
 	var kinds []int
 	for i, p := range j.parts {
@@ -104,11 +114,14 @@ func (j *job) sawnAtLeast(takes []int) []sawn {
 	}
 	var out []sawn
 	for _, i := range kinds {
-		n, long := takes[i], 0
+		n := takes[i]
+		long := max(0, n-(j.brief.MaxStages-1))
 		if len(kinds) == 1 {
-			if long = min(n, 1); j.brief.Model == brief.Vehicle {
-				long = min(n, 2)
+			outputs := 1
+			if j.brief.Model == brief.Vehicle {
+				outputs = 2
 			}
+			long = max(long, min(n, outputs))
 		}
 		out = append(out, sawn{i, j.inner, n - long}, sawn{i, j.output.Lo, long})
 	}
@@ -232,7 +245,7 @@ func (j *job) onlyRod(part int) (at, each int) {
 		if at >= 0 {
 			return -1, 0
 		}
-		at, each = k, max(1, design.FromRod(r.length, j.inner))
+		at, each = k, max(1, design.FromRod(r.length, j.shortest()))
 	}
 	return at, each
 }
