@@ -11,6 +11,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/groups"
+	"findrive/internal/ideas"
 	"findrive/internal/report"
 )
 
@@ -80,6 +81,10 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	}
 	bar := newProgress(stderr)
 	result, err := groups.Plan(ctx, cup, b, groups.Options{Drives: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Watch: bar.watch})
+	var made *ideas.Change
+	if err == nil && opt.format == "text" && result.Served < b.Sets {
+		made, err = ideas.Made(ctx, cup, b.WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})
+	}
 	bar.done()
 	if err != nil {
 		return contradiction(err)
@@ -91,7 +96,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Made: made})
 	})
 	if err != nil {
 		return err

@@ -24,8 +24,8 @@ import (
 
 type fairTestOptions struct {
 	cupboard, brief, calibration string
-	drive                        string
-	bases, threads               int
+	drive, from                  string
+	bases, threads, rank         int
 	timeLimit                    time.Duration
 	change                       []string
 	dir, paper                   string
@@ -53,7 +53,8 @@ Exit codes: 0 found; 1 a file could not be written; 2 wrong use; 3 mistakes in
 an input file; 4 no such three; 5 stopped before all were weighed.`,
 		Example: `  findrive fairtest
   findrive fairtest -c cupboard.toml -b brief.toml -o paper
-  findrive fairtest drive.toml --change "driven pulley"`,
+  findrive fairtest drive.toml --change "driven pulley"
+  findrive fairtest -c cupboard.toml --from drives.json --rank 2`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runFairTest(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
@@ -63,6 +64,8 @@ an input file; 4 no such three; 5 stopped before all were weighed.`,
 	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
 	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
 	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
+	f.StringVar(&opt.from, "from", "", "start from one of a saved list of drives, the `file` that propose -o wrote")
+	f.IntVar(&opt.rank, "rank", 1, "which `drive` of that list was built")
 	f.IntVar(&opt.bases, "bases", 10, "from how many of the best `drives` to start")
 	f.StringSliceVar(&opt.change, "change", nil, "only change this `thing`: "+strings.Join(fairtest.Names(), ", "))
 	f.StringVarP(&opt.dir, "output", "o", "", "also write the pages into this `folder`; it is made if need be")
@@ -112,9 +115,13 @@ func (opt *fairTestOptions) check() error {
 		return outcome{exitUsage, "--threads must be from 1 to 1024"}
 	case opt.timeLimit < 0:
 		return outcome{exitUsage, "--time-limit must not be negative"}
+	case opt.from != "" && (opt.drive != "" || opt.brief != ""):
+		return outcome{exitUsage, "--from has its own drive and brief in it: leave the other out"}
+	case opt.rank < 1 || opt.rank > 1000:
+		return outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.drive != "" && opt.brief != "":
 		return outcome{exitUsage, "a drive that is built needs no brief: leave one of them out"}
-	case oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.drive):
+	case oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.drive, opt.from):
 		return outcome{exitUsage, "only one of the files can come from standard input"}
 	}
 	return nil
@@ -175,6 +182,11 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 // start are the drives to change things in: the one that is built, or the best for the
 // brief. whole is whether those are proved to be the best.
 func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr io.Writer) (bases []*built.Build, whole bool, err error) {
+	if opt.from != "" {
+		m := model{proposals: proposals{cupboard: opt.cupboard, calibration: opt.calibration, from: opt.from, rank: opt.rank}}
+		b, _, err := m.build(ctx, stdin, stderr)
+		return []*built.Build{b}, true, err
+	}
 	if opt.drive != "" {
 		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
 		if err != nil {

@@ -50,6 +50,7 @@ func sheetCommand() *cobra.Command {
   pupils     page for the children: guess, do the sum, build, test, tell why
   answers    the answers to it
   kit        kit list for all trays, with columns to tick, and cutting list
+  discs      discs to cut, in true size, where pulleys are to be made
 
 Without names it writes all of them. The drive comes from a cupboard and a
 brief, by its rank, or from a certificate saved with propose --format json. The
@@ -65,11 +66,11 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
   findrive sheet build template --rank 2 --paper letter
   findrive sheet -c cupboard.toml -b brief.toml --all -o carousel
   findrive sheet kit --from drives.json --format pdf,csv --offcut dowel-5=180mm`,
-		ValidArgs: sheet.Names(),
+		ValidArgs: sheet.AllNames(),
 		Args: func(_ *cobra.Command, args []string) error {
 			for _, a := range args {
-				if !slices.Contains(sheet.Names(), a) {
-					return outcome{exitUsage, fmt.Sprintf("there is no page %q%s\nhint: the pages are %s", a, meant(a, "", sheet.Names()), strings.Join(sheet.Names(), ", "))}
+				if !slices.Contains(sheet.AllNames(), a) {
+					return outcome{exitUsage, fmt.Sprintf("there is no page %q%s\nhint: the pages are %s", a, meant(a, "", sheet.AllNames()), strings.Join(sheet.AllNames(), ", "))}
 				}
 			}
 			return nil
@@ -107,9 +108,6 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 	if err != nil {
 		return err
 	}
-	if len(pages) == 0 {
-		pages = sheet.Names()
-	}
 	formats := opt.formats
 	if opt.all {
 		formats = sheetFormats
@@ -127,6 +125,12 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 			return ended
 		}
 		return outcome{exitNone, err.Error() + "\nhint: findrive propose lists the drives with their numbers"}
+	}
+	if len(pages) == 0 {
+		pages = set.Pages()
+	}
+	if slices.Contains(pages, sheet.DiscsPage) && !slices.Contains(set.Pages(), sheet.DiscsPage) {
+		return outcome{exitNone, fmt.Sprintf("drive %d has no pulley that is to be made, and so no discs\nhint: discs = true in [making] of the brief lets pulleys be made", opt.rank)}
 	}
 	files, err := sheetFiles(set, c.Brief.Name, opt, pages, formats)
 	if err != nil {
@@ -286,7 +290,7 @@ func sheetFiles(set *sheet.Set, name string, opt sheetOptions, pages, formats []
 		}
 	}
 	if len(files) == 0 {
-		return nil, outcome{exitUsage, fmt.Sprintf("%s can not be had as %s\nhint: only the kit list can be csv, and the drilling template can not be html, for it must be true to size", strings.Join(pages, ", "), strings.Join(formats, ", "))}
+		return nil, outcome{exitUsage, fmt.Sprintf("%s can not be had as %s\nhint: only the kit list can be csv, and the drilling template and the discs can not be html, for they must be true to size", strings.Join(pages, ", "), strings.Join(formats, ", "))}
 	}
 	return files, nil
 }

@@ -8,6 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"findrive/internal/brief"
+	"findrive/internal/ideas"
+	"findrive/internal/making"
+	"findrive/internal/parts"
 	"findrive/internal/report"
 	"findrive/internal/supply"
 )
@@ -82,10 +86,33 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	steer := opt.steer(bar.watch)
 	steer.Packs, steer.LineLimit = true, share(opt.timeLimit, 4)
 	result, err := supply.Find(ctx, &supply.Question{Cupboard: cup, List: list, Briefs: briefs, InTurn: inTurn}, steer)
+	if err != nil {
+		bar.done()
+		return contradiction(err)
+	}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
+	if opt.format == "text" && (result.Plan == nil || result.Plan.Money > 0) {
+		show.Made, err = madeInstead(ctx, cup, briefs, ideas.Options{Threads: opt.threads, Watch: bar.watch})
+	}
 	bar.done()
 	if err != nil {
 		return contradiction(err)
 	}
-	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils}
 	return opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) })
+}
+
+// madeInstead finds the briefs that can be built, each by itself, with pulleys made of
+// discs of the sheets there are.
+func madeInstead(ctx context.Context, cup *parts.Cupboard, briefs []*brief.Brief, opt ideas.Options) ([]report.MadeFor, error) {
+	var out []report.MadeFor
+	for _, b := range briefs {
+		c, err := ideas.Made(ctx, cup.InStock(), b.WithoutDiscs(), opt)
+		if err != nil {
+			return nil, err
+		}
+		if c != nil && len(making.Words(c.Drive.Drive.Pulleys(), b.Sets)) > 0 {
+			out = append(out, report.MadeFor{Brief: b.Name, Groups: b.Sets, Change: c})
+		}
+	}
+	return out, nil
 }

@@ -93,7 +93,7 @@ func kindOf(data []byte, wanted string) (what, say string) {
 	text := bytes.TrimSpace(certificate.PlainText(data))
 	if bytes.HasPrefix(text, []byte("{")) {
 		if savedAs.Match(text[:min(len(text), 2000)]) {
-			return aCertificate, "this is a certificate, which findrive sheet --from reads"
+			return aCertificate, "this is a certificate: name it with --from, and which of its drives with --rank"
 		}
 		return otherwise, "this is JSON, and no certificate"
 	}

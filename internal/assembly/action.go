@@ -14,6 +14,11 @@ const (
 	Bear      Verb = "fix a bearing on a side"
 	Join      Verb = "join the sides"
 
+	CutOut Verb = "cut out a disc"
+	Bore   Verb = "make the hole of a disc"
+	Stack  Verb = "glue discs on one another for a pulley"
+	True   Verb = "true a pulley up by turning it"
+
 	OpenBore  Verb = "open a bore"
 	PackOut   Verb = "push a sleeve into a bore"
 	GlueJoint Verb = "put a drop of glue where a part sits on its shaft"

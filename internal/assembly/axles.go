@@ -40,6 +40,8 @@ func (s *State) ready(part int) error {
 	switch {
 	case !s.onTable(part):
 		return fmt.Errorf("%s is not on the table", s.name(part))
+	case s.build.isMade(part) && !slices.Contains(s.trued, part):
+		return fmt.Errorf("%s has not been made yet", s.name(part))
 	case p.Joint == opened && !slices.Contains(s.open, part):
 		return fmt.Errorf("the bore of %s has not been opened", s.name(part))
 	case p.Sleeve >= 0 && !slices.Contains(s.packed, p.Sleeve):

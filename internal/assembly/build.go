@@ -4,6 +4,7 @@
 // a model that turns, and back again for storing.
 //
 //	build.go   the parts of one drive and where each belongs
+//	discs.go   pulleys that are made of discs
 //	inside.go  what else a band goes round
 //	frame.go   the frame's pieces, its outside size, its joints
 //	spacers.go tubes and washers that fill the gaps along an axle
@@ -65,6 +66,7 @@ const (
 	Foot    Kind = "foot"
 	Bearing Kind = "bearing"
 	Piece   Kind = "frame piece"
+	Disc    Kind = "disc" // of a pulley that is to be made
 )
 
 // Point is a place in the plane of the pulleys, from the frame's datum corner.
@@ -85,6 +87,7 @@ type Part struct {
 	Joint  string
 	Sleeve int  // the part that packs it out; -1 for none
 	Free   bool // of the second axle of a vehicle: not in the certificate
+	Adult  bool // of a disc: cutting it out is an adult's job
 }
 
 // Shaft is the motor's shaft or an axle with all that belongs on it.
@@ -130,6 +133,7 @@ type Build struct {
 	Lifting       []int // cord, then tackle
 	Under         []int // feet or a skid
 	Bearings      []int
+	Made          []Made // pulleys that are to be made of discs
 	BodyFrom      units.Millimetres
 	BodyLength    units.Millimetres
 	BodyWidth     units.Millimetres
@@ -248,6 +252,9 @@ func (o *Build) addShafts(p *certificate.Proposal) error {
 			}
 			part := Part{Kind: Pulley, Name: q.Name, Letter: letter(2*i + k), Length: 2 * half, From: lane - half, To: lane + half, Radius: mm(q.Outside) / 2}
 			ends[k] = o.held(part, &q.Joint)
+			if q.Made != nil {
+				o.makeOf(ends[k], q.Made)
+			}
 			o.Shafts[i+k].Along = append(o.Shafts[i+k].Along, ends[k])
 		}
 		o.Bands = append(o.Bands, Band{Driver: ends[0], Driven: ends[1], From: i, To: i + 1, Turns: 1, Lane: mm(st.Lane)})

@@ -12,6 +12,10 @@ type StepKind int
 // The kinds of steps, in the order in which they come.
 const (
 	SawStep StepKind = iota
+	CutDiscsStep
+	BoreDiscsStep
+	GlueDiscsStep
+	TrueDiscsStep
 	SidesStep
 	DrillStep
 	BearingStep
@@ -127,6 +131,7 @@ func steps(b *Build) []Step {
 		return &out[len(out)-1]
 	}
 	add(SawStep, true, Action{Verb: Saw})
+	out = append(out, b.discSteps()...)
 	sides := []Action{{Verb: MakeSides}}
 	if b.Frame.OfStrip {
 		sides = append(sides, Action{Verb: Dry})

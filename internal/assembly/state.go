@@ -35,6 +35,9 @@ type State struct {
 	dry     []int // parts that were glued and are dry
 	open    []int // pulleys whose bore has been opened
 	packed  []int // sleeves that are in a bore
+	cut     []int // discs that are cut out
+	bored   []int // and have their hole
+	trued   []int // pulleys that are made and run true
 	fitted  []int // parts that are neither on a shaft nor on the table
 	shafts  []onShaft
 	loops   map[int]*ring
@@ -69,7 +72,7 @@ func Start(b *Build) *State {
 // clone is a state that can be tried on.
 func (s *State) clone() *State {
 	out := *s
-	for _, l := range []*[]int{&out.wet, &out.dry, &out.open, &out.packed, &out.fitted} {
+	for _, l := range []*[]int{&out.wet, &out.dry, &out.open, &out.packed, &out.fitted, &out.cut, &out.bored, &out.trued} {
 		*l = slices.Clone(*l)
 	}
 	out.shafts = slices.Clone(s.shafts)
@@ -116,7 +119,10 @@ func (s *State) onTable(part int) bool {
 // name of a part in a message.
 func (s *State) name(part int) string {
 	p := &s.build.Parts[part]
-	if p.Letter != "" {
+	switch {
+	case p.Kind == Disc:
+		return "a disc of pulley " + p.Letter
+	case p.Letter != "":
 		return "pulley " + p.Letter
 	}
 	return string(p.Kind) + " " + p.Name
@@ -142,6 +148,8 @@ func (s *State) do(a Action) error {
 		return s.frame(a)
 	case Dry:
 		s.dry, s.wet = append(s.dry, s.wet...), nil
+	case CutOut, Bore, Stack, True:
+		return s.discs(a)
 	case OpenBore, PackOut, GlueJoint:
 		return s.joint(a)
 	case Enter, Through, Withdraw, Retreat:

@@ -112,6 +112,17 @@ func (b *Brief) With(t Tackle) *Brief {
 	return &out
 }
 
+// WithoutDiscs is the same brief with no leave to make pulleys of discs; itself if it gives
+// none.
+func (b *Brief) WithoutDiscs() *Brief {
+	if !b.Making.Discs {
+		return b
+	}
+	out := *b
+	out.Making.Discs = false
+	return &out
+}
+
 // Rect is a rectangle in the plane of the drawing, measured from the frame's
 // lower left inside corner (the datum), x to the right, y up.
 type Rect struct{ X0, Y0, X1, Y1 units.Millimetres }
@@ -141,6 +152,8 @@ type Making struct {
 	DrillFrame bool // false: axles are carried in clips, straws or tubes
 	DrillOut   bool // bores may be opened
 	Glue       bool
+	// Discs allows pulleys that are made of discs cut from the cupboard's sheets.
+	Discs bool `json:",omitempty"`
 }
 
 // Limits are the thresholds of the rules; mechanics.md-style defaults are in
@@ -188,4 +201,7 @@ type Weights struct {
 	Cell            float64 // each cell after the first
 	MotorLoad       float64 // each 5 % of stall begun above Limits.ContinuousShare
 	AnotherDrive    float64 // each different drive of a class after the first
+	// MadePulley is charged for each different pulley to be made of discs. It is left out
+	// of fingerprints of briefs that allow none, which see to it themselves.
+	MadePulley float64 `json:"-"`
 }

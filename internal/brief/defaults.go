@@ -38,5 +38,7 @@ func DefaultWeights() Weights {
 		Crossed: 2, DoubledBand: 0.5, Assumption: 0.25, IdleStage: 6, Unforgiving: 5, OnEdge: 10, Cell: 0.5, MotorLoad: 1,
 		// As much as a stage: a second set of drawings, and a second explanation.
 		AnotherDrive: 4,
+		// A little less than a stage: discs to cut, glue that dries overnight.
+		MadePulley: 3,
 	}
 }

@@ -174,9 +174,12 @@ func readDirection(t *tomlfile.Table) Direction {
 
 // readMaking reads [making]: drill_frame (false: axles are carried in clips,
 // straws or tubes), drill_out (bores may be opened) and glue, all true unless
-// said otherwise.
+// said otherwise; and discs (pulleys may be made of discs), false unless said otherwise.
 func readMaking(t *tomlfile.Table) Making {
-	m := Making{DrillFrame: t.Yes("drill_frame", true), DrillOut: t.Yes("drill_out", true), Glue: t.Yes("glue", true)}
+	m := Making{DrillFrame: t.Yes("drill_frame", true), DrillOut: t.Yes("drill_out", true), Glue: t.Yes("glue", true), Discs: t.Yes("discs", false)}
+	if m.Discs && !m.Glue && t.Good("discs", "glue") {
+		t.Fail("discs", "discs are glued on one another: it needs glue = true as well")
+	}
 	t.Close()
 	return m
 }

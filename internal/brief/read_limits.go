@@ -90,6 +90,7 @@ func weightNumbers(w *Weights) []figure {
 		{"cell", &w.Cell, 0, most},
 		{"motor_load", &w.MotorLoad, 0, most},
 		{"another_drive", &w.AnotherDrive, 0, most},
+		{"made_pulley", &w.MadePulley, 0, most},
 	}
 }
 

@@ -220,3 +220,13 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+func TestDiscsNeedGlue(t *testing.T) {
+	text := "model = \"plain shaft\"\nspeed = \"20 rpm\"\n[load]\ntorque = \"2 mN.m\"\n[frame]\nlength = \"250 mm\"\nheight = \"120 mm\"\ndepth = \"120 mm\"\n[making]\ndiscs = true\n"
+	b, err := brief.Read("b.toml", []byte(text))
+	require.NoError(t, err)
+	assert.True(t, b.Making.Discs)
+	assert.InDelta(t, 3, b.Weights.MadePulley, 0)
+	_, err = brief.Read("b.toml", []byte(text+"glue = false\n"))
+	require.ErrorContains(t, err, "b.toml:10:9: making.discs: discs are glued on one another")
+}

@@ -27,6 +27,7 @@ func (b *Brief) Facts() []tomledit.Edit {
 	making.set(tomledit.Yes(b.Making.DrillFrame), "drill_frame")
 	making.set(tomledit.Yes(b.Making.DrillOut), "drill_out")
 	making.set(tomledit.Yes(b.Making.Glue), "glue")
+	making.set(tomledit.Yes(b.Making.Discs), "discs")
 	limitFacts(out.in("limits"), b.Limits)
 	weights := out.in("weights")
 	for _, n := range weightNumbers(&b.Weights) {

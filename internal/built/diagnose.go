@@ -176,7 +176,9 @@ func (e *evidence) seen(s Symptom, t *tampered) float64 {
 		by = map[condition]float64{runs: background, stands: 0.15, startsOnly: 0.15, bandGives: 0.1, motorAlone: 0.1, lifeless: 1}
 	case MotorOnly:
 		by = map[condition]float64{runs: background, stands: 0.05, startsOnly: 0.05, bandGives: 0.4, motorAlone: 1, lifeless: background}
-	case Slips, Fades, Jerks, Slower:
+	case Slips: // a drive that runs, worked out with a fault, may slip a little all the same
+		by = map[condition]float64{runs: 0.3, stands: 0.2, startsOnly: 0.5, bandGives: 1, motorAlone: 0.3, lifeless: background}
+	case Fades, Jerks, Slower:
 		by = map[condition]float64{runs: 1, stands: 0.4, startsOnly: 0.5, bandGives: 1, motorAlone: 0.5, lifeless: background}
 	default:
 		return 1

@@ -144,7 +144,7 @@ var shows = map[Symptom]map[Fault]float64{
 	Hot:        {ShortCircuit: 1, BandTight: 0.35, LoadHeavy: 0.35, AxleStiff: 0.3, CellsMany: 0.3, Rubbing: 0.15},
 	CellsHot:   {ShortCircuit: 1, LoadHeavy: 0.1, AxleStiff: 0.1, BandTight: 0.1},
 	MotorRaces: {PulleyLoose: 1, BandSlack: 1, BandOff: 0.5, WheelLoose: 0.8, GrooveSlippery: 0.8, BandWrong: 0.4, PulleyWrong: 0.3, DrumWrong: 0.3, WheelWrong: 0.3, CellsMany: 0.5, MotorOther: 0.4, BandAged: 0.5},
-	Slips:      {BandSlack: 1, GrooveSlippery: 1, LoadHeavy: 0.6, AxleStiff: 0.5, BandAged: 0.5, PulleyLoose: 0.3, BandWrong: 0.5, LoadLopsided: 0.3},
+	Slips:      {BandSlack: 1, GrooveSlippery: 1, LoadHeavy: 0.6, AxleStiff: 0.5, BandAged: 0.5, PulleyLoose: 0.3, BandWrong: 0.5, LoadLopsided: 0.3, PulleysSwapped: 0.8, PulleyWrong: 0.4},
 	JumpsOff:   {OutOfLine: 1, BandSlack: 0.5, BandWide: 0.8, PulleyWobble: 0.7, MotorLoose: 0.6, BandKnot: 0.5, AxleBent: 0.4, BandWrong: 0.3},
 	Climbs:     {OutOfLine: 1, BandWide: 1, PulleyWobble: 0.5, BandTight: 0.1},
 	Slack:      {BandSlack: 1, BandAged: 0.8, BandWrong: 0.8, MotorLoose: 0.4},

@@ -10,7 +10,7 @@ import (
 // answers are the saved answers that have a certificate of their drives in them, with
 // what to say where there is none.
 var answers = map[string]string{
-	"findrive swap":      "nothing takes the place of the broken part but another of its kind, or nothing at all: print the model's own pages",
+	"findrive swap":      "another of its kind takes the place of the broken part, or nothing does, or the model's file does not say where it is in a frame",
 	"findrive challenge": "no drive can enter, or none was found in the time",
 }
 

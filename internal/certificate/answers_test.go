@@ -33,8 +33,8 @@ func TestDrivesOfAnAnswer(t *testing.T) {
 		data []byte
 		says string
 	}{
-		"no replacement":      {in("findrive swap", ""), "print the model's own pages"},
-		"null":                {in("findrive swap", `, "certificate": null`), "print the model's own pages"},
+		"no replacement":      {in("findrive swap", ""), "another of its kind takes the place"},
+		"null":                {in("findrive swap", `, "certificate": null`), "another of its kind takes the place"},
 		"no entry":            {in("findrive challenge", ""), "no drive can enter"},
 		"something else":      {in("findrive ideas", `, "certificate": `+string(whole)), "not a findrive certificate"},
 		"a broken one within": {in("findrive swap", `,`+"\n\n"+` "certificate": {"kind": "findrive certificate", "schema": 1}`), "the drives in it: line 3: schema: this certificate is of schema 1"},

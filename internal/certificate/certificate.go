@@ -19,6 +19,7 @@ type Certificate struct {
 	Proposals   []Proposal   `json:"proposals"`
 	Refusals    []Refusal    `json:"refusals"`
 	Rooms       Classrooms   `json:"classrooms"`
+	Discs       *Discs       `json:"discs,omitempty"` // only if pulleys may be made of discs
 }
 
 // Classrooms are what the hundred classrooms differ in: of each thing its rank in every
@@ -176,6 +177,7 @@ type Making struct {
 	DrillFrame bool `json:"drill_frame"`
 	DrillOut   bool `json:"drill_out"`
 	Glue       bool `json:"glue"`
+	Discs      bool `json:"discs,omitempty"`
 }
 
 // Limits are the thresholds of the rules.
@@ -222,6 +224,7 @@ type Weights struct {
 	MotorLoad       Number `json:"motor_load"`
 	Cell            Number `json:"cell"`
 	AnotherDrive    Number `json:"another_drive"`
+	MadePulley      Number `json:"made_pulley,omitempty"` // only if pulleys may be made of discs
 }
 
 // Refusal is one rule and what it refused.

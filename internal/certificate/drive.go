@@ -158,6 +158,7 @@ type Pulley struct {
 	Pitch       Number   `json:"pitch_diameter_mm"`
 	Arc         Number   `json:"arc_deg"`
 	Joint       Joint    `json:"joint"`
+	Made        *Made    `json:"made,omitempty"` // only of a pulley that is to be made
 }
 
 // Joint is how a part sits on its shaft.

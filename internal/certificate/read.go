@@ -75,6 +75,11 @@ func (c *Certificate) check() *mistake {
 			return wrong(m.text, append([]any{"proposals", i}, m.path...)...)
 		}
 	}
+	if c.Discs != nil {
+		if m := c.Discs.check(); m != nil {
+			return wrong(m.text, append([]any{"discs"}, m.path...)...)
+		}
+	}
 	f := &c.Brief.Frame
 	if !sizes(f.Length, f.Height, f.Depth) || !lengths(f.Sheet, f.Strip) || !lengths(f.Rails...) {
 		return wrong("the frame has no size that could be built", "brief", "frame")
@@ -95,6 +100,11 @@ func (p *Proposal) check() *mistake {
 		for k, q := range []*Pulley{&s.Driver, &s.Driven} {
 			if !sizes(q.Outside, q.GrooveFloor, q.Pitch, q.Width, q.Joint.Shaft) || !lengths(q.Bore) {
 				return wrong("the pulley has no size", "stages", i, []string{"driver", "driven"}[k])
+			}
+			if q.Made != nil {
+				if m := q.Made.check(); m != nil {
+					return wrong(m.text, "stages", i, []string{"driver", "driven"}[k], "made")
+				}
 			}
 		}
 		if !sizes(s.Band.FlatLength, s.Band.Width, s.Band.Thickness) {

@@ -1,6 +1,8 @@
 package design
 
 import (
+	"math"
+
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
@@ -108,24 +110,38 @@ func (r *refining) workOut(b *box) {
 func (r *refining) place(b *box) (*drive.Drive, layout.Outcome) {
 	w := r.windowsOf(b)
 	if r.printing {
-		near := r.nearMarks(w)
-		if found, outcome := r.findPlacement(r.assemble(), &near); outcome == layout.Placed && r.extra.Stands(found) == nil {
-			return found, outcome
+		if found := r.asStated(w); found != nil {
+			return found, layout.Placed
 		}
 	}
 	return r.findPlacement(r.assemble(), w)
 }
 
-// nearMarks narrows the windows of the choice to what is near its marks: within a
-// millimetre, or a step of the grid of holes.
-func (s *settling) nearMarks(w *windows) windows {
+// asStated looks for holes for the choice at which it does what is stated of it: near its
+// marks, within a millimetre or a step of the grid of holes, and with the pulls on its
+// axles at about the angles that it is worked out with, the nearest first; nil if there
+// are none.
+func (s *settling) asStated(w *windows) *drive.Drive {
 	near := *w
-	near.strict = true
 	for i, state := range s.choice.states[:s.stages] {
 		near.centre[i] = state.cell.Meet(interval(state.Centre).Grow(max(1, s.brief.Frame.Pitch)))
 	}
-	return near
+	for near.opened = openedStep; ; near.opened += openedStep {
+		if found, outcome := s.findPlacement(s.assemble(), &near); outcome == layout.Placed && s.extra.Stands(found) == nil {
+			return found
+		}
+		if near.opened >= widestLie {
+			return nil
+		}
+	}
 }
+
+const (
+	// openedStep is in what steps the pulls on an axle may be further from one another
+	// than they are worked out with, and widestLie how far any lie reaches.
+	openedStep units.Radians = 15 * math.Pi / 180
+	widestLie  units.Radians = math.Pi / 2
+)
 
 // askAllRoom asks for the room of all designs with open bands that are alike in shape at
 // once, from the most in line on: where a whole shape has none, nothing smaller is asked

@@ -49,7 +49,7 @@ func pulleyClasses(list []parts.Pulley) []class[parts.Pulley] {
 	return classes(list, func(p *parts.Pulley) *parts.Item { return &p.Item }, func(a, b *parts.Pulley) int {
 		return cmp.Or(cmp.Compare(a.Outside, b.Outside), cmp.Compare(a.GrooveFloor, b.GrooveFloor),
 			cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width), cmp.Compare(a.GrooveWidth, b.GrooveWidth),
-			cmp.Compare(a.GrooveAngle, b.GrooveAngle), cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill))
+			cmp.Compare(a.GrooveAngle, b.GrooveAngle), cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill), compareBool(a.Made != nil, b.Made != nil))
 	})
 }
 

@@ -80,7 +80,7 @@ func eachRow(t *task, h int, f func(node)) {
 				continue
 			}
 			n.pulleys[n.chosen] = int16(pulley)
-			n.fixed += score.Assumptions(t.brief.Weights, len(t.pulleys[pulley].Part.Assumed))
+			n.fixed += score.Assumptions(t.brief.Weights, len(t.pulleys[pulley].Part.Assumed)) + t.toMake(&n, pulley)
 			if n.chosen++; n.chosen%2 == 0 && t.idle(pulley, int(n.pulleys[n.chosen-2])) {
 				n.fixed += score.Idle(t.brief.Weights, 1)
 			}
@@ -181,9 +181,9 @@ func tryDesign(r *refining, as shape) {
 	if no != nil || cost > r.limit {
 		return
 	}
-	near := r.nearMarks(&w)
-	found, outcome := r.findPlacement(r.assemble(), &near)
-	if outcome != layout.Placed {
+	found := r.asStated(&w)
+	if found == nil {
+		var outcome layout.Outcome
 		if found, outcome = r.findPlacement(r.assemble(), &w); outcome != layout.Placed {
 			return
 		}

@@ -97,7 +97,7 @@ func (t *task) under(ceiling search.Cost) tree { return t.upTo(ceiling) }
 // find searches what under gives and works the drives out in full.
 func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) (*Result, error) {
 	found := t.rising(ctx, opt, under)
-	r := &Result{Cupboard: t.cup, Brief: t.brief, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
+	r := &Result{Cupboard: t.given, Brief: t.brief, Stats: found.Stats, Refused: t.tally.account(), Proposals: []Proposal{}}
 	switch {
 	case !found.Proved:
 		r.Status, r.Open = StoppedEarly, score.Points(found.Open)

@@ -31,13 +31,21 @@ func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candid
 			w.ordered[i] = inOrder(s.states[i])
 		}
 		for _, inner := range drive.Lies() {
+			if !w.anyAxles(shapes{shape{inner, drive.InLine}, shape{inner, drive.Folded}}) {
+				continue
+			}
 			for _, output := range drive.Lies() {
-				s.chooseMotorJoint(func() {
-					s.chooseAxles(0, func() { w.begin(shape{inner, output}) })
+				w.eachAxles(shapes{shape{inner, output}, shape{inner, output}}, func(r *refining, b box) {
+					if w.any(r, b) {
+						w.walk(r, w.stages-1, b)
+					}
 				})
 			}
 		}
 	})
+	if pause.Err(ctx) != nil {
+		return nil // something before it may not have been looked at
+	}
 	return s.best
 }
 
@@ -63,32 +71,63 @@ func inOrder(all *cluster) []*cluster {
 	return out
 }
 
-// begin goes through the designs of the present axles with a shape.
-func (w *walking) begin(as shape) {
-	if w.best != nil || pause.Err(w.ctx) != nil {
-		return
-	}
-	r, all := w.refiningOf()
-	if r == nil || as.inner < all.best.inner || as.inner > all.worst.inner || as.output < all.best.output || as.output > all.worst.output {
-		return
-	}
-	all.best, all.worst = as, as
-	w.walk(r, w.stages-1, all)
+// shapes are those from a best to a worst.
+type shapes struct{ best, worst shape }
+
+// eachAxles gives the designs with some shapes of each way to make axles and joints, in
+// order, until the first of all is found.
+func (w *walking) eachAxles(as shapes, f func(r *refining, b box)) {
+	w.chooseMotorJoint(func() {
+		w.chooseAxles(0, func() {
+			if w.best != nil || pause.Err(w.ctx) != nil {
+				return
+			}
+			r, all := w.refiningOf()
+			if r == nil || as.worst.inner < all.best.inner || as.best.inner > all.worst.inner || as.worst.output < all.best.output || as.best.output > all.worst.output {
+				return
+			}
+			all.best = shape{max(all.best.inner, as.best.inner), max(all.best.output, as.best.output)}
+			all.worst = shape{min(all.worst.inner, as.worst.inner), min(all.worst.output, as.worst.output)}
+			r.tight = true
+			f(r, all)
+		})
+	})
 }
 
-// walk goes through the states of stage i, then of those before it.
+// anyAxles tells whether there is a design with some shapes that costs no more than the
+// cheapest, whatever its axles.
+func (w *walking) anyAxles(as shapes) bool {
+	found := false
+	w.eachAxles(as, func(r *refining, b box) { found = found || w.any(r, b) })
+	return found
+}
+
+// walk goes through the states of stage i, then of those before it, in a box that has a
+// design.
 func (w *walking) walk(r *refining, i int, b box) {
-	if bound := r.bound(&b); bound > w.most || bound == unsettled || pause.Err(w.ctx) != nil {
-		return
-	}
 	if i < 0 {
+		w.printing = true
 		r.workOut(&b)
+		w.printing = false
 		return
 	}
 	for _, c := range w.ordered[i] {
-		b.states[i] = c
-		if w.walk(r, i-1, b); w.best != nil {
+		if b.states[i] = c; w.any(r, b) {
+			w.walk(r, i-1, b)
+			return
+		}
+		if pause.Err(w.ctx) != nil {
 			return
 		}
 	}
+}
+
+// any tells whether a box has a design that costs no more than the cheapest.
+func (w *walking) any(r *refining, b box) bool {
+	limit, most := w.limit, w.most
+	w.one = true
+	r.refine(&b, r.bound(&b))
+	found := w.best != nil
+	w.one, w.best, w.limit, w.most = false, nil, limit, most
+	return found
 }

@@ -497,7 +497,11 @@ func (p *placing) hasHoles(inner, output drive.Lie, weight mechanics.Force) bool
 		if last > 0 {
 			a, b := float64(cell(0).Hi), float64(cell(1).Hi)
 			apart := func(angle units.Radians) mm { return mm(math.Sqrt(a*a + b*b - 2*a*b*math.Cos(float64(angle)))) }
-			room.Gaps = append(room.Gaps, layout.Gap{A: 0, B: 2, Min: apart(inner.Apart()) - 2*slack, Max: apart(inner.Below()) + 2*slack})
+			nearest := apart(inner.Apart())
+			if inner == drive.Folded {
+				nearest = 0 // they may stand anywhere
+			}
+			room.Gaps = append(room.Gaps, layout.Gap{A: 0, B: 2, Min: nearest - 2*slack, Max: apart(inner.Below()) + 2*slack})
 		}
 		if weight.Y != 0 && weight.X == 0 {
 			beyond := func(angle units.Radians) mm { return -mm(math.Cos(float64(angle))) * cell(last).Hi }

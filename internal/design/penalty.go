@@ -7,6 +7,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
+	"findrive/internal/making"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -37,11 +38,23 @@ func (t *task) penalty(d *drive.Drive, at *designed, p *Proposal) ([]score.Term,
 		{Name: "motor load", Points: score.MotorLoad(l, w, at.share), Why: fmt.Sprintf("the motor runs at %.0f %% of stall", 100*at.share)},
 		{Name: "forgiveness", Points: score.Forgiveness(w, p.Bears, l.HoleError), Why: forgivenessWords(l, p.Bears)},
 	}
+	if t.brief.Making.Discs {
+		made := making.Different(d.Pulleys())
+		terms = append(terms, score.Term{Name: "made pulleys", Points: score.Made(w, made), Why: madeWords(made)})
+	}
 	var total score.Points
 	for _, term := range terms {
 		total += term.Points
 	}
 	return terms, total
+}
+
+// madeWords say how many kinds of pulley are to be made.
+func madeWords(kinds int) string {
+	if kinds == 0 {
+		return "every pulley is there"
+	}
+	return plural(kinds, "kind") + " of pulley to make of discs"
 }
 
 // classroomWords say a share as a class sees it.

@@ -54,16 +54,16 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 		c := w.centre[i]
 		gaps = append(gaps, layout.Gap{A: i, B: i + 1, Min: c.Lo, Max: c.Hi, Prefer: c.Clamp(w.prefer[i])})
 	}
-	end := func(i int) units.Millimetres {
-		if w.strict {
-			return w.centre[i].Lo
-		}
-		return w.centre[i].Hi
-	}
 	for i := range s.stages - 1 {
-		g := layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.worst.inner.Cos()), Max: w.centre[i].Hi + w.centre[i+1].Hi}
-		if w.best.inner > drive.InLine {
-			g.Max = drive.Between(end(i), end(i+1), w.best.inner.CosBelow())
+		g := layout.Gap{A: i, B: i + 2, Min: w.worst.inner.Nearest(w.far[i], w.far[i+1]), Max: w.centre[i].Hi + w.centre[i+1].Hi}
+		switch at := w.worst.inner.Apart() + w.opened; {
+		case w.best.inner == drive.InLine: // a level row is the tidiest
+		case w.opened > 0 && at < w.best.inner.Below():
+			g.Max = drive.ShaftsApart(w.centre[i].Lo, w.centre[i+1].Lo, math.Cos(float64(at)))
+		case w.opened > 0:
+			g.Max = w.best.inner.Furthest(w.centre[i].Lo, w.centre[i+1].Lo)
+		default:
+			g.Max = w.best.inner.Furthest(w.centre[i].Hi, w.centre[i+1].Hi)
 		}
 		gaps = append(gaps, g)
 	}
@@ -76,6 +76,9 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	last := s.stages - 1
 	beyond, far := units.Millimetres(-w.worst.output.Cos()), units.Millimetres(-w.best.output.CosBelow())
 	rise := layout.Rise{From: last, To: last + 1, Min: beyond * w.far[last], Max: far * w.centre[last].Hi}
+	if at := w.worst.output.Apart() + w.opened; w.opened > 0 && w.best.output > drive.InLine && at < w.best.output.Below() {
+		rise.Max = units.Millimetres(-math.Cos(float64(at))) * w.centre[last].Lo
+	}
 	if beyond < 0 {
 		rise.Min = beyond * w.centre[last].Hi
 	}

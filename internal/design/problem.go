@@ -86,7 +86,7 @@ func (p problem) Branch(n node) []node {
 		c := n
 		c.pulleys[n.chosen] = int16(pulley)
 		c.chosen++
-		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed))
+		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed)) + p.toMake(&n, pulley)
 		if rigid {
 			c.flow.unforgiving = p.rigid()
 		}
@@ -169,7 +169,10 @@ func (p problem) enough(n *node, pulley int) *constraints.Refusal {
 			use++
 		}
 	}
-	return constraints.EnoughStock(p.pulleys[pulley].Part.Name, p.pulleys[pulley].Count, use, p.brief.Sets)
+	if no := constraints.EnoughStock(p.pulleys[pulley].Part.Name, p.pulleys[pulley].Count, use, p.brief.Sets); no != nil {
+		return no
+	}
+	return p.fewDiscs(n, pulley)
 }
 
 // leastSpeedFactor is the least a stage can keep of its speed: the slack

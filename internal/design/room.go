@@ -40,7 +40,9 @@ type windows struct {
 	far [drive.MaxStages]units.Millimetres
 	// All shapes from the best to the worst will do.
 	best, worst shape
-	strict      bool // also the spacings at their near ends keep out of better shapes
+	// opened, unless 0, is how much further from one another than the least angles of the
+	// worst shape the pulls may be, at the near ends of the spacings.
+	opened units.Radians
 }
 
 // within tells whether all that lies in some windows lies in others too.

@@ -114,6 +114,10 @@ func (s *settling) prepare() bool {
 		s.tally.add(no)
 		return false
 	}
+	if no := s.sheetsReach(); no != nil {
+		s.tally.add(no)
+		return false
+	}
 	for i := range s.stages {
 		if s.axles[i] = s.axleOptions(i); len(s.axles[i]) == 0 {
 			return false

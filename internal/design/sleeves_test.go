@@ -28,7 +28,7 @@ func shared(t *testing.T, change func(*parts.Cupboard)) *Result {
 	return r
 }
 
-const sleeved = 3
+const sleeved = 0
 
 func taken(r *Result, kind string) *Use {
 	if len(r.Proposals) > 0 {

@@ -87,6 +87,7 @@ func (t *task) uses(d *drive.Drive) []Use {
 	if d.Drum != nil {
 		add("drum", d.Drum.Name, others(t.drums, d.Drum.Name), 1, classCount(t.drums, d.Drum.Name))
 	}
+	t.toMakeOf(d, out)
 	for i := range out {
 		out[i].Places = t.places(&out[i])
 	}
@@ -147,6 +148,9 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	}
 	if t.brief.Model == brief.Lift {
 		say("with the motor off the load runs back: hold it with a peg or catch")
+	}
+	if off := 100 * d.RatioUncertainty(); off > 0 {
+		say("discs cut by hand are not quite true: the speed may be up to %.1f %% further off than its range, and go up and down by %.1f %% in a turn until the pulleys are sanded true", off, 100*d.Swing())
 	}
 	if p.Forgives < l.HoleError {
 		say("holes must be within %.1f mm: drill from the drawing, both sides together", float64(p.Forgives))

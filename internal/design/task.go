@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -10,6 +11,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
+	"findrive/internal/making"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
@@ -20,7 +22,8 @@ import (
 // task is a cupboard and a brief made ready for searching. After newTask
 // nothing in it changes except the caches and the tally, which are guarded.
 type task struct {
-	cup     *parts.Cupboard
+	given   *parts.Cupboard // what is there
+	cup     *parts.Cupboard // and what may be made of it
 	brief   *brief.Brief
 	mostOwn units.Newtons // the most that what turns with one axle weighs
 
@@ -113,9 +116,10 @@ func (n *node) nextShaft(h *head) int { return h.stages - int(n.chosen+1)/2 }
 // newTask prepares a search. It refuses nothing: a cupboard with no motor simply
 // leads to a search with nothing in it.
 func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
-	cup = cup.InStock()
+	given := cup.InStock()
+	cup = making.Offer(given, b)
 	t := &task{
-		cup: cup, brief: b,
+		given: given, cup: cup, brief: b,
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums), sleeves: sleeveClasses(cup.Sleeves),
@@ -259,7 +263,7 @@ func (t *task) jointsOnMotors() {
 			pulley := &t.pulleys[p].Part
 			joints, no := constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, t.cup.Sleeves, t.brief.Making)
 			if no == nil {
-				no = constraints.ShaftReaches(motor, pulley)
+				no = cmp.Or(constraints.MadeOnMotor(pulley), constraints.ShaftReaches(motor, pulley))
 			}
 			if no != nil {
 				t.tally.add(no)

@@ -78,8 +78,22 @@ func (l Lie) together(a, b units.Newtons) units.Newtons {
 	return units.Newtons(math.Sqrt(max(0, float64(a*a+b*b)+2*float64(a*b)*l.Cos())))
 }
 
-// Between is how far two shafts stand apart on either side of an axle, so far from it,
-// where what pulls towards them is at an angle of that cosine.
-func Between(a, b units.Millimetres, cos float64) units.Millimetres {
+// Nearest is how near to one another two shafts may stand on either side of an axle, so
+// far from it at most, to keep to the lie. Folded back they may stand anywhere.
+func (l Lie) Nearest(a, b units.Millimetres) units.Millimetres {
+	if l == Folded {
+		return 0
+	}
+	return ShaftsApart(a, b, l.Cos())
+}
+
+// Furthest is how far from one another they may stand before it is a better lie.
+func (l Lie) Furthest(a, b units.Millimetres) units.Millimetres {
+	return ShaftsApart(a, b, l.CosBelow())
+}
+
+// ShaftsApart is how far two shafts stand apart on either side of an axle, where what pulls
+// towards them is at an angle of that cosine.
+func ShaftsApart(a, b units.Millimetres, cos float64) units.Millimetres {
 	return units.Millimetres(math.Sqrt(max(0, float64(a*a+b*b)-2*float64(a*b)*cos)))
 }

@@ -103,12 +103,14 @@ type class struct {
 	plan   allot.Plan
 }
 
-// Plan finds the best sharing out for b.Sets groups. When ctx ends it returns the best
+// Plan finds the best sharing out for b.Sets groups of the parts there are: pulleys that
+// could be made of discs, which share their sheets, are left out. When ctx ends it returns the best
 // so far. The error is design.Find's: the program contradicts itself.
 func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	if opt.Drives == 0 {
 		opt.Drives = 10
 	}
+	b = b.WithoutDiscs()
 	c := &class{cup: cup, brief: b, opt: opt, stock: map[key]design.Use{}}
 	r := &Result{Cupboard: cup, Brief: b, Most: b.Sets}
 	first, err := c.search(ctx, cup, 1, opt.Drives)

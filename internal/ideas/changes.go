@@ -30,7 +30,8 @@ const enough = 3
 type way struct {
 	most  int // steps
 	apply func(c *parts.Cupboard, b *brief.Brief, steps int)
-	words func(b *brief.Brief) string // of the brief changed by as little as will do
+	// words are of the brief changed by as little as will do, and a drive found with it.
+	words func(b *brief.Brief, q *design.Proposal) string
 }
 
 // changes looks for single changes, those that cost least first, until enough are
@@ -93,19 +94,19 @@ func (k asker) with(ctx context.Context, b *brief.Brief, w way, steps int) (*Cha
 		return nil, err
 	}
 	sets, _ := capacity(&r.Proposals[0])
-	return &Change{w.words(&changed), &r.Proposals[0], sets}, nil
+	return &Change{w.words(&changed, &r.Proposals[0]), &r.Proposals[0], sets}, nil
 }
 
 // once is a change without degrees.
 func once(words string, apply func(c *parts.Cupboard, b *brief.Brief)) way {
-	return way{1, func(c *parts.Cupboard, b *brief.Brief, _ int) { apply(c, b) }, func(*brief.Brief) string { return words }}
+	return way{1, func(c *parts.Cupboard, b *brief.Brief, _ int) { apply(c, b) }, func(*brief.Brief, *design.Proposal) string { return words }}
 }
 
 // ways are the changes that can be made to a brief and its cupboard, in the order
-// of what they cost: first a word in the brief, then another speed, a part, another
-// model.
+// of what they cost: first a word in the brief, then pulleys to make of what there is,
+// another speed, a part, another model.
 func ways(cup *parts.Cupboard, b *brief.Brief) []way {
-	return slices.Concat(words(cup, b), speed(b), spares(cup), bands(cup), model(b))
+	return slices.Concat(words(cup, b), discs(cup, b), speed(b), spares(cup), bands(cup), model(b))
 }
 
 // words are the changes that cost nothing but leave.
@@ -173,7 +174,7 @@ func speed(b *brief.Brief) []way {
 		apply: func(_ *parts.Cupboard, b *brief.Brief, steps int) {
 			b.Tolerance = min(mostTolerance, b.Tolerance+step*float64(steps))
 		},
-		words: func(b *brief.Brief) string {
+		words: func(b *brief.Brief, _ *design.Proposal) string {
 			return fmt.Sprintf("let the speed be %.0f %% off", 100*b.Tolerance)
 		},
 	}}
@@ -193,7 +194,9 @@ func model(b *brief.Brief) []way {
 		out = append(out, way{steps, func(_ *parts.Cupboard, b *brief.Brief, n int) {
 			v := value(b)
 			*v *= 1 - float64(n)/(steps+1)
-		}, func(b *brief.Brief) string { return fmt.Sprintf(words, units.Significant(*value(b), 2)) }})
+		}, func(b *brief.Brief, _ *design.Proposal) string {
+			return fmt.Sprintf(words, units.Significant(*value(b), 2))
+		}})
 	}
 	switch b.Model {
 	case brief.PlainShaft:
@@ -207,7 +210,7 @@ func model(b *brief.Brief) []way {
 	more := func(of units.Millimetres, grow func(f *brief.Frame, by units.Millimetres), words string) {
 		const step units.Millimetres = 10
 		out = append(out, way{20, func(_ *parts.Cupboard, b *brief.Brief, steps int) { grow(&b.Frame, units.Millimetres(steps)*step) },
-			func(b *brief.Brief) string {
+			func(b *brief.Brief, _ *design.Proposal) string {
 				now := map[string]units.Millimetres{"long": b.Frame.Length, "high": b.Frame.Height, "deep": b.Frame.Depth}[words]
 				return fmt.Sprintf("make the frame %.0f mm %s, %.0f mm more", float64(now), words, float64(now-of))
 			}})

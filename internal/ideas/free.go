@@ -5,6 +5,9 @@ import (
 	"slices"
 
 	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/leeway"
+	"findrive/internal/making"
 	"findrive/internal/parts"
 )
 
@@ -13,5 +16,26 @@ import (
 // all is false if there may be others. The error is design.Find's.
 func Free(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (found []Change, all bool, err error) {
 	k := asker{cup: cup, opt: opt, sets: b.Sets}
-	return k.among(ctx, b, slices.Concat(words(cup, b), speed(b), model(b)))
+	return k.among(ctx, b, slices.Concat(words(cup, b), discs(cup, b), speed(b), model(b)))
+}
+
+// Made is the change by which pulleys are made of discs of the sheets there are, so that
+// all sets of a brief can be built of one drive; nil if that was not found. The error is
+// design.Find's.
+func Made(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Change, error) {
+	k := asker{cup: cup, opt: opt, sets: b.Sets}
+	found, _, err := k.among(ctx, b, discs(cup, b))
+	if err != nil || len(found) == 0 {
+		return nil, err
+	}
+	return &found[0], nil
+}
+
+// discs are the pulleys that can be made of the sheets there are.
+func discs(cup *parts.Cupboard, b *brief.Brief) []way {
+	if !making.Possible(cup, b) {
+		return nil
+	}
+	return []way{{1, func(_ *parts.Cupboard, b *brief.Brief, _ int) { b.Making.Discs = true },
+		func(b *brief.Brief, q *design.Proposal) string { return leeway.DiscWords(q, b.Sets) }}}
 }

@@ -4,6 +4,7 @@
 //
 //	brief.go   what is asked: speed, sets, stages, cells, directions, making, load
 //	frame.go   the frame
+//	discs.go   pulleys to be made of discs
 //	parts.go   the cupboard
 //	rules.go   the limits of the rules
 //	wishes.go  what somebody wants the drive to have
@@ -30,6 +31,7 @@ func (c Case) Copy() Case {
 	cup.Pulleys, cup.Bands, cup.Motors = slices.Clone(cup.Pulleys), slices.Clone(cup.Bands), slices.Clone(cup.Motors)
 	cup.Holders, cup.Axles, cup.Sleeves = slices.Clone(cup.Holders), slices.Clone(cup.Axles), slices.Clone(cup.Sleeves)
 	cup.Wheels, cup.Drums = slices.Clone(cup.Wheels), slices.Clone(cup.Drums)
+	cup.Sheets, cup.Cutters = slices.Clone(cup.Sheets), slices.Clone(cup.Cutters)
 	out := Case{Cupboard: &cup, Brief: &b}
 	if c.Pins != nil {
 		pins := *c.Pins
@@ -62,7 +64,8 @@ const (
 	Words Cost = iota // a line of the brief
 	Speed             // another speed
 	Sets              // fewer groups at once
-	Part              // something to get or make
+	Make              // something to make of what there is
+	Part              // something to get
 	Frame             // another frame
 	Load              // a lighter model
 	Rule              // a rule of good practice
@@ -107,5 +110,5 @@ const plenty = 100 * brief.MostSets
 // Levers lists what can give in a case, those of least cost first, but for wishes,
 // which come first of all. What has given as far as it goes already is not listed.
 func Levers(c Case) []Lever {
-	return slices.Concat(wishes(c), words(c), speed(c), sets(c), stock(c), frame(c), load(c), rules(c))
+	return slices.Concat(wishes(c), words(c), speed(c), sets(c), discs(c), stock(c), frame(c), load(c), rules(c))
 }

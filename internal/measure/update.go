@@ -196,7 +196,7 @@ func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
 	e := &estimate{b: b, all: unknowns(b, bands)}
 	e.forget()
 	if c := remembered.Find(b.Cupboard, b.Drive, b.Brief); c != nil && c.Slowest < c.Fastest {
-		e.before = &seen{value: math.Log(float64(c.Likely)), sigma: math.Log(float64(c.Fastest/c.Slowest)) / 2 / perRange, of: ofSpeed, used: true}
+		e.before = &seen{value: math.Log(float64(c.Likely)), sigma: math.Hypot(math.Log(float64(c.Fastest/c.Slowest))/2/perRange, otherDay), of: ofSpeed, used: true}
 	}
 	for i := range readings {
 		value, sigma, err := readings[i].value(b)
@@ -212,6 +212,10 @@ func newEstimate(b *built.Build, readings []Reading) (*estimate, error) {
 	}
 	return e, nil
 }
+
+// otherDay is by how much a model that was counted differs on another day, as a standard
+// deviation of the logarithm: its cells have been used, its bands have set (judgement).
+const otherDay = 0.02
 
 // forget goes back to what was known before any reading.
 func (e *estimate) forget() {

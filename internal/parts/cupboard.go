@@ -20,6 +20,11 @@ type Cupboard struct {
 	Drums   []Drum
 	Blocks  []Block
 	Cords   []Cord
+	// What pulleys can be made of, and how. Left out of fingerprints where there is none,
+	// so that those of cupboards without stay what they were.
+	Sheets  []SheetStock `json:",omitempty"`
+	Cutters []Cutter     `json:",omitempty"`
+	Discs   *Discs       `json:",omitempty"` // nil without sheets and cutters
 	// Remembered are drives that were built and counted, from a calibration file. They are
 	// no parts, and change nothing about what can be built.
 	Remembered []CountedDrive `json:"-"`
@@ -64,6 +69,10 @@ func (c *Cupboard) Item(kind, name string) *Item {
 		return find(c.Blocks, name, func(p *Block) *Item { return &p.Item })
 	case "cord":
 		return find(c.Cords, name, func(p *Cord) *Item { return &p.Item })
+	case "sheet":
+		return find(c.Sheets, name, func(p *SheetStock) *Item { return &p.Item })
+	case "cutter":
+		return find(c.Cutters, name, func(p *Cutter) *Item { return &p.Item })
 	}
 	return nil
 }
@@ -92,6 +101,8 @@ type Pulley struct {
 	// CanDrill is whether the hub can take a larger bore. Unless the file
 	// says otherwise it is so for wood and plastic, not for metal.
 	CanDrill bool
+	// Made is how it is made of discs; nil for one there is.
+	Made *Made `json:",omitempty"`
 }
 
 // Band is one kind of rubber band.

@@ -53,6 +53,11 @@ func ReadTables(root *tomlfile.Table) *Cupboard {
 	c.Drums = each(root, "drum", readDrum)
 	c.Blocks = each(root, "block", readBlock)
 	c.Cords = each(root, "cord", readCord)
+	c.Sheets = each(root, "sheet", readSheet)
+	c.Cutters = each(root, "cutter", readCutter)
+	if discs := readDiscs(root.Table("discs")); len(c.Sheets)+len(c.Cutters) > 0 {
+		c.Discs = &discs
+	}
 	return c
 }
 

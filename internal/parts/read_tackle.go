@@ -39,6 +39,7 @@ const (
 	FlutedCard    Sheet = "corrugated card"
 	PlainCard     Sheet = "card"
 	Plywood       Sheet = "plywood"
+	Fibreboard    Sheet = "MDF" // for discs only
 )
 
 // Fluted reports whether the sheet has flutes, and so a strong and a weak way.

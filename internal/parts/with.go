@@ -21,6 +21,9 @@ func (c *Cupboard) With(other *Cupboard) *Cupboard {
 		Drums:   added(c.Drums, other.Drums, func(p *Drum) string { return p.Name }),
 		Blocks:  added(c.Blocks, other.Blocks, func(p *Block) string { return p.Name }),
 		Cords:   added(c.Cords, other.Cords, func(p *Cord) string { return p.Name }),
+		Sheets:  added(c.Sheets, other.Sheets, func(p *SheetStock) string { return p.Name }),
+		Cutters: added(c.Cutters, other.Cutters, func(p *Cutter) string { return p.Name }),
+		Discs:   cmp.Or(other.Discs, c.Discs),
 	}
 }
 
@@ -53,6 +56,9 @@ func (c *Cupboard) Recounted(count func(kind string, it *Item) int) *Cupboard {
 		Drums:   recounted(c.Drums, "drum", count, func(p *Drum) *Item { return &p.Item }),
 		Blocks:  recounted(c.Blocks, "block", count, func(p *Block) *Item { return &p.Item }),
 		Cords:   recounted(c.Cords, "cord", count, func(p *Cord) *Item { return &p.Item }),
+		Sheets:  recounted(c.Sheets, "sheet", count, func(p *SheetStock) *Item { return &p.Item }),
+		Cutters: c.Cutters, // tools are no stock
+		Discs:   c.Discs,
 	}
 }
 

@@ -61,7 +61,45 @@ func (c *Cupboard) Facts() []tomledit.Edit {
 	for i := range c.Cords {
 		write("cord", &c.Cords[i].Item, c.Cords[i].facts)
 	}
+	for i := range c.Sheets {
+		write("sheet", &c.Sheets[i].Item, c.Sheets[i].facts)
+	}
+	for i := range c.Cutters {
+		write("cutter", &c.Cutters[i].Item, c.Cutters[i].facts)
+	}
+	if c.Discs != nil {
+		all = append(all, tomledit.Set(lengths(c.Discs.Bores), "discs", "bores"), tomledit.Set(tomledit.Whole(c.Discs.Most), "discs", "most"))
+	}
 	return all
+}
+
+// lengths is a list of lengths.
+func lengths(list []units.Millimetres) tomledit.Value {
+	var out []tomledit.Value
+	for _, l := range list {
+		out = append(out, tomledit.Text(units.Lengths.Exact(l)))
+	}
+	return tomledit.List(out...)
+}
+
+func (s *SheetStock) facts(f *facts) {
+	f.text("kind", string(s.Kind))
+	f.size("thickness", "", s.Thickness)
+	f.size("length", "", s.Length)
+	f.size("width", "", s.Width)
+}
+
+func (c *Cutter) facts(f *facts) {
+	f.text("way", string(c.Way))
+	f.given("smallest", "", c.Smallest)
+	f.given("largest", "", c.Largest)
+	f.given("step", "", c.Step)
+	sizes := tomledit.Value{}
+	if len(c.Sizes) > 0 {
+		sizes = lengths(c.Sizes)
+	}
+	f.set("sizes", sizes)
+	f.given("pilot", "", c.Pilot)
 }
 
 // facts are those of one part.

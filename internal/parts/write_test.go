@@ -54,6 +54,20 @@ thickness = "1.2 mm"
 [wheel.w]
 diameter = "45 mm"
 bore = "4.9 mm"
+[sheet.s]
+kind = "plywood"
+thickness = "4 mm"
+length = "600 mm"
+width = "300 mm"
+count = 3
+[cutter.hand]
+step = "4 mm"
+[cutter.saws]
+way = "hole saw"
+sizes = ["32 mm", "44.5 mm"]
+[discs]
+bores = ["4 mm", "5 mm"]
+most = 6
 [drum.d]
 diameter = "15 mm"
 bore = "4.9 mm"

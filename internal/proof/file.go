@@ -32,6 +32,9 @@ const (
 // fingerprint tells whether two cupboards or two briefs say the same, whatever the order
 // and the comments of their files: the SHA-256 of all they say.
 func fingerprint(of any) (string, error) {
+	if b, is := of.(*brief.Brief); is && b.Making.Discs {
+		of = []any{b, b.Weights.MadePulley}
+	}
 	said, err := json.Marshal(of)
 	if err != nil {
 		return "", fmt.Errorf("it has a figure that cannot be written: %w", err)

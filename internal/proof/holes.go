@@ -145,7 +145,7 @@ func (r *row) ask(w *windows) ([]layout.Gap, []layout.Rise) {
 	}
 	for i := range k - 1 {
 		a, b := w.cell[i], w.cell[i+1]
-		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: drive.Between(w.far[i], w.far[i+1], w.innerWorst.Cos()), Max: drive.Between(a.Hi, b.Hi, w.innerBest.CosBelow())})
+		gaps = append(gaps, layout.Gap{A: i, B: i + 2, Min: w.innerWorst.Nearest(w.far[i], w.far[i+1]), Max: w.innerBest.Furthest(a.Hi, b.Hi)})
 	}
 	weight := r.hd.demand.Weight
 	if weight.Y == 0 || weight.X != 0 {

@@ -73,7 +73,7 @@ func find[P any](kinds []kind[P], name string) int {
 func pulleyKinds(list []parts.Pulley) []kind[parts.Pulley] {
 	return kindsOf(list, func(p *parts.Pulley) *parts.Item { return &p.Item }, func(p *parts.Pulley) traits {
 		return traits{float64(p.Outside), float64(p.GrooveFloor), float64(p.Bore), float64(p.Width), float64(p.GrooveWidth),
-			float64(p.GrooveAngle), string(p.Material), p.CanDrill}
+			float64(p.GrooveAngle), string(p.Material), p.CanDrill, p.Made != nil}
 	})
 }
 

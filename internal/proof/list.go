@@ -260,7 +260,7 @@ func rankedOf(all []*space, l *Listed) (ranked, error) {
 	if err != nil {
 		return ranked{}, err
 	}
-	if !r.enoughPulleys(0) || !r.enoughRod() || !r.enoughSleeves(l) {
+	if !r.enoughPulleys(0) || !r.enoughDiscs() || !r.enoughRod() || !r.enoughSleeves(l) {
 		return ranked{}, errors.New("the stock does not reach for it")
 	}
 	cost := r.rowCost() + score.Joint(r.brief.Weights, r.shaft.Kind)

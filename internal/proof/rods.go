@@ -41,7 +41,7 @@ func (s *space) shaftOf(m int) [][]drive.Joint {
 	}
 	motor, out := &s.motors[m].part, make([][]drive.Joint, len(s.pulleys))
 	for p := range s.pulleys {
-		if pulley := &s.pulleys[p].part; constraints.ShaftReaches(motor, pulley) == nil {
+		if pulley := &s.pulleys[p].part; constraints.ShaftReaches(motor, pulley) == nil && constraints.MadeOnMotor(pulley) == nil {
 			out[p], _ = constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, s.cup.Sleeves, s.brief.Making)
 		}
 	}

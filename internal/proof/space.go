@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
+	"findrive/internal/making"
 	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
@@ -91,6 +92,7 @@ func spaces(cup *parts.Cupboard, b *brief.Brief) []*space {
 }
 
 func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
+	cup = making.Offer(cup.InStock(), b)
 	s := &space{
 		cup: cup, brief: b, pulleys: pulleyKinds(cup.Pulleys), bands: bandKinds(cup.Bands), motors: motorKinds(cup.Motors),
 		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums), sleeves: sleeveKinds(cup.Sleeves),

@@ -7,6 +7,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/making"
 	"findrive/internal/pause"
 	"findrive/internal/score"
 )
@@ -209,6 +210,10 @@ func (r *row) with(i int, p pair, f flow, rough span, charged points) error {
 		r.leave(refused(constraints.Stock))
 		return nil
 	}
+	if charged += r.newlyMade(i); charged > r.limit {
+		r.leave(reason{bound: charged})
+		return nil
+	}
 	if !r.spend(1) {
 		return nil
 	}
@@ -273,6 +278,10 @@ func (r *row) settle() error {
 	for i := range r.hd.stages {
 		ways[i] = r.axleWays(i)
 	}
+	if !r.enoughDiscs() {
+		r.leave(refused(constraints.Stock))
+		return nil
+	}
 	if r.plans = r.lanePlans(); len(r.plans) == 0 {
 		r.leave(refused(constraints.Depth))
 		return nil
@@ -327,5 +336,5 @@ func (r *row) rowCost() points {
 			cost += score.Idle(w, 1)
 		}
 	}
-	return cost
+	return cost + score.Made(w, making.Different(r.pulleysFrom(0)))
 }

@@ -48,6 +48,16 @@ type certificate struct {
 		Rolling        []int   `json:"rolling_resistance"`
 		Spacing        [][]int `json:"spacing"`
 	} `json:"classrooms"`
+	Discs *struct {
+		Most   int `json:"most_of_a_group"`
+		Sheets []struct {
+			Name      string  `json:"name"`
+			Thickness float64 `json:"thickness_mm"`
+			Length    float64 `json:"length_mm"`
+			Width     float64 `json:"width_mm"`
+			Count     float64 `json:"count"`
+		} `json:"sheets"`
+	} `json:"discs"`
 }
 
 type spread struct {
@@ -105,6 +115,7 @@ type brief struct {
 		DrillFrame bool `json:"drill_frame"`
 		DrillOut   bool `json:"drill_out"`
 		Glue       bool `json:"glue"`
+		Discs      bool `json:"discs"`
 	} `json:"making"`
 	Sets      int   `json:"sets"`
 	MaxStages int   `json:"max_stages"`
@@ -147,6 +158,7 @@ type brief struct {
 		Unforgiving     float64 `json:"unforgiving"`
 		MotorLoad       float64 `json:"motor_load"`
 		Cell            float64 `json:"cell"`
+		MadePulley      float64 `json:"made_pulley"`
 	} `json:"weights"`
 }
 
@@ -305,6 +317,20 @@ type pulley struct {
 	Pitch       float64  `json:"pitch_diameter_mm"`
 	Arc         float64  `json:"arc_deg"`
 	Joint       joint    `json:"joint"`
+	Made        *made    `json:"made"`
+}
+
+// made is how a pulley is made of discs.
+type made struct {
+	Core   cutRound `json:"core"`
+	Layers float64  `json:"core_layers"`
+	Flange cutRound `json:"flange"`
+}
+
+type cutRound struct {
+	Sheet     string  `json:"sheet"`
+	Thickness float64 `json:"thickness_mm"`
+	Diameter  float64 `json:"diameter_mm"`
 }
 
 type joint struct {

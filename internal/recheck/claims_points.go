@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-var penaltyTerms = []string{"classrooms", "may stand", "speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "idle stages", "motor load", "forgiveness"}
+var penaltyTerms = []string{"classrooms", "may stand", "speed", "stages", "cells", "band fit", "joints", "bands", "assumptions", "idle stages", "motor load", "forgiveness", "made pulleys"}
 
 // penalties works each term of the penalty out again and adds them up.
 func (r *report) penalties(c *certificate, p *proposal) {
@@ -62,6 +62,7 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	if p.Drum != nil {
 		facts += len(p.Drum.Assumed)
 	}
+	should["made pulleys"] = w.MadePulley * float64(len(p.made()))
 	should["assumptions"] = w.Assumption * float64(facts)
 	over := math.Max(0, p.Design.Share-l.ContinuousShare)
 	should["motor load"] = w.MotorLoad * math.Ceil(over/c.Constants.MotorLoadStep-1e-9)

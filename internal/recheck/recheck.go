@@ -87,6 +87,7 @@ func Recheck(data []byte) []string {
 		r.places(&c, p)
 		r.stock(&c, p)
 		r.joints(&c, p)
+		r.discs(&c, p)
 		r.penalties(&c, p)
 		r.assumptions(p)
 		r.forgiveness(&c, p, &m)

@@ -53,6 +53,9 @@ func certificateOf(r *design.Result) theCertificate {
 	if r.Status == design.StoppedEarly && r.Open < score.Points(math.MaxInt64) {
 		c.BoundPoints = finite(r.Open.Float())
 	}
+	if r.Brief.Making.Discs {
+		c.Discs = discsOf(r.Cupboard)
+	}
 	for i := range r.Proposals {
 		c.Proposals = append(c.Proposals, proposalOf(&r.Proposals[i], r.Brief))
 	}
@@ -120,7 +123,7 @@ func briefOf(r *design.Result) briefJSON {
 			Tackles: []tackleJSON{},
 		},
 		Frame:  frameOf(&b.Frame),
-		Making: makingJSON{DrillFrame: b.Making.DrillFrame, DrillOut: b.Making.DrillOut, Glue: b.Making.Glue},
+		Making: makingJSON{DrillFrame: b.Making.DrillFrame, DrillOut: b.Making.DrillOut, Glue: b.Making.Glue, Discs: b.Making.Discs},
 		Sets:   b.Sets, MaxStages: b.MaxStages, Cells: list(b.Cells),
 		Limits: limitsJSON{
 			FittedStretchMin: number(lim.FittedStretchMin), FittedStretchMax: number(lim.FittedStretchMax),
@@ -138,6 +141,9 @@ func briefOf(r *design.Result) briefJSON {
 			Sleeve: number(w.Sleeve), DrillOut: number(w.DrillOut), Glue: number(w.Glue), Crossed: number(w.Crossed),
 			DoubledBand: number(w.DoubledBand), Assumption: number(w.Assumption), Unforgiving: number(w.Unforgiving), MotorLoad: number(w.MotorLoad), Cell: number(w.Cell),
 		},
+	}
+	if b.Making.Discs {
+		out.Weights.MadePulley = number(w.MadePulley)
 	}
 	for _, t := range l.Tackles {
 		out.Load.Tackles = append(out.Load.Tackles, tackleJSON{Parts: t.Parts, Efficiency: number(t.Efficiency)})

@@ -182,7 +182,7 @@ func pulleyOf(p *parts.Pulley, also []string, turns brief.Sense, pitch units.Mil
 		Name: p.Name, Also: list(also), Turns: string(turns), Outside: number(p.Outside), GrooveFloor: number(p.GrooveFloor),
 		GrooveWidth: number(p.GrooveWidth), GrooveAngle: number(p.GrooveAngle.Degrees()), Width: number(p.Width), Bore: number(p.Bore),
 		Material: string(p.Material), CanDrill: p.CanDrill, Assumed: list(p.Assumed),
-		Pitch: number(pitch), Arc: number(arc.Degrees()), Joint: jointOf(j),
+		Pitch: number(pitch), Arc: number(arc.Degrees()), Joint: jointOf(j), Made: madeOf(p.Made),
 	}
 }
 

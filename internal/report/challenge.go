@@ -222,11 +222,11 @@ func scoreHead(k goals.Kind) []column {
 	case goals.ExactTime:
 		return right("Seconds", "Off", "Range", "Expect")
 	case goals.Slowest:
-		return right("Seconds", "mm/s")
+		return right("Seconds", "Range", "mm/s")
 	case goals.Steepest:
-		return right("Degrees", "Seconds up")
+		return right("Degrees", "Works", "Seconds")
 	case goals.Heaviest:
-		return right("Grams", "Seconds up")
+		return right("Grams", "Works", "Seconds")
 	case goals.Turns:
 		return right("Turns", "Off", "Range", "Expect")
 	}
@@ -242,11 +242,11 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 	case goals.ExactTime:
 		return []string{sec(s.Run.Likely), signed(float64(s.Off), 1), runRange(s.Run), expectCell(e)}
 	case goals.Slowest:
-		return []string{sec(s.Takes), significant(1000*float64(q.Linear.Likely), 2)}
+		return []string{sec(s.Takes), takesRange(c, q), significant(1000*float64(q.Linear.Likely), 2)}
 	case goals.Steepest:
-		return []string{trimmed(s.Climbs.Degrees(), 0), sec(s.Takes)}
+		return []string{trimmed(s.Climbs.Degrees(), 0), fmt.Sprintf("%d/10", tenths(q)), sec(s.Takes)}
 	case goals.Heaviest:
-		return []string{trimmed(float64(s.Lifts), 0), sec(s.Takes)}
+		return []string{trimmed(float64(s.Lifts), 0), fmt.Sprintf("%d/10", tenths(q)), sec(s.Takes)}
 	case goals.Turns:
 		minutes := float64(c.Time) / 60
 		n := e.Speeds()
@@ -258,6 +258,15 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 		speed = significant(100*float64(q.Linear.Likely), 2) + " cm/s"
 	}
 	return []string{size(s.Holes), speed}
+}
+
+// takesRange is how long a way takes at a steady speed, on nine tables of ten.
+func takesRange(c *goals.Challenge, q *design.Proposal) string {
+	early := trimmed(float64(c.Distance)/1000/float64(q.Linear.High), 1)
+	if q.Linear.Low <= 0 {
+		return early + " or more"
+	}
+	return early + "-" + trimmed(float64(c.Distance)/1000/float64(q.Linear.Low), 1)
 }
 
 func signed(v float64, decimals int) string {
@@ -321,7 +330,23 @@ func (p *page) entries(r *goals.Result) {
 // is not the first.
 func (p *page) surest(r *goals.Result) {
 	c := r.Challenge
-	if c.Kind != goals.ExactTime && c.Kind != goals.Turns {
+	switch c.Kind {
+	case goals.Steepest, goals.Heaviest:
+		words := "Works: does that in so many of ten classrooms, whose cells, motors, bands and friction differ. Seconds: to the top."
+		first, best := &r.Entries[0], 0
+		for i := range r.Entries {
+			e := &r.Entries[i]
+			if e.Score.Climbs == first.Score.Climbs && e.Score.Lifts == first.Score.Lifts && tenths(e.Proposal) > tenths(r.Entries[best].Proposal) {
+				best = i
+			}
+		}
+		if best > 0 {
+			words += fmt.Sprintf(" On the day drive %d is the better bet: it does as much in more of them.", r.Entries[best].Rank)
+		}
+		p.say(0, words)
+		return
+	case goals.ExactTime, goals.Turns:
+	default:
 		return
 	}
 	words, best := "Expect: how far off it should be on average, over its range; ? where it may not get away on a bad day.", -1

@@ -27,6 +27,10 @@ type challengeFile struct {
 	Open    string               `json:"unseen_no_better_than,omitempty"`
 	Drives  []challengeDriveJSON `json:"drives"`
 	Refused []shortRefusalJSON   `json:"refused,omitempty"`
+	// What this program asks beyond the rules, dropped because no drive could enter with it.
+	AnyStart bool                `json:"any_start"`
+	Fine     bool                `json:"finer_holes_needed"`
+	Finer    *challengeDriveJSON `json:"better_with_finer_holes,omitempty"`
 	// Paper has the drives in full, for findrive sheet.
 	Paper *theCertificate `json:"certificate,omitempty"`
 }
@@ -41,11 +45,23 @@ type challengeDriveJSON struct {
 	Turns     *number        `json:"turns,omitempty"`
 	Holes     *number        `json:"holes_off_mm,omitempty"`
 	Traction  *number        `json:"traction_margin,omitempty"`
+	Works     *int           `json:"works_of_100,omitempty"`     // climbs, lifts: in how many classrooms it does that
+	Expect    *number        `json:"expected_off,omitempty"`     // seconds or turns, on average; left out where it may not get away
+	AtHoles   *number        `json:"at_holes_seconds,omitempty"` // likely, with the holes as they are
+	Binds     *bindsJSON     `json:"binds,omitempty"`
 	Parts     int            `json:"parts"`
 	Price     int            `json:"price"`
 	Footprint [2]number      `json:"footprint_mm"`
 	Ratio     number         `json:"velocity_ratio"`
 	Drive     shortDriveJSON `json:"drive"`
+}
+
+// bindsJSON is what keeps a drive from doing better.
+type bindsJSON struct {
+	Rule string `json:"rule"`
+	Says string `json:"says"`
+	At   number `json:"at"`            // grams or degrees
+	Most number `json:"up_to_without"` // 0: no further
 }
 
 type runJSON struct {
@@ -68,6 +84,11 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 	c := r.Challenge
 	f := challengeFile{Schema: ChallengeSchemaVersion, Kind: "findrive challenge", Name: c.Brief.Name, Goal: string(c.Kind),
 		Asked: challengeTask(c), Status: string(r.Status), Proved: r.Proved, Drives: []challengeDriveJSON{}}
+	f.AnyStart, f.Fine = r.AnyStart, r.Fine
+	if r.Finer != nil {
+		finer := challengeDrive(c, r.Finer)
+		f.Finer = &finer
+	}
 	if r.Open != nil && r.Status == design.StoppedEarly {
 		f.Open = bestWords(c, r.Open)
 	}
@@ -76,7 +97,7 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 		f.Drives = append(f.Drives, challengeDrive(c, &r.Entries[i]))
 		drives = append(drives, r.Entries[i].Proposal)
 	}
-	f.Paper = printable(r.Cupboard, c.Brief, challengeTask(c), drives)
+	f.Paper = printable(r.Cupboard, c.Brief, c.Brief.Name, challengeTask(c), drives)
 	for _, no := range r.Refused {
 		f.Refused = append(f.Refused, shortRefusalJSON{string(no.Rule), no.Count, no.Nearest})
 	}
@@ -93,6 +114,18 @@ func challengeDrive(c *goals.Challenge, e *goals.Entry) challengeDriveJSON {
 	}
 	if s.Traction > 0 {
 		out.Traction = of(s.Traction)
+	}
+	if e.AtHoles > 0 {
+		out.AtHoles = of(float64(e.AtHoles))
+	}
+	if b := e.Beyond; b != nil {
+		out.Binds = &bindsJSON{string(b.Rule), b.Says, number(b.At), number(b.Most)}
+	}
+	if c.Kind == goals.Steepest || c.Kind == goals.Heaviest {
+		out.Works = &e.Proposal.Works
+	}
+	if (c.Kind == goals.ExactTime || c.Kind == goals.Turns) && e.Expect >= 0 {
+		out.Expect = of(e.Expect)
 	}
 	switch c.Kind {
 	case goals.ExactTime:

@@ -9,6 +9,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/forecast"
 	"findrive/internal/score"
 )
@@ -171,7 +172,11 @@ func simpleWords(q *design.Proposal) string {
 }
 
 func makingWords(q *design.Proposal) string {
-	if work := effort(q.Drive); len(work) > 0 {
+	work := effort(q.Drive)
+	if n := toMakeEach(q.Drive); n > 0 {
+		work = append([]string{count(n, "pulley") + " to make of discs"}, work...)
+	}
+	if len(work) > 0 {
 		return strings.Join(work, ", ")
 	}
 	return "push fits only"
@@ -228,9 +233,11 @@ func groupsWords(q *design.Proposal) string {
 		}
 		switch n := u.Have / u.Each; {
 		case n < groups:
-			groups, last = n, []string{useName(u)}
+			groups, last = n, []string{outName(q, u)}
 		case n == groups:
-			last = append(last, useName(u))
+			if name := outName(q, u); !slices.Contains(last, name) {
+				last = append(last, name)
+			}
 		}
 	}
 	if len(last) == 0 {
@@ -244,6 +251,25 @@ func groupsWords(q *design.Proposal) string {
 		last = append(last[:2], "others")
 	}
 	return fmt.Sprintf("Enough for %s, then %s %s out", count(groups, "group"), joined(last), runs)
+}
+
+// toMakeEach is how many pulleys of one set are to be made of discs.
+func toMakeEach(d *drive.Drive) int {
+	n := 0
+	for _, p := range d.Pulleys() {
+		if p.Made != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// outName is what runs out where a part does: of pulleys to be made, the sheet.
+func outName(q *design.Proposal, u *design.Use) string {
+	if toMake(q, u) {
+		return "the sheet for discs"
+	}
+	return useName(u)
 }
 
 // useName is a part with its kind, unless its name tells that.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"findrive/internal/brief"
 	"findrive/internal/hoist"
 )
 
@@ -18,6 +19,9 @@ const fingerprintLetters = 8
 // all they say. What is read from a file can always be written as JSON; were it
 // not so, the fingerprint would be empty.
 func fingerprint(of any) string {
+	if b, is := of.(*brief.Brief); is && b.Making.Discs {
+		of = []any{b, b.Weights.MadePulley}
+	}
 	said, err := json.Marshal(of)
 	if err != nil {
 		return ""

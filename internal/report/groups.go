@@ -9,12 +9,16 @@ import (
 
 	"findrive/internal/design"
 	"findrive/internal/groups"
+	"findrive/internal/ideas"
 )
 
 // GroupsOptions steer GroupsText.
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
+	// Made is what can be made of discs so that all groups can build one drive; nil if
+	// nothing is known to be.
+	Made *ideas.Change
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -30,6 +34,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		if r.None {
 			p.refusals(r.Account)
 		}
+		p.madeForAll(r, opt.Made)
 		_, err := io.WriteString(w, p.text.String())
 		return err
 	}
@@ -48,11 +53,19 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	}
 	if r.Served < r.Brief.Sets {
 		p.another(r)
+		p.madeForAll(r, opt.Made)
 	}
 	p.blank()
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
+}
+
+// madeForAll tells what could be made so that all are served.
+func (p *page) madeForAll(r *groups.Result, c *ideas.Change) {
+	if c != nil {
+		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build one drive: %s, %s points.", c.Words, r.Brief.Sets, ideaSpeed(c.Drive), points(c.Drive.Total)))
+	}
 }
 
 func groupsOutcome(r *groups.Result) string {

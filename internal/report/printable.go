@@ -11,12 +11,14 @@ import (
 
 // printable is a certificate of the drives of an answer, numbered as they are listed,
 // for findrive sheet to print. It claims nothing of other drives: its status is that of
-// a search that was stopped. asked says what was wanted; nil stands for no drives.
-func printable(cup *parts.Cupboard, b *brief.Brief, asked string, drives []*design.Proposal) *theCertificate {
+// a search that was stopped. name stands on every page, asked says what was wanted; nil
+// stands for no drives.
+func printable(cup *parts.Cupboard, b *brief.Brief, name, asked string, drives []*design.Proposal) *theCertificate {
 	if len(drives) == 0 {
 		return nil
 	}
 	wanted := *b
+	wanted.Name = name
 	if asked != "" {
 		wanted.Speed.Words = asked
 	}

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/making"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -266,6 +267,10 @@ func usesWords(q *design.Proposal) string {
 	var parts []string
 	sets := 1
 	for _, u := range q.Uses {
+		sets = u.Sets
+		if toMake(q, &u) {
+			continue
+		}
 		name := useName(&u)
 		if len(u.Also) > 0 {
 			name += " (or " + strings.Join(u.Also, ", ") + ")"
@@ -275,13 +280,29 @@ func usesWords(q *design.Proposal) string {
 			part += fmt.Sprintf(" (%d a set)", u.Each)
 		}
 		parts = append(parts, part)
-		sets = u.Sets
 	}
 	head := "Takes, of what there is: "
 	if sets > 1 {
 		head = fmt.Sprintf("For all %d sets it takes, of what there is: ", sets)
 	}
-	return head + strings.Join(parts, "; ") + "."
+	words := head + strings.Join(parts, "; ") + "."
+	if todo := making.Words(q.Drive.Pulleys(), sets); todo != "" {
+		words += " Before that, " + todo + "."
+	}
+	return words
+}
+
+// toMake tells whether a use is of a pulley that is to be made of discs.
+func toMake(q *design.Proposal, u *design.Use) bool {
+	if q.Drive == nil || u.Kind != "pulley" {
+		return false
+	}
+	for _, p := range q.Drive.Pulleys() {
+		if p.Name == u.Name && p.Made != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // mostOthers is how many other bands are named for a stage.

@@ -23,6 +23,16 @@ type ShopOptions struct {
 	FreeAll bool
 	// Mix is whether groups may build different drives.
 	Mix bool
+	// Made are the briefs of a term that can be built of the cupboard alone with pulleys
+	// made of discs, and what is to be made.
+	Made []MadeFor
+}
+
+// MadeFor is a brief by its name, and what to make for it.
+type MadeFor struct {
+	Brief  string
+	Groups int
+	Change *ideas.Change
 }
 
 // ShopText writes the least that must be bought so that all groups can build one brief.
@@ -125,6 +135,20 @@ func (p *page) free(opt ShopOptions, groups int) {
 	p.say(0, fmt.Sprintf("Nothing need be bought for %s, all building one drive, if you", count(groups, "group")))
 	for _, c := range opt.Free {
 		p.hang(2, 4, fmt.Sprintf("- %s: %s, %s points.", c.Words, ideaSpeed(c.Drive), points(c.Drive.Total)))
+	}
+}
+
+// madeInstead tells which briefs of a term can be built, each by itself, with pulleys made
+// of discs and nothing bought.
+func (p *page) madeInstead(list []MadeFor) {
+	if len(list) == 0 {
+		return
+	}
+	p.blank()
+	p.heading("Before you buy")
+	p.say(0, "Each by itself, from the cupboard alone and all its groups building one drive, if you")
+	for _, m := range list {
+		p.hang(2, 4, fmt.Sprintf("- %s (%s): %s: %s, %s points.", m.Brief, count(m.Groups, "group"), m.Change.Words, ideaSpeed(m.Change.Drive), points(m.Change.Drive.Total)))
 	}
 }
 

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 
@@ -62,7 +63,9 @@ func (p *page) swap(a *swap.Answer) {
 	}
 	p.blank()
 	p.say(0, "Each was worked out in full and keeps every rule of the brief. Slide the pulleys along their axles so that the bands run straight.")
-	p.say(0, "To print the steps of one of them, save them all: ask again with --format json > mended.json, then findrive sheet --from mended.json --rank 1.")
+	if !a.Model.Unframed {
+		p.say(0, "To print the steps of one of them, save them all: ask again with --format json > mended.json, then findrive sheet --from mended.json --rank 1.")
+	}
 	if a.Open > 0 {
 		p.say(0, fmt.Sprintf("%s stopped by the time limit: there may be better ones. Give more with --time-limit.", were(a.Open, "search")))
 	}
@@ -157,6 +160,9 @@ func SwapJSON(w io.Writer, a *swap.Answer) error {
 		f.Replacements = append(f.Replacements, out)
 		drives = append(drives, r.Drive)
 	}
-	f.Paper = printable(a.Cupboard, a.Model.Brief, "", drives)
+	if a.Model.Unframed { // the pages would have a frame made
+		drives = nil
+	}
+	f.Paper = printable(a.Cupboard, a.Model.Brief, cmp.Or(a.Model.Name, "The model")+", mended", "", drives)
 	return writeJSON(w, f)
 }

@@ -22,6 +22,7 @@ func TermText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	if r.Plan == nil && r.None {
 		p.wanting(r)
 	}
+	p.madeInstead(opt.Made)
 	if r.Plan != nil {
 		p.order(r)
 		p.builds(r)

@@ -111,6 +111,9 @@ func BandUse(w brief.Weights, use drive.Use, crossed bool) Points {
 // Assumptions is the penalty for relying on n facts nobody measured.
 func Assumptions(w brief.Weights, n int) Points { return points(w.Assumption * float64(n)) }
 
+// Made is the penalty for so many different pulleys that are to be made of discs.
+func Made(w brief.Weights, kinds int) Points { return points(w.MadePulley) * Points(kinds) }
+
 // AnotherDrive is what each different drive after the first costs where groups build
 // different drives for one brief.
 func AnotherDrive(w brief.Weights) Points { return points(w.AnotherDrive) }

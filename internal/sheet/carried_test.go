@@ -23,6 +23,7 @@ type reader struct {
 	t     require.TestingT
 	b     *assembly.Build
 	state *assembly.State
+	cut   map[int]bool // discs that are cut out
 }
 
 func (r *reader) do(said string, a assembly.Action) {
@@ -73,6 +74,9 @@ func (r *reader) carryOut(s Step) {
 	switch {
 	case strings.HasPrefix(said, "Saw all pieces"):
 		act(assembly.Saw)
+	case discSaid.MatchString(said):
+		r.discs(said)
+		dries()
 	case strings.HasPrefix(said, "Saw two sides"), strings.HasPrefix(said, "Glue two sides"):
 		act(assembly.MakeSides)
 		dries()
@@ -277,7 +281,7 @@ func (r *reader) caps(said string, shaft int, words string, both bool) {
 func printedCanBeBuilt(t require.TestingT, b *certificate.Brief, p *certificate.Proposal) {
 	s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
 	require.NoError(t, err)
-	r := &reader{t: t, b: s.plan.Build, state: assembly.Start(s.plan.Build)}
+	r := &reader{t: t, b: s.plan.Build, state: assembly.Start(s.plan.Build), cut: map[int]bool{}}
 	for _, step := range s.steps() {
 		r.carryOut(step)
 	}
@@ -293,7 +297,7 @@ func printedCanBeBuilt(t require.TestingT, b *certificate.Brief, p *certificate.
 	}
 	for _, kind := range left {
 		if len(s.plan.Stays) == 0 {
-			require.Contains(t, []assembly.Kind{assembly.Piece, assembly.Bearing, assembly.Foot, assembly.Skid, assembly.Sleeve}, kind, "not put away")
+			require.Contains(t, []assembly.Kind{assembly.Piece, assembly.Bearing, assembly.Foot, assembly.Skid, assembly.Sleeve, assembly.Disc}, kind, "not put away")
 		}
 	}
 }

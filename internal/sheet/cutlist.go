@@ -176,7 +176,7 @@ func (s *Set) cutBlocks() ([]Block, error) {
 		notes = append(notes, line+".")
 	}
 	sawing.Note = strings.Join(notes, " ") + fmt.Sprintf(" The saw takes %s mm at each cut.", mm(s.opt.Kerf))
-	return []Block{pieces, sawing}, nil
+	return append([]Block{pieces, sawing}, s.discBlocks()...), nil
 }
 
 // pieceRows has a row for each piece, and one for all spacer tubes of a rod, longest

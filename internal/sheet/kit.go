@@ -48,6 +48,9 @@ func (s *Set) kit() ([]kitLine, error) {
 			ratio = bandSpare
 		case "pulley", "wheel", "drum", "sleeve":
 			ratio = pulleySpare
+			if s.toMake(u) {
+				ratio = 0
+			}
 			if u.Kind == "wheel" && s.freeWheels(u) {
 				k.each += freeWheels
 				k.total += freeWheels * s.sets
@@ -232,6 +235,8 @@ func (s *Set) otherName(p *assembly.Part) string {
 		return p.Name
 	case assembly.Tube:
 		return p.Name + ": " + mm(p.Length) + " mm"
+	case assembly.Disc:
+		return fmt.Sprintf("%s of %s, %s mm sheet: %s mm", p.Name, p.Letter, mm(p.Width), mm(p.Length))
 	case assembly.Foot:
 		return fmt.Sprintf("foot, %s mm strip: %s mm", mm(b.Frame.Strip), mm(p.Length))
 	case assembly.Rod:

@@ -3,6 +3,7 @@ package sheet
 import (
 	"slices"
 
+	"findrive/internal/discdrawing"
 	"findrive/internal/drawing"
 	"findrive/internal/units"
 )
@@ -23,8 +24,8 @@ func Names() []string {
 	return []string{BuildPage, DrawingPage, TemplatePage, StepsPage, PupilsPage, AnswersPage, KitPage}
 }
 
-// Page is one of the pages by its name, but for the drilling template, which is
-// true to size and so only ever on paper; ok is false for that and for names that
+// Page is one of the pages by its name, but for the drilling template and the discs,
+// which are true to size and so only ever on paper; ok is false for that and for names that
 // are not known.
 func (s *Set) Page(name string) (p Page, ok bool, err error) {
 	switch name {
@@ -56,6 +57,9 @@ func (s *Set) Paper(name string, size drawing.Size) (*drawing.Drawing, error) {
 	if name == TemplatePage {
 		return &drawing.Drawing{Title: "Drilling template: " + s.id.Name, Description: s.id.Line(),
 			Pages: s.views.Templates(size, s.id.Line()+": "+s.id.Print)}, nil
+	}
+	if name == DiscsPage && len(s.plan.Build.Made) > 0 {
+		return &drawing.Drawing{Title: "Discs to cut: " + s.id.Name, Description: s.id.Line(), Pages: discdrawing.Pages(s.discJob(), size)}, nil
 	}
 	p, ok, err := s.Page(name)
 	if !ok || err != nil {

@@ -14,12 +14,16 @@ func (s *Set) Pupils() Page {
 	p := Page{Name: PupilsPage, Title: "Our " + s.thing(), Identity: s.id, Young: true}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
 	add(Boxes{Labels: []string{"Names"}, Height: 10})
-	add(Panel{Heading("Stay safe"), Steps{Halves: true, Items: list(
+	safe := list(
 		"Switch off before you touch it.",
 		"Never flick a band.",
 		"Tie back hair. Roll up sleeves.",
-		"Wires hot? Switch off. Tell an adult.")}})
-	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?"})
+		"Wires hot? Switch off. Tell an adult.")
+	if len(s.plan.Build.Made) > 0 {
+		safe = append(safe, list("Sit down to cut.")...)
+	}
+	add(Panel{Heading("Stay safe"), Steps{Halves: true, Items: safe}})
+	add(Heading("1 Find your parts"), Text{Words: "Put each part on its shape. Does it fit the line?" + s.youngMade()})
 	add(s.outlines()...)
 	add(Heading("2 Guess first"), s.letterQuestion("Which one will turn fastest? Ring it."), s.letterQuestion("Which one will turn slowest? Ring it."),
 		Text{Words: s.youngGuess()}, Boxes{Labels: []string{"My guess"}, Height: 11})
@@ -271,6 +275,9 @@ func (s *Set) outlines() []Block {
 	var parts []outline
 	for i := range s.pulleys {
 		p := &s.pulleys[i]
+		if p.Made != nil { // it is on the discs page
+			continue
+		}
 		parts = append(parts, outline{label: p.letter, size: mm(p.Outside) + " mm", diameter: float64(p.Outside), bore: float64(certificate.Number(p.Joint.Shaft))})
 	}
 	for i := range s.drive.Stages {

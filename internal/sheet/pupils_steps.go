@@ -10,6 +10,9 @@ import (
 // pictures.
 func (s *Set) youngSteps() []Step {
 	out := list("Ask an adult to cut, drill and join.")
+	if len(s.plan.Build.Made) > 0 {
+		out = append(out, list("Cut out the discs. Glue them. Wait a day.")...)
+	}
 	for i := range s.plan.Steps {
 		if k := s.plan.Steps[i].Kind; k == assembly.FitStep {
 			out = append(out, list("Ask an adult to fix tight parts.")...)

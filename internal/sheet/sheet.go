@@ -10,6 +10,7 @@
 //	making.go   the page with a picture for each step and every rod in true size
 //	flow.go     columns, panels and steps on paper; table.go tables
 //	pupils.go   the pupils' page and its answers; sum.go whole numbers for it
+//	discs.go    discs of pulleys that are to be made
 //	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it
 //	words.go    numbers and times in words
 package sheet

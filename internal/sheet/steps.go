@@ -29,6 +29,8 @@ func (s *Set) stepWords(step *assembly.Step) (do, check string) {
 	switch step.Kind {
 	case assembly.SawStep:
 		return "Saw all pieces of the kit list to length, in a bench hook or vice. Sand the ends.", "The axles roll evenly. Put bent ones aside."
+	case assembly.CutDiscsStep, assembly.BoreDiscsStep, assembly.GlueDiscsStep, assembly.TrueDiscsStep:
+		return s.discWords(step)
 	case assembly.SidesStep:
 		square := fmt.Sprintf("On both, both diagonals are %s mm.", mm(math.Hypot(float64(b.Frame.Length), float64(b.Frame.Height))))
 		if b.Frame.OfStrip {
@@ -431,6 +433,9 @@ func distinct(list []string) []string {
 // cautions are usual ones, and no risk assessment.
 func (s *Set) cautions() []Step {
 	out := []Step{{Do: "Sawing, drilling, opening bores: adults, or closely supervised. Clamp the work, never in fingers; eye protection on.", Adult: true}}
+	if len(s.plan.Build.Made) > 0 {
+		out = append(out, Step{Do: "Discs: knives, hole saws and drills are an adult's, on a cutting mat or scrap wood. Compass points are sharp.", Adult: true})
+	}
 	out = append(out, Step{Do: "Glue: craft glue, or a low-temperature gun with an adult.", Adult: true})
 	say := func(words string) { out = append(out, Step{Do: words}) }
 	say("A motor that hums but does not turn gets hot in seconds. Switch off, let it cool, then free it.")

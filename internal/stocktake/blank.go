@@ -78,6 +78,10 @@ func sizeIn(cup *parts.Cupboard, kind, name string) string {
 		return sizeOfNamed(cup.Blocks, name, func(b *parts.Block) (string, string) {
 			return b.Name, fmt.Sprintf("sheaves: %d of %s mm", b.Sheaves, mm(b.Outside))
 		})
+	case "sheet":
+		return sizeOfNamed(cup.Sheets, name, func(s *parts.SheetStock) (string, string) {
+			return s.Name, fmt.Sprintf("%s, %s mm, %s x %s mm", s.Kind, mm(s.Thickness), mm(s.Length), mm(s.Width))
+		})
 	case "cord":
 		return sizeOfNamed(cup.Cords, name, func(c *parts.Cord) (string, string) {
 			return c.Name, fmt.Sprintf("%s mm, %s m long", mm(c.Diameter), units.Decimals(float64(c.Length)/1000, 2))

@@ -13,9 +13,9 @@ import (
 
 // order is that of kinds and of keys in a cupboard file.
 var (
-	kindOrder = []string{"pulley", "band", "motor", "cells", "axle", "sleeve", "spacer", "wheel", "drum", "block", "cord"}
+	kindOrder = []string{"pulley", "band", "motor", "cells", "axle", "sleeve", "spacer", "wheel", "drum", "block", "cord", "sheet"}
 	keyOrder  = []string{"sheaves", "sheave", "outside", "diameter", "inner", "outer", "size", "flat_length", "groove_floor", "groove_width", "width", "thickness", "bore", "length",
-		"rated", "free_speed", "free_current", "stall_torque", "stall_current", "shaft_diameter", "shaft_length", "cells", "chemistry", "material"}
+		"rated", "free_speed", "free_current", "stall_torque", "stall_current", "shaft_diameter", "shaft_length", "cells", "chemistry", "material", "kind"}
 )
 
 // lines are the sizes of a part as lines of its table.

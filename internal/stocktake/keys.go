@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -26,6 +27,7 @@ var keys = map[string]map[field]string{
 		materialField: "material"},
 	"block": {sheavesField: "sheaves", sheaveField: "sheave", diameterField: "sheave", outsideField: "sheave", floorField: "groove_floor", grooveField: "groove_width"},
 	"cord":  {diameterField: "diameter", thickField: "diameter", lengthField: "length"},
+	"sheet": {thickField: "thickness", lengthField: "length", widthField: "width", materialField: "kind"},
 }
 
 // needs are the keys without which a part cannot be reckoned with, with what to
@@ -41,6 +43,7 @@ var needs = map[string][][2]string{
 	"drum":   {{"diameter", "diameter"}, {"bore", "bore"}},
 	"block":  {{"sheaves", "number of sheaves"}, {"sheave", "diameter of a sheave"}},
 	"cord":   {{"diameter", "diameter"}, {"length", "length of one piece"}},
+	"sheet":  {{"thickness", "thickness"}, {"length", "length of one piece"}, {"width", "width of one piece"}, {"kind", "kind of sheet"}},
 }
 
 // spans tell a decimal comma from one that parts thousands; mm but for the speed.
@@ -53,6 +56,9 @@ func value(kind, key, cell, unit string) (amount, error) {
 	within, ok := spans[key]
 	if !ok {
 		within = span{0.1, 100}
+	}
+	if kind == "sheet" && key == "width" {
+		within = spans["length"]
 	}
 	var a amount
 	var err error
@@ -82,6 +88,13 @@ func value(kind, key, cell, unit string) (amount, error) {
 		}
 		if !sure {
 			a.note("%s taken as %s", units.Quoted(cell), word)
+		}
+		a.text = quoted(word)
+		return a, nil
+	case "kind":
+		word := sheetKind(cell)
+		if word == "" {
+			return a, fmt.Errorf("%s is no sheet known here: write card, corrugated card, plywood, MDF or corrugated plastic", units.Quoted(cell))
 		}
 		a.text = quoted(word)
 		return a, nil
@@ -180,6 +193,25 @@ func materialIn(name string) string {
 		}
 	}
 	return found
+}
+
+// sheetKind is what a word for sheet means; empty if it is not known.
+func sheetKind(cell string) string {
+	plain := " " + plainWords(cell) + " "
+	fluted := strings.Contains(plain, " corrugated ") || strings.Contains(plain, " fluted ")
+	switch {
+	case strings.Contains(plain, " mdf "):
+		return string(parts.Fibreboard)
+	case strings.Contains(plain, " ply"):
+		return string(parts.Plywood)
+	case fluted && strings.Contains(plain, "plastic"):
+		return string(parts.FlutedPlastic)
+	case fluted:
+		return string(parts.FlutedCard)
+	case strings.Contains(plain, " card "), strings.Contains(plain, " cardboard "), strings.Contains(plain, " greyboard "):
+		return string(parts.PlainCard)
+	}
+	return ""
 }
 
 // quoted is a text as TOML has it. Cells hold nothing that does not print.

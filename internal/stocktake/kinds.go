@@ -28,6 +28,7 @@ var kinds = []struct {
 	{"axle", []string{"axle", "dowel", "dowel rod", "dowelling", "skewer"}, false},
 	{"axle", []string{"rod", "shaft"}, true},
 	{"cord", []string{"cord", "string", "twine"}, true},
+	{"sheet", []string{"card sheet", "plywood sheet", "ply sheet", "mdf sheet", "plastic sheet", "cardboard sheet", "sheet card", "sheet plywood", "sheet of card", "sheet of plywood"}, false},
 }
 
 // otherKinds are things that a cupboard file has no place for; those of two words are

@@ -259,7 +259,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		return "", refuse(max(at, Nowhere), "the cupboard file has no place for such things")
 	case said != "":
 		t.above = naming{other: true}
-		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block or cord", units.Quoted(said))
+		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block, cord or sheet", units.Quoted(said))
 	case t.section != nil && t.section.kind != "":
 		from = t.section
 		r.assume(Nowhere, true, "its kind is that of the title above it")

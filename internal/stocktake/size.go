@@ -96,6 +96,10 @@ func sized(kind string, sides []string) []piece {
 	case "axle", "cord":
 		fields = []field{diameterField, lengthField}
 		sides = ascending(sides)
+	case "sheet":
+		if len(sides) == 3 {
+			fields = []field{lengthField, widthField, thickField}
+		}
 	case "sleeve":
 		if len(sides) > 1 {
 			fields = []field{innerField, outerField, lengthField}

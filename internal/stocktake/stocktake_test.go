@@ -87,7 +87,7 @@ func TestMess(t *testing.T) {
 		{name: "no price", list: head + "pulley,red,40,5,8,,,cheap", verdict: "assumed", says: `H: "cheap" is not a price: not used|` + usual},
 		{name: "kind by the name", list: "item,bore,outside,qty\nRed pulleys for 5 mm axle,5 mm,40 mm,8", verdict: "assumed", says: usual, lines: `[pulley.red-pulleys-for-5-mm-axle]`},
 		{name: "no kind", list: "item,bore,outside,qty\nred ones,5 mm,40 mm,8", verdict: "ignored", says: "it does not say what kind of part it is"},
-		{name: "a kind not known", list: head + "gizmo,red,40,5,8,,,", verdict: "ignored", says: `A: "gizmo" is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block or cord`},
+		{name: "a kind not known", list: head + "gizmo,red,40,5,8,,,", verdict: "ignored", says: `A: "gizmo" is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block, cord or sheet`},
 		{name: "a kind without a place", list: head + "switch,slide,,,8,,,", verdict: "ignored", says: "A: the cupboard file has no place for such things"},
 		{name: "a band by its number", list: "what,size,qty\nrubber bands,No. 16,50", verdict: "assumed",
 			says: "flat length taken as 63.5 mm (trade size 16; makers differ: measure one)|band width taken as 1.6 mm (trade size 16; makers differ: measure one)|band thickness taken as 0.9 mm", lines: `size = "16"`},

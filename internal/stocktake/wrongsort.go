@@ -40,7 +40,7 @@ var ourFiles = []struct {
 }{
 	{regexp.MustCompile(`(?m)^\s*\[offer\.`), "this is a price list, not a list of stock: it goes to findrive shop, with -p"},
 	{regexp.MustCompile(`(?m)^\s*\[{0,2}(?:stage\b|drive\])`), "this is a drive that was built, not a list of stock: it goes to findrive try"},
-	{regexp.MustCompile(`(?m)^\s*\[(?:pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord)\.`), "this is a cupboard file already: it goes to findrive propose, with -c"},
+	{regexp.MustCompile(`(?m)^\s*\[(?:pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet)\.`), "this is a cupboard file already: it goes to findrive propose, with -c"},
 	{regexp.MustCompile(`(?m)^\s*(?:\[(?:frame|load|making|direction)\]|model\s*=)`), "this is a brief, not a list of stock: it goes to findrive propose, with -b"},
 	{regexp.MustCompile(`(?m)^\s*(?:\[\[?[a-z_.-]+\]\]?|[a-z_]+\s*=\s*["\[\d]\S*.*)\s*$`), "this is a TOML file, not a list of stock: give a spreadsheet, as XLSX, ODS or CSV"},
 }

@@ -198,9 +198,15 @@ func (a *asker) begin(ctx context.Context, keep int) error {
 // keepFirst is how many drives the first searches rank.
 const keepFirst = 6
 
-// Find answers the question. When ctx ends the answer is the best so far. The error is
+// Find answers the question, without pulleys that are made of discs. When ctx ends the answer is the best so far. The error is
 // design.Find's: the program contradicts itself.
 func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
+	plain := *q
+	plain.Briefs = nil
+	for _, b := range q.Briefs {
+		plain.Briefs = append(plain.Briefs, b.WithoutDiscs())
+	}
+	q = &plain
 	r, err := find(ctx, q, opt)
 	if err == nil && r.None {
 		r.Wanting, err = wanting(ctx, q, opt)

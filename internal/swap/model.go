@@ -31,6 +31,9 @@ type Model struct {
 	Brief *brief.Brief // for this one set
 	Drive *drive.Drive
 	Speed units.RPM // likely, before the part broke
+	// Unframed is set where nothing says what frame it is in: that of Brief is then only
+	// room all round its holes, and nothing to be built.
+	Unframed bool
 }
 
 // Slot is a place in a drive that a part fills.
@@ -220,7 +223,7 @@ func FromBuild(b *built.Build) (*Model, error) {
 		}
 		f.Pitch = pitchOf(d.Positions, f.Pitch)
 	} else {
-		f = roomRound(d.Positions)
+		f, m.Unframed = roomRound(d.Positions), true
 	}
 	br.Frame, br.Sets, br.MaxStages = f, 1, max(br.MaxStages, len(d.Stages))
 	m.Brief, m.Drive = &br, &d

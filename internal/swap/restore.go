@@ -157,6 +157,7 @@ func lieOf(name string) (lie drive.Lie, known bool) {
 }
 
 func pulleyOf(p *certificate.Pulley) *parts.Pulley {
+	// One that was to be made of discs is there by now: a pulley like any other.
 	return &parts.Pulley{Item: parts.Item{Name: p.Name, Assumed: p.Assumed}, Outside: mm(p.Outside), GrooveFloor: mm(p.GrooveFloor), GrooveWidth: mm(p.GrooveWidth),
 		GrooveAngle: units.Degrees(float64(p.GrooveAngle)), Width: mm(p.Width), Bore: mm(p.Bore), Material: parts.Material(p.Material), CanDrill: p.CanDrill}
 }

@@ -87,6 +87,27 @@ const (
 	littleFrame = 25
 )
 
+// fewestDiscs makes of the change by which pulleys are made of discs, if that alone is
+// enough, one to the best drive there then is, which takes no more work than helps. Where
+// that is not found in the time, the drive stays that was found first.
+func (k *asker) fewestDiscs(ctx context.Context, changes []Change) {
+	i := slices.IndexFunc(changes, func(c Change) bool { return len(c.Steps) == 1 && k.levers[c.Steps[0].Lever].Key == "discs" })
+	if i < 0 || k.err != nil {
+		return
+	}
+	s := &changes[i].Steps[0]
+	way := &k.levers[s.Lever].Ways[0]
+	changed := k.base.Copy()
+	way.Apply(changed, s.By)
+	best, err := k.best(ctx, changed)
+	if err != nil {
+		k.err = err
+	}
+	if best != nil {
+		changes[i].Drive, s.Words = best, way.Words(changed, best)
+	}
+}
+
 // byCost puts the changes that ask least first.
 func (k *asker) byCost(changes []Change) {
 	cost := func(c *Change) int {

@@ -124,6 +124,7 @@ func Ask(ctx context.Context, c leeway.Case, opt Options) (*Answer, error) {
 	stop()
 	a.Changes, a.Tried = k.changes(ctx, a.Conflict.Cures)
 	k.nearest(ctx, a)
+	k.fewestDiscs(ctx, a.Changes)
 	k.byCost(a.Changes)
 	if c.Pins != nil {
 		a.Best, err = k.best(ctx, leeway.Case{Cupboard: c.Cupboard, Brief: c.Brief})

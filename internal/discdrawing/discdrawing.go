@@ -1,0 +1,114 @@
+// Package discdrawing draws what pulleys are made from: each disc in true size, to be cut
+// round or pricked through; how the discs of all sets lie on the sheets there are; and how
+// they lie on one another.
+//
+//	discdrawing.go  the job, and its pages
+//	rounds.go       discs in true size
+//	sheets.go       the sheets, drawn smaller, with where each middle is
+package discdrawing
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/drawing"
+	"findrive/internal/making"
+	"findrive/internal/units"
+)
+
+type mm = units.Millimetres
+
+// Job is what is to be made for all sets.
+type Job struct {
+	Foot    string // on each page: whose it is
+	Sets    int
+	Pulleys []Pulley // each kind once
+	Pieces  []making.Piece
+	Short   string // why the sheets do not reach, if they do not; then there are no pieces
+}
+
+// Pulley is one kind of pulley to be made.
+type Pulley struct {
+	Letters      []string // in one set
+	Core, Flange Disc
+	Layers       int
+	Bore         mm
+}
+
+// Disc is one kind of disc of a pulley.
+type Disc struct {
+	Diameter, Thickness mm
+	Kind, Sheet         string // of sheet: what it is and what it is called
+	Way                 string
+	Adult               bool
+}
+
+const (
+	margin    mm = 12 // most printers reach this far (common practice)
+	ring      mm = 40 // diameter of the check ring
+	barLength mm = 100
+	between   mm = 5
+)
+
+var (
+	titleStyle = drawing.Words(14).InBold()
+	textStyle  = drawing.Words(9.5)
+	boldStyle  = drawing.Words(9.5).InBold()
+	smallStyle = drawing.Words(8.5)
+)
+
+// Pages draws everything for a paper: first the discs in true size, then the sheets.
+func Pages(j *Job, paper drawing.Size) []*drawing.Page {
+	if paper.Width > paper.Height {
+		paper = paper.Landscape()
+	}
+	return append(j.rounds(paper), j.sheets(paper)...)
+}
+
+// page begins a page and returns where its head ends.
+func (j *Job) page(paper drawing.Size, title, description string, right mm, words ...string) (*drawing.Page, mm) {
+	p := drawing.NewPage(paper, title)
+	p.Description = description
+	width := paper.Width - 2*margin - right
+	style, line := titleStyle.Fit(title, width, drawing.Points(10))
+	p.Tagged(drawing.Title).Text(drawing.Point{X: margin, Y: margin}, line, style.WithLevel(drawing.Below))
+	at := drawing.Point{X: margin, Y: margin + 7.5}
+	for i, w := range words {
+		style := textStyle
+		if i == 0 {
+			style = boldStyle
+		}
+		at = p.Tagged(drawing.Sentence).Paragraph(at, w, width, style)
+	}
+	if j.Foot != "" {
+		style, words := drawing.Words(8).Fit(j.Foot, paper.Width-2*margin-barLength-18, drawing.Points(5.5))
+		p.Tagged(drawing.Furniture).Text(drawing.Point{X: paper.Width - margin, Y: paper.Height - margin + 3}, words, style.WithAlign(drawing.End))
+	}
+	return p, at.Y
+}
+
+// letters name the pulleys of a kind: "B and D".
+func (p *Pulley) letters() string {
+	n := len(p.Letters)
+	if n < 2 {
+		return strings.Join(p.Letters, "")
+	}
+	return strings.Join(p.Letters[:n-1], ", ") + " and " + p.Letters[n-1]
+}
+
+func number(v mm) string { return units.Significant(float64(v), 4) }
+
+// cutWords say how many of a disc are cut.
+func (j *Job) cutWords(each int) string {
+	if j.Sets == 1 {
+		return fmt.Sprintf("cut %d", each)
+	}
+	return fmt.Sprintf("cut %d for each set, %d in all", each, each*j.Sets)
+}
+
+func who(d *Disc) string {
+	if d.Adult {
+		return "ADULT: " + d.Way
+	}
+	return d.Way
+}
