@@ -12,6 +12,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/report"
 	"findrive/internal/search"
 	"findrive/internal/tomlfile"
@@ -121,7 +122,7 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 			a.changes = report.TellChanges(a.result, a.instead)
 		}
 	}
-	a.stopped = ctx.Err() != nil
+	a.stopped = pause.Err(ctx) != nil
 	s.answer, s.before, s.long = a, a, false
 }
 
