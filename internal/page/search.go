@@ -144,7 +144,7 @@ func (s *Session) best(ctx context.Context, cup *parts.Cupboard, b *brief.Brief,
 		watch(p)
 	}}
 	best, err := design.Find(first, cup, b, how)
-	if err != nil || best.Status != design.StoppedEarly || len(best.Proposals) > 0 || ctx.Err() != nil {
+	if err != nil || best.Status != design.StoppedEarly || len(best.Proposals) > 0 || pause.Err(ctx) != nil {
 		return best, err
 	}
 	how.Keep = 1
