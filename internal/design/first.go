@@ -19,6 +19,7 @@ import (
 // more than its cheapest; nil if ctx ended before it was found.
 func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candidate {
 	s := t.settlingOf(ctx, n, least)
+	s.memories = t.rowOf(n).memories
 	if !s.prepare() {
 		return nil
 	}

@@ -17,7 +17,7 @@ const placeBudget = 1_000_000
 
 // findPlacement looks for holes for a drive within the windows, lane plan by
 // lane plan. Impossible means that no plan has any.
-func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
+func (s *settling) findPlacement(d *drive.Drive, w *windows, budget int) (*drive.Drive, layout.Outcome) {
 	outcome := layout.Impossible
 	s.layOut(d)
 	for i := range s.plans {
@@ -32,7 +32,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 			// takes it off again from every rule.
 			p.Gaps[k].Min, p.Gaps[k].Max = p.Gaps[k].Min-2*s.choice.bears, p.Gaps[k].Max+2*s.choice.bears
 		}
-		positions, got := layout.Place(p, placeBudget)
+		positions, got := layout.Place(p, budget)
 		switch got {
 		case layout.Placed:
 			placed := *d

@@ -336,6 +336,9 @@ func (p problem) overTurn(h *head) units.RPM {
 // classrooms in which it does not do what it should.
 func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points) search.Cost {
 	w, need := p.brief.Weights, 0
+	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
+		return search.Cost(working) // whatever they come to
+	}
 	for need < forecast.Rooms && search.Cost(working+score.Classrooms(w, need, forecast.Rooms)) > p.ceiling {
 		need += forecast.Rooms / 10
 	}

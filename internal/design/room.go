@@ -2,7 +2,6 @@ package design
 
 import (
 	"slices"
-	"sync"
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -10,23 +9,20 @@ import (
 	"findrive/internal/units"
 )
 
-// roomKey is all that the room for an arrangement depends on, but for its spacings and
-// lies.
+// roomKey is all that the room for an arrangement depends on besides its pulleys, but for
+// its spacings and lies.
 type roomKey struct {
-	motor, output int
-	pulleys       [2 * drive.MaxStages]int16
-	stages        int
-	axles         [drive.MaxStages]units.Millimetres // diameters
-	thickness     [drive.MaxStages]units.Millimetres // of the bands
-	crossed       [drive.MaxStages]bool
-	bears         units.Millimetres
+	axles     [drive.MaxStages]units.Millimetres // diameters
+	thickness [drive.MaxStages]units.Millimetres // of the bands
+	crossed   [drive.MaxStages]bool
+	bears     units.Millimetres
 }
 
 // memory is what is known of the room for an arrangement: for which spacings and lies
-// there is none, and places that have been found. Both spare looking again, whatever is
-// asked in which order.
+// there is none, and places that have been found. Both spare looking again. Arrangements
+// do not share it: of several designs together it may depend on what was asked before
+// whether their room is told, and what is looked at must not depend on threads.
 type memory struct {
-	mu    sync.Mutex
 	none  []windows
 	found [][]layout.Point
 }
@@ -76,8 +72,6 @@ func (r *refining) roomFor(b *box) bool {
 	}
 	w := r.windowsOf(b)
 	m := r.memoryOf(&thinnest)
-	m.mu.Lock()
-	defer m.mu.Unlock()
 	for i := range m.none {
 		if w.within(&m.none[i], r.stages) {
 			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
@@ -90,7 +84,11 @@ func (r *refining) roomFor(b *box) bool {
 		}
 	}
 	r.choice.states = thinnest
-	found, outcome := r.findPlacement(r.assemble(), w)
+	budget := placeBudget
+	if b.many(r.stages) > 1 {
+		budget = glimpseBudget
+	}
+	found, outcome := r.findPlacement(r.assemble(), w, budget)
 	switch outcome {
 	case layout.Placed:
 		m.found = append(m.found, found.Positions)
@@ -104,26 +102,18 @@ func (r *refining) roomFor(b *box) bool {
 
 // memoryOf is what is known of the room for the arrangement with some bands.
 func (r *refining) memoryOf(states *[drive.MaxStages]*state) *memory {
-	key := roomKey{motor: r.head.motor, output: r.head.output, pulleys: r.node.pulleys, stages: r.stages, bears: r.choice.bears}
+	key := roomKey{bears: r.choice.bears}
 	for i := range r.stages {
 		key.axles[i] = r.task.axles[r.choice.axles[i].stock].Part.Diameter
 		key.thickness[i], key.crossed[i] = r.bands[states[i].band].Part.Thickness, states[i].crossed
 	}
-	r.task.mu.Lock()
-	defer r.task.mu.Unlock()
-	m := r.task.memories[key]
+	m := r.memories[key]
 	if m == nil {
-		if len(r.task.memories) >= mostMemories {
-			clear(r.task.memories)
-		}
 		m = &memory{}
-		r.task.memories[key] = m
+		r.memories[key] = m
 	}
 	return m
 }
-
-// mostMemories is of how many arrangements at most it is remembered what room there is.
-const mostMemories = 20_000
 
 // holds tells whether places lie within windows, all else being as it should.
 func (s *settling) holds(w *windows, at []layout.Point) bool {
@@ -141,3 +131,7 @@ func (s *settling) holds(w *windows, at []layout.Point) bool {
 	}
 	return true
 }
+
+// glimpseBudget is the work of a search for the room of several designs together: where
+// that does not tell, smaller boxes will.
+const glimpseBudget = 200

@@ -46,6 +46,8 @@ type settling struct {
 	gaps    []layout.Gap     // room that is used again
 	rises   []layout.Rise
 
+	memories map[roomKey]*memory
+
 	best *candidate
 	// Boxes that may cost more than limit are left for later, and those that may cost more
 	// than most, which is no less, are dropped: nothing dearer is wanted.
@@ -79,7 +81,7 @@ const unsettled = score.Points(math.MaxInt64)
 // settlingOf begins to settle an arrangement, of whose designs none is wanted that costs
 // more than most.
 func (t *task) settlingOf(ctx context.Context, n *node, most score.Points) *settling {
-	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: most, most: most, open: unsettled}
+	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: most, most: most, open: unsettled, memories: map[roomKey]*memory{}}
 }
 
 // eachLevel begins a choice for each hole error that may do, the largest first.

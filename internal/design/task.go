@@ -70,7 +70,6 @@ type task struct {
 	mu       sync.Mutex
 	pairs    map[pair]*pairOptions
 	clusters map[pairAt]*cluster
-	memories map[roomKey]*memory
 	rows     map[rowKey]*row
 	// How many options of pairs, and ends of those, are kept.
 	keptOptions, keptEnds atomic.Int64
@@ -123,7 +122,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
 		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
 		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums), sleeves: sleeveClasses(cup.Sleeves),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, memories: map[roomKey]*memory{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
+		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
 	for i := range t.bands {

@@ -134,18 +134,28 @@ func (e *edges) mustSlip(o *member, asked float64) bool {
 			growth = e.Growth[k].Lo
 		}
 		held := e.Margin[k] * o.pull * o.slack(k, growth)
-		if held >= sureToGrip*asked {
-			continue
-		}
-		x := e.Exponent[k].Lo
-		if o.grip < 1 {
-			x = e.Exponent[k].Hi // the larger the exponent, the less is lost with grip
-		}
-		if held*math.Tanh(x*o.grip/2) < asked*math.Tanh(x/2)*(1-1e-9) {
+		if slips(held/asked, o.grip, e.Exponent[k]) {
 			return true
 		}
 	}
 	return false
+}
+
+// slips tells whether a band slips that holds so many times what is asked of it, but for
+// the grip in its groove, at every exponent within bounds. tanh(x g/2)/tanh(x/2) lies
+// between 1 and g, which mostly tells.
+func slips(holds, grip float64, exponent units.Interval[float64]) bool {
+	if holds*min(1, grip) >= 1 {
+		return false
+	}
+	if holds*max(1, grip) < 1-1e-9 {
+		return true
+	}
+	x := exponent.Lo
+	if grip < 1 {
+		x = exponent.Hi // the larger the exponent, the less is lost with grip
+	}
+	return holds*math.Tanh(x*grip/2) < math.Tanh(x/2)*(1-1e-9)
 }
 
 // expAtMost and expAtLeast bound exp(x) for x at most 0, quickly.

@@ -38,6 +38,7 @@ func briefEdits(from, to *brief.Brief, q *design.Proposal) []tomledit.Edit {
 	set(from.Direction.Sense != to.Direction.Sense, tomledit.Text(string(to.Direction.Sense)), "direction", "turns")
 	set(from.Direction.MotorTurns != to.Direction.MotorTurns, tomledit.Text(string(to.Direction.MotorTurns)), "direction", "motor_turns")
 	set(from.Making.Glue != to.Making.Glue, tomledit.Yes(to.Making.Glue), "making", "glue")
+	set(from.Making.Discs != to.Making.Discs, tomledit.Yes(to.Making.Discs), "making", "discs")
 	set(from.Making.DrillOut != to.Making.DrillOut, tomledit.Yes(to.Making.DrillOut), "making", "drill_out")
 	for _, named := range []struct{ key, was, is string }{{"wheel", from.Load.Wheel, to.Load.Wheel}, {"drum", from.Load.Drum, to.Load.Drum}} {
 		if named.was != named.is {

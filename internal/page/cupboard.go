@@ -271,7 +271,7 @@ func (s *Session) stateCell(k *kind, name string, r *read, state string, facts [
 			list = append(list, h.Li(g.Text(f)))
 		}
 		nodes = append(nodes, h.Details(h.ID(id("guess", k.Key, name)), h.Summary(h.ID(id("guess", k.Key, name, "head")), g.Text("what was taken"), h.Span(h.Class("unseen"), g.Text(" of "+name))), h.Ul(list...)))
-		if k.Key != "block" && k.Key != "cord" {
+		if canSay[k.Key] {
 			nodes = append(nodes, h.Button(h.Type("button"), h.ID(id("right", k.Key, name)), h.Class("quiet"), h.Data("act", "right"), h.Data("on", pathOf(k.Key, name)), g.Text("That is right"), h.Span(h.Class("unseen"), g.Text(": "+name))))
 		}
 	}

@@ -35,7 +35,7 @@ func TestTubsFromTicksToPaper(t *testing.T) {
 	require.NotNil(t, u.chosen(), u.says("outcome"))
 	u.do(Event{Act: "onward", On: stepPaper})
 	r = u.do(Event{Act: "pdf", On: "all"})
-	assert.Len(t, r.Files, len(papers))
+	assert.Len(t, r.Files, len(papers)-1, "no discs")
 	for _, f := range r.Files {
 		assert.True(t, strings.HasPrefix(string(f.Data), "%PDF-"), f.Name)
 	}
@@ -121,4 +121,22 @@ func TestTheLeastToBuyIsFound(t *testing.T) {
 	r := u.do(Event{Act: "save", On: "prices"})
 	require.Len(t, r.Files, 1)
 	assert.Equal(t, text, string(r.Files[0].Data))
+}
+
+// Where pulleys are made of discs, their discs are among the papers.
+func TestDiscsAreAmongThePapers(t *testing.T) {
+	u := newUser(t)
+	act := func(e Event) { u.Do(context.Background(), e, nil) }
+	for _, name := range []string{"disc-60", "disc-80", "axle-50", "axle-40", "axle-30"} {
+		act(Event{Act: "remove", On: pathOf("pulley", name)})
+	}
+	act(Event{Act: "text", On: cupboardName, Form: map[string]string{"text": u.Cupboard + "\n[sheet.ply]\nkind = \"plywood\"\nthickness = \"4 mm\"\nlength = \"600 mm\"\nwidth = \"300 mm\"\ncount = 10\n[cutter.laser]\nway = \"laser\"\n[sheet.card]\nthickness = \"1 mm\"\nlength = \"600 mm\"\nwidth = \"300 mm\"\ncount = 10\n"}})
+	act(Event{Act: "set", On: briefName + pathOf("making", "discs"), Value: "yes"})
+	act(Event{Act: "door", On: stepPaper})
+	u.limits = WithLimits(20 * time.Second)
+	act(Event{Act: "answer"})
+	require.NotNil(t, u.chosen(), u.says("outcome"))
+	assert.NotNil(t, u.byID("pdf-discs"))
+	r := u.Do(context.Background(), Event{Act: "pdf", On: "discs"}, nil)
+	assert.Len(t, r.Files, 1)
 }

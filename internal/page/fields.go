@@ -72,6 +72,8 @@ var kinds = []kind{
 	{"drum", "Drums for cord", "drum", []field{sized("diameter", "Across, where the cord winds"), sized("width", "Wide"), sized("bore", "Hole"), count}, []field{material(), drilled, location, price}},
 	{"sleeve", "Tube", "piece of tube", []field{sized("inner", "Inside"), sized("outer", "Outside"), sized("length", "Long"), count}, []field{location, price}},
 	{"spacer", "Washers and beads", "washer or bead", []field{sized("bore", "Hole"), sized("outside", "Across"), sized("thickness", "Thick"), count}, []field{location, price}},
+	{"sheet", "Sheet for discs", "sheet", []field{{Key: "kind", Head: "Kind", Sort: choice, Choices: []string{"card", "corrugated card", "plywood", "MDF", "corrugated plastic"}}, sized("thickness", "Thick"), sized("length", "Long"), count}, []field{sized("width", "Wide"), location, price}},
+	{"cutter", "What cuts rounds", "cutter", []field{{Key: "way", Head: "Way", Sort: choice, Choices: []string{"compass and scissors", "craft knife", "hole saw", "laser"}}, sized("smallest", "Smallest round"), sized("largest", "Largest round"), count}, []field{sized("step", "Step between"), location, price}},
 	{"block", "Pulley blocks", "pulley block", []field{{Key: "sheaves", Head: "Wheels in it", Sort: whole}, sized("sheave", "Over the rims"), sized("groove_floor", "In the groove"), count}, []field{location, price}},
 	{"cord", "Cord", "cord", []field{sized("diameter", "Across"), sized("length", "Long"), count}, []field{location, price}},
 }
@@ -161,3 +163,6 @@ func takenOfMotor(c *parts.Cupboard, name string) map[string]string {
 	}
 	return nil
 }
+
+// canSay are the kinds of which every guess can be written down.
+var canSay = map[string]bool{"pulley": true, "band": true, "motor": true, "cells": true, "axle": true, "sleeve": true, "wheel": true, "drum": true, "spacer": true}

@@ -12,7 +12,7 @@ import (
 
 // What tells the files apart from one another.
 var (
-	cupboardLines = regexp.MustCompile(`(?m)^[ \t]*\[(pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord)\.`)
+	cupboardLines = regexp.MustCompile(`(?m)^[ \t]*\[(pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet|cutter)\.`)
 	pricesLines   = regexp.MustCompile(`(?m)^[ \t]*\[(offer|supplier)\.`)
 	briefLines    = regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[frame\]|\[load\])`)
 )

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/base64"
 	"fmt"
+	"slices"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
@@ -23,12 +24,13 @@ var papers = []struct{ Name, Words, For string }{
 	{sheet.PupilsPage, "Pupils' page", "guess, do the sum, build, test, tell why"},
 	{sheet.AnswersPage, "Answers", "to the pupils' page"},
 	{sheet.KitPage, "Kit list", "what goes in each tray, and what to cut"},
+	{sheet.DiscsPage, "Discs to cut", "in true size, for the pulleys that are to be made"},
 	{sheet.DrawingPage, "Drawing", "side view and view along the axles"},
 }
 
 func (s *Session) paperLine() string {
 	if d := s.chosen(); d != nil {
-		return fmt.Sprintf("Seven papers for drive number %d.", d.Drive.Rank)
+		return fmt.Sprintf("Papers for drive number %d.", d.Drive.Rank)
 	}
 	return "When there is a drive to print."
 }
@@ -62,11 +64,15 @@ func (s *Session) paperStep(r read) g.Node {
 		return h.P(g.Text("There is no drive to print. See what stands in the way under Answer."))
 	}
 	d := s.chosen()
-	if _, _, err := s.set(); err != nil {
+	set, _, err := s.set()
+	if err != nil {
 		return h.P(h.Class("warn"), g.Text("Paper cannot be made for this drive: "+err.Error()+". Take another one."))
 	}
 	var rows []g.Node
 	for _, p := range papers {
+		if !slices.Contains(set.Pages(), p.Name) {
+			continue
+		}
 		rows = append(rows, h.Li(h.ID("paper-"+p.Name), h.P(h.Strong(g.Text(p.Words)), g.Text(" "+p.For)),
 			h.P(h.Class("links"), named("look-"+p.Name, "look", p.Name, "quiet", "Look", p.Words), named("pdf-"+p.Name, "pdf", p.Name, "", "PDF", p.Words),
 				g.If(p.Name == sheet.KitPage, named("csv-"+p.Name, "csv", p.Name, "quiet", "For a spreadsheet", p.Words)))))
@@ -146,7 +152,7 @@ func (s *Session) actPDF(d doing) {
 		return
 	}
 	for _, p := range papers {
-		if d.On != p.Name && d.On != "all" {
+		if d.On != p.Name && d.On != "all" || !slices.Contains(set.Pages(), p.Name) {
 			continue
 		}
 		paper, err := set.Paper(p.Name, s.size())

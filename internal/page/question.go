@@ -50,6 +50,7 @@ var (
 		{Key: "drill_frame", Head: "Drill holes in the frame", Sort: yes},
 		{Key: "drill_out", Head: "Drill holes of pulleys larger", Sort: yes},
 		{Key: "glue", Head: "Glue", Sort: yes},
+		{Key: "discs", Head: "Make pulleys of discs cut from sheet", Sort: yes},
 	}
 	moreFields = []struct {
 		Table string
@@ -246,12 +247,12 @@ func (s *Session) modelPictures(is string, r *read) g.Node {
 	return h.FieldSet(h.ID("set-model"), h.Legend(g.Text("What should move")), h.Div(h.Class("pictures"), g.Group(all)), wrongWords)
 }
 
-// adults are what adults may do; all of it unless the brief says otherwise.
+// adults are what adults may do; all of it but discs unless the brief says otherwise.
 func (s *Session) adults(values map[string]any, r *read) g.Node {
 	var all []g.Node
 	for _, f := range makeFields {
 		fid := id(briefName, "making", f.Key)
-		on := true
+		on := f.Key != "discs" // which is only done if the brief says so
 		if b, is := table(values, "making")[f.Key].(bool); is {
 			on = b
 		}

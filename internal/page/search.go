@@ -12,6 +12,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/report"
 	"findrive/internal/search"
 	"findrive/internal/tomlfile"
@@ -121,7 +122,7 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 			a.changes = report.TellChanges(a.result, a.instead)
 		}
 	}
-	a.stopped = ctx.Err() != nil
+	a.stopped = pause.Err(ctx) != nil
 	s.answer, s.before, s.long = a, a, false
 }
 
@@ -143,7 +144,7 @@ func (s *Session) best(ctx context.Context, cup *parts.Cupboard, b *brief.Brief,
 		watch(p)
 	}}
 	best, err := design.Find(first, cup, b, how)
-	if err != nil || best.Status != design.StoppedEarly || len(best.Proposals) > 0 || ctx.Err() != nil {
+	if err != nil || best.Status != design.StoppedEarly || len(best.Proposals) > 0 || pause.Err(ctx) != nil {
 		return best, err
 	}
 	how.Keep = 1

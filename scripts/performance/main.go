@@ -3,6 +3,7 @@
 //	go run ./scripts/performance inside      # selection alone, every family, in process
 //	go run ./scripts/performance growth      # how its time grows
 //	go run ./scripts/performance outside     # against general solvers, process against process
+//	go run ./scripts/performance ordinary    # the whole search on ordinary cupboards
 //	go run ./scripts/performance whole       # the whole search, loads and places included
 //	go run ./scripts/performance gap         # what is known of searches that do not close
 //	go run ./scripts/performance memory      # what one question takes, a process for each
@@ -19,9 +20,9 @@ import (
 )
 
 func main() {
-	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "whole": whole, "gap": gap, "memory": memory, "one": one}
+	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one}
 	if len(os.Args) < 2 || jobs[os.Args[1]] == nil {
-		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, whole, gap or memory\n", filepath.Base(os.Args[0]))
+		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, ordinary, whole, gap or memory\n", filepath.Base(os.Args[0]))
 		os.Exit(2)
 	}
 	runtime.GOMAXPROCS(1)
