@@ -74,6 +74,17 @@ func TestClass(t *testing.T) {
 		return it.Count
 	})
 	assert.NotEmpty(t, plan.Check(p, all, few), "there are not so many motors")
+	rods := cup.Counted(func(kind string, it *parts.Item) int {
+		if kind == "axle" {
+			return 1
+		}
+		return it.Count
+	})
+	said := plan.Check(p, all, rods)
+	require.NotEmpty(t, said)
+	for _, line := range said {
+		assert.Contains(t, line, "cannot be cut from the rods there are")
+	}
 	p.Drives[0].Groups++
 	assert.NotEmpty(t, plan.Check(p, all, nil))
 	_, _, err = plan.Read(bytes.Replace(data, []byte(`"groups": `), []byte(`"groups": 1`), 1))

@@ -244,11 +244,11 @@ func (c *Class) tray(i int, lines []classLine) Table {
 			continue
 		}
 		met[l.use.Kind+l.use.Name] = true
-		n := fmt.Sprint(l.by[i])
-		if l.use.Kind == "axle" {
-			n += " cut"
+		n, size := fmt.Sprint(l.by[i]), l.size
+		if l.use.Kind == "axle" { // of whichever rod it was sawn from
+			n, size = n+" cut", l.of.across(l.use.Name)+" mm"
 		}
-		t.Rows = append(t.Rows, []string{l.use.Kind + " " + l.use.Name, l.size, n, ""})
+		t.Rows = append(t.Rows, []string{l.use.Kind + " " + l.use.Name, size, n, ""})
 	}
 	for _, o := range s.others() {
 		t.Rows = append(t.Rows, []string{o[0], "-", o[1], ""})
