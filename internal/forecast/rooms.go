@@ -22,8 +22,10 @@ import (
 // Rooms is how many classrooms there are. A hundred make shares whole per cent.
 const Rooms = 100
 
-// room is what is different in one classroom: how far each thing is through its range,
-// 0 the low end, 1 the high. The ranges are those of drive's spreads.go.
+// room is what is different in one classroom: in what share of all rooms there is less of
+// each thing. Most are so far through their range, from 0 at the low end to 1 at the high;
+// the voltage of a cell and a spacing are drawn from a triangle. The ranges are those of
+// drive's spreads.go.
 type room struct {
 	open       float64 // voltage of a cell
 	resistance float64 // of the cells

@@ -4,7 +4,8 @@ import "findrive/internal/drive"
 
 // Ranks are the classrooms as a table, for whoever wants to put a drive into them
 // without this program: of each thing its rank in every room, 0 the lowest of all and
-// Rooms-1 the highest. A thing of rank k is (k + 1/2)/Rooms of the way through its range.
+// Rooms-1 the highest. A thing of rank k is (k + 1/2)/Rooms of the way through its range;
+// the voltage of a cell and a spacing are where so much of a triangle lies below them.
 type Ranks struct {
 	CellVoltage, CellResistance         [Rooms]int
 	FreeSpeed, StallTorque, FreeCurrent [Rooms]int // of the motor

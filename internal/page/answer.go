@@ -115,7 +115,7 @@ func restsOn(t *report.Told) g.Node {
 		facts = append(facts, h.Li(g.Text(f)))
 	}
 	return h.Details(h.ID("rests-on"), h.Summary(h.ID("rests-on-head"), g.Text("What the figures rest on")),
-		h.P(g.Text("Works: it turns as asked, in so many of ten classrooms, whose cells, motors, bands and friction differ. The range is that of nine tables of ten.")),
+		h.P(g.Text("Works: it turns as asked, in so many of ten classrooms, whose cells, motors, bands, holes and friction differ. The range is that of nine tables of ten.")),
 		g.If(len(facts) > 0, g.Group{h.P(g.Text("Nobody measured:")), h.Ul(facts...)}))
 }
 

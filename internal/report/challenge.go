@@ -332,7 +332,7 @@ func (p *page) surest(r *goals.Result) {
 	c := r.Challenge
 	switch c.Kind {
 	case goals.Steepest, goals.Heaviest:
-		words := "Works: does that in so many of ten classrooms, whose cells, motors, bands and friction differ. Seconds: to the top."
+		words := "Works: does that in so many of ten classrooms, whose cells, motors, bands, holes and friction differ. Seconds: to the top."
 		first, best := &r.Entries[0], 0
 		for i := range r.Entries {
 			e := &r.Entries[i]

@@ -338,7 +338,7 @@ const mostAssumed = 3
 // assumptions says what the figures rest on, once for the page.
 func (p *page) assumptions(r *design.Result) {
 	p.blank()
-	p.say(0, "Works: turns as asked, in so many of ten classrooms, whose cells, motors, bands and friction differ; the range is that of nine tables of ten (docs/model.md).")
+	p.say(0, "Works: turns as asked, in so many of ten classrooms, whose cells, motors, bands, holes and friction differ; the range: nine tables of ten (docs/model.md).")
 	var facts []string
 	for _, q := range slices.Concat([]*design.Proposal{lead(r)}, drivesOf(choices(r))) {
 		for _, f := range q.Assumed {
