@@ -4,16 +4,17 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
 
 // cluster is several states of one pair of pulleys, or one, with bounds on what they do.
-// It is halved until states are left: by their penalty first, then by how hard they pull.
+// It is halved until states are left, either way: by their penalty first, then by how hard
+// they pull; or by their spacing.
 type cluster struct {
-	states         []*state
-	lower, upper   *cluster                      // nil for a single state
+	states         []*state                      // in the order of clustered
 	cost           score.Points                  // of the cheapest
 	hub            units.Interval[units.Newtons] // up to slip
 	ratio          units.Interval[float64]
@@ -24,51 +25,88 @@ type cluster struct {
 	creep          units.Interval[float64] // lost of the speed for each newton of effective pull
 	cell           units.Interval[units.Millimetres]
 	far            units.Millimetres // the least far end of a cell
+	// Halves are made when they are first asked for, which may be by several rows at once.
+	pulls, spacings atomic.Pointer[[2]*cluster]
 }
 
-// clustered makes the tree of clusters of some states, of which there is at least one.
+// clustered puts states together, of which there is at least one.
 func clustered(states []*state) *cluster {
 	slices.SortStableFunc(states, func(a, b *state) int {
 		return cmp.Or(cmp.Compare(a.cost, b.cost), compareBool(a.crossed, b.crossed), cmp.Compare(a.hubAt(0), b.hubAt(0)))
 	})
-	return halve(states)
+	for _, s := range states {
+		s.alone = alone(s)
+	}
+	return joined(states)
 }
 
-func halve(states []*state) *cluster {
-	c := &cluster{states: states, cost: states[0].cost}
-	if len(states) == 1 {
-		s := states[0]
-		c.hub = s.hubBetween(0, 1)
-		c.ratio = interval(s.Ratio)
-		c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
-		c.greatest, c.exponent, c.growth = interval(s.greatest), interval(s.exponent), interval(s.growth)
-		c.cell, c.far = s.cell, s.cell.Hi
-		if g := float64(s.greatest); g > 0 {
-			first, last := s.lost[0]/g, s.lostAt(1)/g
-			c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - lostPad), Hi: max(first, last) * (1 + lostPad)}
-		}
-		return c
+// alone is the cluster of a single state.
+func alone(s *state) *cluster {
+	c := &cluster{states: []*state{s}, cost: s.cost}
+	c.hub = s.hubBetween(0, 1)
+	c.ratio = interval(s.Ratio)
+	c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
+	c.greatest, c.exponent, c.growth = interval(s.greatest), interval(s.exponent), interval(s.growth)
+	c.cell, c.far = s.cell, s.cell.Hi
+	if g := float64(s.greatest); g > 0 {
+		first, last := s.lost[0]/g, s.lostAt(1)/g
+		c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - lostPad), Hi: max(first, last) * (1 + lostPad)}
 	}
-	at := slices.IndexFunc(states, func(s *state) bool { return s.cost != states[0].cost })
-	if at < 0 {
-		at = slices.IndexFunc(states, func(s *state) bool { return s.crossed != states[0].crossed })
-	}
-	if at < 0 {
-		// At the middle of the pulls on a scale of ratios, or of the states if that is at
-		// an end.
-		middle := math.Sqrt(states[0].hubAt(0) * states[len(states)-1].hubAt(0))
-		at, _ = slices.BinarySearchFunc(states, middle, func(s *state, m float64) int { return cmp.Compare(s.hubAt(0), m) })
-		if at == 0 || at == len(states) {
-			at = len(states) / 2
-		}
-	}
-	c.lower, c.upper = halve(states[:at]), halve(states[at:])
-	a, b := c.lower, c.upper
-	c.hub, c.ratio, c.driver, c.driven = a.hub.Join(b.hub), a.ratio.Join(b.ratio), a.driver.Join(b.driver), a.driven.Join(b.driven)
-	c.greatest, c.exponent, c.growth = a.greatest.Join(b.greatest), a.exponent.Join(b.exponent), a.growth.Join(b.growth)
-	c.creep, c.cell = a.creep.Join(b.creep), a.cell.Join(b.cell)
-	c.far = min(a.far, b.far)
 	return c
+}
+
+// joined is the cluster of some states in the order of clustered.
+func joined(states []*state) *cluster {
+	first := states[0].alone
+	if len(states) == 1 {
+		return first
+	}
+	c := &cluster{states: states, cost: first.cost, hub: first.hub, ratio: first.ratio, driver: first.driver, driven: first.driven, greatest: first.greatest,
+		exponent: first.exponent, growth: first.growth, creep: first.creep, cell: first.cell, far: first.far}
+	for _, s := range states[1:] {
+		o := s.alone
+		c.hub, c.ratio, c.driver, c.driven = c.hub.Join(o.hub), c.ratio.Join(o.ratio), c.driver.Join(o.driver), c.driven.Join(o.driven)
+		c.greatest, c.exponent, c.growth = c.greatest.Join(o.greatest), c.exponent.Join(o.exponent), c.growth.Join(o.growth)
+		c.creep, c.cell = c.creep.Join(o.creep), c.cell.Join(o.cell)
+		c.far = min(c.far, o.far)
+	}
+	return c
+}
+
+// single tells whether there is nothing to halve.
+func (c *cluster) single() bool { return len(c.states) == 1 }
+
+// halves are the cheaper states and the dearer; among equally dear ones those with open
+// bands and with crossed ones; then those that pull less and those that pull more.
+func (c *cluster) halves() (lower, upper *cluster) {
+	return once(&c.pulls, func() (lower, upper *cluster) {
+		states := c.states
+		at := slices.IndexFunc(states, func(s *state) bool { return s.cost != states[0].cost })
+		if at < 0 {
+			at = slices.IndexFunc(states, func(s *state) bool { return s.crossed != states[0].crossed })
+		}
+		if at < 0 {
+			// At the middle of the pulls on a scale of ratios, or of the states if that is at
+			// an end.
+			middle := math.Sqrt(states[0].hubAt(0) * states[len(states)-1].hubAt(0))
+			at, _ = slices.BinarySearchFunc(states, middle, func(s *state, m float64) int { return cmp.Compare(s.hubAt(0), m) })
+			if at == 0 || at == len(states) {
+				at = len(states) / 2
+			}
+		}
+		return joined(states[:at]), joined(states[at:])
+	})
+}
+
+// once gives what is kept, made if it is not. It may be made twice, alike.
+func once(kept *atomic.Pointer[[2]*cluster], made func() (lower, upper *cluster)) (lower, upper *cluster) {
+	two := kept.Load()
+	if two == nil {
+		a, b := made()
+		two = &[2]*cluster{a, b}
+		kept.Store(two)
+	}
+	return two[0], two[1]
 }
 
 // open is the states of a cluster whose bands are not crossed; nil if there are none. It

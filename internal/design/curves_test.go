@@ -20,7 +20,7 @@ func TestCurvesAreNearEnough(t *testing.T) {
 		for driver := range tk.pulleys {
 			for driven := range tk.pulleys {
 				for _, s := range everyState(tk, driver, driven, 0) {
-					c := halve([]*state{s})
+					c := alone(s)
 					for _, x := range []float64{0.02, 0.1, 0.3, 0.6, 0.8, 0.9, 0.95, 0.99, 0.999} {
 						pull := s.greatest * units.Newtons(x)
 						loaded, ok := s.stage.Load(s.Fitted, pull)

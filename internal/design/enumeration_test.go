@@ -109,7 +109,7 @@ func cheapest(t *task, n node) *candidate {
 		}
 		s.choice = choice{bears: bears, cost: s.fixed - s.jointFloor + score.Forgiveness(t.brief.Weights, bears, t.brief.Limits.HoleError)}
 		for i := range s.stages {
-			s.states[i] = halve(states[i][:1])
+			s.states[i] = clustered(states[i][:1])
 		}
 		for _, inner := range drive.Lies() {
 			for _, output := range drive.Lies() {

@@ -166,7 +166,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
-		found := search.Best(ctx, under(ceiling), search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
+		found := search.BestBesides(ctx, under(ceiling), last.Best, search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
 		stats.Add(found.Stats)
 		if !found.Proved {
 			// It may not have caught up with the round before, whose drives are

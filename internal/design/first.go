@@ -67,7 +67,7 @@ func inOrder(all *cluster) []*cluster {
 	})
 	out := make([]*cluster, len(states))
 	for i := range states {
-		out[i] = halve(states[i : i+1])
+		out[i] = states[i].alone
 	}
 	return out
 }

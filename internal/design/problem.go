@@ -281,7 +281,11 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 		Creep: units.Interval[float64]{Lo: math.Log(left.share) + n.flow.share.Lo, Hi: n.flow.share.Hi},
 	}
 	x.Heavy = units.Interval[float64]{Lo: math.Inf(-1), Hi: x.Creep.Hi}
-	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, slowest, &x, classrooms)
+	var told *forecast.Told
+	if classrooms {
+		told = &forecast.Told{}
+	}
+	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, slowest, &x, told)
 }
 
 // atMotor bounds the penalty by what the motor has to do: to carry a torque within
@@ -291,7 +295,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 //
 // A motor that turns the output faster than the rule about the speed allows must be
 // pulled down, which takes torque.
-func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent, classrooms bool) search.Cost {
+func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent, told *forecast.Told) search.Cost {
 	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
 	speed := p.speedAllowed(h.demand.Target)
 	if h.demand.Swing == 0 {
@@ -312,13 +316,13 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 		return search.Unlimited // held back too much
 	}
 	working := fixed + p.motorLoad(h, torque.Lo)
-	if search.Cost(working) > p.ceiling || !classrooms || p.brief.Weights.Classroom == 0 {
+	if search.Cost(working) > p.ceiling || told == nil || p.brief.Weights.Classroom == 0 {
 		return search.Cost(working)
 	}
 	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
 	x.Friction.Lo = max(0, torque.Lo-x.Demand/units.NewtonMillimetres(x.Ratio.Lo))
 	x.Friction.Hi = max(0, torque.Hi-x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
-	return p.inClassrooms(h, x, working)
+	return p.inClassrooms(h, x, working, told)
 }
 
 // keptPad covers rounding in the rule about what is held back.
@@ -334,7 +338,7 @@ func (p problem) overTurn(h *head) units.RPM {
 
 // inClassrooms adds to a penalty what any of several drives is charged at least for the
 // classrooms in which it does not do what it should.
-func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points) search.Cost {
+func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points, told *forecast.Told) search.Cost {
 	w, need := p.brief.Weights, 0
 	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
 		return search.Cost(working) // whatever they come to
@@ -343,9 +347,9 @@ func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points)
 		need += forecast.Rooms / 10
 	}
 	need -= forecast.Rooms/10 - 1
-	works, stands := h.class.AtMost(x, need)
+	works, stands := h.class.AtMost(x, need, told)
 	if h.weighed != nil {
-		more, fewer := h.weighed.AtMost(x, need)
+		more, fewer := h.weighed.AtMost(x, need, &forecast.Told{})
 		works, stands = max(works, more), min(stands, fewer)
 	}
 	return search.Cost(working + score.Classrooms(w, works, forecast.Rooms) + score.MayStand(w, stands, forecast.Rooms))

@@ -18,21 +18,19 @@ import (
 type box struct {
 	states      [drive.MaxStages]*cluster
 	best, worst shape
-	// asked is of how many designs there were when room was last asked for; 0: never.
-	asked int
+	told        forecast.Told // of the designs in the classrooms
+	next        cut
 }
 
-// many is how many designs a box holds, lies apart.
-func (b *box) many(stages int) int {
-	n := 1
+// single tells whether a box holds one design, lies apart.
+func (b *box) single(stages int) bool {
 	for _, c := range b.states[:stages] {
-		n *= len(c.states)
+		if !c.single() {
+			return false
+		}
 	}
-	return n
+	return true
 }
-
-// askAgain is how many times fewer designs a box must hold for room to be asked for again.
-const askAgain = 4
 
 // shape is how the pulls lie on the axles between stages, alike on all of them, and on
 // the output axle under a weight.
@@ -88,17 +86,12 @@ type refining struct {
 // no more than the limit. bound is what they cost at least. What may cost more is left
 // for later.
 func (r *refining) refine(b *box, bound score.Points) {
-	if bound == unsettled {
+	if r.done(b, bound) {
 		return
 	}
-	if bound > r.limit || pause.Err(r.ctx) != nil {
-		if bound <= r.most {
-			r.later = append(r.later, pending{*b, bound})
-		}
-		return
-	}
-	if many := b.many(r.stages); r.tight && many > 1 && (b.asked == 0 || many*askAgain <= b.asked) {
-		if b.asked = many; !r.roomFor(b) {
+	if r.tight && !b.single(r.stages) {
+		best := b.best
+		if !r.haveRoom(b) || b.best != best && r.done(b, r.bound(b)) {
 			return
 		}
 	}
@@ -115,26 +108,92 @@ func (r *refining) refine(b *box, bound score.Points) {
 	r.refine(&second, most)
 }
 
+// done tells whether a box of which every design costs at least so much need not be
+// looked into now.
+func (r *refining) done(b *box, bound score.Points) bool {
+	if bound == unsettled {
+		return true
+	}
+	if bound <= r.limit && pause.Err(r.ctx) == nil {
+		return false
+	}
+	if bound <= r.most {
+		r.later = append(r.later, pending{*b, bound})
+	}
+	return true
+}
+
+// haveRoom tells whether the frame has room for any design of a box, and leaves out its
+// best lies as far as there is none for them.
+func (r *refining) haveRoom(b *box) bool {
+	if !r.roomFor(b) {
+		return false
+	}
+	for of := *b; b.best.inner < b.worst.inner; b.best.inner++ {
+		of.best.inner, of.worst.inner = b.best.inner, b.best.inner
+		if r.roomFor(&of) {
+			break
+		}
+	}
+	for of := *b; b.best.output < b.worst.output; b.best.output++ {
+		of.best.output, of.worst.output = b.best.output, b.best.output
+		if r.roomFor(&of) {
+			break
+		}
+	}
+	return true
+}
+
 // pending is a box that is left for later, as no design of it costs less.
 type pending struct {
 	box
 	bound score.Points
 }
 
+// cut is where a box is halved next.
+type cut int8
+
+const (
+	notKnown    cut = iota
+	nowhere         // it is one design
+	innerLies       // between the best lie of the inner axles and the others
+	outputLies      // likewise of the output axle
+	bandsOfOnes     // and up: the bands and marks of the first stage, the second, ...
+)
+
 // halves cuts a box in two where most is in doubt: between dear and cheap, between shapes,
 // or between strong and weak bands.
 func (r *refining) halves(b *box) (first, second box, ok bool) {
-	r.reckonAll(b)
+	if b.next == notKnown {
+		r.reckonAll(b)
+		b.next = r.mostInDoubt(b)
+	}
 	first, second = *b, *b
-	widest, most := -1, -1.0
+	first.next, second.next = notKnown, notKnown
+	switch b.next {
+	case nowhere:
+		return first, second, false
+	case innerLies:
+		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
+	case outputLies:
+		first.worst.output, second.best.output = b.best.output, b.best.output+1
+	default:
+		i := b.next - bandsOfOnes
+		first.states[i], second.states[i] = b.states[i].halves()
+	}
+	return first, second, true
+}
+
+// mostInDoubt is where a box that has just been reckoned leaves most in doubt, as a share
+// of the speed.
+func (r *refining) mostInDoubt(b *box) cut {
+	widest, most := nowhere, -1.0
 	inner, output := 0.0, 0.0 // friction, as a share of stall
-	for i := range r.stages {
+	reduced := 1.0
+	for i, c := range b.states[:r.stages] {
 		// What the friction on the axle of the driven pulley is at the motor.
-		c := b.states[i]
-		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / float64(r.head.stall)
-		for k := range i + 1 {
-			drag /= b.states[k].ratio.Lo
-		}
+		reduced *= c.ratio.Lo
+		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / float64(r.head.stall) / reduced
 		beside := r.weight.Size()
 		if i+1 < r.stages {
 			beside = b.states[i+1].hub.Hi
@@ -145,35 +204,40 @@ func (r *refining) halves(b *box) (first, second box, ok bool) {
 		} else {
 			inner += turned * (b.worst.inner.Cos() - b.best.inner.Cos())
 		}
-		if c.lower == nil {
+		if c.single() {
 			continue
 		}
 		if i > 0 { // it pulls on the axle of its driver too
 			drag *= 1 + float64(c.ratio.Lo)
 		}
-		doubt := drag*float64(c.hub.Hi-c.hub.Lo) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi)
-		if c.lower.cost != c.upper.cost {
-			doubt++
+		doubt := drag*float64(c.hub.Hi-c.hub.Lo) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi) + (c.ratio.Hi/c.ratio.Lo - 1)
+		if g := c.greatest; g.Lo > 0 && r.extent.Margin[i]*float64(g.Lo/g.Hi) < nearSlipping {
+			doubt += slipDoubt * float64(g.Hi/g.Lo-1)
 		}
 		if doubt > most {
-			widest, most = i, doubt
+			widest, most = bandsOfOnes+cut(i), doubt
 		}
 	}
 	switch {
-	case b.best.inner != b.worst.inner && (widest < 0 || inner > max(most, output)):
-		first.worst.inner, second.best.inner = b.best.inner, b.best.inner+1
-	case b.best.output != b.worst.output && (widest < 0 || output > most):
-		first.worst.output, second.best.output = b.best.output, b.best.output+1
-	case widest >= 0:
-		first.states[widest], second.states[widest] = b.states[widest].lower, b.states[widest].upper
-	default:
-		return first, second, false
+	case b.best.inner != b.worst.inner && (widest == nowhere || inner > max(most, output)):
+		return innerLies
+	case b.best.output != b.worst.output && (widest == nowhere || output > most):
+		return outputLies
 	}
-	return first, second, true
+	return widest
 }
+
+const (
+	// nearSlipping is the grip margin below which a band may slip in some room, and
+	// slipDoubt what the doubt about how much it holds counts there. Both are tried out
+	// (scripts/performance ordinary): nothing depends on them but time.
+	nearSlipping = 1.5
+	slipDoubt    = 0.2
+)
 
 // bound is the least that any design of a box can cost, or something above the limit.
 func (r *refining) bound(b *box) score.Points {
+	b.next = notKnown
 	if !r.reckonAll(b) {
 		return unsettled
 	}
@@ -181,7 +245,11 @@ func (r *refining) bound(b *box) score.Points {
 	for _, c := range b.states[:r.stages] {
 		bands += c.cost
 	}
-	return r.atMotor(bands)
+	least := r.atMotor(bands, &b.told)
+	if least <= r.limit {
+		b.next = r.mostInDoubt(b)
+	}
+	return least
 }
 
 // reckonAll reckons a box from the output back; false if no design of it will do.
@@ -216,7 +284,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 			least, most = least+r.model.AxleWeight[i], most+r.model.AxleWeight[i]
 			out.carries.Lo = units.Newtons((f.torque.Lo + drag*units.NewtonMillimetres(least)) / units.NewtonMillimetres(c.driven.Hi) * (1 - reckonPad))
 			out.carries.Hi = units.Newtons((f.torque.Hi + drag*units.NewtonMillimetres(most)) / units.NewtonMillimetres(c.driven.Lo) * (1 + reckonPad))
-			if c.lower != nil || round == 2 {
+			if !c.single() || round == 2 {
 				break
 			}
 			// Of a single state it is known how hard it pulls at that load.
@@ -242,7 +310,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 		out.torque.Hi = units.NewtonMillimetres(out.carries.Hi) * units.NewtonMillimetres(c.driver.Hi)
 		out.ratio = units.Interval[float64]{Lo: f.ratio.Lo * c.ratio.Lo, Hi: f.ratio.Hi * c.ratio.Hi}
 		lost := units.Interval[float64]{Lo: c.creep.Lo * float64(out.carries.Lo), Hi: c.creep.Hi * float64(out.carries.Hi)}
-		if g := float64(c.greatest.Lo); c.lower == nil && g > 0 {
+		if g := float64(c.greatest.Lo); c.single() && g > 0 {
 			s := c.states[0]
 			lost.Lo, lost.Hi = s.lostAt(min(1, float64(out.carries.Lo)/g))*(1-lostPad), s.lostAt(min(1, float64(out.carries.Hi)/g))*(1+lostPad)
 		}
@@ -260,7 +328,7 @@ func orElseRefusal(a, b *constraints.Refusal) *constraints.Refusal {
 }
 
 // atMotor is the least that what is reckoned can cost, with so much more to come.
-func (r *refining) atMotor(more score.Points) score.Points {
+func (r *refining) atMotor(more score.Points, told *forecast.Told) score.Points {
 	h, f := r.head, &r.flow[running][0]
 	drag := mechanics.BearingTorque(r.model.MotorMu, 1, r.model.ShaftRad)
 	at := func(f *reckoned) units.Interval[units.NewtonMillimetres] {
@@ -282,7 +350,7 @@ func (r *refining) atMotor(more score.Points) score.Points {
 	}
 	r.extent.Ratio, r.extent.Creep, r.extent.Count = f.ratio, f.share, r.stages
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent, true))
+	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent, told))
 }
 
 // turnsAsWanted tells whether the likely speed over a turn in which the torque swings may

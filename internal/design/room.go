@@ -84,9 +84,9 @@ func (r *refining) roomFor(b *box) bool {
 		}
 	}
 	r.choice.states = thinnest
-	budget := placeBudget
-	if b.many(r.stages) > 1 {
-		budget = glimpseBudget
+	budget := glimpseBudget
+	if b.single(r.stages) {
+		budget = placeBudget
 	}
 	found, outcome := r.findPlacement(r.assemble(), w, budget)
 	switch outcome {
@@ -134,4 +134,4 @@ func (s *settling) holds(w *windows, at []layout.Point) bool {
 
 // glimpseBudget is the work of a search for the room of several designs together: where
 // that does not tell, smaller boxes will.
-const glimpseBudget = 200
+const glimpseBudget = 100

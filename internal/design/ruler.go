@@ -28,6 +28,7 @@ type state struct {
 	exponent         float64                           // m theta: at slip the tight run pulls e to this times the slack one
 	growth           float64                           // share of its pull for each mm that the spacing is longer
 	curves
+	alone *cluster
 }
 
 // bearable lists how far holes may be out of place, the most first: as far as the brief

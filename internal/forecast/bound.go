@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"math/bits"
 
 	"findrive/internal/drive"
 	"findrive/internal/units"
@@ -22,15 +23,31 @@ type Extent struct {
 	Exponent [drive.MaxStages]units.Interval[float64]
 }
 
+// Told is what is known already of some drives in the classrooms: a bit for each room, in
+// the order of the class. Of fewer drives it holds too.
+type Told struct{ fails, stands [(Rooms + 63) / 64]uint64 }
+
+// ManyStand is from how many rooms on in which a drive stands it makes no difference how
+// many there are.
+const ManyStand = beyond + 1
+
 // AtMost bounds from above in how many of the classrooms any of the drives works, and
-// from below in how many it stands. It stops as soon as fewer than need can work, and
-// then both are only a bound in the sense of that.
+// from below in how many it stands, up to ManyStand. It stops as soon as fewer than need
+// can work, and then both are only a bound in the sense of that. What it finds out of
+// these drives it adds to what was told of them.
 //
 // In a room a drive is the faster the less friction and creep there is; by the velocity
 // ratio, once the motor carries less than half of its stall torque, the faster the less
 // it reduces, and else it has one fastest ratio and is slower to both sides of it.
-func (c *Class) AtMost(x *Extent, need int) (works, stands int) {
+func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 	works = Rooms
+	for i := range told.fails {
+		works -= bits.OnesCount64(told.fails[i])
+		stands += bits.OnesCount64(told.stands[i])
+	}
+	if works < need {
+		return works, stands
+	}
 	e := edges{Extent: x, most: 1 / x.Ratio.Lo, least: 1 / x.Ratio.Hi, load: float64(x.Demand), turn: float64(x.Swing),
 		slight: float64(x.Friction.Lo), heavy: float64(x.Friction.Hi),
 		low: float64(c.Target) * (1 - c.tolerance - 2*toleranceNoise), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
@@ -40,13 +57,24 @@ func (c *Class) AtMost(x *Extent, need int) (works, stands int) {
 		e.swung = e.turn / all
 	}
 	for i := range c.rooms {
-		can, turns := e.mayWork(&c.rooms[i])
-		if !turns {
-			stands++
-		}
-		if !can {
-			if works--; works < need {
-				return works, stands
+		at, bit := i/64, uint64(1)<<(i%64)
+		switch {
+		case told.fails[at]&bit == 0:
+			can, turns := e.mayWork(&c.rooms[i])
+			if !turns {
+				told.stands[at] |= bit
+				stands++
+			}
+			if !can {
+				told.fails[at] |= bit
+				if works--; works < need {
+					return works, stands
+				}
+			}
+		case stands < ManyStand && told.stands[at]&bit == 0:
+			if e.mustStand(&c.rooms[i]) {
+				told.stands[at] |= bit
+				stands++
 			}
 		}
 	}
@@ -80,8 +108,11 @@ func (e *edges) shares(asked float64) units.Interval[float64] {
 // over bounds how many times the likely torque a room's is, by the room's factor of what
 // the output asks and that of friction, and by the share that friction has.
 func over(asked, rub float64, share units.Interval[float64]) (least, most float64) {
-	a, b := asked+(rub-asked)*share.Lo, asked+(rub-asked)*share.Hi
-	return min(a, b), max(a, b)
+	if more := rub - asked; more >= 0 {
+		return asked + more*share.Lo, asked + more*share.Hi
+	} else {
+		return asked + more*share.Hi, asked + more*share.Lo
+	}
 }
 
 // mayWork tells whether any of the drives may work in a room, and whether any may turn.
@@ -97,16 +128,25 @@ func (e *edges) mayWork(o *member) (works, turns bool) {
 	if fastest < e.low {
 		return false, true
 	}
-	slowest := max(0, min(o.slowest(load, e.heavy, e.least), o.slowest(load, e.heavy, e.most))) * expAtLeast(e.Creep.Lo*most*o.perPull)
+	slowest := o.slowest(load, e.heavy, e.least, e.most) * expAtLeast(e.Creep.Lo*most*o.perPull)
 	if turn > 0 {
 		slow := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*begun*o.perPull)
-		if overTurn(fastest, slow) < e.low {
+		if overTurnSquared(fastest, slow) < e.low*e.low {
 			return false, true
 		}
-		slow = max(0, min(o.slowest(load+turn, e.heavy, e.least), o.slowest(load+turn, e.heavy, e.most)))
-		slowest = overTurn(slowest, slow*expAtLeast(e.Heavy.Lo*heaviest*o.perPull))
+		slow = o.slowest(load+turn, e.heavy, e.least, e.most) * expAtLeast(e.Heavy.Lo*heaviest*o.perPull)
+		return overTurnSquared(slowest, slow) <= e.high*e.high, true
 	}
 	return slowest <= e.high, true
+}
+
+// mustStand tells whether in a room every one of the drives stalls, does not start, or slips.
+func (e *edges) mustStand(o *member) bool {
+	if o.free-o.slope*e.slight*o.rub <= o.slope*(e.load*o.steady+e.turn*o.swing)*e.least {
+		return true
+	}
+	begun, _ := over(o.steady+(o.swing-o.steady)*e.swung, o.rub, e.starting)
+	return e.mustSlip(o, begun*(1-1e-9))
 }
 
 // fastestOf is the fastest that the output turns, for a motor with so much speed to spare
@@ -120,9 +160,11 @@ func fastestOf(spare, takes, least, most float64) float64 {
 	return (spare - takes*at) * at
 }
 
-// slowest is the speed at a load, friction and turns of the output for one of the motor.
-func (o *member) slowest(load, friction, by float64) float64 {
-	return (o.free - o.slope*(load*by+friction*o.rub)) * by
+// slowest is the slowest that the output turns at a load and friction, with so many turns of
+// the output for one of the motor: a parabola in these, and slowest at an end.
+func (o *member) slowest(load, friction, least, most float64) float64 {
+	spare := o.free - o.slope*friction*o.rub
+	return max(0, min((spare-o.slope*load*least)*least, (spare-o.slope*load*most)*most))
 }
 
 // mustSlip tells whether in a room a band of every one of the drives slips, where starting
@@ -133,8 +175,7 @@ func (e *edges) mustSlip(o *member, asked float64) bool {
 		if o.off[k] < 0 {
 			growth = e.Growth[k].Lo
 		}
-		held := e.Margin[k] * o.pull * o.slack(k, growth)
-		if slips(held/asked, o.grip, e.Exponent[k]) {
+		if held := e.Margin[k] * o.pull * o.slack(k, growth); held < sureToGrip*asked && slips(held/asked, o.grip, e.Exponent[k]) {
 			return true
 		}
 	}

@@ -102,9 +102,12 @@ func (o *member) speed(w *Work) float64 {
 // nearly does the speed, from the speed at the mean torque down to that at the heaviest
 // moment and up as far: a turn takes as long as at the geometric mean of the fastest and
 // the slowest.
-func overTurn(mean, heavy float64) float64 {
+func overTurn(mean, heavy float64) float64 { return math.Sqrt(overTurnSquared(mean, heavy)) }
+
+// overTurnSquared is its square, with which it is as well compared.
+func overTurnSquared(mean, heavy float64) float64 {
 	heavy = min(heavy, mean)
-	return math.Sqrt(max(0, heavy*(2*mean-heavy)))
+	return max(0, heavy*(2*mean-heavy))
 }
 
 // slips tells whether a band slips in a room where starting asks so many times as much

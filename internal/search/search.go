@@ -128,11 +128,17 @@ const batch = 8
 // in the total order, or lies under a node that is still open or whose bound has been
 // noted in res.Open.
 func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N, S] {
+	return BestBesides(ctx, p, nil, opt)
+}
+
+// BestBesides is Best where some solutions are known already: as many as are kept at most,
+// best first, and no two the same. They count as found.
+func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N, S], opt Options) Result[N, S] {
 	s := &searcher[N, S]{p: p, keep: max(1, opt.Keep), limit: opt.Limit, inOrder: opt.InOrder}
 	if s.limit == 0 {
 		s.limit = Unlimited
 	}
-	res := Result[N, S]{Open: Unlimited}
+	res := Result[N, S]{Best: slices.Clone(known), Open: Unlimited}
 	open := s.open([]N{p.Root()}, &res.Stats) // the next to look at is the last
 	for len(open) > 0 && pause.Err(ctx) == nil {
 		var share [batch]looked[N, S]
@@ -146,7 +152,7 @@ func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N,
 			}
 		}
 		bar := s.bar(res.Best)
-		inParallel(n, opt.Threads, func(i int) { s.look(ctx, &share[i], bar) })
+		inParallel(n, opt.Threads, func(i int) { s.look(ctx, &share[i], s.worth(share[i].node, bar, res.Best)) })
 		for i := range share[:n] {
 			l := &share[i]
 			res.Stats.Add(l.stats)
@@ -272,6 +278,23 @@ func (s *searcher[N, S]) bar(best []Found[N, S]) Cost {
 		return s.limit
 	}
 	return best[len(best)-1].Cost
+}
+
+// worth is what a node may cost to be of use, where a newcomer may cost as much as bar: of
+// a whole solution that is the same as one of the best, only what comes before that is.
+func (s *searcher[N, S]) worth(n N, bar Cost, best []Found[N, S]) Cost {
+	if !s.p.Whole(n) {
+		return bar
+	}
+	for i := range best {
+		if s.p.Same(n, best[i].Node) {
+			if bar = min(bar, best[i].Cost); s.p.Tie(n, best[i].Node) > 0 {
+				bar = min(bar, best[i].Cost-1)
+			}
+			return bar
+		}
+	}
+	return bar
 }
 
 // hopeless reports whether nothing under n can be among the best: it would cost
