@@ -56,6 +56,7 @@ func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 	if all := e.load + e.turn; all > 0 {
 		e.swung = e.turn / all
 	}
+	e.mayLoose(c)
 	for i := range c.rooms {
 		at, bit := i/64, uint64(1)<<(i%64)
 		switch {
@@ -92,6 +93,21 @@ type edges struct {
 	// starting; and of what the output asks at starting, what the swing is.
 	running, starting units.Interval[float64]
 	swung             float64
+	// The stages whose band does not hold for certain in every room.
+	doubtful  [drive.MaxStages]int
+	doubtfuls int
+}
+
+// mayLoose notes which bands may slip in some room.
+func (e *edges) mayLoose(c *Class) {
+	most := max(c.asksMost, c.rubsMost)
+	for k := range e.Count {
+		held := e.Margin[k] * c.pullsLeast * max(0, 1-c.offMost*max(e.Growth[k].Hi, -e.Growth[k].Lo))
+		if held < sureToGrip*most {
+			e.doubtful[e.doubtfuls] = k
+			e.doubtfuls++
+		}
+	}
 }
 
 // shares bounds what friction is of the torque at the motor, for what the output asks.
@@ -170,7 +186,7 @@ func (o *member) slowest(load, friction, least, most float64) float64 {
 // mustSlip tells whether in a room a band of every one of the drives slips, where starting
 // asks at least so many times what it asks on the likely day.
 func (e *edges) mustSlip(o *member, asked float64) bool {
-	for k := range e.Count {
+	for _, k := range e.doubtful[:e.doubtfuls] {
 		growth := e.Growth[k].Hi
 		if o.off[k] < 0 {
 			growth = e.Growth[k].Lo

@@ -19,6 +19,9 @@ type Class struct {
 	tolerance float64                 // of the brief
 	demand    units.NewtonMillimetres // steady, on the likely day, a free axle's friction left out
 	rooms     [Rooms]member           // those first in which things go furthest from the likely
+	// Over all rooms: the most that is asked and rubs, as a share of the likely, the least
+	// that bands pull, and the most that a spacing is off.
+	asksMost, rubsMost, pullsLeast, offMost float64
 }
 
 // member is one classroom.
@@ -69,7 +72,20 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 		}
 	}
 	c.sort()
+	c.extremes()
 	return c, nil
+}
+
+func (c *Class) extremes() {
+	c.pullsLeast = c.rooms[0].pull
+	for i := range c.rooms {
+		o := &c.rooms[i]
+		c.asksMost, c.rubsMost = max(c.asksMost, o.steady, o.swing), max(c.rubsMost, o.rub)
+		c.pullsLeast = min(c.pullsLeast, o.pull)
+		for _, off := range o.off {
+			c.offMost = max(c.offMost, math.Abs(off))
+		}
+	}
 }
 
 // sort orders the rooms by how far the motor's free speed is from the middle one's.
