@@ -169,6 +169,9 @@ func (r *refining) windowsOf(b *box) *windows {
 	w := &windows{best: b.best, worst: b.worst}
 	for i, c := range b.states[:r.stages] {
 		w.centre[i], w.far[i], w.prefer[i] = c.cell, c.far, c.states[0].Centre
+		if c.thinnest != nil {
+			w.thickness[i] = c.thinnest.thickness
+		}
 		if len(c.states) > 1 {
 			w.prefer[i] = c.states[0].ideal
 		}

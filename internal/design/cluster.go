@@ -25,6 +25,7 @@ type cluster struct {
 	creep          units.Interval[float64] // lost of the speed for each newton of effective pull
 	cell           units.Interval[units.Millimetres]
 	far            units.Millimetres // the least far end of a cell
+	thinnest       *state            // band; nil where bands take up room in ways that cannot be compared
 	// Halves are made when they are first asked for, which may be by several rows at once.
 	pulls, spacings atomic.Pointer[[2]*cluster]
 }
@@ -47,7 +48,7 @@ func alone(s *state) *cluster {
 	c.ratio = interval(s.Ratio)
 	c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
 	c.greatest, c.exponent, c.growth = interval(s.greatest), interval(s.exponent), interval(s.growth)
-	c.cell, c.far = s.cell, s.cell.Hi
+	c.cell, c.far, c.thinnest = s.cell, s.cell.Hi, s
 	if g := float64(s.greatest); g > 0 {
 		first, last := s.lost[0]/g, s.lostAt(1)/g
 		c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - lostPad), Hi: max(first, last) * (1 + lostPad)}
@@ -62,15 +63,27 @@ func joined(states []*state) *cluster {
 		return first
 	}
 	c := &cluster{states: states, cost: first.cost, hub: first.hub, ratio: first.ratio, driver: first.driver, driven: first.driven, greatest: first.greatest,
-		exponent: first.exponent, growth: first.growth, creep: first.creep, cell: first.cell, far: first.far}
+		exponent: first.exponent, growth: first.growth, creep: first.creep, cell: first.cell, far: first.far, thinnest: first.thinnest}
 	for _, s := range states[1:] {
 		o := s.alone
 		c.hub, c.ratio, c.driver, c.driven = c.hub.Join(o.hub), c.ratio.Join(o.ratio), c.driver.Join(o.driver), c.driven.Join(o.driven)
 		c.greatest, c.exponent, c.growth = c.greatest.Join(o.greatest), c.exponent.Join(o.exponent), c.growth.Join(o.growth)
 		c.creep, c.cell = c.creep.Join(o.creep), c.cell.Join(o.cell)
-		c.far = min(c.far, o.far)
+		c.far, c.thinnest = min(c.far, o.far), thinner(c.thinnest, s)
 	}
 	return c
+}
+
+// thinner is whichever of two bands takes up less room: of open ones the thinner. The runs
+// of a crossed band lean the more the thicker it is, so that nothing can be said of two.
+func thinner(a, b *state) *state {
+	switch {
+	case a == nil || a.crossed != b.crossed || a.crossed && a.thickness != b.thickness:
+		return nil
+	case b.thickness < a.thickness:
+		return b
+	}
+	return a
 }
 
 // single tells whether there is nothing to halve.
@@ -118,10 +131,10 @@ func (c *cluster) open() *cluster {
 			continue
 		}
 		if out == nil {
-			out = &cluster{cell: s.cell, far: s.cell.Hi}
+			out = &cluster{cell: s.cell, far: s.cell.Hi, thinnest: s}
 		}
 		out.states = append(out.states, s)
-		out.cell, out.far = out.cell.Join(s.cell), min(out.far, s.cell.Hi)
+		out.cell, out.far, out.thinnest = out.cell.Join(s.cell), min(out.far, s.cell.Hi), thinner(out.thinnest, s)
 	}
 	return out
 }

@@ -106,9 +106,13 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 	default:
 		r.Status = ProvedBest
 	}
+	firsts := make([]*candidate, len(found.Best))
+	search.InParallel(len(firsts), opt.Threads, func(i int) {
+		firsts[i] = t.firstOf(ctx, &found.Best[i].Node, score.Points(found.Best[i].Cost))
+	})
 	for i, f := range found.Best {
-		if first := t.firstOf(ctx, &f.Node, score.Points(f.Cost)); first != nil {
-			f.Solution = first
+		if firsts[i] != nil {
+			f.Solution = firsts[i]
 		} else if r.Status != StoppedEarly {
 			r.Status, r.Open = StoppedEarly, score.Points(f.Cost) // which of equals it is, is not settled
 		}

@@ -10,12 +10,11 @@ import (
 )
 
 // roomKey is all that the room for an arrangement depends on besides its pulleys, but for
-// its spacings and lies.
+// the thickness of its bands, its spacings and lies.
 type roomKey struct {
-	axles     [drive.MaxStages]units.Millimetres // diameters
-	thickness [drive.MaxStages]units.Millimetres // of the bands
-	crossed   [drive.MaxStages]bool
-	bears     units.Millimetres
+	axles   [drive.MaxStages]units.Millimetres // diameters
+	crossed [drive.MaxStages]bool
+	bears   units.Millimetres
 }
 
 // memory is what is known of the room for an arrangement: for which spacings and lies
@@ -23,8 +22,15 @@ type roomKey struct {
 // do not share it: of several designs together it may depend on what was asked before
 // whether their room is told, and what is looked at must not depend on threads.
 type memory struct {
-	none  []windows
-	found [][]layout.Point
+	crossed [drive.MaxStages]bool
+	none    []windows
+	found   []places
+}
+
+// places are where the shafts may stand, with bands of some thickness.
+type places struct {
+	at        []layout.Point
+	thickness [drive.MaxStages]units.Millimetres
 }
 
 // windows is what is asked of the axles' places.
@@ -33,7 +39,8 @@ type windows struct {
 	prefer [drive.MaxStages]units.Millimetres                 // tried first
 	// The lies are asked as if each spacing were so long: the far end of its cell, and of
 	// several cells the least of these.
-	far [drive.MaxStages]units.Millimetres
+	far       [drive.MaxStages]units.Millimetres
+	thickness [drive.MaxStages]units.Millimetres // of the bands, and of several the thinnest
 	// All shapes from the best to the worst will do.
 	best, worst shape
 	// opened, unless 0, is how much further from one another than the least angles of the
@@ -41,8 +48,8 @@ type windows struct {
 	opened units.Radians
 }
 
-// within tells whether all that lies in some windows lies in others too.
-func (w *windows) within(o *windows, stages int) bool {
+// within tells whether what lies in some windows lies in others too.
+func (w *windows) within(o *windows, m *memory, stages int) bool {
 	if w.worst.inner > o.worst.inner || w.worst.output > o.worst.output || w.best.inner < o.best.inner || w.best.output < o.best.output {
 		return false
 	}
@@ -51,35 +58,39 @@ func (w *windows) within(o *windows, stages int) bool {
 			return false
 		}
 	}
+	return m.roomier(&o.thickness, &w.thickness, stages)
+}
+
+// roomier tells whether bands of some thickness leave at least the room that others do.
+func (m *memory) roomier(thin, thick *[drive.MaxStages]units.Millimetres, stages int) bool {
+	for i := range stages {
+		if thin[i] > thick[i] || m.crossed[i] && thin[i] != thick[i] {
+			return false
+		}
+	}
 	return true
 }
 
 // roomFor tells whether the frame has room for any design of a box. Of bands of several
-// thicknesses the thinnest is taken; where some are crossed and others not, it is not
-// looked at.
+// thicknesses the thinnest is taken; where that is not the one that takes up least room, it
+// is not looked at.
 func (r *refining) roomFor(b *box) bool {
 	thinnest := [drive.MaxStages]*state{}
 	for i, c := range b.states[:r.stages] {
-		thinnest[i] = c.states[0]
-		for _, s := range c.states[1:] {
-			if s.crossed != thinnest[i].crossed {
-				return true
-			}
-			if r.bands[s.band].Part.Thickness < r.bands[thinnest[i].band].Part.Thickness {
-				thinnest[i] = s
-			}
+		if thinnest[i] = c.thinnest; c.thinnest == nil {
+			return true
 		}
 	}
 	w := r.windowsOf(b)
 	m := r.memoryOf(&thinnest)
 	for i := range m.none {
-		if w.within(&m.none[i], r.stages) {
+		if w.within(&m.none[i], m, r.stages) {
 			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
 			return false
 		}
 	}
-	for _, at := range m.found {
-		if r.holds(w, at) {
+	for i := range m.found {
+		if p := &m.found[i]; m.roomier(&w.thickness, &p.thickness, r.stages) && r.holds(w, p.at) {
 			return true
 		}
 	}
@@ -91,9 +102,9 @@ func (r *refining) roomFor(b *box) bool {
 	found, outcome := r.findPlacement(r.assemble(), w, budget)
 	switch outcome {
 	case layout.Placed:
-		m.found = append(m.found, found.Positions)
+		m.found = append(m.found, places{found.Positions, w.thickness})
 	case layout.Impossible:
-		m.none = append(slices.DeleteFunc(m.none, func(o windows) bool { return o.within(w, r.stages) }), *w)
+		m.none = append(slices.DeleteFunc(m.none, func(o windows) bool { return o.within(w, m, r.stages) }), *w)
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
 		return false
 	}
@@ -105,11 +116,11 @@ func (r *refining) memoryOf(states *[drive.MaxStages]*state) *memory {
 	key := roomKey{bears: r.choice.bears}
 	for i := range r.stages {
 		key.axles[i] = r.task.axles[r.choice.axles[i].stock].Part.Diameter
-		key.thickness[i], key.crossed[i] = r.bands[states[i].band].Part.Thickness, states[i].crossed
+		key.crossed[i] = states[i].crossed
 	}
 	m := r.memories[key]
 	if m == nil {
-		m = &memory{}
+		m = &memory{crossed: key.crossed}
 		r.memories[key] = m
 	}
 	return m

@@ -26,6 +26,7 @@ type state struct {
 	cost             score.Points                      // of the band: its use, its stretch, what is assumed of it
 	greatest         units.Newtons                     // effective pull at which it slips
 	exponent         float64                           // m theta: at slip the tight run pulls e to this times the slack one
+	thickness        units.Millimetres                 // of the band at rest
 	growth           float64                           // share of its pull for each mm that the spacing is longer
 	curves
 	alone *cluster
@@ -77,7 +78,7 @@ func (t *task) stateAt(o *bandOption, centre units.Millimetres, cell units.Inter
 	if err != nil {
 		return nil
 	}
-	s := &state{bandOption: o, Fitted: f, cell: cell, cost: o.base + score.BandFit(t.brief.Limits, t.brief.Weights, f.Stretch)}
+	s := &state{bandOption: o, Fitted: f, cell: cell, cost: o.base + score.BandFit(t.brief.Limits, t.brief.Weights, f.Stretch), thickness: t.bands[o.band].Part.Thickness}
 	s.greatest, _ = o.stage.Grip(f)
 	driver, driven := o.stage.FrictionExponents(f)
 	s.exponent, s.growth = min(driver, driven), o.stage.PullGrowth(f)

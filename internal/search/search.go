@@ -120,7 +120,7 @@ type Progress struct {
 // best so far. It is fixed so that nothing depends on the number of threads: more
 // would keep more threads busy, and look at more that what comes before them in the
 // batch would have ruled out.
-const batch = 8
+const batch = 16
 
 // Best searches p until it is covered or ctx ends.
 //
@@ -152,7 +152,7 @@ func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N
 			}
 		}
 		bar := s.bar(res.Best)
-		inParallel(n, opt.Threads, func(i int) { s.look(ctx, &share[i], s.worth(share[i].node, bar, res.Best)) })
+		InParallel(n, opt.Threads, func(i int) { s.look(ctx, &share[i], s.worth(share[i].node, bar, res.Best)) })
 		for i := range share[:n] {
 			l := &share[i]
 			res.Stats.Add(l.stats)
@@ -178,8 +178,8 @@ func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N
 	return res
 }
 
-// inParallel calls f(0) .. f(n-1) on at most threads goroutines.
-func inParallel(n, threads int, f func(int)) {
+// InParallel calls f(0) .. f(n-1) on at most threads goroutines.
+func InParallel(n, threads int, f func(int)) {
 	if threads <= 1 || n == 1 {
 		for i := range n {
 			f(i)
