@@ -73,14 +73,13 @@ func writeFiles(files []file, force bool, hint string) error {
 
 // mayWriteOutputs refuses, before any work is done, files to be written that mayWrite does.
 // Every flag that takes a file and is none of outputs names an input, and so does every
-// word that is a file's name; but measure may add to a calibration, which then has all
-// that was in it before.
+// word that is a file's name.
 func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 	var in, out []string
 	cmd.Flags().VisitAll(func(f *pflag.Flag) {
 		name, _ := pflag.UnquoteUsage(f)
 		switch path := f.Value.String(); {
-		case name != "file" || path == "" || cmd.Name() == "measure" && f.Name == "calibration":
+		case name != "file" || path == "":
 		case slices.Contains(outputs, f.Name):
 			out = append(out, path)
 		default:

@@ -19,6 +19,7 @@ func TestOutputsThatAreInputs(t *testing.T) {
 	at := func(name string) string { return filepath.Join(dir, name) }
 	require.NoError(t, os.WriteFile(at("drive.toml"), demo.Drive(), 0o600))
 	require.NoError(t, os.WriteFile(at("class.csv"), []byte("Table 1: 9 turns in 30 s\n"), 0o600))
+	require.NoError(t, os.WriteFile(at("learned.toml"), []byte("# learned\n"), 0o600))
 	require.NoError(t, os.WriteFile(at("our old.toml"), []byte("x"), 0o600))
 	code, _, stderr := command(append([]string{"propose", "-k", "1", "-o", at("drives.json")}, flags...)...)
 	require.Equal(t, exitProved, code, stderr)
@@ -32,6 +33,7 @@ func TestOutputsThatAreInputs(t *testing.T) {
 		append(flags, "propose", "--output", os.DevNull),
 		append(counted, "--output", at("drive.toml")),
 		append(counted, "-c", at("cupboard.toml"), "--output", at("cupboard.toml")),
+		append(counted, "--calibration", at("learned.toml"), "--output", at("learned.toml")),
 		{"measure", at("drive.toml"), "--class", at("class.csv"), "--plot", at("class.csv")},
 		{"try", at("drive.toml"), "--output", at("drive.toml")},
 		{"try", "--from", at("drives.json"), "--output", at("link.json")},
@@ -43,13 +45,6 @@ func TestOutputsThatAreInputs(t *testing.T) {
 		assert.Empty(t, stdout, "%v", args)
 		assert.Regexp(t, `^findrive: "[^"]+" is (read by this command and is not written over|no plain file and is left as it is)\nhint: choose another name\n$`, stderr, "%v", args)
 		assert.Equal(t, before, contents(t, dir), "%v", args)
-	}
-	// A calibration may be added to.
-	learned := at("learned.toml")
-	for _, force := range []string{"--force=false", "--force"} {
-		require.NoError(t, os.WriteFile(learned, []byte("# learned\n"), 0o600))
-		code, _, stderr := command(append(counted, "--calibration", learned, "--output", learned, force)...)
-		assert.Equal(t, force == "--force", code != exitFailure, stderr)
 	}
 	// What is there is refused before the search, with its name in quotes.
 	for _, args := range [][]string{

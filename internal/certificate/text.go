@@ -14,7 +14,9 @@ import (
 )
 
 // PlainText is a saved file as UTF-8 without a mark at its beginning. Some shells save
-// what a program prints as UTF-16, and some put a byte order mark before it.
+// what a program prints as UTF-16, and some put a byte order mark before it. Without one,
+// the NUL bytes beside the first two signs of JSON, which are ASCII, tell which it is (RFC
+// 4627, section 3).
 func PlainText(data []byte) []byte {
 	var order binary.ByteOrder
 	switch {
@@ -22,15 +24,18 @@ func PlainText(data []byte) []byte {
 		order = binary.LittleEndian
 	case bytes.HasPrefix(data, []byte{0xfe, 0xff}):
 		order = binary.BigEndian
+	case len(data) >= 4 && data[0] != 0 && data[1] == 0 && data[2] != 0 && data[3] == 0:
+		order = binary.LittleEndian
+	case len(data) >= 4 && data[0] == 0 && data[1] != 0 && data[2] == 0 && data[3] != 0:
+		order = binary.BigEndian
 	default:
 		return bytes.TrimPrefix(data, []byte("\ufeff"))
 	}
-	data = data[2:]
 	units := make([]uint16, len(data)/2)
 	for i := range units {
 		units[i] = order.Uint16(data[2*i:])
 	}
-	return []byte(string(utf16.Decode(units)))
+	return bytes.TrimPrefix([]byte(string(utf16.Decode(units))), []byte("\ufeff"))
 }
 
 // again is what to do about a certificate that was damaged.

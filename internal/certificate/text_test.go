@@ -22,9 +22,11 @@ func TestReadFromOtherShells(t *testing.T) {
 			order.PutUint16(two[:], u)
 			wide = append(wide, two[:]...)
 		}
-		got, err := Read(wide)
-		require.NoError(t, err)
-		assert.Equal(t, want, got)
+		for _, text := range [][]byte{wide, wide[len(name):]} { // with a mark and without
+			got, err := Read(text)
+			require.NoError(t, err)
+			assert.Equal(t, want, got)
+		}
 	}
 	got, err := Read(append([]byte("\ufeff"), data...))
 	require.NoError(t, err)
