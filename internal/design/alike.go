@@ -1,6 +1,7 @@
 package design
 
 import (
+	"findrive/internal/drive"
 	"slices"
 
 	"findrive/internal/brief"
@@ -70,11 +71,11 @@ func MostTaken(kind string, stages int) int {
 	case "motor", "cells", "drum":
 		return 1
 	case "wheel":
-		return vehicleWheels
+		return drive.VehicleWheels
 	case "axle":
 		return stages + 1 // a vehicle's free axle
 	case "sleeve":
-		return 2*stages + vehicleWheels // one at each pulley, and at each wheel or the drum
+		return 2*stages + drive.VehicleWheels // one at each pulley, and at each wheel or the drum
 	}
 	return 2 * stages // pulleys, and bands used in pairs
 }

@@ -255,7 +255,7 @@ func (t *tables) minizinc() []byte {
 	put("outputs", len(t.outputs))
 	list("output_have", 0, append([]int{0}, of(t.outputs, func(o *output) int { return o.item.Count })...))
 	list("output_cost", 0, append([]int{0}, of(t.outputs, func(o *output) int { return facts(o.item) })...))
-	put("output_taken", map[brief.Model]int{brief.Vehicle: 2, brief.Lift: 1}[t.brief.Model])
+	put("output_taken", map[brief.Model]int{brief.Vehicle: 4, brief.Lift: 1}[t.brief.Model])
 	put("rods", len(t.cup.Axles))
 	// Lengths in hundredths of a millimetre; a saw takes 1 mm for each piece but, where it
 	// ends with the rod, the last, so that pieces and rods are 1 mm longer.

@@ -22,7 +22,7 @@ func (t *task) penalty(d *drive.Drive, at *designed, p *Proposal) ([]score.Term,
 		use += score.BandUse(w, d.Stages[i].Use, d.Stages[i].Crossed)
 		joints += score.Joint(w, d.Stages[i].DriverJoint.Kind) + score.Joint(w, d.Stages[i].DrivenJoint.Kind)
 	}
-	joints += score.Joint(w, d.OutputJoint.Kind) * score.Points(outputJoints(d))
+	joints += score.Joint(w, d.OutputJoint.Kind) * score.Points(d.OutputPieces())
 	facts := assumptionCount(d)
 	terms := []score.Term{
 		{Name: "classrooms", Points: score.Classrooms(w, p.Works, forecast.Rooms), Why: classroomWords(p.Works)},
@@ -79,18 +79,6 @@ func offWords(p *Proposal) string {
 	return "the speed wanted is within the range"
 }
 
-// outputJoints is how many parts sit on the output axle's ends: two wheels, a drum, or
-// none.
-func outputJoints(d *drive.Drive) int {
-	switch {
-	case d.Wheel != nil:
-		return vehicleWheels
-	case d.Drum != nil:
-		return 1
-	}
-	return 0
-}
-
 // idleStages counts the stages of a drive that change no speed.
 func idleStages(d *drive.Drive) int {
 	n := 0
@@ -128,7 +116,7 @@ func jointWords(d *drive.Drive) string {
 		count[d.Stages[i].DriverJoint.Kind]++
 		count[d.Stages[i].DrivenJoint.Kind]++
 	}
-	count[d.OutputJoint.Kind] += outputJoints(d)
+	count[d.OutputJoint.Kind] += d.OutputPieces()
 	var words []string
 	if n := count[drive.Glued]; n == 1 {
 		words = append(words, "1 drop of glue")

@@ -157,8 +157,8 @@ func (s *settling) axleOptions(i int) []axleOption {
 			for _, other := range next {
 				o := axleOption{stock: a, driven: driven, next: other,
 					cost: score.Joint(w, driven.Kind) + score.Joint(w, other.Kind) + score.Assumptions(w, len(stock.Assumed))}
-				if wheel, _ := s.outputParts(s.head.output); wheel != nil && i == s.stages-1 {
-					o.cost += score.Joint(w, other.Kind) // one at either end
+				if i == s.stages-1 {
+					o.cost += score.Points(max(0, drive.OutputPieces(s.outputParts(s.head.output))-1)) * score.Joint(w, other.Kind)
 				}
 				out = append(out, o)
 			}

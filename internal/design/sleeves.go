@@ -53,11 +53,11 @@ func (s *settling) packings() []packing {
 	add(0, 1, s.choice.onMotor)
 	for i, o := range s.choice.axles[:s.stages] {
 		add(1+2*i, 1, &o.driven)
-		if wheel, _ := s.outputParts(s.head.output); wheel != nil && i == s.stages-1 {
-			add(2+2*i, vehicleWheels, &o.next) // one at either end
-		} else {
-			add(2+2*i, 1, &o.next)
+		pieces := 1
+		if i == s.stages-1 {
+			pieces = drive.OutputPieces(s.outputParts(s.head.output))
 		}
+		add(2+2*i, pieces, &o.next)
 	}
 	return out
 }

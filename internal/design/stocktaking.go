@@ -83,11 +83,11 @@ func (t *task) uses(d *drive.Drive) []Use {
 		sleeve(s.DriverJoint)
 		sleeve(s.DrivenJoint)
 	}
-	for range outputJoints(d) {
+	for range d.OutputPieces() {
 		sleeve(d.OutputJoint)
 	}
 	if d.Wheel != nil {
-		add("wheel", d.Wheel.Name, others(t.wheels, d.Wheel.Name), vehicleWheels, classCount(t.wheels, d.Wheel.Name))
+		add("wheel", d.Wheel.Name, others(t.wheels, d.Wheel.Name), drive.VehicleWheels, classCount(t.wheels, d.Wheel.Name))
 	}
 	if d.Drum != nil {
 		add("drum", d.Drum.Name, others(t.drums, d.Drum.Name), 1, classCount(t.drums, d.Drum.Name))

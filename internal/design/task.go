@@ -423,15 +423,11 @@ func (t *task) outputParts(o int) (*parts.Wheel, *parts.Drum) {
 	return nil, &t.drums[o].Part
 }
 
-// vehicleWheels is how many wheels of a kind one vehicle takes: two on the
-// driven axle. The free axle's wheels are the builder's own choice.
-const vehicleWheels = 2
-
 func (t *task) enoughOutputs(o int) *constraints.Refusal {
 	wheel, drum := t.outputParts(o)
 	switch {
 	case wheel != nil:
-		return constraints.EnoughStock(wheel.Name, t.wheels[o].Count, vehicleWheels, t.brief.Sets)
+		return constraints.EnoughStock(wheel.Name, t.wheels[o].Count, drive.VehicleWheels, t.brief.Sets)
 	case drum != nil:
 		return constraints.EnoughStock(drum.Name, t.drums[o].Count, 1, t.brief.Sets)
 	}

@@ -15,6 +15,10 @@ import (
 // school: each adds friction and an axle to line up (common practice).
 const MaxStages = 4
 
+// VehicleWheels is how many wheels a vehicle takes, all of one kind: two on the driven axle
+// and two on the free one, which sit alike.
+const VehicleWheels = 4
+
 // Use is how a band is put on.
 type Use int
 
@@ -104,7 +108,7 @@ type Drive struct {
 	Axles  []*parts.AxleStock // Axles[i] carries Stages[i].Driven and the next driver
 	Wheel  *parts.Wheel       // vehicle
 	Drum   *parts.Drum        // lift
-	// OutputJoint holds the wheel or drum on the last axle.
+	// OutputJoint holds the drum on the last axle, or each wheel of a vehicle on its axle.
 	OutputJoint Joint
 
 	// What the design says of its places: the centre distance of each stage, on the
@@ -116,6 +120,21 @@ type Drive struct {
 	Positions  []layout.Point // motor shaft first, then the axles
 	Lanes      layout.LanePlan
 	MotorTurns int // seen from the front: +1 anticlockwise, -1 clockwise
+}
+
+// OutputPieces is how many parts sit as OutputJoint does: the wheels of both axles of a
+// vehicle, a lift's drum, or none.
+func (d *Drive) OutputPieces() int { return OutputPieces(d.Wheel, d.Drum) }
+
+// OutputPieces is Drive.OutputPieces for a wheel or drum, nil where there is none.
+func OutputPieces(wheel *parts.Wheel, drum *parts.Drum) int {
+	switch {
+	case wheel != nil:
+		return VehicleWheels
+	case drum != nil:
+		return 1
+	}
+	return 0
 }
 
 // Reversals is how often the drive turns the direction round: once for each

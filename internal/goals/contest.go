@@ -45,40 +45,39 @@ func arrangement(d *drive.Drive) string {
 
 // Bill is what a drive takes of what a contest counts.
 type Bill struct {
-	Parts int // motor, holder, pulleys, bands, axles, driven wheels or drum, sleeves
+	Parts int // motor, holder, pulleys, bands, axles, wheels or drum, sleeves
 	Cells int
 	Price int // in whole pounds of pretend money
 	// Stands is the sheet that the model covers, frame, discs and axle ends.
 	Stands Footprint
 }
 
-// vehicleWheels is how many driven wheels are counted.
-const vehicleWheels = 2
-
 // billOf counts a drive's parts. Without places, Stands is left empty.
 func billOf(d *drive.Drive, b *brief.Brief, p Prices) Bill {
 	n := len(d.Stages)
-	bands, sleeves, wheels, drums := 0, 0, 0, 0
-	joints := []drive.Joint{d.OutputJoint}
-	for i := range d.Stages {
-		bands += d.Stages[i].Use.BandsTaken()
-		joints = append(joints, d.Stages[i].DriverJoint, d.Stages[i].DrivenJoint)
-	}
-	for _, j := range joints {
+	bands, sleeves, wheels, drums, axles := 0, 0, 0, 0, n
+	count := func(j *drive.Joint, pieces int) {
 		if j.Sleeve != nil {
-			sleeves++
+			sleeves += pieces
 		}
 	}
+	for i := range d.Stages {
+		bands += d.Stages[i].Use.BandsTaken()
+		count(&d.Stages[i].DriverJoint, 1)
+		count(&d.Stages[i].DrivenJoint, 1)
+	}
+	count(&d.OutputJoint, d.OutputPieces())
 	if d.Wheel != nil {
-		wheels = vehicleWheels
+		wheels = d.OutputPieces()
+		axles++ // the free one
 	}
 	if d.Drum != nil {
 		drums = 1
 	}
 	bill := Bill{
-		Parts: 1 + 1 + 2*n + bands + n + wheels + drums + sleeves,
+		Parts: 1 + 1 + 2*n + bands + axles + wheels + drums + sleeves,
 		Cells: d.Holder.Cells,
-		Price: p.Motor + p.Cell*d.Holder.Cells + p.Pulley*2*n + p.Band*bands + p.Axle*n + p.Wheel*wheels + p.Drum*drums + p.Sleeve*sleeves,
+		Price: p.Motor + p.Cell*d.Holder.Cells + p.Pulley*2*n + p.Band*bands + p.Axle*axles + p.Wheel*wheels + p.Drum*drums + p.Sleeve*sleeves,
 	}
 	if len(d.Positions) > 0 {
 		bill.Stands = stands(d, b)

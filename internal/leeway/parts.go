@@ -306,7 +306,7 @@ func rounds(c Case) []Lever {
 		return []Lever{l}
 	}
 	for i := range c.Cupboard.Wheels {
-		l.Ways = append(l.Ways, more("wheel "+c.Cupboard.Wheels[i].Name, c, c.Cupboard.Wheels[i].Count, 2, func(c Case) *int { return &c.Cupboard.Wheels[i].Count }))
+		l.Ways = append(l.Ways, more("wheel "+c.Cupboard.Wheels[i].Name, c, c.Cupboard.Wheels[i].Count, drive.VehicleWheels, func(c Case) *int { return &c.Cupboard.Wheels[i].Count }))
 	}
 	return []Lever{l}
 }

@@ -87,7 +87,7 @@ func (s *space) cutLength(output int) mm {
 type axleWay struct {
 	stock        int
 	driven, next drive.Joint
-	nexts        int // pieces that sit like next: two wheels, or one thing
+	nexts        int // pieces that sit like next: the wheels of both axles, or one thing
 	cost         points
 }
 
@@ -105,7 +105,7 @@ func (r *row) axleWays(i int) []*axleWay {
 			next, nexts = r.onAxle[r.pairs[i+1].driver][a], 1
 		case wheel != nil:
 			next, _ = constraints.Joints(constraints.WheelHub(wheel), stock.Diameter, r.cup.Sleeves, r.brief.Making)
-			nexts = 2
+			nexts = drive.VehicleWheels
 		case drum != nil:
 			next, _ = constraints.Joints(constraints.DrumHub(drum), stock.Diameter, r.cup.Sleeves, r.brief.Making)
 			nexts = 1

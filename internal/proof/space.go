@@ -184,7 +184,7 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 	b, motor, holder := s.brief, &s.motors[m].part, &s.holders[h].part
 	wheel, drum := s.part(o)
 	if len(b.Cells) > 0 && !slices.Contains(b.Cells, holder.Cells) || s.motors[m].count < b.Sets || s.holders[h].count < b.Sets ||
-		wheel != nil && (s.wheels[o].count < 2*b.Sets || constraints.WheelsStand(b, wheel) != nil) || drum != nil && s.drums[o].count < b.Sets {
+		wheel != nil && (s.wheels[o].count < drive.VehicleWheels*b.Sets || constraints.WheelsStand(b, wheel) != nil) || drum != nil && s.drums[o].count < b.Sets {
 		return head{}, false
 	}
 	if constraints.Volts(motor, holder) != nil {

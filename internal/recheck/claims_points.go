@@ -92,11 +92,11 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	r.hold(len(c.Brief.Cells) == 0 || slices.Contains(c.Brief.Cells, p.Cells.Cells), "this number of cells is not allowed")
 }
 
-// outputs is how many parts sit on the output axle with the output joint: two wheels, or
+// outputs is how many parts sit as the output joint says: the four wheels of a vehicle, or
 // one drum.
 func (p *proposal) outputs() float64 {
 	if p.Wheel != nil {
-		return 2
+		return 4
 	}
 	return 1
 }

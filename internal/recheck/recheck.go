@@ -159,7 +159,7 @@ func (r *report) stock(c *certificate, p *proposal) {
 		}
 	}
 	if p.Wheel != nil {
-		need["wheel "+p.Wheel.Name] += 2
+		need["wheel "+p.Wheel.Name] += int(p.outputs())
 		need["axle "+p.Axles[len(p.Stages)-1].Stock]++ // the free axle, of the same rod
 	}
 	if p.Drum != nil {

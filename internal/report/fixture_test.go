@@ -186,8 +186,9 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 	}
 	if d.Wheel != nil {
 		use("axle", d.Axles[len(d.Axles)-1].Name, 15) // the free axle
-		use("wheel", d.Wheel.Name, d.Wheel.Count)
-		use("wheel", d.Wheel.Name, d.Wheel.Count)
+		for range d.OutputPieces() {
+			use("wheel", d.Wheel.Name, d.Wheel.Count)
+		}
 		p.Linear = rim(d.Wheel.Diameter / 2)
 	}
 	for i := range p.Uses {

@@ -106,7 +106,7 @@ func (p *page) countedShort(r *supply.Result) {
 	}
 	fewest := groups
 	for _, s := range r.Short {
-		noun := map[string]string{"cells": "battery holders", "wheel": "driven wheels"}[s.Kind]
+		noun := map[string]string{"cells": "battery holders", "wheel": "wheels"}[s.Kind]
 		if noun == "" {
 			noun = s.Kind + "s"
 		}

@@ -90,12 +90,8 @@ func (c *Class) lines() ([]classLine, error) {
 				at = len(all)
 				all = append(all, classLine{kitLine: kitLine{item: u.Name, size: s.sizeOf(u), have: u.Have, unit: u.Kind}, by: make([]int, len(c.Shares)), use: u, of: s.Set})
 			}
-			each := u.Each
-			if u.Kind == "wheel" && s.freeWheels(u) {
-				each += freeWheels
-			}
-			all[at].by[i] += each
-			all[at].total += each * s.Groups
+			all[at].by[i] += s.taken(u)
+			all[at].total += s.taken(u) * s.Groups
 			all[at].have = max(all[at].have, u.Have)
 		}
 	}

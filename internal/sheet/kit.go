@@ -12,6 +12,7 @@ import (
 
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
+	"findrive/internal/drive"
 )
 
 // kitLine is one kind of part at one place in the cupboard.
@@ -41,7 +42,7 @@ func (s *Set) kit() ([]kitLine, error) {
 	var out []kitLine
 	for i := range s.drive.Uses {
 		u := &s.drive.Uses[i]
-		k := kitLine{item: u.Name, size: s.sizeOf(u), each: u.Each, total: u.Each * s.sets, have: u.Have, unit: u.Kind}
+		k := kitLine{item: u.Name, size: s.sizeOf(u), each: s.taken(u), total: s.taken(u) * s.sets, have: u.Have, unit: u.Kind}
 		ratio := 0.0
 		switch u.Kind {
 		case "band":
@@ -50,10 +51,6 @@ func (s *Set) kit() ([]kitLine, error) {
 			ratio = pulleySpare
 			if s.toMake(u) {
 				ratio = 0
-			}
-			if u.Kind == "wheel" && s.freeWheels(u) {
-				k.each += freeWheels
-				k.total += freeWheels * s.sets
 			}
 		case "motor":
 			k.spare = motorSpare
@@ -78,6 +75,23 @@ func (s *Set) kit() ([]kitLine, error) {
 		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
 	})
 	return out, nil
+}
+
+// taken is how many of a part a tray holds: what the drive takes, but where a vehicle has
+// no room for its free axle and stands on a skid, that axle and its wheels stay behind.
+func (s *Set) taken(u *certificate.Use) int {
+	d := s.drive
+	if d.Wheel == nil || s.freeAxle() > 0 {
+		return u.Each
+	}
+	switch {
+	case u.Kind == "wheel",
+		u.Kind == "sleeve" && d.OutputJoint != nil && d.OutputJoint.Sleeve != nil && d.OutputJoint.Sleeve.Name == u.Name:
+		return u.Each - drive.VehicleWheels/2
+	case u.Kind == "axle" && d.Axles[len(d.Axles)-1].Stock == u.Name:
+		return u.Each - 1
+	}
+	return u.Each
 }
 
 // unplaced puts parts whose place is not known last.
@@ -207,15 +221,6 @@ func (s *Set) sizeOf(u *certificate.Use) string {
 	return ""
 }
 
-// freeWheels is how many a vehicle's second axle has.
-const freeWheels = 2
-
-// freeWheels reports whether the cupboard has the wheels of a vehicle's second axle
-// too: the search counts those that are driven.
-func (s *Set) freeWheels(u *certificate.Use) bool {
-	return s.freeAxle() > 0 && u.Have >= (u.Each+freeWheels)*s.sets
-}
-
 // others are things that the cupboard's list of uses does not have, for one set: the
 // pieces of the frame, spacers, and what every model needs besides.
 func (s *Set) others() [][2]string {
@@ -269,18 +274,6 @@ func (s *Set) otherName(p *assembly.Part) string {
 		return fmt.Sprintf("%s of %s, %s mm sheet: %s mm", p.Name, p.Letter, mm(p.Width), mm(p.Length))
 	case assembly.Foot:
 		return fmt.Sprintf("foot, %s mm strip: %s mm", mm(b.Frame.Strip), mm(p.Length))
-	case assembly.Rod:
-		if p.Free {
-			return fmt.Sprintf("free axle (%s): %s mm", p.Name, mm(p.Length))
-		}
-	case assembly.Wheel:
-		if p.Free && !slices.ContainsFunc(s.drive.Uses, func(u certificate.Use) bool { return u.Kind == "wheel" && s.freeWheels(&u) }) {
-			return fmt.Sprintf("free wheel, %s mm across, like %s", mm(2*p.Radius), p.Name)
-		}
-	case assembly.Sleeve:
-		if p.Free {
-			return "sleeve for a free wheel (" + p.Name + ")"
-		}
 	case assembly.Ride:
 		return "ride, made beforehand, to push on the axle"
 	case assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Skid, assembly.Bearing:

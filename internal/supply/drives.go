@@ -64,8 +64,9 @@ func (j *job) add(p *design.Proposal) *found {
 		spoilt(d.Stages[i].DrivenJoint, "pulley", d.Stages[i].Driven.Name)
 	}
 	if d.Wheel != nil {
-		spoilt(d.OutputJoint, "wheel", d.Wheel.Name)
-		spoilt(d.OutputJoint, "wheel", d.Wheel.Name)
+		for range d.OutputPieces() {
+			spoilt(d.OutputJoint, "wheel", d.Wheel.Name)
+		}
 	}
 	if d.Drum != nil {
 		spoilt(d.OutputJoint, "drum", d.Drum.Name)

@@ -130,11 +130,14 @@ func own(d *drive.Drive, b *brief.Brief) *parts.Cupboard {
 		sleeve(&s.DriverJoint)
 		sleeve(&s.DrivenJoint)
 	}
-	sleeve(&d.OutputJoint)
+	for range d.OutputPieces() {
+		sleeve(&d.OutputJoint)
+	}
 	if d.Wheel != nil {
-		c.Wheels = append(c.Wheels, *d.Wheel, *d.Wheel)
+		for range d.OutputPieces() {
+			c.Wheels = append(c.Wheels, *d.Wheel)
+		}
 		c.Axles = append(c.Axles, c.Axles[len(c.Axles)-1]) // the free axle
-		sleeve(&d.OutputJoint)                             // of the other wheel
 	}
 	if d.Drum != nil {
 		c.Drums = append(c.Drums, *d.Drum)

@@ -5,6 +5,7 @@
 package assemblytest
 
 import (
+	"findrive/internal/drive"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -222,8 +223,9 @@ func uses(b *certificate.Brief, p *certificate.Proposal) {
 		add("axle", p.Axles[i].Stock, 1)
 	}
 	if p.Wheel != nil {
-		add("wheel", p.Wheel.Name, 2)
-		sleeve(p.OutputJoint, 2)
+		add("wheel", p.Wheel.Name, drive.VehicleWheels)
+		sleeve(p.OutputJoint, drive.VehicleWheels)
+		add("axle", p.Axles[len(p.Axles)-1].Stock, 1) // the free one
 	}
 	if p.Drum != nil {
 		add("drum", p.Drum.Name, 1)
