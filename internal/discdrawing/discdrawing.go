@@ -3,12 +3,14 @@
 // they lie on one another.
 //
 //	discdrawing.go  the job, and its pages
-//	rounds.go       discs in true size
+//	rounds.go       each kind of disc in true size
+//	templates.go    those of all sets, to cut out and stick on
 //	sheets.go       the sheets, drawn smaller, with where each middle is
 package discdrawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"findrive/internal/drawing"
@@ -57,12 +59,14 @@ var (
 	smallStyle = drawing.Words(8.5)
 )
 
-// Pages draws everything for a paper: first the discs in true size, then the sheets.
+// Pages draws everything for a paper: first each kind of disc in true size, then all that
+// are to be cut if these are not too many pages, then the sheets.
 func Pages(j *Job, paper drawing.Size) []*drawing.Page {
 	if paper.Width > paper.Height {
 		paper = paper.Landscape()
 	}
-	return append(j.rounds(paper), j.sheets(paper)...)
+	templates, more := j.templates(paper)
+	return slices.Concat(j.rounds(paper, more), templates, j.sheets(paper))
 }
 
 // page begins a page and returns where its head ends.
@@ -74,6 +78,9 @@ func (j *Job) page(paper drawing.Size, title, description string, right mm, word
 	p.Tagged(drawing.Title).Text(drawing.Point{X: margin, Y: margin}, line, style.WithLevel(drawing.Below))
 	at := drawing.Point{X: margin, Y: margin + 7.5}
 	for i, w := range words {
+		if w == "" {
+			continue
+		}
 		style := textStyle
 		if i == 0 {
 			style = boldStyle

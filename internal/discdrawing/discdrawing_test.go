@@ -84,10 +84,15 @@ func TestDiscsAreTrueToSize(t *testing.T) {
 		require.Contains(t, b.String(), "/PrintScaling /None")
 		pictures := drawingtest.Render(t, b.Bytes(), "254")
 		require.Len(t, pictures, len(pages))
-		want := map[mm]int{30: 1, 40: 1, 65: 1, 75: 1, 105: 1, 115: 1}
+		once := map[mm]int{30: 1, 40: 1, 65: 1, 75: 1, 105: 1, 115: 1}
+		all := map[mm]int{30: 4, 40: 4, 65: 4, 75: 4, 105: 4, 115: 4} // two of each in two sets
 		for i, page := range pages {
 			pic := pictures[i]
-			if page.Title != "Discs to cut, in true size" {
+			want := once
+			switch page.Title {
+			case "Discs of all sets, in true size":
+				want = all
+			case "Where the discs lie on the sheets":
 				continue
 			}
 			rings := 0
@@ -122,8 +127,10 @@ func TestDiscsAreTrueToSize(t *testing.T) {
 			require.Len(t, ends, 2, "the bar's ends")
 			assert.InDelta(t, 1000, ends[1]-ends[0], 1)
 		}
-		for d, n := range want {
-			assert.Zero(t, n, "%v mm", d)
+		for _, want := range []map[mm]int{once, all} {
+			for d, n := range want {
+				assert.Zero(t, n, "%v mm", d)
+			}
 		}
 	}
 }
@@ -199,4 +206,35 @@ func TestShortOfSheets(t *testing.T) {
 		words += w.Words + " "
 	}
 	assert.Contains(t, words, "SHORT: sheet card is short.")
+}
+
+// Templates of all sets are printed while they are a dozen pages, each page for one sheet;
+// else it is said how many they would be.
+func TestTemplatesOfAllSets(t *testing.T) {
+	of := func(j *discdrawing.Job) (pages int, words string) {
+		for _, page := range discdrawing.Pages(j, drawing.A4) {
+			if page.Title == "Discs of all sets, in true size" {
+				pages++
+			}
+			for _, w := range painted(page).texts {
+				words += w.Words + " "
+			}
+		}
+		return pages, words
+	}
+	n, words := of(job(t, 1, 30))
+	assert.Equal(t, 1, n)
+	assert.Contains(t, words, "The next page has all 4 discs")
+	n, words = of(job(t, 3, 65))
+	assert.Greater(t, n, 1)
+	assert.Contains(t, words, fmt.Sprintf("The next %d pages have all 12 discs", n))
+	n, words = of(job(t, 20, 105))
+	assert.Zero(t, n)
+	assert.Contains(t, words, "All 80 discs would be")
+
+	j := job(t, 2, 30)
+	j.Pulleys[0].Flange.Sheet = "thin"
+	n, words = of(j)
+	assert.Equal(t, 2, n, "a page for each kind of sheet")
+	assert.Contains(t, words, "For card 2 mm, thin.")
 }

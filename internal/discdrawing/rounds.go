@@ -77,21 +77,23 @@ type row struct {
 	x, y, high mm
 }
 
-// rounds are the pages with each kind of disc once. A block goes in the first row with room
-// for it; the rows beside the check ring keep clear of it.
-func (j *Job) rounds(paper drawing.Size) []*drawing.Page {
+// rounds are the pages with each kind of disc once; more says what comes after them.
+func (j *Job) rounds(paper drawing.Size, more string) []*drawing.Page {
+	return j.lay(paper, j.blocks(), func() (*drawing.Page, mm) {
+		return j.page(paper, roundsTitle, "Each kind of disc once, in true size, with its middle and its hole.", ring+6,
+			"Print at 100 %, not “fit to page”. Measure the ring both ways: 40 mm. Measure the bar: 100 mm.",
+			"Cut this paper out roughly. Stick it on the sheet, or lay it on and prick the middle through. Draw the round with a pair of compasses. Cut on the line.",
+			more)
+	})
+}
+
+// lay puts blocks on pages, of which fresh begins one and says where its head ends. A block
+// goes in the first row with room for it; the rows beside the check ring keep clear of it.
+func (j *Job) lay(paper drawing.Size, blocks []block, fresh func() (*drawing.Page, mm)) []*drawing.Page {
 	var out []*drawing.Page
 	var rows []row
 	bottom, right := paper.Height-margin-6, paper.Width-margin
 	below := margin + ring + between // the check ring
-	fresh := func() mm {
-		p, head := j.page(paper, roundsTitle, "Each kind of disc once, in true size, with its middle and its hole.", ring+6,
-			"Print at 100 %, not “fit to page”. Measure the ring both ways: 40 mm. Measure the bar: 100 mm.",
-			"Cut this paper out roughly. Stick it on the sheet, or lay it on and prick the middle through. Draw the round with a pair of compasses. Cut on the line.")
-		j.check(p)
-		out = append(out, p)
-		return head + 4
-	}
 	clear := func(r *row, b *block) bool {
 		end := right
 		if r.y < below {
@@ -99,7 +101,7 @@ func (j *Job) rounds(paper drawing.Size) []*drawing.Page {
 		}
 		return r.x+b.width <= end
 	}
-	for _, b := range j.blocks() {
+	for _, b := range blocks {
 		at := slices.IndexFunc(rows, func(r row) bool { return b.height <= r.high && clear(&r, &b) })
 		if at < 0 {
 			r := row{x: margin, high: b.height}
@@ -107,8 +109,10 @@ func (j *Job) rounds(paper drawing.Size) []*drawing.Page {
 				r.page, r.y = rows[n-1].page, rows[n-1].y+rows[n-1].high+between
 			}
 			if r.page == nil || r.y+b.height > bottom {
-				r.y = fresh()
-				r.page = out[len(out)-1]
+				p, head := fresh()
+				j.check(p)
+				out = append(out, p)
+				r.page, r.y = p, head+4
 			}
 			if !clear(&r, &b) {
 				r.y = below
