@@ -115,7 +115,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made})
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made, Discs: b.Making.Discs, AllMade: opt.allMade(b)})
 	})
 	if err != nil {
 		return err
@@ -155,6 +155,19 @@ func (opt classOptions) check() error {
 		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
 	}
 	return nil
+}
+
+// allMade is the command for a drive with pulleys made of discs that all groups build: its
+// paper where the brief allows discs, and why, which writes that into it, where it does not.
+func (opt *classOptions) allMade(b *brief.Brief) string {
+	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}}
+	if !b.Making.Discs {
+		return again("findrive why", from...)
+	}
+	if opt.groups > 0 {
+		return "" // the brief's own number is what its paper is for
+	}
+	return again("findrive sheet --rank 1", from...)
 }
 
 // next is the command to write after this one.

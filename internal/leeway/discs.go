@@ -16,11 +16,14 @@ func discs(c Case) []Lever {
 	return []Lever{{Key: "discs", Words: "no pulleys made of discs", Aside: "pulleys made of discs", Relax: allow, Ways: []Way{way}, Cost: Make}}
 }
 
+// DiscLine is the line of the brief that allows discs.
+const DiscLine = "discs = true in [making]"
+
 // DiscWords say what to make for a drive, and the line of the brief that allows it.
 func DiscWords(q *design.Proposal, sets int) string {
 	words := making.Words(q.Drive.Pulleys(), sets)
 	if words == "" { // without making any it does not help, which cannot be
 		words = "make pulleys of discs"
 	}
-	return words + ": discs = true in [making]"
+	return words + ": " + DiscLine
 }

@@ -10,6 +10,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
+	"findrive/internal/leeway"
 )
 
 // GroupsOptions steer GroupsText.
@@ -20,6 +21,10 @@ type GroupsOptions struct {
 	// Made is what can be made of discs so that all groups can build one drive; nil if
 	// nothing is known to be.
 	Made *ideas.Change
+	// Discs is whether the brief allows them, and AllMade the command that shows such a
+	// drive; it may be empty.
+	Discs   bool
+	AllMade string
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -30,12 +35,18 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	if name == "" {
 		name = "this brief"
 	}
+	if r.Served == 0 && opt.Made != nil {
+		p.heading(fmt.Sprintf("%s: not one group can build it of the parts there are, all %d can with pulleys made of discs.", name, r.Brief.Sets))
+		p.madeForAll(r, &opt)
+		p.next(opt.AllMade)
+		_, err := io.WriteString(w, p.text.String())
+		return err
+	}
 	p.heading(fmt.Sprintf("%s: %s", name, groupsOutcome(r)))
 	if r.Served == 0 {
 		if r.None {
 			p.refusals(r.Account)
 		}
-		p.madeForAll(r, opt.Made)
 		_, err := io.WriteString(w, p.text.String())
 		return err
 	}
@@ -54,7 +65,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	}
 	if r.Served < r.Brief.Sets {
 		p.another(r)
-		p.madeForAll(r, opt.Made)
+		p.madeForAll(r, &opt)
 	}
 	p.next(opt.Next)
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
@@ -63,9 +74,13 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 }
 
 // madeForAll tells what could be made so that all are served.
-func (p *page) madeForAll(r *groups.Result, c *ideas.Change) {
-	if c != nil {
-		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build one drive: %s, %s points.", c.Words, r.Brief.Sets, ideaSpeed(c.Drive), points(c.Drive.Total)))
+func (p *page) madeForAll(r *groups.Result, opt *GroupsOptions) {
+	if c := opt.Made; c != nil {
+		words := c.Words
+		if opt.Discs {
+			words = strings.TrimSuffix(words, ": "+leeway.DiscLine)
+		}
+		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build one drive: %s, %s points.", words, r.Brief.Sets, ideaSpeed(c.Drive), points(c.Drive.Total)))
 	}
 }
 
