@@ -105,9 +105,10 @@ func Read(data []byte) (*Plan, []*certificate.Certificate, error) {
 	if len(data) > MaxBytes {
 		return nil, nil, fmt.Errorf("it is over %d MB, which no plan needs", MaxBytes>>20)
 	}
+	data = certificate.PlainText(data)
 	var p Plan
-	if err := json.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &p); err != nil {
-		return nil, nil, fmt.Errorf("this is not a plan as findrive writes it: %w", err)
+	if err := json.Unmarshal(data, &p); err != nil {
+		return nil, nil, certificate.NotJSON(data, err, "plan", "save it again with findrive class -o")
 	}
 	switch {
 	case p.Kind != Kind:
@@ -120,9 +121,13 @@ func Read(data []byte) (*Plan, []*certificate.Certificate, error) {
 		return nil, nil, fmt.Errorf("there are %d drives in this plan, and %d at most are read", len(p.Drives), mostDrives)
 	}
 	var all []*certificate.Certificate
+	from := 0
 	for i := range p.Drives {
 		d := &p.Drives[i]
-		c, err := certificate.Read(d.Certificate)
+		// So that what is wrong in it is found on the line that is said.
+		at := from + max(0, bytes.Index(data[from:], d.Certificate))
+		from = at + len(d.Certificate)
+		c, err := certificate.Read(append(bytes.Repeat([]byte("\n"), bytes.Count(data[:at], []byte("\n"))), d.Certificate...))
 		switch {
 		case err != nil:
 			return nil, nil, fmt.Errorf("drive %d: %w", i+1, err)
@@ -162,7 +167,7 @@ const heads = 400
 
 // Is whether a file says that it is a plan.
 func Is(data []byte) bool {
-	return kind.Match(data[:min(len(data), heads)])
+	return kind.Match(certificate.PlainText(data[:min(len(data), heads)]))
 }
 
 var kind = regexp.MustCompile(`^\s*(?:\x{feff})?\s*\{\s*"schema"\s*:\s*\d+\s*,\s*"kind"\s*:\s*"findrive plan"`)
