@@ -32,6 +32,9 @@ const MaxBytes = certificate.MaxBytes
 // mostDrives is more than any class builds.
 const mostDrives = 200
 
+// anew is what to do about a plan that was damaged.
+const anew = "save it again with findrive class -o"
+
 // Plan is the file.
 type Plan struct {
 	Schema   int    `json:"schema"`
@@ -108,15 +111,15 @@ func Read(data []byte) (*Plan, []*certificate.Certificate, error) {
 	data = certificate.PlainText(data)
 	var p Plan
 	if err := json.Unmarshal(data, &p); err != nil {
-		return nil, nil, certificate.NotJSON(data, err, "plan", "save it again with findrive class -o")
+		return nil, nil, certificate.NotJSON(data, err, "plan", anew)
 	}
 	switch {
 	case p.Kind != Kind:
-		return nil, nil, errors.New("this is not a findrive plan")
+		return nil, nil, errors.New("this is not a findrive plan; " + anew)
 	case p.Schema != SchemaVersion:
-		return nil, nil, fmt.Errorf("this plan is of schema %d, and only %d is known", p.Schema, SchemaVersion)
+		return nil, nil, fmt.Errorf("this plan is of schema %d, and only %d is known; %s", p.Schema, SchemaVersion, anew)
 	case len(p.Drives) == 0:
-		return nil, nil, errors.New("there is no drive in this plan")
+		return nil, nil, errors.New("there is no drive in this plan; " + anew)
 	case len(p.Drives) > mostDrives:
 		return nil, nil, fmt.Errorf("there are %d drives in this plan, and %d at most are read", len(p.Drives), mostDrives)
 	}
