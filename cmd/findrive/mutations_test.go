@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -23,6 +24,7 @@ import (
 	"findrive/internal/hoist"
 	"findrive/internal/measure"
 	"findrive/internal/parts"
+	"findrive/internal/plan"
 	"findrive/internal/prices"
 	"findrive/internal/stocktake"
 	"findrive/internal/tomlfile"
@@ -76,7 +78,7 @@ var inside = regexp.MustCompile(`json:|Go (value|struct)|toml:|runtime error|unm
 var remedy = regexp.MustCompile(`\b(write|put|save|leave|take|give|name|make|choose|check|measure|count|delete|type|close|use|it can be|can be \d|it must be|must (be|have|stand)|is needed|are needed|needs|did you mean|is written like|has to be|the most (is|are)|the least is|belongs?|has holders for|is there already)\b`)
 
 // nowhere are messages about what is not in a file, which has no line.
-var nowhere = regexp.MustCompile(`\b(is missing|there (is|are) no|has no|no row|this is (a|an|not) |is empty|not JSON, or not all|is not a findrive certificate)\b`)
+var nowhere = regexp.MustCompile(`\b(is missing|there (is|are) no|has no|no row|this is (a|an|not) |is empty|not JSON, or not all|is not a findrive (certificate|plan))\b`)
 
 // Whatever slips into a file, its reader ends with a file that is right or with mistakes
 // that each have a file, a line and words that say what would be right; and the program
@@ -91,6 +93,11 @@ func TestMutations(t *testing.T) {
 	kits := []byte("where,kind,part,size,each tray,trays,take,picked,returned\nA,pulley,red,40 mm,1,8,8,8,7\nB,band,no-18,,2,8,16,16,15\n")
 	offers := []byte("part,supplier,pack,pack_price,carriage\npulley disc-80,north,10,4.50,3.95\nband no-24,south,100,2.10,0\n")
 	class := []byte("Table 1: 9 turns in 30 s\nTable 2: 11 turns in 30 s\nTable 3: 8 turns in 30 s\n")
+	where := filepath.Join(t.TempDir(), "plan.json")
+	code, _, said := command("class", "--groups", "2", "-o", where)
+	require.Zero(t, code, said)
+	shared, err := os.ReadFile(where)
+	require.NoError(t, err)
 	for i, c := range []struct {
 		name string
 		data []byte
@@ -106,6 +113,7 @@ func TestMutations(t *testing.T) {
 		{"hoist", demo.Hoist(), func(d []byte) error { _, err := hoist.ReadBrief("f", d, cup); return err }, []string{"hoist", "-b", "-"}},
 		{"calibration", calibration, func(d []byte) error { _, err := cup.Calibrate("f", d); return err }, []string{"propose", "--calibration", "-"}},
 		{"certificate", lift, func(d []byte) error { _, err := certificate.Read(d); return err }, []string{"try", "--from", "-"}},
+		{"plan", shared, func(d []byte) error { _, _, err := plan.Read(d); return err }, []string{"sheet", "--plan", "-"}},
 		{"stock list", list, func(d []byte) error { _, err := stocktake.Read("f", d, stocktake.Options{}); return err }, []string{"stock", "-"}},
 		{"kit list", kits, func(d []byte) error {
 			_, err := stocktake.Back(stocktake.Sheet{Name: "f", Data: d}, nil, nil, "")

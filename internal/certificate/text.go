@@ -43,6 +43,13 @@ const again = "save it again with findrive propose -o"
 
 // inWords says of what the JSON reader refused where it is and what would be right.
 func inWords(data []byte, err error) error {
+	return NotJSON(data, err, "certificate", again)
+}
+
+// NotJSON is the error of the JSON reader about a file, which is to be a certificate or
+// another that findrive writes, in plain words: the line, what was found there and again,
+// which says what to do.
+func NotJSON(data []byte, err error, what, again string) error {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
 	switch {
@@ -56,9 +63,9 @@ func inWords(data []byte, err error) error {
 	case errors.As(err, &kind) && kind.Field != "":
 		return fmt.Errorf("line %d: %s: found %s, which cannot stand here; %s", lineAt(data, int(kind.Offset)-1), kind.Field, found(kind.Value), again)
 	case errors.As(err, &kind):
-		return errors.New("this is not a findrive certificate; " + again)
+		return errors.New("this is not a findrive " + what + "; " + again)
 	}
-	return errors.New("this is not a findrive certificate: a value in it cannot be read; " + again)
+	return errors.New("this is not a findrive " + what + ": a value in it cannot be read; " + again)
 }
 
 // sign is the first sign of a text, as it can be shown.

@@ -32,6 +32,9 @@ const MaxBytes = certificate.MaxBytes
 // mostDrives is more than any class builds.
 const mostDrives = 200
 
+// anew is what to do about a plan that was damaged.
+const anew = "save it again with findrive class -o"
+
 // Plan is the file.
 type Plan struct {
 	Schema   int    `json:"schema"`
@@ -105,24 +108,29 @@ func Read(data []byte) (*Plan, []*certificate.Certificate, error) {
 	if len(data) > MaxBytes {
 		return nil, nil, fmt.Errorf("it is over %d MB, which no plan needs", MaxBytes>>20)
 	}
+	data = certificate.PlainText(data)
 	var p Plan
-	if err := json.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &p); err != nil {
-		return nil, nil, fmt.Errorf("this is not a plan as findrive writes it: %w", err)
+	if err := json.Unmarshal(data, &p); err != nil {
+		return nil, nil, certificate.NotJSON(data, err, "plan", anew)
 	}
 	switch {
 	case p.Kind != Kind:
-		return nil, nil, errors.New("this is not a findrive plan")
+		return nil, nil, errors.New("this is not a findrive plan; " + anew)
 	case p.Schema != SchemaVersion:
-		return nil, nil, fmt.Errorf("this plan is of schema %d, and only %d is known", p.Schema, SchemaVersion)
+		return nil, nil, fmt.Errorf("this plan is of schema %d, and only %d is known; %s", p.Schema, SchemaVersion, anew)
 	case len(p.Drives) == 0:
-		return nil, nil, errors.New("there is no drive in this plan")
+		return nil, nil, errors.New("there is no drive in this plan; " + anew)
 	case len(p.Drives) > mostDrives:
 		return nil, nil, fmt.Errorf("there are %d drives in this plan, and %d at most are read", len(p.Drives), mostDrives)
 	}
 	var all []*certificate.Certificate
+	from := 0
 	for i := range p.Drives {
 		d := &p.Drives[i]
-		c, err := certificate.Read(d.Certificate)
+		// So that what is wrong in it is found on the line that is said.
+		at := from + max(0, bytes.Index(data[from:], d.Certificate))
+		from = at + len(d.Certificate)
+		c, err := certificate.Read(append(bytes.Repeat([]byte("\n"), bytes.Count(data[:at], []byte("\n"))), d.Certificate...))
 		switch {
 		case err != nil:
 			return nil, nil, fmt.Errorf("drive %d: %w", i+1, err)
@@ -162,7 +170,7 @@ const heads = 400
 
 // Is whether a file says that it is a plan.
 func Is(data []byte) bool {
-	return kind.Match(data[:min(len(data), heads)])
+	return kind.Match(certificate.PlainText(data[:min(len(data), heads)]))
 }
 
 var kind = regexp.MustCompile(`^\s*(?:\x{feff})?\s*\{\s*"schema"\s*:\s*\d+\s*,\s*"kind"\s*:\s*"findrive plan"`)

@@ -127,7 +127,7 @@ func TestPurchase(t *testing.T) {
 
 func TestReadRefuses(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
-		{"nothing", "", "this is not a plan as findrive writes it"},
+		{"nothing", "", "this is not JSON: the file is empty"},
 		{"a list of drives", `{"kind": "findrive certificate", "schema": 2}`, "this is not a findrive plan"},
 		{"of another time", `{"kind": "findrive plan", "schema": 9}`, "schema 9"},
 		{"empty", `{"kind": "findrive plan", "schema": 1}`, "there is no drive in this plan"},

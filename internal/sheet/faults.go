@@ -16,9 +16,9 @@ func (s *Set) faultTable() Table {
 	t := Table{Caption: faultCard, Head: []string{"What you see", "Look at first", "For this drive"}, Names: true}
 	row := func(cells ...string) { t.Rows = append(t.Rows, cells) }
 	row("Only hums", "Switch off; bands off. Do all axles coast? Else fresh cells, or a looser band.", s.stallWords())
-	row("Slips or squeaks", "A perished, oily or loose band. Roughen the groove, or add a second band.", s.slipWords())
+	row("Slips or squeaks", "A perished, oily or loose band, dust or wax in a groove. Roughen it, or add a second band.", s.slipWords())
 	row("Too slow or too fast", "Slow: tired cells (a fifth slower), a stiff axle. Fast: too many cells. Is each pulley in its place?", s.speedWords())
-	row("A band jumps off", "Are the grooves in one plane, the axles parallel? Does a pulley wobble?", s.planeWords())
+	row("A band climbs out", "Are grooves in one plane, axles parallel? Does a pulley wobble, an axle slide endways?", s.planeWords())
 	return t
 }
 

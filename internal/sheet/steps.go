@@ -440,7 +440,7 @@ func (s *Set) cautions() []Step {
 	say := func(words string) { out = append(out, Step{Do: words}) }
 	say("A motor that hums but does not turn gets hot in seconds. Switch off, let it cool, then free it.")
 	say("Never join a cell's two ends by a wire alone: it gets hot enough to burn. No rechargeable, lithium or button cells.")
-	say("Bands snap: faces away, eye protection on, perished ones out. Never flick one. Ask about latex allergies.")
+	say("Bands snap: faces away, eye protection on, perished ones out. Never flick one. Fit them on the day. Ask about latex allergies.")
 	say("Hair, sleeves, cords and fingers stay out of moving bands. Switch off before touching.")
 	say("Small parts can choke: keep them from small children, also on the way home.")
 	switch s.model() {
