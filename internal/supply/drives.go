@@ -102,6 +102,35 @@ func within(takes, caps []int) bool {
 	return true
 }
 
+// any is whether there is any drive for so many sets from a cupboard.
+func (a *asker) any(ctx context.Context, j *job, cup *parts.Cupboard, sets int, tolerance float64) (answer, error) {
+	b := *j.brief
+	b.Sets, b.Tolerance = sets, tolerance
+	if a.opt.Limit != nil {
+		var stop context.CancelFunc
+		ctx, stop = a.opt.Limit(ctx)
+		defer stop()
+	}
+	a.searches++
+	r, err := design.Exists(ctx, cup, &b, design.Options{Threads: a.opt.Threads, Watch: a.opt.Watch})
+	if err != nil {
+		return unknown, err
+	}
+	for i := range r.Proposals {
+		j.add(&r.Proposals[i])
+	}
+	switch {
+	case len(r.Proposals) > 0:
+		return yes, nil
+	case r.Status == design.NonePossible:
+		if a.account == nil {
+			a.account = r
+		}
+		return no, nil
+	}
+	return unknown, nil
+}
+
 // search looks for the best drives with so many of each part for so many sets.
 func (a *asker) search(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int, tolerance float64) (answer, error) {
 	b := *j.brief
