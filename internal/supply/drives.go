@@ -131,6 +131,21 @@ func (a *asker) any(ctx context.Context, j *job, cup *parts.Cupboard, sets int, 
 	return unknown, nil
 }
 
+// ranked looks for the best drives for so many sets; where none is found in the time for
+// that, for any.
+func (a *asker) ranked(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int) (answer, error) {
+	if a.opt.Rank == nil {
+		return a.search(ctx, j, cup, sets, keep, j.brief.Tolerance)
+	}
+	limit := a.opt.Limit
+	a.opt.Limit = a.opt.Rank
+	is, err := a.search(ctx, j, cup, sets, keep, j.brief.Tolerance)
+	if a.opt.Limit = limit; err != nil || is != unknown || pause.Err(ctx) != nil {
+		return is, err
+	}
+	return a.any(ctx, j, cup, sets, j.brief.Tolerance)
+}
+
 // search looks for the best drives with so many of each part for so many sets.
 func (a *asker) search(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int, tolerance float64) (answer, error) {
 	b := *j.brief

@@ -142,7 +142,7 @@ func (s *server) rank(ctx context.Context, all []int, groups int) (is answer, ra
 		return no, false, nil
 	}
 	// That there is one settles the number; which is the best only makes the plan better.
-	limit := s.opt.Relax
+	limit := s.opt.Rank
 	if limit == nil {
 		limit = s.opt.Limit
 	}
@@ -168,7 +168,7 @@ func (s *server) rank(ctx context.Context, all []int, groups int) (is answer, ra
 	case r.Status == design.NonePossible:
 		s.account = r
 		return no, false, nil
-	case s.opt.Relax == nil || pause.Err(ctx) != nil:
+	case s.opt.Rank == nil || pause.Err(ctx) != nil:
 		return unknown, false, nil
 	}
 	is, err = s.any(ctx, s.job, s.job.from(all, groups), groups, s.job.brief.Tolerance)

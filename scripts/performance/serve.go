@@ -41,7 +41,7 @@ func serve() error {
 				}
 			}
 			from := spent()
-			r, err := supply.Serve(ctx, cup, b, 0, supply.Options{Threads: 1, Limit: bound(4), Relax: bound(20)})
+			r, err := supply.Serve(ctx, cup, b, 0, supply.Options{Threads: 1, Limit: bound(4), Relax: bound(20), Rank: bound(20)})
 			stop()
 			if err != nil {
 				return err
