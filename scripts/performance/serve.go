@@ -28,7 +28,7 @@ func serve() error {
 			return err
 		}
 	}
-	fmt.Print("| family | seed | served | at most | searches | time |\n| --- | --- | --- | --- | --- | --- |\n")
+	fmt.Print("| family | seed | served | at most | fewest points | searches | time |\n| --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, family := range cases.Families() {
 		for seed := first; seed < first+count; seed++ {
 			cup, b := cases.Make(cases.Service(), family, seed)
@@ -50,7 +50,7 @@ func serve() error {
 			if r.Stopped {
 				over = "over "
 			}
-			fmt.Printf("| %s | %d | %d | %d | %d | %s%s |\n", family, seed, r.Served, r.Most, r.Searches, over, ms(spent()-from))
+			fmt.Printf("| %s | %d | %d | %d | %t | %d | %s%s |\n", family, seed, r.Served, r.Most, r.FewestPoints, r.Searches, over, ms(spent()-from))
 		}
 	}
 	return nil
