@@ -37,6 +37,7 @@ type Classrooms struct {
 	Rolling        []int `json:"rolling_resistance"`
 	// Spacing is of each stage, the motor's first.
 	Spacing [][]int `json:"spacing"`
+	Ratio   []int   `json:"velocity_ratio,omitempty"` // only if pulleys may be made of discs
 }
 
 // Fingerprints tell files apart that a certificate was made from.

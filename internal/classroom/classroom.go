@@ -76,6 +76,9 @@ type chance struct {
 	wood, metal, motor, roll float64
 	load                     float64
 	places                   []Place
+	// Discs are cut a little too large or too small: by how much, in mm, of the driver and
+	// the driven pulley of each stage.
+	cut [][2]float64
 }
 
 // exactly is the drive as planned, everything likely.
@@ -88,6 +91,7 @@ func exactly(d *Drive) chance {
 	for i := range d.Stages {
 		c.pull[d.Stages[i].Band] = 1
 	}
+	c.cut = make([][2]float64, len(d.Stages))
 	return c
 }
 
@@ -170,6 +174,15 @@ func draw(r *rand.Rand, d *Drive) chance {
 		away, way := missed*math.Sqrt(r.Float64()), even(r, 0, 2*math.Pi)
 		sin, cos := math.Sincos(way)
 		c.places = append(c.places, Place{p.X + away*cos, p.Y + away*sin})
+	}
+	for i := range d.Stages {
+		var out [2]float64
+		for k, p := range []*parts.Pulley{d.Stages[i].Driver, d.Stages[i].Driven} {
+			if p.Made != nil {
+				out[k] = even(r, -1, 1) * float64(p.Made.Error)
+			}
+		}
+		c.cut = append(c.cut, out)
 	}
 	return c
 }

@@ -37,7 +37,7 @@ func build(d *Drive, c chance) model {
 			force *= 2
 		}
 		a, b := c.places[i], c.places[i+1]
-		m.bands = append(m.bands, put(float64(s.Driver.GrooveFloor), float64(s.Driven.GrooveFloor), float64(s.Driver.GrooveAngle), float64(s.Driven.GrooveAngle),
+		m.bands = append(m.bands, put(float64(s.Driver.GrooveFloor)+c.cut[i][0], float64(s.Driven.GrooveFloor)+c.cut[i][1], float64(s.Driver.GrooveAngle), float64(s.Driven.GrooveAngle),
 			rest, float64(s.Band.Thickness), force, c.groove, math.Hypot(b.X-a.X, b.Y-a.Y), s.Crossed))
 		m.along = append(m.along, math.Atan2(b.Y-a.Y, b.X-a.X))
 		m.turns = append(m.turns, turns)

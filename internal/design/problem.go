@@ -277,6 +277,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 		most = min(most, n.flow.most+p.shaftDrag(h, n.flow.pull).Hi)
 	}
 	x := forecast.Extent{
+		Cut:   2 * float64(h.stages) * p.mostCut,
 		Ratio: units.Interval[float64]{Lo: math.Exp(ratio.Lo), Hi: math.Exp(ratio.Hi)},
 		Creep: units.Interval[float64]{Lo: math.Log(left.share) + n.flow.share.Lo, Hi: n.flow.share.Hi},
 	}

@@ -348,7 +348,7 @@ func (r *refining) atMotor(more score.Points, told *forecast.Told) score.Points 
 	if r.swings && !r.turnsAsWanted(torque, at(start)) {
 		return unsettled
 	}
-	r.extent.Ratio, r.extent.Creep, r.extent.Count = f.ratio, f.share, r.stages
+	r.extent.Ratio, r.extent.Creep, r.extent.Count, r.extent.Cut = f.ratio, f.share, r.stages, r.model.RatioUncertainty
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
 	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent, told))
 }

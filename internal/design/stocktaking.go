@@ -154,8 +154,8 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	if t.brief.Model == brief.Lift {
 		say("with the motor off the load runs back: hold it with a peg or catch")
 	}
-	if off := 100 * d.RatioUncertainty(); off > 0 {
-		say("discs cut by hand are not quite true: the speed may be up to %.1f %% further off than its range, and go up and down by %.1f %% in a turn until the pulleys are sanded true", off, 100*d.Swing())
+	if up := 100 * d.Swing(); up > 0 {
+		say("discs cut by hand are not quite true: the speed goes up and down by up to %.1f %% in a turn until the pulleys are sanded true", up)
 	}
 	if p.Forgives < l.HoleError {
 		say("holes must be within %.1f mm: drill from the drawing, both sides together", float64(p.Forgives))

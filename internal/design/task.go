@@ -51,6 +51,7 @@ type task struct {
 	// The smallest and the largest driver, for narrowing a reach.
 	axleDriverEnds  [2]int
 	motorDriverEnds [][2]int
+	mostCut         float64                           // by what share the worst pulley cut of discs puts a velocity ratio out
 	thickness       units.Interval[units.Millimetres] // of any band, stretched as far as it may be
 	used            [len(uses)][]asUsed               // [use][band]
 	sections        [len(uses)][]section              // [use]: of bands enough for all sets
@@ -256,6 +257,9 @@ func (t *task) jointsOnMotors() {
 
 // reaches bounds the velocity ratio that any one stage can have.
 func (t *task) reaches() {
+	for i := range t.pulleys {
+		t.mostCut = max(t.mostCut, drive.RatioUncertainty(&t.pulleys[i].Part))
+	}
 	t.thickness = units.Interval[units.Millimetres]{Lo: math.MaxFloat64, Hi: 0}
 	for i := range t.bands {
 		b := &t.bands[i].Part

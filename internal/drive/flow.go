@@ -22,6 +22,8 @@ type Model struct {
 	ShaftRad   units.Millimetres
 	MotorMu    float64
 	Demand     Demand
+	// RatioUncertainty is that of the drive: see Drive.RatioUncertainty.
+	RatioUncertainty float64
 }
 
 // Geometry is where the axles of a drive sit, as far as forces care.

@@ -17,11 +17,17 @@ func (d *Drive) Pulleys() []*parts.Pulley {
 func (d *Drive) RatioUncertainty() float64 {
 	sum := 0.0
 	for _, p := range d.Pulleys() {
-		if p.Made != nil {
-			sum += float64(p.Made.Error / p.GrooveFloor)
-		}
+		sum += RatioUncertainty(p)
 	}
 	return sum
+}
+
+// RatioUncertainty is what one pulley adds to that of its drive.
+func RatioUncertainty(p *parts.Pulley) float64 {
+	if p.Made == nil {
+		return 0
+	}
+	return float64(p.Made.Error / p.GrooveFloor)
 }
 
 // Swing is by what share the speed of a drive's output goes up and down within a turn at

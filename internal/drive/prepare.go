@@ -43,7 +43,7 @@ func TractionOf(b *brief.Brief, wheel *parts.Wheel, d Demand) Traction {
 // Prepare makes a drive's choice of parts ready for working out under the given
 // conditions.
 func Prepare(d *Drive, b *brief.Brief, c Conditions) (Model, error) {
-	m := Model{Count: len(d.Stages), ShaftRad: d.Motor.ShaftDiameter / 2, MotorMu: c.Bearings.of(mechanics.MotorBearing())}
+	m := Model{Count: len(d.Stages), RatioUncertainty: d.RatioUncertainty(), ShaftRad: d.Motor.ShaftDiameter / 2, MotorMu: c.Bearings.of(mechanics.MotorBearing())}
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		m.Stages[i] = s.Mechanics(c.Grip.of(mechanics.BandGrip()))

@@ -17,6 +17,7 @@ type Extent struct {
 	Friction units.Interval[units.NewtonMillimetres]
 	Creep    units.Interval[float64]
 	Heavy    units.Interval[float64] // only for a Swing
+	Cut      float64                 // the most of any
 	Count    int                     // of stages of whose grip something is known
 	Margin   [drive.MaxStages]float64
 	Growth   [drive.MaxStages]units.Interval[float64]
@@ -61,7 +62,7 @@ func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 		at, bit := i/64, uint64(1)<<(i%64)
 		switch {
 		case told.fails[at]&bit == 0:
-			can, turns := e.mayWork(&c.rooms[i])
+			can, turns := e.mayWorkCut(&c.rooms[i])
 			if !turns {
 				told.stands[at] |= bit
 				stands++
@@ -73,7 +74,7 @@ func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 				}
 			}
 		case stands < ManyStand && told.stands[at]&bit == 0:
-			if e.mustStand(&c.rooms[i]) {
+			if least, _ := e.cut(&c.rooms[i]); e.mustStand(&least) {
 				told.stands[at] |= bit
 				stands++
 			}
@@ -100,7 +101,7 @@ type edges struct {
 
 // mayLoose notes which bands may slip in some room.
 func (e *edges) mayLoose(c *Class) {
-	most := max(c.asksMost, c.rubsMost)
+	most := max(c.asksMost/(1-e.Cut), c.rubsMost)
 	for k := range e.Count {
 		held := e.Margin[k] * c.pullsLeast * max(0, 1-c.offMost*max(e.Growth[k].Hi, -e.Growth[k].Lo))
 		if held < sureToGrip*most {
@@ -129,6 +130,35 @@ func over(asked, rub float64, share units.Interval[float64]) (least, most float6
 	} else {
 		return asked + more*share.Hi, asked + more*share.Lo
 	}
+}
+
+// cut is a room where the velocity ratio is out by what makes the least of what the output
+// asks, and one where it makes the most.
+func (e *edges) cut(o *member) (least, most member) {
+	least, most = *o, *o
+	if off := e.Cut * math.Abs(o.cut); off > 0 {
+		least.steady, least.swing = o.steady/(1+off), o.swing/(1+off)
+		most.steady, most.swing = o.steady/(1-off), o.swing/(1-off)
+	}
+	return least, most
+}
+
+// mayWorkCut is mayWork where the velocity ratio may be out: fast enough it may be with the
+// least of what is asked, and slow enough with the most.
+func (e *edges) mayWorkCut(o *member) (works, turns bool) {
+	if e.Cut == 0 {
+		return e.mayWork(o)
+	}
+	off := e.Cut * math.Abs(o.cut)
+	least, most := e.cut(o)
+	fast, slow := *e, *e
+	fast.low, fast.high = e.low*(1-off), math.Inf(1)
+	slow.low, slow.high = 0, e.high*(1+off)
+	if works, turns = fast.mayWork(&least); !works {
+		return works, turns
+	}
+	slowly, stays := slow.mayWork(&most)
+	return slowly || !stays, turns
 }
 
 // mayWork tells whether any of the drives may work in a room, and whether any may turn.

@@ -32,6 +32,7 @@ type member struct {
 	steady, swing, friction float64
 	pull, grip              float64                  // of the bands, and in the grooves, likewise
 	off                     [drive.MaxStages]float64 // mm by which each stage's spacing is too long
+	cut                     float64                  // from -1 to 1: how far the velocity ratio is out, of how far it may be
 	rub                     float64                  // friction times pull: that of axles on which bands pull
 	perPull                 float64                  // 1/pull
 }
@@ -67,6 +68,7 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 		o.friction = between(r.bearing, factors(mechanics.DowelInWood()))
 		o.pull, o.grip = between(r.pull, pulls), between(r.grip, factors(mechanics.BandGrip()))
 		o.rub, o.perPull = o.friction*o.pull, 1/o.pull
+		o.cut = peaked(r.cut, mechanics.Range{Low: -1, High: 1})
 		for k, at := range r.spacing {
 			o.off[k] = peaked(at, drive.SpacingSpread(b.Limits.HoleError))
 		}

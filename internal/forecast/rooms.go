@@ -24,7 +24,7 @@ const Rooms = 100
 
 // room is what is different in one classroom: in what share of all rooms there is less of
 // each thing. Most are so far through their range, from 0 at the low end to 1 at the high;
-// the voltage of a cell and a spacing are drawn from a triangle. The ranges are those of
+// the voltage of a cell, a spacing and what is cut by hand are drawn from a triangle. The ranges are those of
 // drive's spreads.go.
 type room struct {
 	open       float64 // voltage of a cell
@@ -40,6 +40,8 @@ type room struct {
 	// spacing is by how much the holes of each stage, the motor's first, are too far
 	// apart or too near.
 	spacing [drive.MaxStages]float64
+	// cut is by how much the velocity ratio is out where pulleys are cut of discs.
+	cut float64
 }
 
 const (
@@ -71,6 +73,7 @@ func rooms() [Rooms]room {
 	for i := range drive.MaxStages {
 		columns = append(columns, func(r *room) *float64 { return &r.spacing[i] })
 	}
+	columns = append(columns, func(r *room) *float64 { return &r.cut })
 	for _, column := range columns {
 		for i, v := range ranks() {
 			*column(&all[i]) = v

@@ -16,6 +16,7 @@ type Work struct {
 	Friction units.NewtonMillimetres // of all axles, as the motor feels it
 	Creep    float64                 // ln of the share of speed that the bands leave, 0 or less
 	Heavy    float64                 // the same at the heaviest moment of a turn
+	Cut      float64                 // by what share Ratio may be out, as discs are cut by hand: 0 without them
 	Count    int                     // stages
 	Grips    [drive.MaxStages]Grip   // of each
 }
@@ -30,7 +31,7 @@ type Grip struct {
 // WorkOf sums up a drive worked out on the likely day, running and starting. What a
 // vehicle's free axle asks is friction.
 func (c *Class) WorkOf(m *drive.Model, g *drive.Geometry, running, starting *drive.Flow) Work {
-	w := Work{Ratio: 1, Demand: c.demand, Swing: m.Demand.Swing, Count: m.Count}
+	w := Work{Ratio: 1, Demand: c.demand, Swing: m.Demand.Swing, Cut: m.RatioUncertainty, Count: m.Count}
 	for i := range m.Count {
 		w.Ratio *= g.Fits[i].Ratio
 		w.Creep += math.Log(running.Stages[i].Loaded.SpeedFactor)
@@ -86,14 +87,15 @@ const toleranceNoise = 1e-9
 func (o *member) speed(w *Work) float64 {
 	load, swing := float64(w.Demand)/w.Ratio, float64(w.Swing)/w.Ratio
 	likely := load + float64(w.Friction)
-	torque := load*o.steady + float64(w.Friction)*o.rub
-	start := torque + swing*o.swing
+	out := 1 + w.Cut*o.cut // times the ratio
+	torque := load*o.steady/out + float64(w.Friction)*o.rub
+	start := torque + swing*o.swing/out
 	if start >= o.stall || o.slips(w, start/(likely+swing)) {
 		return 0
 	}
-	mean := (o.free - o.slope*torque) * math.Exp(w.Creep*torque/(likely*o.pull)) / w.Ratio
+	mean := (o.free - o.slope*torque) * math.Exp(w.Creep*torque/(likely*o.pull)) / (w.Ratio * out)
 	if w.Swing > 0 {
-		return overTurn(mean, (o.free-o.slope*start)*math.Exp(w.Heavy*start/((likely+swing)*o.pull))/w.Ratio)
+		return overTurn(mean, (o.free-o.slope*start)*math.Exp(w.Heavy*start/((likely+swing)*o.pull))/(w.Ratio*out))
 	}
 	return mean
 }

@@ -24,7 +24,8 @@ type work struct {
 	friction              span
 	creep, heavy          span
 	demand, swing, target float64
-	runs, starts          span // of the torque, what friction is of it, running and starting
+	cut                   float64 // by what share discs cut by hand may put the ratio out
+	runs, starts          span    // of the torque, what friction is of it, running and starting
 }
 
 // rubs bounds what friction is of the torque at the motor where the output asks so much.
@@ -59,7 +60,7 @@ func (s *space) atMotor(h *head, f *flow, unknown int, before span, charged, lim
 	lost := float64(unknown) * math.Log(l.RunningStretchMax)
 	w := work{by: span{Lo: 1 / ratio.Hi, Hi: 1 / ratio.Lo}, friction: span{Lo: f.friction.Lo / before.Hi, Hi: math.Inf(1)},
 		creep: span{Lo: f.creep.Lo - lost, Hi: f.creep.Hi}, heavy: span{Lo: f.heavy.Lo - lost, Hi: f.heavy.Hi},
-		demand: float64(h.demand.Steady), swing: float64(h.demand.Swing), target: float64(h.demand.Target)}
+		demand: float64(h.demand.Steady), swing: float64(h.demand.Swing), target: float64(h.demand.Target), cut: 2 * float64(h.stages) * s.mostCut}
 	if unknown == 0 {
 		w.friction = span{Lo: f.friction.Lo + h.shaftDrag*f.pull.Lo, Hi: f.friction.Hi + h.shaftDrag*f.pull.Hi}
 	}
@@ -155,7 +156,7 @@ func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, 
 	w.runs, w.starts = w.rubs(w.demand), w.rubs(w.demand+w.swing)
 	low, high := w.target*(1-s.brief.Tolerance)*(1-2*noise)-noise, w.target*(1+s.brief.Tolerance)*(1+2*noise)+noise
 	for i := range rooms {
-		may, turns := w.in(&rooms[i], f, low, high)
+		may, turns := w.inCut(&rooms[i], f, low, high)
 		if !turns {
 			stands++
 		}
@@ -169,6 +170,23 @@ func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, 
 		}
 	}
 	return charge()
+}
+
+// inCut is in where discs may put the velocity ratio out: what is fast enough with the
+// least that is asked may do, and what is slow enough with the most.
+func (w *work) inCut(o *forecast.Room, f *flow, low, high float64) (may, turns bool) {
+	off := w.cut * math.Abs(o.Cut)
+	if off == 0 {
+		return w.in(o, f, low, high)
+	}
+	light, heavy := *o, *o
+	light.Load, light.Swing = o.Load/(1+off), o.Swing/(1+off)
+	heavy.Load, heavy.Swing = o.Load/(1-off), o.Swing/(1-off)
+	if may, turns = w.in(&light, f, low*(1-off), math.Inf(1)); !may {
+		return may, turns
+	}
+	slow, stays := w.in(&heavy, f, 0, high*(1+off))
+	return slow || !stays, turns
 }
 
 // in tells whether in a room any of the drives may turn as asked, and whether any may

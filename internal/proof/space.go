@@ -48,6 +48,7 @@ type space struct {
 	wheels  []kind[parts.Wheel]
 	drums   []kind[parts.Drum]
 	sleeves []kind[parts.Sleeve]
+	mostCut float64 // by what share the worst pulley cut of discs puts a velocity ratio out
 
 	heads      []head
 	levels     []mm              // how far holes may be out of place
@@ -105,6 +106,9 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	}
 	if e > 0 {
 		s.levels = append(s.levels, 0)
+	}
+	for i := range s.pulleys {
+		s.mostCut = max(s.mostCut, drive.RatioUncertainty(&s.pulleys[i].part))
 	}
 	for i := range s.bands {
 		s.thickest = max(s.thickest, float64(s.bands[i].part.Thickness))

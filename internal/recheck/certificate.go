@@ -47,6 +47,7 @@ type certificate struct {
 		Load           []int   `json:"load"`
 		Rolling        []int   `json:"rolling_resistance"`
 		Spacing        [][]int `json:"spacing"`
+		Ratio          []int   `json:"velocity_ratio"`
 	} `json:"classrooms"`
 	Discs *struct {
 		Most   int `json:"most_of_a_group"`
@@ -330,6 +331,7 @@ type made struct {
 	Core   cutRound `json:"core"`
 	Layers float64  `json:"core_layers"`
 	Flange cutRound `json:"flange"`
+	Error  float64  `json:"diameter_error_mm"`
 }
 
 type cutRound struct {

@@ -15,7 +15,11 @@ const (
 // tables lists the columns of the table of classrooms.
 func (c *certificate) tables() [][]int {
 	k := &c.Rooms
-	return append([][]int{k.CellVoltage, k.CellResistance, k.FreeSpeed, k.StallTorque, k.FreeCurrent, k.BandPull, k.BandFriction, k.AxleFriction, k.Load, k.Rolling}, k.Spacing...)
+	all := append([][]int{k.CellVoltage, k.CellResistance, k.FreeSpeed, k.StallTorque, k.FreeCurrent, k.BandPull, k.BandFriction, k.AxleFriction, k.Load, k.Rolling}, k.Spacing...)
+	if len(k.Ratio) > 0 {
+		all = append(all, k.Ratio)
+	}
+	return all
 }
 
 // roomsComplete checks that each thing takes each of a hundred ranks once.
@@ -23,6 +27,12 @@ func (r *report) roomsComplete(c *certificate) bool {
 	for i := range c.Proposals {
 		if len(c.Proposals[i].Stages) > len(c.Rooms.Spacing) {
 			r.fail("its table of classrooms has no spacing for stage %d", len(c.Rooms.Spacing)+1)
+			return false
+		}
+	}
+	for i := range c.Proposals {
+		if c.Proposals[i].ratioOut() > 0 && len(c.Rooms.Ratio) == 0 {
+			r.fail("its table of classrooms has no velocity ratios, which discs put out")
 			return false
 		}
 	}
@@ -124,6 +134,20 @@ func (r *report) rooms(c *certificate, p *proposal, d *machine, running, startin
 	r.same("high speed", p.Speed.High, speeds[classrooms-1-tail])
 }
 
+// ratioOut is by what share the velocity ratio may be out: the errors of the diameters of
+// pulleys that are cut of discs.
+func (p *proposal) ratioOut() float64 {
+	share := 0.0
+	for i := range p.Stages {
+		for _, w := range []*pulley{&p.Stages[i].Driver, &p.Stages[i].Driven} {
+			if w.Made != nil {
+				share += w.Made.Error / w.Floor
+			}
+		}
+	}
+	return share
+}
+
 // inRoom is the output speed in classroom i, 0 if it stands there; edge if the last
 // figures decide whether it does.
 func (c *certificate) inRoom(p *proposal, l *likelyDay, i int, least, most float64) (speed float64, edge bool) {
@@ -154,8 +178,13 @@ func (c *certificate) inRoom(p *proposal, l *likelyDay, i int, least, most float
 		rubbing = t.Rolling[i]
 	}
 	pull, grip := either(t.BandPull[i], pullShare), k.BandGrip.shares(t.BandFriction[i])
-	torque := l.load*carried*through(rubbing, least, most) + l.friction*k.WoodAxle.shares(t.AxleFriction[i])*pull
-	start := torque + l.swing*carried
+	// Discs that are cut by hand put the velocity ratio out.
+	out := 1.0
+	if share := p.ratioOut(); share > 0 {
+		out += spread{-share, 0, share}.peaked(t.Ratio[i])
+	}
+	torque := l.load/out*carried*through(rubbing, least, most) + l.friction*k.WoodAxle.shares(t.AxleFriction[i])*pull
+	start := torque + l.swing/out*carried
 	likely, likelyStart := l.load+l.friction, l.load+l.swing+l.friction
 	// spare is how much less than it bears the worst off of motor and bands is asked.
 	spare := stall/start - 1
@@ -172,7 +201,7 @@ func (c *certificate) inRoom(p *proposal, l *likelyDay, i int, least, most float
 		return 0, edge
 	}
 	at := func(torque, creep, likely float64) float64 {
-		return free * (1 - torque/stall) * math.Exp(creep*torque/likely/pull) / l.ratio
+		return free * (1 - torque/stall) * math.Exp(creep*torque/likely/pull) / l.ratio / out
 	}
 	n := at(torque, l.creep, likely)
 	if l.swing > 0 {

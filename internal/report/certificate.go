@@ -48,7 +48,7 @@ func certificateOf(r *design.Result) theCertificate {
 		Counts: countsJSON{Nodes: r.Stats.Nodes, Bounded: r.Stats.Bounded, Refused: r.Stats.Refused,
 			Finished: r.Stats.Finished, Improved: r.Stats.Improved},
 		Constants: constantsOf(r.Brief), Brief: briefOf(r),
-		Proposals: []proposalJSON{}, Refusals: []refusalJSON{}, Rooms: classrooms(),
+		Proposals: []proposalJSON{}, Refusals: []refusalJSON{}, Rooms: classrooms(r.Brief.Making.Discs),
 	}
 	if r.Status == design.StoppedEarly && r.Open < score.Points(math.MaxInt64) {
 		c.BoundPoints = finite(r.Open.Float())
@@ -91,13 +91,18 @@ func densities() map[string]number {
 	return out
 }
 
-func classrooms() certificate.Classrooms {
+func classrooms(discs bool) certificate.Classrooms {
 	r := forecast.RanksOfRooms()
 	spacing := make([][]int, len(r.Spacing))
 	for k := range r.Spacing {
 		spacing[k] = list(r.Spacing[k][:])
 	}
+	var ratio []int
+	if discs {
+		ratio = list(r.Cut[:])
+	}
 	return certificate.Classrooms{
+		Ratio:       ratio,
 		CellVoltage: list(r.CellVoltage[:]), CellResistance: list(r.CellResistance[:]),
 		FreeSpeed: list(r.FreeSpeed[:]), StallTorque: list(r.StallTorque[:]), FreeCurrent: list(r.FreeCurrent[:]),
 		BandPull: list(r.BandPull[:]), BandFriction: list(r.BandFriction[:]), AxleFriction: list(r.AxleFriction[:]),
