@@ -86,7 +86,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Watch: bar.watch})
+	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Rank: share(opt.timeLimit, 20), Watch: bar.watch})
 	var made *ideas.Change
 	if err == nil && opt.format == "text" && result.Served < b.Sets {
 		made, err = ideas.Made(ctx, cup, b.WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})

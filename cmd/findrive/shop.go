@@ -126,7 +126,7 @@ func share(limit time.Duration, n time.Duration) func(context.Context) (context.
 
 // steer is how a purchase is searched for.
 func (opt *shopOptions) steer(watch func(search.Progress)) supply.Options {
-	return supply.Options{Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 60), Watch: watch}
+	return supply.Options{Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 60), Rank: share(opt.timeLimit, 30), Watch: watch}
 }
 
 // loadShop reads the cupboard, the price list and briefs, and reports what is wrong with

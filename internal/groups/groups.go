@@ -98,6 +98,9 @@ type Options struct {
 	Limit func(context.Context) (context.Context, context.CancelFunc)
 	// Relax bounds a search that only makes a proof stronger. Nil bounds none.
 	Relax func(context.Context) (context.Context, context.CancelFunc)
+	// Rank bounds a search for the best drive where any drive settles the number. Nil is
+	// Limit.
+	Rank  func(context.Context) (context.Context, context.CancelFunc)
 	Watch func(search.Progress)
 }
 
@@ -108,7 +111,7 @@ type key struct{ kind, name string }
 // the best so far. The error is design.Find's: the program contradicts itself.
 func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	b = b.WithoutDiscs()
-	s, err := supply.Serve(ctx, cup, b, opt.Different, supply.Options{Threads: opt.Threads, Limit: opt.Limit, Relax: opt.Relax, Watch: opt.Watch})
+	s, err := supply.Serve(ctx, cup, b, opt.Different, supply.Options{Threads: opt.Threads, Limit: opt.Limit, Relax: opt.Relax, Rank: opt.Rank, Watch: opt.Watch})
 	if err != nil {
 		return nil, err
 	}

@@ -102,6 +102,50 @@ func within(takes, caps []int) bool {
 	return true
 }
 
+// any is whether there is any drive for so many sets from a cupboard.
+func (a *asker) any(ctx context.Context, j *job, cup *parts.Cupboard, sets int, tolerance float64) (answer, error) {
+	b := *j.brief
+	b.Sets, b.Tolerance = sets, tolerance
+	if a.opt.Limit != nil {
+		var stop context.CancelFunc
+		ctx, stop = a.opt.Limit(ctx)
+		defer stop()
+	}
+	a.searches++
+	r, err := design.Exists(ctx, cup, &b, design.Options{Threads: a.opt.Threads, Watch: a.opt.Watch})
+	if err != nil {
+		return unknown, err
+	}
+	for i := range r.Proposals {
+		j.add(&r.Proposals[i])
+	}
+	switch {
+	case len(r.Proposals) > 0:
+		return yes, nil
+	case r.Status == design.NonePossible:
+		if a.account == nil {
+			a.account = r
+		}
+		return no, nil
+	}
+	return unknown, nil
+}
+
+// ranked looks for the best drives for so many sets; where none is found in the time for
+// that, for any.
+func (a *asker) ranked(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int) (answer, error) {
+	if a.opt.Rank == nil {
+		return a.search(ctx, j, cup, sets, keep, j.brief.Tolerance)
+	}
+	limit := a.opt.Limit
+	a.opt.Limit = a.opt.Rank
+	is, err := a.search(ctx, j, cup, sets, keep, j.brief.Tolerance)
+	if a.opt.Limit = limit; err != nil || is != unknown || pause.Err(ctx) != nil {
+		return is, err
+	}
+	return a.any(ctx, j, cup, sets, j.brief.Tolerance)
+}
+
 // search looks for the best drives with so many of each part for so many sets.
 func (a *asker) search(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int, tolerance float64) (answer, error) {
 	b := *j.brief

@@ -48,6 +48,9 @@ type Options struct {
 	// Relax bounds each of the searches that make a proof as strong as it can be; nil
 	// bounds none.
 	Relax func(context.Context) (context.Context, context.CancelFunc)
+	// Rank bounds each of the searches for the best drive where any drive settles how many
+	// are served or what must be bought; nil is Limit.
+	Rank  func(context.Context) (context.Context, context.CancelFunc)
 	Watch func(search.Progress)
 	// AllOrNone ends Serve as soon as it is proved that not all groups can be served, and
 	// makes a plan that serves all no better.
@@ -204,7 +207,7 @@ func (a *asker) begin(ctx context.Context, keep int) error {
 			sets int
 			keep int
 		}{{j.from(a.had(nil), j.groups), j.groups, 1}, {j.from(a.had(nil), 1), 1, keep}, {j.cupboard(each, 1), 1, keep}} {
-			is, err := a.search(ctx, j, s.cup, s.sets, s.keep, j.brief.Tolerance)
+			is, err := a.ranked(ctx, j, s.cup, s.sets, s.keep)
 			if err != nil {
 				return err
 			}

@@ -7,6 +7,7 @@
 //	go run ./scripts/performance whole       # the whole search, loads and places included
 //	go run ./scripts/performance gap         # what is known of searches that do not close
 //	go run ./scripts/performance memory      # what one question takes, a process for each
+//	go run ./scripts/performance serve       # groups that a service's stock serves
 //
 // Times are processor time of one thread, the least of several runs: other work on the
 // machine then hardly shows. Only the whole search is timed by the clock, on two threads.
@@ -20,9 +21,9 @@ import (
 )
 
 func main() {
-	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one}
+	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one, "serve": serve}
 	if len(os.Args) < 2 || jobs[os.Args[1]] == nil {
-		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, ordinary, whole, gap or memory\n", filepath.Base(os.Args[0]))
+		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, ordinary, whole, gap, memory or serve\n", filepath.Base(os.Args[0]))
 		os.Exit(2)
 	}
 	runtime.GOMAXPROCS(1)
