@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -95,6 +96,9 @@ func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 		if err := mayWrite(path, force, hint, append(in, args...)...); err != nil {
 			return err
 		}
+		if dir := filepath.Dir(path); !folder(dir) {
+			return outcome{exitFailure, fmt.Sprintf("cannot write %q: there is no folder %q\nhint: make the folder, or choose another name", path, dir)}
+		}
 	}
 	return nil
 }
@@ -130,6 +134,12 @@ func mayWrite(path string, force bool, hint string, inputs ...string) error {
 		}
 	}
 	return nil
+}
+
+// folder reports whether a folder is there, or may be for all that can be seen.
+func folder(dir string) bool {
+	at, err := os.Stat(dir)
+	return err == nil && at.IsDir() || err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR)
 }
 
 // regular reports whether a link leads to a plain file or to nothing.
