@@ -84,7 +84,25 @@ func TestGivingNeverMakesLessPossible(t *testing.T) {
 	}
 }
 
-// A brief without wishes that leaves all open has no levers for what is open.
+// Where it is the volts that are too many, that is what is said.
+func TestTooManyVoltsIsWhatIsSaid(t *testing.T) {
+	words := func(cells, allowed int) string {
+		c := strict(t)
+		for i := range c.Cupboard.Holders {
+			c.Cupboard.Holders[i].Cells = cells
+		}
+		c.Brief.Cells = []int{allowed}
+		for _, l := range leeway.Levers(c) {
+			if l.Key == "cells" {
+				return l.Words
+			}
+		}
+		return ""
+	}
+	assert.Equal(t, "the holders there are, whose cells give more volts than the motors bear", words(6, 6))
+	assert.Equal(t, "the numbers of cells allowed and the holders there are", words(2, 1))
+}
+
 // No holder is wished for that would give every motor more volts than it bears.
 func TestNoHolderIsWishedForThatNoMotorBears(t *testing.T) {
 	c := strict(t)
@@ -100,6 +118,7 @@ func TestNoHolderIsWishedForThatNoMotorBears(t *testing.T) {
 	require.NotContains(t, ways, "get a holder for 4 cells")
 }
 
+// A brief without wishes that leaves all open has no levers for what is open.
 func TestWhatGivesAlreadyIsNotListed(t *testing.T) {
 	c := strict(t)
 	c.Pins = nil
