@@ -79,12 +79,16 @@ func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 	var in, out []string
 	cmd.Flags().VisitAll(func(f *pflag.Flag) {
 		name, _ := pflag.UnquoteUsage(f)
-		switch path := f.Value.String(); {
-		case name != "file" || path == "":
+		paths := []string{f.Value.String()}
+		if several, ok := f.Value.(pflag.SliceValue); ok {
+			paths = several.GetSlice()
+		}
+		switch {
+		case name != "file":
 		case slices.Contains(outputs, f.Name):
-			out = append(out, path)
+			out = append(out, paths...)
 		default:
-			in = append(in, path)
+			in = append(in, paths...)
 		}
 	})
 	force, hint := false, "choose another name"
@@ -93,6 +97,9 @@ func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 		hint = anotherName
 	}
 	for _, path := range out {
+		if path == "" {
+			continue
+		}
 		if err := mayWrite(path, force, hint, append(in, args...)...); err != nil {
 			return err
 		}

@@ -53,6 +53,8 @@ func TestOutputsThatAreInputs(t *testing.T) {
 		append(counted, "--output", at("our old.toml")),
 		{"try", at("drive.toml"), "--output", at("our old.toml")},
 		{"stock", at("class.csv"), "--output", at("our old.toml")},
+		append(flags, "class", "--output", at("new.json"), "--output", at("our old.toml")),
+		{"stock", "blank", "--output", at("our old.toml")},
 	} {
 		code, stdout, stderr := command(args...)
 		assert.Equal(t, exitFailure, code, "%v: %s", args, stderr)
