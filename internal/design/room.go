@@ -85,12 +85,15 @@ func (r *refining) roomFor(b *box) bool {
 	m := r.memoryOf(&thinnest)
 	for i := range m.none {
 		if w.within(&m.none[i], m, r.stages) {
+			m.none[0], m.none[i] = m.none[i], m.none[0] // the next will lie there too
 			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
 			return false
 		}
 	}
+	r.gaps, r.rises = r.ask(w, r.gaps[:0], r.rises[:0])
 	for i := range m.found {
-		if p := &m.found[i]; m.roomier(&w.thickness, &p.thickness, r.stages) && r.holds(w, p.at) {
+		if p := &m.found[i]; m.roomier(&w.thickness, &p.thickness, r.stages) && holds(r.gaps, r.rises, p.at) {
+			m.found[0], m.found[i] = m.found[i], m.found[0]
 			return true
 		}
 	}
@@ -126,16 +129,16 @@ func (r *refining) memoryOf(states *[drive.MaxStages]*state) *memory {
 	return m
 }
 
-// holds tells whether places lie within windows, all else being as it should.
-func (s *settling) holds(w *windows, at []layout.Point) bool {
+// holds tells whether places are as far apart and above one another as is asked, all else
+// being as it should.
+func holds(gaps []layout.Gap, rises []layout.Rise, at []layout.Point) bool {
 	const noise = 1e-9
-	s.gaps, s.rises = s.ask(w, s.gaps[:0], s.rises[:0])
-	for _, g := range s.gaps {
+	for _, g := range gaps {
 		if d := drive.Distance(at[g.A], at[g.B]); d < g.Min-noise || d > g.Max+noise {
 			return false
 		}
 	}
-	for _, rise := range s.rises {
+	for _, rise := range rises {
 		if y := at[rise.To].Y - at[rise.From].Y; y < rise.Min-noise || y > rise.Max+noise {
 			return false
 		}

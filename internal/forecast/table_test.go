@@ -25,6 +25,7 @@ func TestTableIsTheRooms(t *testing.T) {
 		{"axle friction", table.AxleFriction, func(r *room) float64 { return r.bearing }},
 		{"load", table.Load, func(r *room) float64 { return r.load }},
 		{"rolling", table.Rolling, func(r *room) float64 { return r.rolling }},
+		{"velocity ratio", table.Cut, func(r *room) float64 { return r.cut }},
 	} {
 		sorted := slices.Sorted(slices.Values(column.ranks[:]))
 		for k := range Rooms {

@@ -198,3 +198,42 @@ func TestWatchHearsTheSearchGoOn(t *testing.T) {
 	require.NotEmpty(t, heard)
 	assert.Equal(t, Unlimited, heard[len(heard)-1].Open)
 }
+
+// alike are digits of which those with the same digits in another order count as one.
+type alike struct{ digits }
+
+func sortedDigits(n string) string {
+	b := []byte(n)
+	slices.Sort(b)
+	return string(b)
+}
+
+func (a alike) Same(n, w string) bool { return sortedDigits(n) == sortedDigits(w) }
+
+// What is known already counts as found, and of those that count as one only the best is
+// kept, whether it was known or not.
+func TestWhatIsKnownChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := alike{drawDigits(t)}
+		keep := rapid.IntRange(1, 12).Draw(t, "keep")
+		var want []Found[string, string]
+		for _, f := range d.all() {
+			if !slices.ContainsFunc(want, func(b Found[string, string]) bool { return d.Same(b.Node, f.Node) }) {
+				want = append(want, f)
+			}
+		}
+		want = want[:min(keep, len(want))]
+		var known []Found[string, string]
+		for i := range want {
+			if rapid.Bool().Draw(t, "known") {
+				known = append(known, want[i])
+			}
+		}
+		got := BestBesides(context.Background(), d, known, Options{Keep: keep, InOrder: rapid.Bool().Draw(t, "in order"), Threads: rapid.IntRange(1, 3).Draw(t, "threads")})
+		require.True(t, got.Proved)
+		require.Len(t, got.Best, len(want))
+		for i := range want {
+			require.Equal(t, want[i], got.Best[i], "place %d", i+1)
+		}
+	})
+}
