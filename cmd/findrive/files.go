@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -78,12 +79,16 @@ func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 	var in, out []string
 	cmd.Flags().VisitAll(func(f *pflag.Flag) {
 		name, _ := pflag.UnquoteUsage(f)
-		switch path := f.Value.String(); {
-		case name != "file" || path == "":
+		paths := []string{f.Value.String()}
+		if several, ok := f.Value.(pflag.SliceValue); ok {
+			paths = several.GetSlice()
+		}
+		switch {
+		case name != "file":
 		case slices.Contains(outputs, f.Name):
-			out = append(out, path)
+			out = append(out, paths...)
 		default:
-			in = append(in, path)
+			in = append(in, paths...)
 		}
 	})
 	force, hint := false, "choose another name"
@@ -92,8 +97,14 @@ func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 		hint = anotherName
 	}
 	for _, path := range out {
+		if path == "" {
+			continue
+		}
 		if err := mayWrite(path, force, hint, append(in, args...)...); err != nil {
 			return err
+		}
+		if dir := filepath.Dir(path); !folder(dir) {
+			return outcome{exitFailure, fmt.Sprintf("cannot write %q: there is no folder %q\nhint: make the folder, or choose another name", path, dir)}
 		}
 	}
 	return nil
@@ -130,6 +141,12 @@ func mayWrite(path string, force bool, hint string, inputs ...string) error {
 		}
 	}
 	return nil
+}
+
+// folder reports whether a folder is there, or may be for all that can be seen.
+func folder(dir string) bool {
+	at, err := os.Stat(dir)
+	return err == nil && at.IsDir() || err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR)
 }
 
 // regular reports whether a link leads to a plain file or to nothing.

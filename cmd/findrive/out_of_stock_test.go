@@ -62,6 +62,20 @@ func TestOutOfStock(t *testing.T) {
 	require.Equal(t, exitProved, code, stderr)
 }
 
+// Where all of a kind is out of stock, that is what is said, and nothing besides.
+func TestNothingLeftOfAKind(t *testing.T) {
+	_, flags := example(t, func(c string) string { return none(c, `motor\.[^\]]*`) })
+	code, stdout, stderr := command(append([]string{"why"}, flags...)...)
+	require.Equal(t, exitNone, code, stderr)
+	assert.Regexp(t, `The cupboard has no motor, and every drive for this brief needs one\. Out of\s+stock \(count = 0\): \S+`, stdout)
+
+	_, flags = example(t, func(c string) string { return none(none(c, `block\.[^\]]*`), `cord\.[^\]]*`) })
+	code, stdout, stderr = command("hoist", flags[0], flags[1])
+	require.Equal(t, exitNone, code, stderr)
+	assert.Contains(t, stdout, "The cupboard has no pulley block and no cord left (count = 0)")
+	assert.NotContains(t, stdout, "What stood in the way")
+}
+
 // The count of what came back is written where there was none.
 func TestCameBack(t *testing.T) {
 	dir, flags := example(t, func(c string) string { return none(c, `band\.no-18`) })

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -52,11 +53,20 @@ func TestOutputsThatAreInputs(t *testing.T) {
 		append(counted, "--output", at("our old.toml")),
 		{"try", at("drive.toml"), "--output", at("our old.toml")},
 		{"stock", at("class.csv"), "--output", at("our old.toml")},
+		append(flags, "class", "--output", at("new.json"), "--output", at("our old.toml")),
+		{"stock", "blank", "--output", at("our old.toml")},
 	} {
 		code, stdout, stderr := command(args...)
 		assert.Equal(t, exitFailure, code, "%v: %s", args, stderr)
 		assert.Empty(t, stdout, "%v", args)
 		assert.Contains(t, stderr, strconv.Quote(at("our old.toml"))+" is there already and is left as it is\n", "%v", args)
+	}
+	// So is a folder that is not there.
+	for _, flag := range []string{"--output", "--proof"} {
+		code, stdout, stderr := command(append([]string{"propose", flag, at("no folder/x")}, flags...)...)
+		assert.Equal(t, exitFailure, code, stderr)
+		assert.Empty(t, stdout)
+		assert.Equal(t, fmt.Sprintf("findrive: cannot write %q: there is no folder %q\nhint: make the folder, or choose another name\n", at("no folder/x"), at("no folder")), stderr)
 	}
 	// A name with a blank in it stands in quotes at the beginning of a line too.
 	require.NoError(t, os.WriteFile(at("our old.toml"), []byte("[pulley.a]\nbore = 3\n"), 0o600))

@@ -71,7 +71,11 @@ func cells(c Case) []Lever {
 			most = n
 		}
 	}
-	l := Lever{Key: "cells", Words: "the numbers of cells allowed and the holders there are", Aside: fmt.Sprintf("1 to %d cells", most), Relax: func(c Case) {
+	words := "the numbers of cells allowed and the holders there are"
+	if tooStrong(c) {
+		words = "the holders there are, whose cells give more volts than the motors bear"
+	}
+	l := Lever{Key: "cells", Words: words, Aside: fmt.Sprintf("1 to %d cells", most), Relax: func(c Case) {
 		c.Brief.Cells = nil
 		for n := 1; n <= mostCells; n++ {
 			if borne(c, n) {
@@ -111,6 +115,18 @@ func borne(c Case, n int) bool {
 	h := c.Cupboard.Holders[0]
 	h.Cells = n
 	return slices.ContainsFunc(c.Cupboard.Motors, func(m parts.Motor) bool { return constraints.Volts(&m, &h) == nil })
+}
+
+// tooStrong reports whether every holder there is gives every motor there is more volts
+// than it bears, whatever numbers of cells are allowed.
+func tooStrong(c Case) bool {
+	cup := c.Cupboard.InStock()
+	for h := range cup.Holders {
+		if slices.ContainsFunc(cup.Motors, func(m parts.Motor) bool { return constraints.Volts(&m, &cup.Holders[h]) == nil }) {
+			return false
+		}
+	}
+	return len(cup.Holders) > 0 && len(cup.Motors) > 0
 }
 
 // addHolder adds holders for so many cells of a sort that is there.

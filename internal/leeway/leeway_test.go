@@ -2,6 +2,7 @@ package leeway_test
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -84,7 +85,25 @@ func TestGivingNeverMakesLessPossible(t *testing.T) {
 	}
 }
 
-// A brief without wishes that leaves all open has no levers for what is open.
+// Where it is the volts that are too many, that is what is said.
+func TestTooManyVoltsIsWhatIsSaid(t *testing.T) {
+	words := func(cells, allowed int) string {
+		c := strict(t)
+		for i := range c.Cupboard.Holders {
+			c.Cupboard.Holders[i].Cells = cells
+		}
+		c.Brief.Cells = []int{allowed}
+		for _, l := range leeway.Levers(c) {
+			if l.Key == "cells" {
+				return l.Words
+			}
+		}
+		return ""
+	}
+	assert.Equal(t, "the holders there are, whose cells give more volts than the motors bear", words(6, 6))
+	assert.Equal(t, "the numbers of cells allowed and the holders there are", words(2, 1))
+}
+
 // No holder is wished for that would give every motor more volts than it bears.
 func TestNoHolderIsWishedForThatNoMotorBears(t *testing.T) {
 	c := strict(t)
@@ -100,6 +119,7 @@ func TestNoHolderIsWishedForThatNoMotorBears(t *testing.T) {
 	require.NotContains(t, ways, "get a holder for 4 cells")
 }
 
+// A brief without wishes that leaves all open has no levers for what is open.
 func TestWhatGivesAlreadyIsNotListed(t *testing.T) {
 	c := strict(t)
 	c.Pins = nil
@@ -113,4 +133,28 @@ func TestWhatGivesAlreadyIsNotListed(t *testing.T) {
 		assert.NotContains(t, []string{"direction", "motor direction", "glue", "drilling out", "hole pitch", "sets", "stages", "motor zone", "output zone", "rails"}, l.Key)
 		assert.NotContains(t, l.Key, "wanted")
 	}
+}
+
+// As many more of a rod or a sleeve can be got as a vehicle can take, whose free axle is
+// a rod more and whose wheels are four.
+func TestAsManyMoreAsASetTakes(t *testing.T) {
+	c := strict(t)
+	c.Cupboard.Axles[0].Count, c.Cupboard.Sleeves[0].Count, c.Brief.Sets = 0, 0, 1
+	most := map[string]int{}
+	for _, l := range leeway.Levers(c) {
+		for _, w := range l.Ways {
+			if l.Key == "rods and sleeves" && w.Most > 1 {
+				most[w.Words(c, nil)] = w.Most
+			}
+		}
+	}
+	assert.Contains(t, most, "get 0 more of sleeve "+c.Cupboard.Sleeves[0].Name)
+	assert.Equal(t, 12, most["get 0 more of sleeve "+c.Cupboard.Sleeves[0].Name])
+	rods := 0
+	for words, n := range most {
+		if strings.HasPrefix(words, "get 0 more of rod "+c.Cupboard.Axles[0].Name+" ") {
+			rods = n
+		}
+	}
+	assert.Equal(t, 5, rods)
 }

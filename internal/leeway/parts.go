@@ -231,6 +231,13 @@ func newSleeves(cup *parts.Cupboard) []parts.Sleeve {
 	return out
 }
 
+// mostRods and mostSleeves are the most that a set takes: a rod for each stage and a
+// vehicle's free axle; a sleeve for each pulley and wheel.
+const (
+	mostRods    = drive.MaxStages + 1
+	mostSleeves = 2*drive.MaxStages + drive.VehicleWheels
+)
+
 // rods are what carries pulleys: rod, dowel and sleeves.
 func rods(c Case) []Lever {
 	fresh := newSleeves(c.Cupboard)
@@ -245,11 +252,11 @@ func rods(c Case) []Lever {
 	}}
 	for i := range c.Cupboard.Axles {
 		a := &c.Cupboard.Axles[i]
-		l.Ways = append(l.Ways, more(fmt.Sprintf("rod %s (%s mm long)", a.Name, units.Decimals(float64(a.Length), 0)), c, a.Count, drive.MaxStages, func(c Case) *int { return &c.Cupboard.Axles[i].Count }))
+		l.Ways = append(l.Ways, more(fmt.Sprintf("rod %s (%s mm long)", a.Name, units.Decimals(float64(a.Length), 0)), c, a.Count, mostRods, func(c Case) *int { return &c.Cupboard.Axles[i].Count }))
 	}
 	for i := range c.Cupboard.Sleeves {
 		s := &c.Cupboard.Sleeves[i]
-		l.Ways = append(l.Ways, more("sleeve "+s.Name, c, s.Count, drive.MaxStages, func(c Case) *int { return &c.Cupboard.Sleeves[i].Count }))
+		l.Ways = append(l.Ways, more("sleeve "+s.Name, c, s.Count, mostSleeves, func(c Case) *int { return &c.Cupboard.Sleeves[i].Count }))
 	}
 	for _, s := range fresh {
 		words := fmt.Sprintf("of a sleeve %s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))

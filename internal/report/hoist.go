@@ -65,6 +65,10 @@ func (p *page) hoistOutcome(r *hoist.Result) {
 	switch r.Status {
 	case hoist.NonePossible:
 		p.heading(fmt.Sprintf("%s: nothing in this cupboard can be rove %s.", r.Brief.Name, task))
+		if r.Looked == 0 {
+			p.say(0, nothingToReeve(r))
+			return
+		}
 		p.say(0, fmt.Sprintf("All %s were looked at. Below is what stood in the way.", ways(r.Looked)))
 	case hoist.StoppedEarly:
 		p.heading(fmt.Sprintf("%s: stopped early, %s found so far %s.", r.Brief.Name, count(r.Kept, "arrangement"), task))
@@ -72,6 +76,24 @@ func (p *page) hoistOutcome(r *hoist.Result) {
 		p.heading(fmt.Sprintf("%s: %s %s, best first.", r.Brief.Name, count(r.Kept, "arrangement"), task))
 		p.say(0, fmt.Sprintf("All %s were looked at, each choice of blocks and cord counted; %d can be built and keep the limits.", ways(r.Looked), r.Passed))
 	}
+}
+
+// nothingToReeve says what is out of stock where no way of threading could be looked at.
+func nothingToReeve(r *hoist.Result) string {
+	var out []string
+	if len(r.Cupboard.Blocks) == 0 {
+		out = append(out, "no pulley block")
+	}
+	switch {
+	case len(r.Cupboard.Cords) == 0:
+		out = append(out, "no cord")
+	case r.Brief.Cord != "":
+		out = append(out, "no cord "+r.Brief.Cord)
+	}
+	if len(out) == 0 {
+		return "No way of threading was found to look at."
+	}
+	return fmt.Sprintf("The cupboard has %s left (count = 0): get what is missing, then ask again.", strings.Join(out, " and "))
 }
 
 func ways(n int) string {
@@ -198,6 +220,9 @@ func blocks(h *hoist.Hoist) string {
 }
 
 func (p *page) hoistRefusals(r *hoist.Result) {
+	if r.Looked == 0 {
+		return
+	}
 	p.blank()
 	p.heading("What stood in the way")
 	for _, no := range r.Refusals {

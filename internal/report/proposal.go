@@ -124,9 +124,7 @@ func effort(d *drive.Drive) []string {
 		n[d.Stages[i].DriverJoint.Kind]++
 		n[d.Stages[i].DrivenJoint.Kind]++
 	}
-	if d.Wheel != nil || d.Drum != nil {
-		n[d.OutputJoint.Kind]++
-	}
+	n[d.OutputJoint.Kind] += d.OutputPieces()
 	var work []string
 	if k := n[drive.Glued]; k > 0 {
 		work = append(work, count(k, "drop")+" of glue")

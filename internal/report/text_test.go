@@ -179,6 +179,10 @@ func TestEffortWords(t *testing.T) {
 	require.Equal(t, "Making it fit: push fits only.", effortWords(d))
 	d.Stages[0].DriverJoint.Kind, d.Stages[0].DrivenJoint.Kind, d.Stages[1].DriverJoint.Kind = drive.Glued, drive.Sleeved, drive.DrilledOut
 	require.Equal(t, "Making it fit: 1 drop of glue, 1 sleeve, drill out 1 bore (an adult's job).", effortWords(d))
+	// A vehicle's four wheels are work each.
+	d.Wheel, d.OutputJoint = &parts.Wheel{}, drive.Joint{Kind: drive.Sleeved}
+	require.Equal(t, "Making it fit: 1 drop of glue, 5 sleeves, drill out 1 bore (an adult's job).", effortWords(d))
+	d.Wheel = nil
 	d.Stages[1].DrivenJoint.Kind = drive.DrilledOut
 	require.Contains(t, effortWords(d), "drill out 2 bores (an adult's job)")
 }

@@ -106,6 +106,8 @@ f.toml:15:2: the name part.a b is there already: every table needs a name of its
 f.toml:16:10: part."a b".number: 9 is out of range: it must be from 0.5 to 2`},
 		{"a name that is another's key", "[part.x]\ntext = \"a\"\n[part.x.text]\nwhole = 0", `f.toml:3:2: the name part.x.text is there already: every table needs a name of its own`},
 		{"curly quotes", "length = “3 mm”", `f.toml:1:10: the quotes must be plain ones: write length = "3 mm"`},
+		{"UTF-16", "t\x00e\x00x\x00t\x00", `f.toml:1:1: this is not UTF-8 text: save the file as plain text in UTF-8`},
+		{"UTF-16, the other way", "\x00t\x00e\x00x\x00t", `f.toml:1:1: this is not UTF-8 text: save the file as plain text in UTF-8`},
 		{"not UTF-8", "text = \"a\"\ntext = \"\xff\"", `f.toml:2:9: this is not UTF-8 text: save the file as plain text in UTF-8`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
