@@ -250,6 +250,10 @@ func (t *task) jointsOnMotors() {
 				t.tally.add(no)
 				continue
 			}
+			// The cheaper first, which depends on the brief's weights.
+			slices.SortStableFunc(joints, func(a, b drive.Joint) int {
+				return cmp.Compare(score.Joint(t.brief.Weights, a.Kind), score.Joint(t.brief.Weights, b.Kind))
+			})
 			t.onMotor[m][p] = joints
 		}
 	}
