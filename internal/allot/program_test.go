@@ -4,29 +4,20 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/allot"
+	"findrive/internal/outsidetest"
 )
 
 // TestFewDifferentAgreesWithIntegerProgram puts cases with a limit on how many different
 // choices a plan may hold to GLPK's solver of mixed integer programs.
 func TestFewDifferentAgreesWithIntegerProgram(t *testing.T) {
 	t.Parallel()
-	if _, err := exec.LookPath("glpsol"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("glpsol is not installed, and without it the sharing out is not held to another solver")
-		}
-		t.Skip("glpsol is not installed: apt-get install glpk-utils")
-	}
+	outsidetest.Need(t, "the sharing out is not held to another solver")
 	fewer := 0
 	for seed := range uint64(25) {
 		rnd := rand.New(rand.NewPCG(seed, 17))
@@ -43,7 +34,9 @@ func TestFewDifferentAgreesWithIntegerProgram(t *testing.T) {
 		}
 		plan := allot.Best(context.Background(), p)
 		require.True(t, plan.Proved, "seed %d", seed)
-		require.Equal(t, solved(t, program(p)), plan.Served, "seed %d", seed)
+		most, ok := outsidetest.Solve(t, program(p))
+		require.True(t, ok)
+		require.Equal(t, int(most), plan.Served, "seed %d", seed)
 		p.Different = 0
 		if allot.Best(context.Background(), p).Served > plan.Served {
 			fewer++
@@ -75,21 +68,4 @@ func program(p *allot.Problem) string {
 		}
 	}
 	return "Maximize\n goal:" + goal.String() + "\nSubject To\n" + rows.String() + "General\n" + whole.String() + "Binary\n" + binary.String() + "End\n"
-}
-
-var objective = regexp.MustCompile(`Objective: +goal = (-?[0-9.e+]+)`)
-
-// solved is the most that a program comes to.
-func solved(t *testing.T, lp string) int {
-	t.Helper()
-	in, out := filepath.Join(t.TempDir(), "p.lp"), filepath.Join(t.TempDir(), "p.txt")
-	require.NoError(t, os.WriteFile(in, []byte(lp), 0o600))
-	said, err := exec.Command("glpsol", "--lp", in, "--output", out, "--cuts").CombinedOutput()
-	require.NoError(t, err, string(said))
-	text, err := os.ReadFile(out)
-	require.NoError(t, err)
-	require.Contains(t, string(text), "INTEGER OPTIMAL")
-	v, err := strconv.ParseFloat(objective.FindStringSubmatch(string(text))[1], 64)
-	require.NoError(t, err)
-	return int(v + 0.5)
 }

@@ -5,10 +5,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -18,6 +14,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/groups"
+	"findrive/internal/outsidetest"
 	"findrive/internal/parts"
 )
 
@@ -80,8 +77,6 @@ func program(p *allot.Problem, different int) string {
 	return "Maximize\n goal:" + goal.String() + "\nSubject To\n" + rows.String() + "General\n" + whole.String() + "Binary\n" + binary.String() + "End\n"
 }
 
-var objective = regexp.MustCompile(`Objective: +goal = (-?[0-9.e+]+)`)
-
 // most is how many groups all drives serve, at most so many different ones: by GLPK's
 // solver of mixed integer programs, or by our own where it is not installed.
 func most(t *testing.T, p *allot.Problem, different int) int {
@@ -89,24 +84,14 @@ func most(t *testing.T, p *allot.Problem, different int) int {
 	if len(p.Choices) == 0 {
 		return 0
 	}
-	if _, err := exec.LookPath("glpsol"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("glpsol is not installed, and without it classes are not held to another solver")
-		}
+	if !outsidetest.Have() && os.Getenv("CI") != "true" {
 		q := *p
 		q.Different = different
 		return allot.Best(context.Background(), &q).Served
 	}
-	in, out := filepath.Join(t.TempDir(), "p.lp"), filepath.Join(t.TempDir(), "p.txt")
-	require.NoError(t, os.WriteFile(in, []byte(program(p, different)), 0o600))
-	said, err := exec.Command("glpsol", "--lp", in, "--output", out, "--cuts").CombinedOutput()
-	require.NoError(t, err, string(said))
-	text, err := os.ReadFile(out)
-	require.NoError(t, err)
-	require.Contains(t, string(text), "INTEGER OPTIMAL")
-	v, err := strconv.ParseFloat(objective.FindStringSubmatch(string(text))[1], 64)
-	require.NoError(t, err)
-	return int(v + 0.5)
+	served, ok := outsidetest.Solve(t, program(p, different))
+	require.True(t, ok)
+	return int(served)
 }
 
 // As many groups are served as the listing of every drive, put to an outside solver, lets

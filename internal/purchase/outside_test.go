@@ -4,16 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/outsidetest"
 	"findrive/internal/purchase"
 )
 
@@ -22,26 +18,21 @@ import (
 // first for the least money, then for the least cost at that money.
 func TestLeastAgreesWithOutsideSolver(t *testing.T) {
 	t.Parallel()
-	if _, err := exec.LookPath("glpsol"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("glpsol is not installed, and without it purchases are not held to another solver")
-		}
-		t.Skip("glpsol is not installed: apt-get install glpk-utils")
-	}
+	outsidetest.Need(t, "purchases are not held to another solver")
 	bought := 0
 	for seed := range uint64(20) {
 		rnd := rand.New(rand.NewPCG(seed, 11))
 		p := drawn(rnd, 7, 12, 1+int(seed%3), 5, 10, 3)
 		plan := purchase.Least(context.Background(), p, purchase.Options{})
 		require.True(t, plan.Proved, "seed %d", seed)
-		least, ok := glpsol(t, program(p, -1))
+		least, ok := outsidetest.Solve(t, program(p, -1))
 		require.Equal(t, ok, plan.Found, "seed %d", seed)
 		if !ok {
 			continue
 		}
 		held(t, p, plan)
 		require.Equal(t, least, int64(plan.Money), "money, seed %d", seed)
-		least, ok = glpsol(t, program(p, int64(plan.Money)))
+		least, ok = outsidetest.Solve(t, program(p, int64(plan.Money)))
 		require.True(t, ok)
 		// The program counts every different choice, the search those after a task's first.
 		for _, task := range p.Tasks {
@@ -123,24 +114,4 @@ func program(p *purchase.Problem, atMoney int64) string {
 		goal = cost.String()
 	}
 	return "Minimize\n goal:" + goal + "\nSubject To\n" + rows.String() + "General\n" + whole.String() + "Binary\n" + binary.String() + "End\n"
-}
-
-var objective = regexp.MustCompile(`Objective: +goal = (-?[0-9.e+]+)`)
-
-// glpsol solves a program; not ok if nothing satisfies it.
-func glpsol(t *testing.T, lp string) (int64, bool) {
-	t.Helper()
-	in, out := filepath.Join(t.TempDir(), "p.lp"), filepath.Join(t.TempDir(), "p.txt")
-	require.NoError(t, os.WriteFile(in, []byte(lp), 0o600))
-	said, err := exec.Command("glpsol", "--lp", in, "--output", out, "--cuts").CombinedOutput()
-	require.NoError(t, err, string(said))
-	text, err := os.ReadFile(out)
-	require.NoError(t, err)
-	if !strings.Contains(string(text), "INTEGER OPTIMAL") {
-		require.Contains(t, string(said), "NO ", "the solver proves that there is none: %s", said)
-		return 0, false
-	}
-	v, err := strconv.ParseFloat(objective.FindStringSubmatch(string(text))[1], 64)
-	require.NoError(t, err)
-	return int64(v + 0.5), true
 }

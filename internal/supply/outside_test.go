@@ -3,13 +3,7 @@ package supply
 import (
 	"context"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,6 +11,7 @@ import (
 	"findrive/internal/cutting"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/outsidetest"
 	"findrive/internal/units"
 )
 
@@ -27,12 +22,7 @@ import (
 // for the least money, nor with the saw's.
 func TestMoneyAgreesWithOutsideSolver(t *testing.T) {
 	t.Parallel()
-	if _, err := exec.LookPath("glpsol"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("glpsol is not installed, and without it orders are not held to another solver")
-		}
-		t.Skip("glpsol is not installed: apt-get install glpk-utils")
-	}
+	outsidetest.Need(t, "orders are not held to another solver")
 	bought, rods, turnsMatter := 0, 0, 0
 	for seed := uint64(100); seed < 110; seed++ {
 		q := fewRods(t, seed)
@@ -47,7 +37,7 @@ func TestMoneyAgreesWithOutsideSolver(t *testing.T) {
 				name := fmt.Sprintf("seed %d, in turn %t, mixed %t", seed, inTurn, mix)
 				r, err := Find(context.Background(), q, Options{})
 				require.NoError(t, err, name)
-				least, ok := glpsol(t, orderProgram(q, listed(t, q, 1)))
+				least, ok := outsidetest.Solve(t, orderProgram(q, listed(t, q, 1)))
 				require.Equal(t, ok, r.Plan != nil, name)
 				if !ok {
 					require.True(t, r.None, name)
@@ -257,25 +247,4 @@ func (lp *program) baskets() {
 			lp.row("%s - %d z%d - %d f%d >= 0", spent, s.Minimum, i, s.Minimum, i)
 		}
 	}
-}
-
-var objective = regexp.MustCompile(`Objective: +goal = (-?[0-9.e+]+)`)
-
-// glpsol solves a program; not ok if nothing satisfies it.
-func glpsol(t *testing.T, lp string) (int64, bool) {
-	t.Helper()
-	dir := t.TempDir()
-	in, out := filepath.Join(dir, "p.lp"), filepath.Join(dir, "p.txt")
-	require.NoError(t, os.WriteFile(in, []byte(lp), 0o600))
-	said, err := exec.Command("glpsol", "--lp", in, "--output", out, "--cuts", "--tmlim", "60").CombinedOutput()
-	require.NoError(t, err, string(said))
-	text, err := os.ReadFile(out)
-	require.NoError(t, err)
-	if !strings.Contains(string(text), "INTEGER OPTIMAL") {
-		require.Contains(t, string(said), "NO ", "the solver proves that there is none: %s", said)
-		return 0, false
-	}
-	v, err := strconv.ParseFloat(objective.FindStringSubmatch(string(text))[1], 64)
-	require.NoError(t, err)
-	return int64(v + 0.5), true
 }
