@@ -2,7 +2,6 @@ package certificate
 
 import (
 	"bytes"
-	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -11,24 +10,15 @@ import (
 	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"findrive/internal/utf16text"
 )
 
 // PlainText is a saved file as UTF-8 without a mark at its beginning. Some shells save
-// what a program prints as UTF-16, and some put a byte order mark before it. Without one,
-// the NUL bytes beside the first two signs of JSON, which are ASCII, tell which it is (RFC
-// 4627, section 3).
+// what a program prints as UTF-16, and some put a byte order mark before it.
 func PlainText(data []byte) []byte {
-	var order binary.ByteOrder
-	switch {
-	case bytes.HasPrefix(data, []byte{0xff, 0xfe}):
-		order = binary.LittleEndian
-	case bytes.HasPrefix(data, []byte{0xfe, 0xff}):
-		order = binary.BigEndian
-	case len(data) >= 4 && data[0] != 0 && data[1] == 0 && data[2] != 0 && data[3] == 0:
-		order = binary.LittleEndian
-	case len(data) >= 4 && data[0] == 0 && data[1] != 0 && data[2] == 0 && data[3] != 0:
-		order = binary.BigEndian
-	default:
+	order := utf16text.Order(data)
+	if order == nil {
 		return bytes.TrimPrefix(data, []byte("\ufeff"))
 	}
 	units := make([]uint16, len(data)/2)

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"unicode/utf8"
+
+	"findrive/internal/utf16text"
 )
 
 // Limits on a document. They are far above what any cupboard or brief needs,
@@ -25,14 +27,6 @@ type refusal struct {
 	text   string
 }
 
-// wide reports whether a document is UTF-16 without a mark, as some shells and editors save
-// text: of its first signs, which are ASCII in any of ours, every other byte is NUL (RFC
-// 4627, section 3). Told of line by line it would be a sign too many at every sign.
-func wide(data []byte) bool {
-	return len(data) >= 4 && (data[0] != 0 && data[1] == 0 && data[2] != 0 && data[3] == 0 ||
-		data[0] == 0 && data[1] != 0 && data[2] == 0 && data[3] != 0)
-}
-
 // overLimit looks a document through once, before any parser sees it, for
 // whatever would cost a parser much time or memory. It is nil if all is well.
 // It needs to know no more of TOML than strings, comments and brackets, and
@@ -41,7 +35,7 @@ func overLimit(data []byte) *refusal {
 	if len(data) > MaxBytes {
 		return &refusal{0, fmt.Sprintf("the document has %d bytes, the most is %d", len(data), MaxBytes)}
 	}
-	if wide(data) {
+	if utf16text.Order(data) != nil { // told of line by line every sign would have one too many
 		return &refusal{0, "this is not UTF-8 text: save the file as plain text in UTF-8"}
 	}
 	if !utf8.Valid(data) {
