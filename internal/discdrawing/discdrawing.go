@@ -52,6 +52,9 @@ const (
 	between   mm = 5
 )
 
+// leastType is the smallest type on any page, as on the sheets.
+var leastType = drawing.Points(8)
+
 var (
 	titleStyle = drawing.Words(14).InBold()
 	textStyle  = drawing.Words(9.5)
@@ -88,8 +91,8 @@ func (j *Job) page(paper drawing.Size, title, description string, right mm, word
 		at = p.Tagged(drawing.Sentence).Paragraph(at, w, width, style)
 	}
 	if j.Foot != "" {
-		style, words := drawing.Words(8).Fit(j.Foot, paper.Width-2*margin-barLength-18, drawing.Points(5.5))
-		p.Tagged(drawing.Furniture).Text(drawing.Point{X: paper.Width - margin, Y: paper.Height - margin + 3}, words, style.WithAlign(drawing.End))
+		style, words := drawing.Words(8).Fit(j.Foot, paper.Width-2*margin, leastType)
+		p.Tagged(drawing.Furniture).Text(drawing.Point{X: paper.Width - margin, Y: paper.Height - margin + 3.5}, words, style.WithAlign(drawing.End))
 	}
 	return p, at.Y
 }

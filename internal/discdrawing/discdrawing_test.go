@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -122,7 +123,7 @@ func TestDiscsAreTrueToSize(t *testing.T) {
 				assert.Less(t, c.at.Y+c.radius, page.Size.Height-9)
 			}
 			assert.Equal(t, 1, rings, "a check ring on every page")
-			foot := int((page.Size.Height - 12) * 10)
+			foot := int((page.Size.Height - 14) * 10)
 			ends := pic.Across(foot-15, 100, 1200)
 			require.Len(t, ends, 2, "the bar's ends")
 			assert.InDelta(t, 1000, ends[1]-ends[0], 1)
@@ -165,6 +166,9 @@ func TestNothingLiesOnAnything(t *testing.T) {
 				}
 			}
 			for i, w := range p.texts {
+				if w.Style.Size < drawing.Points(8)-1e-9 || strings.Contains(w.Words, "…") {
+					t.Fatalf("%q is small, or cut short", w.Words)
+				}
 				b := w.Style.Bounds(w.At, w.Words)
 				if b.X0 < 0 || b.X1 > page.Size.Width || b.Y1 > page.Size.Height {
 					t.Fatalf("%q runs off the page", w.Words)

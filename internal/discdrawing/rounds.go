@@ -16,13 +16,35 @@ type round struct {
 	label []string
 }
 
-// inside tells whether the words about a disc have room on it.
-func (r *round) inside() bool { return r.disc.Diameter >= roomy }
-
 const (
-	roomy    mm = 62 // a disc across which the words go
 	lineHigh mm = 4
+	above       = 2 // lines of words over the middle
 )
+
+// cross is how far the lines through a disc's middle reach.
+func (r *round) cross() mm { return r.of.Bore/2 + 4 }
+
+// line is where a line of the words stands, from the middle, and how long it may be there.
+func (r *round) line(i int) (y, room mm) {
+	if y = -r.cross() - 2 - mm(above-i)*lineHigh; i >= above {
+		y = r.cross() + 2 + mm(i-above)*lineHigh
+	}
+	radius := r.disc.Diameter / 2
+	if r.large {
+		radius = r.of.Core.Diameter / 2
+	}
+	return y, 2 * chord(radius-2, max(abs(y), abs(y+lineHigh)))
+}
+
+// inside tells whether the words about a disc have room on it.
+func (r *round) inside() bool {
+	for i, w := range r.label {
+		if _, room := r.line(i); smallStyle.Width(w)*leastType/smallStyle.Size > room {
+			return false
+		}
+	}
+	return true
+}
 
 // size is how much room a disc takes on the page, with its words.
 func (r *round) size() (width, height mm) {
@@ -153,7 +175,7 @@ func (j *Job) check(p *drawing.Page) {
 	}
 	g.Text(c.Plus(0, -3), "check ring", smallStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
 	g.Text(c.Plus(0, 3), "40 mm both ways", smallStyle.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
-	a := drawing.Point{X: margin, Y: p.Size.Height - margin}
+	a := drawing.Point{X: margin, Y: p.Size.Height - margin - 2} // over the foot
 	b := a.Plus(barLength, 0)
 	bar := p.Group("check bar", "a bar of exactly 100 mm")
 	bar.Line(a, b, drawing.Outline)
@@ -175,27 +197,18 @@ func (j *Job) draw(p *drawing.Page, r *round, at drawing.Point) {
 	}
 	bore := r.of.Bore / 2
 	g.Circle(c, bore, drawing.Thin, drawing.NoFill)
-	arm := bore + 4
+	arm := r.cross()
 	g.Line(c.Plus(-arm, 0), c.Plus(arm, 0), drawing.Thin)
 	g.Line(c.Plus(0, -arm), c.Plus(0, arm), drawing.Thin)
 	style := smallStyle.WithAlign(drawing.Middle).WithLevel(drawing.Below)
-	if !r.inside() {
-		for i, w := range r.label {
-			g.Text(c.Plus(0, d/2+1.5+mm(i)*lineHigh), w, style)
-		}
-		return
-	}
-	above := 2
+	inside := r.inside()
 	for i, w := range r.label {
-		y := -arm - 2 - mm(above-i)*lineHigh
-		if i >= above {
-			y = arm + 2 + mm(i-above)*lineHigh
+		if !inside {
+			g.Text(c.Plus(0, d/2+1.5+mm(i)*lineHigh), w, style)
+			continue
 		}
-		room := 2 * chord(d/2-2, max(abs(y), abs(y+lineHigh)))
-		if r.large {
-			room = min(room, 2*chord(r.of.Core.Diameter/2-2, max(abs(y), abs(y+lineHigh))))
-		}
-		fitted, words := style.Fit(w, room, drawing.Points(5.5))
+		y, room := r.line(i)
+		fitted, words := style.Fit(w, room, leastType)
 		g.Text(c.Plus(0, y), words, fitted)
 	}
 }
@@ -221,7 +234,7 @@ func layersHigh(q *Pulley) mm {
 func (j *Job) layers(p *drawing.Page, q *Pulley, at drawing.Point) {
 	k := min(1, layersDisc/q.Flange.Diameter) // smaller, but in proportion
 	g := p.Group("order of layers", fmt.Sprintf("%s from the edge: a large disc, %d small, a large disc.", q.letters(), q.Layers))
-	style, words := boldStyle.Fit(q.letters()+", from the edge", layersWide, drawing.Points(6))
+	style, words := boldStyle.Fit(q.letters()+", from the edge", layersWide, leastType)
 	g.Text(at, words, style.WithLevel(drawing.Below))
 	y, middle := at.Y+layersHead, at.X+k*q.Flange.Diameter/2
 	first := y

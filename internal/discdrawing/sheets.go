@@ -88,7 +88,7 @@ func (j *Job) sheet(p *drawing.Page, a *alike, y mm) {
 	}
 	title := fmt.Sprintf("%s, %s %s mm, %s × %s mm: %s", a.Sheet.Name, a.Sheet.Kind, number(a.Sheet.Thickness), number(a.Sheet.Length), number(a.Sheet.Width), times)
 	width := p.Size.Width - 2*margin
-	style, words := boldStyle.Fit(title, width, drawing.Points(7))
+	style, words := boldStyle.Fit(title, width, leastType)
 	p.Text(drawing.Point{X: margin, Y: y}, words, style.WithLevel(drawing.Below))
 	p.Text(drawing.Point{X: margin, Y: y + 5}, fmt.Sprintf("Rows, the largest first: %.0f %% of it is left over.", 100*a.Waste()), smallStyle.WithLevel(drawing.Below))
 	k, top := scale(a), y+12

@@ -109,7 +109,7 @@ func (t *template) draw(p *drawing.Page, at drawing.Point) {
 	g.Line(c.Plus(-bore-arm, 0), c.Plus(bore+arm, 0), drawing.Thin)
 	g.Line(c.Plus(0, -bore-arm), c.Plus(0, bore+arm), drawing.Thin)
 	for i, words := range []string{t.letter + " " + t.each, number(t.disc.Diameter) + " mm"} {
-		style, fitted := smallStyle.Fit(words, 2*chord(inside-0.4, bore+reach), drawing.Points(5.5))
+		style, fitted := smallStyle.Fit(words, 2*chord(inside-0.4, bore+reach), leastType)
 		y := bore + middle
 		if i == 0 {
 			y = -y
