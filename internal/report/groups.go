@@ -36,7 +36,11 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		name = "this brief"
 	}
 	if r.Served == 0 && opt.Made != nil {
-		p.heading(fmt.Sprintf("%s: not one group can build it of the parts there are, all %d can with pulleys made of discs.", name, r.Brief.Sets))
+		none := "no drive was found so far"
+		if r.None {
+			none = "not one group can build it"
+		}
+		p.heading(fmt.Sprintf("%s: of the parts there are %s; with pulleys made of discs all %d groups can build it.", name, none, r.Brief.Sets))
 		p.madeForAll(r, &opt)
 		p.next(opt.AllMade)
 		_, err := io.WriteString(w, p.text.String())
