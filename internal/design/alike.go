@@ -1,11 +1,11 @@
 package design
 
 import (
-	"findrive/internal/drive"
 	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )

@@ -11,8 +11,7 @@ import (
 )
 
 // cluster is several states of one pair of pulleys, or one, with bounds on what they do.
-// It is halved until states are left, either way: by their penalty first, then by how hard
-// they pull; or by their spacing.
+// It is halved until states are left: by their penalty first, then by how hard they pull.
 type cluster struct {
 	states         []*state                      // in the order of clustered
 	cost           score.Points                  // of the cheapest
@@ -26,8 +25,9 @@ type cluster struct {
 	cell           units.Interval[units.Millimetres]
 	far            units.Millimetres // the least far end of a cell
 	thinnest       *state            // band; nil where bands take up room in ways that cannot be compared
-	// Halves are made when they are first asked for, which may be by several rows at once.
-	pulls, spacings atomic.Pointer[[2]*cluster]
+	// The halves are made when they are first asked for. Several rows at once may do so, and
+	// make them twice, alike.
+	made atomic.Pointer[[2]*cluster]
 }
 
 // clustered puts states together, of which there is at least one.
@@ -92,34 +92,25 @@ func (c *cluster) single() bool { return len(c.states) == 1 }
 // halves are the cheaper states and the dearer; among equally dear ones those with open
 // bands and with crossed ones; then those that pull less and those that pull more.
 func (c *cluster) halves() (lower, upper *cluster) {
-	return once(&c.pulls, func() (lower, upper *cluster) {
-		states := c.states
-		at := slices.IndexFunc(states, func(s *state) bool { return s.cost != states[0].cost })
-		if at < 0 {
-			at = slices.IndexFunc(states, func(s *state) bool { return s.crossed != states[0].crossed })
-		}
-		if at < 0 {
-			// At the middle of the pulls on a scale of ratios, or of the states if that is at
-			// an end.
-			middle := math.Sqrt(states[0].hubAt(0) * states[len(states)-1].hubAt(0))
-			at, _ = slices.BinarySearchFunc(states, middle, func(s *state, m float64) int { return cmp.Compare(s.hubAt(0), m) })
-			if at == 0 || at == len(states) {
-				at = len(states) / 2
-			}
-		}
-		return joined(states[:at]), joined(states[at:])
-	})
-}
-
-// once gives what is kept, made if it is not. It may be made twice, alike.
-func once(kept *atomic.Pointer[[2]*cluster], made func() (lower, upper *cluster)) (lower, upper *cluster) {
-	two := kept.Load()
-	if two == nil {
-		a, b := made()
-		two = &[2]*cluster{a, b}
-		kept.Store(two)
+	if two := c.made.Load(); two != nil {
+		return two[0], two[1]
 	}
-	return two[0], two[1]
+	at := slices.IndexFunc(c.states, func(s *state) bool { return s.cost != c.cost })
+	if at < 0 {
+		at = slices.IndexFunc(c.states, func(s *state) bool { return s.crossed != c.states[0].crossed })
+	}
+	if at < 0 {
+		// At the middle of the pulls on a scale of ratios, or of the states if that is at an
+		// end.
+		middle := math.Sqrt(c.states[0].hubAt(0) * c.states[len(c.states)-1].hubAt(0))
+		at, _ = slices.BinarySearchFunc(c.states, middle, func(s *state, m float64) int { return cmp.Compare(s.hubAt(0), m) })
+		if at == 0 || at == len(c.states) {
+			at = len(c.states) / 2
+		}
+	}
+	lower, upper = joined(c.states[:at]), joined(c.states[at:])
+	c.made.Store(&[2]*cluster{lower, upper})
+	return lower, upper
 }
 
 // open is the states of a cluster whose bands are not crossed; nil if there are none. It

@@ -57,7 +57,7 @@ func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 	if all := e.load + e.turn; all > 0 {
 		e.swung = e.turn / all
 	}
-	e.mayLoose(c)
+	e.doubt(c)
 	for i := range c.rooms {
 		at, bit := i/64, uint64(1)<<(i%64)
 		switch {
@@ -99,8 +99,8 @@ type edges struct {
 	doubtfuls int
 }
 
-// mayLoose notes which bands may slip in some room.
-func (e *edges) mayLoose(c *Class) {
+// doubt notes which bands may slip in some room.
+func (e *edges) doubt(c *Class) {
 	most := max(c.asksMost/(1-e.Cut), c.rubsMost)
 	for k := range e.Count {
 		held := e.Margin[k] * c.pullsLeast * max(0, 1-c.offMost*max(e.Growth[k].Hi, -e.Growth[k].Lo))
@@ -125,11 +125,11 @@ func (e *edges) shares(asked float64) units.Interval[float64] {
 // over bounds how many times the likely torque a room's is, by the room's factor of what
 // the output asks and that of friction, and by the share that friction has.
 func over(asked, rub float64, share units.Interval[float64]) (least, most float64) {
-	if more := rub - asked; more >= 0 {
-		return asked + more*share.Lo, asked + more*share.Hi
-	} else {
-		return asked + more*share.Hi, asked + more*share.Lo
+	more := rub - asked
+	if more < 0 {
+		share.Lo, share.Hi = share.Hi, share.Lo
 	}
+	return asked + more*share.Lo, asked + more*share.Hi
 }
 
 // cut is a room where the velocity ratio is out by what makes the least of what the output

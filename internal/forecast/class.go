@@ -78,6 +78,7 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 	return c, nil
 }
 
+// extremes finds what goes furthest over all rooms.
 func (c *Class) extremes() {
 	c.pullsLeast = c.rooms[0].pull
 	for i := range c.rooms {

@@ -104,31 +104,7 @@ func within(takes, caps []int) bool {
 
 // any is whether there is any drive for so many sets from a cupboard.
 func (a *asker) any(ctx context.Context, j *job, cup *parts.Cupboard, sets int, tolerance float64) (answer, error) {
-	b := *j.brief
-	b.Sets, b.Tolerance = sets, tolerance
-	if a.opt.Limit != nil {
-		var stop context.CancelFunc
-		ctx, stop = a.opt.Limit(ctx)
-		defer stop()
-	}
-	a.searches++
-	r, err := design.Exists(ctx, cup, &b, design.Options{Threads: a.opt.Threads, Watch: a.opt.Watch})
-	if err != nil {
-		return unknown, err
-	}
-	for i := range r.Proposals {
-		j.add(&r.Proposals[i])
-	}
-	switch {
-	case len(r.Proposals) > 0:
-		return yes, nil
-	case r.Status == design.NonePossible:
-		if a.account == nil {
-			a.account = r
-		}
-		return no, nil
-	}
-	return unknown, nil
+	return a.put(ctx, j, cup, sets, 1, tolerance, design.Exists)
 }
 
 // ranked looks for the best drives for so many sets; where none is found in the time for
@@ -148,6 +124,13 @@ func (a *asker) ranked(ctx context.Context, j *job, cup *parts.Cupboard, sets, k
 
 // search looks for the best drives with so many of each part for so many sets.
 func (a *asker) search(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int, tolerance float64) (answer, error) {
+	return a.put(ctx, j, cup, sets, keep, tolerance, design.Find)
+}
+
+// put puts a question for so many sets to one of the searches, and keeps the drives that it
+// finds.
+func (a *asker) put(ctx context.Context, j *job, cup *parts.Cupboard, sets, keep int, tolerance float64,
+	search func(context.Context, *parts.Cupboard, *brief.Brief, design.Options) (*design.Result, error)) (answer, error) {
 	b := *j.brief
 	b.Sets, b.Tolerance = sets, tolerance
 	if a.opt.Limit != nil {
@@ -156,7 +139,7 @@ func (a *asker) search(ctx context.Context, j *job, cup *parts.Cupboard, sets, k
 		defer stop()
 	}
 	a.searches++
-	r, err := design.Find(ctx, cup, &b, design.Options{Keep: keep, Threads: a.opt.Threads, Watch: a.opt.Watch})
+	r, err := search(ctx, cup, &b, design.Options{Keep: keep, Threads: a.opt.Threads, Watch: a.opt.Watch})
 	if err != nil {
 		return unknown, err
 	}

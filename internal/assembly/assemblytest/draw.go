@@ -5,12 +5,12 @@
 package assemblytest
 
 import (
-	"findrive/internal/drive"
 	"fmt"
 	"math"
 	"math/rand/v2"
 
 	"findrive/internal/certificate"
+	"findrive/internal/drive"
 	"findrive/internal/layout"
 	"findrive/internal/units"
 )
