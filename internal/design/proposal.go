@@ -215,7 +215,7 @@ func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 			if err != nil {
 				continue
 			}
-			if speed, _, no := checkPlaced(&other, t.brief, &model, 0); no == nil {
+			if speed, no := checkPlaced(&other, t.brief, &model); no == nil {
 				out = append(out, OtherBand{Name: s.Band.Name, Use: use, Stretch: f.Stretch, Speed: speed})
 			}
 		}

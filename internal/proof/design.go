@@ -77,10 +77,12 @@ func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, const
 	}
 	crossed, weighed := 0, true
 	var fits [drive.MaxStages]mechanics.Fitted
+	at := constraints.Work{Brief: r.brief, Motor: r.made.Motor.Name, Wheel: r.made.Wheel, Model: &r.model}
 	for i, st := range r.states[:r.hd.stages] {
 		cost += st.cost
 		fits[i], r.model.Stages[i] = st.fit, st.stage
-		weighed = weighed && r.bands[st.band].part.Calibrated
+		at.Bands[i] = &r.bands[st.band].part
+		weighed = weighed && at.Bands[i].Calibrated
 		if st.crossed {
 			crossed++
 		}
@@ -89,45 +91,18 @@ func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, const
 		return 0, no.Rule
 	}
 	g := drive.GeometryAt(&fits, &lies)
-	run, start := r.model.Carry(&g, r.model.Demand.Steady), r.model.Carry(&g, r.model.Demand.Start)
-	stall := r.model.Motor.StallTorque(r.model.Supply)
-	if run.Slips >= 0 {
-		return 0, constraints.Grip
-	}
-	if start.Slips >= 0 {
-		return 0, constraints.GripStart
-	}
-	speed, ratio := r.model.OutputSpeed(&g, &run), 1.0
-	motor := r.made.Motor.Name
-	rules := []*constraints.Refusal{
-		constraints.MotorStart(l, motor, stall, start.MotorTorque), constraints.MotorRun(l, motor, stall, run.MotorTorque),
-		constraints.SpeedWithin(speed, r.model.Demand.Target, r.brief.Tolerance),
-	}
-	for i, st := range r.states[:r.hd.stages] {
-		ratio *= st.fit.Ratio
-		band := &r.bands[st.band].part
-		greatest, _ := st.stage.Grip(st.fit)
-		tight := run.Stages[i].Loaded.TightStretch
-		if r.model.Demand.Swing > 0 {
-			tight = max(tight, start.Stages[i].Loaded.TightStretch)
-		}
-		rules = append(rules, constraints.GripRunning(l, band, i, constraints.GripMargin(greatest, run.Stages[i].Effective)),
-			constraints.GripStarting(l, band, i, constraints.GripMargin(greatest, start.Stages[i].Effective)),
-			constraints.RunningTight(l, band, tight))
-	}
-	rules = append(rules, constraints.SpeedKept(l, float64(speed)*ratio/float64(r.model.Motor.FreeSpeed(r.model.Supply))))
-	for _, no := range rules {
-		if no != nil {
-			return 0, no.Rule
-		}
+	at.Geometry = &g
+	at.Carry()
+	if no := constraints.First(at.Rules()); no != nil {
+		return 0, no.Rule
 	}
 	class := r.hd.classes[0]
 	if weighed {
 		class = r.hd.classes[len(r.hd.classes)-1]
 	}
-	at := class.WorkOf(&r.model, &g, &run, &start)
-	f := class.Of(&at)
-	return cost + score.MotorLoad(l, w, float64(run.MotorTorque/stall)) + score.Classrooms(w, f.Works, forecast.Rooms) +
+	does := class.WorkOf(&r.model, &g, at.Running, at.Starting)
+	f, share := class.Of(&does), float64(at.Running.MotorTorque/r.model.Motor.StallTorque(r.model.Supply))
+	return cost + score.MotorLoad(l, w, share) + score.Classrooms(w, f.Works, forecast.Rooms) +
 		score.MayStand(w, f.Stands, forecast.Rooms) + score.Speed(w, f.Low, f.High, r.model.Demand.Target), ""
 }
 
