@@ -16,17 +16,17 @@ import (
 // assemble makes the drive of the present choice, not yet placed.
 func (r *row) assemble() *drive.Drive {
 	k := r.hd.stages
-	d := &drive.Drive{Motor: &r.motors[r.hd.motor].part, Holder: &r.holders[r.hd.holder].part,
+	d := &drive.Drive{Motor: &r.motors[r.hd.motor].Part, Holder: &r.holders[r.hd.holder].Part,
 		Stages: make([]drive.Stage, k), Axles: make([]*parts.AxleStock, k)}
 	d.Wheel, d.Drum = r.part(r.hd.output)
 	for i, p := range r.pairs[:k] {
 		st := r.states[i]
-		d.Stages[i] = drive.Stage{Driver: &r.pulleys[p.driver].part, Driven: &r.pulleys[p.driven].part,
-			DriverJoint: *r.shaft, DrivenJoint: r.rods[i].driven, Band: &r.bands[st.band].part, Use: st.use, Crossed: st.crossed}
+		d.Stages[i] = drive.Stage{Driver: &r.pulleys[p.driver].Part, Driven: &r.pulleys[p.driven].Part,
+			DriverJoint: *r.shaft, DrivenJoint: r.rods[i].driven, Band: &r.bands[st.band].Part, Use: st.use, Crossed: st.crossed}
 		if i > 0 {
 			d.Stages[i].DriverJoint = r.rods[i-1].next
 		}
-		d.Axles[i] = &r.axles[r.rods[i].stock].part
+		d.Axles[i] = &r.axles[r.rods[i].stock].Part
 	}
 	if d.Wheel != nil || d.Drum != nil {
 		d.OutputJoint = r.rods[k-1].next
@@ -81,7 +81,7 @@ func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, const
 	for i, st := range r.states[:r.hd.stages] {
 		cost += st.cost
 		fits[i], r.model.Stages[i] = st.fit, st.stage
-		at.Bands[i] = &r.bands[st.band].part
+		at.Bands[i] = &r.bands[st.band].Part
 		weighed = weighed && at.Bands[i].Calibrated
 		if st.crossed {
 			crossed++
@@ -109,10 +109,10 @@ func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, const
 // describe says in a few words which drive the present choice is. The names are the
 // cupboard's.
 func (r *row) describe(cost points) string {
-	words := fmt.Sprintf("motor %s, cells %s", r.motors[r.hd.motor].part.Name, r.holders[r.hd.holder].part.Name)
+	words := fmt.Sprintf("motor %s, cells %s", r.motors[r.hd.motor].Part.Name, r.holders[r.hd.holder].Part.Name)
 	for i, p := range r.pairs[:r.hd.stages] {
 		st := r.states[i]
-		words += fmt.Sprintf(", %s to %s by %s", r.pulleys[p.driver].part.Name, r.pulleys[p.driven].part.Name, r.bands[st.band].part.Name)
+		words += fmt.Sprintf(", %s to %s by %s", r.pulleys[p.driver].Part.Name, r.pulleys[p.driven].Part.Name, r.bands[st.band].Part.Name)
 		if st.use != drive.Single {
 			words += " " + st.use.String()
 		}
