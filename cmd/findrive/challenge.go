@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 
@@ -48,8 +47,10 @@ parts, a budget in pretend money. Without -c and -b it uses a built-in box and
 challenge; --example chooses another, and --write copies them all, to be
 changed.
 
---trade-off adds speed against climb, which takes several searches more; --plot
-draws it.
+-o saves the drive of --rank, for sheet, try, measure and the others (--from).
+With --from nothing is searched: it says what a model that was built does in the
+challenge, and how to tune it. --trade-off adds speed against climb, which takes
+several searches more; --plot draws it.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive can enter, 5
 stopped before it was proved.`,
@@ -65,29 +66,20 @@ stopped before it was proved.`,
 			return runChallenge(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief with its challenge, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	f.StringVar(&opt.example, "example", "", "a built-in challenge instead of a brief: its `name`")
-	f.StringVar(&opt.write, "write", "", "only copy the built-in box and challenges into this `folder`")
+	f.write(&opt.write)
 	f.BoolVar(&opt.tradeOff, "trade-off", false, "also show speed against climb, for a vehicle")
-	f.StringVar(&opt.plot, "plot", "", "draw speed against climb into this `file`: .svg, .png or .pdf")
-	f.BoolVar(&opt.force, "force", false, "write over a file that is there")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.StringVarP(&opt.output, "output", "o", "", "also write one of the drives into this `file`, for sheet, try, measure and the others (--from)")
-	f.StringVar(&opt.from, "from", "", "no search: what a model that was built does in the challenge, and how to tune it; a `file` that --output or propose -o wrote")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` --output writes, or of the list that --from reads")
-	f.IntVarP(&opt.drives, "drives", "n", 3, "how many `drives` to prove")
-	f.IntVar(&opt.full, "full", 1, "how many `drives` to show in full")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeFolders(cmd, "write")
+	f.plot(&opt.plot)
+	f.format(&opt.format, "text", "json", "csv")
+	f.output(&opt.output, &opt.force, "one of the drives, as JSON,")
+	f.list(&opt.from, &opt.rank)
+	f.keep(&opt.drives, 3)
+	f.full(&opt.full, 1)
+	f.search(&opt.threads, &opt.timeLimit, 2*time.Minute)
+	f.colour(&opt.colour)
 	completeWords(cmd, "example", demo.Challenges()...)
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -265,7 +257,7 @@ func (opt challengeOptions) check() error {
 	case opt.example != "" && opt.brief != "":
 		return outcome{exitUsage, "--example and --brief are two challenges: give one"}
 	case opt.drives < 1 || opt.drives > 50:
-		return outcome{exitUsage, "--drives must be from 1 to 50"}
+		return outcome{exitUsage, "--keep must be from 1 to 50"}
 	case opt.from != "" && (opt.output != "" || opt.plot != "" || opt.tradeOff || opt.format != "text"):
 		return outcome{exitUsage, "--from works a model out that was built, as text: leave out --output, --plot, --trade-off and --format"}
 	case opt.from == "-" && (opt.cupboard == "-" || opt.brief == "-"):
@@ -273,7 +265,7 @@ func (opt challengeOptions) check() error {
 	case opt.from != "" && (opt.rank < 1 || opt.rank > 1000):
 		return outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.from == "" && (opt.rank < 1 || opt.rank > opt.drives):
-		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--drives)", opt.drives)}
+		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--keep)", opt.drives)}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.threads < 1 || opt.threads > 1024:

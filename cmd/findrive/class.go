@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -24,6 +23,7 @@ type classOptions struct {
 	timeLimit                    time.Duration
 	colour                       string
 	outputs                      []string
+	force                        bool
 }
 
 func classCommand() *cobra.Command {
@@ -35,8 +35,11 @@ func classCommand() *cobra.Command {
 different drives for the same brief where that serves more of them. It says how
 many groups can build at the same time, which drive each builds, what is used
 up, and what would serve another group. Of the ways to serve as many it takes
-one with the fewest different drives. Without -c and -b it uses the built-in
-example.
+one with the fewest different drives. -o writes the plan down, for sheet, stock
+back and verify. Without -c and -b it uses the built-in example.
+
+The search stops after 40 s, or what --time-limit says, and any one search after
+a quarter of that.
 
 Exit codes: 0 all groups are served, or it is proved that no more can be; 3
 mistakes in an input file; 4 no drive is possible; 5 stopped or ended without
@@ -49,20 +52,14 @@ proof that no more groups can be served.`,
 			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "write the plan into this new `file`.json, for sheet, stock back and verify")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.groups(&opt.groups)
 	f.IntVar(&opt.drives, "drives", 0, "at most so many different `drives`; else as few as serve as many groups")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.format(&opt.format, "text", "json", "csv")
+	f.outputs(&opt.outputs, &opt.force, "the plan (.json)")
+	f.search(&opt.threads, &opt.timeLimit, 40*time.Second)
+	f.colour(&opt.colour)
 	return cmd
 }
 
@@ -120,7 +117,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if err != nil {
 		return err
 	}
-	if err := writePlan(files, stderr); err != nil {
+	if err := writePlan(files, opt.force, stderr); err != nil {
 		return err
 	}
 	switch {

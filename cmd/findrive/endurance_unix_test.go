@@ -44,7 +44,7 @@ func writes(t *testing.T, dir string) map[string][]string {
 	require.NoError(t, err)
 	return map[string][]string{
 		"start": {"start", dir},
-		"sheet": {"sheet", "--from", answer, "--format", "html,csv", "-o", dir, "--force"},
+		"sheet": {"sheet", "--from", answer, "--as", "html,csv", "-o", dir, "--force"},
 		"stock": {"stock", list, "-o", filepath.Join(dir, "cupboard.toml")},
 	}
 }

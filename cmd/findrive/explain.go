@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"strings"
 	"time"
 
@@ -60,23 +59,16 @@ Exit codes: 0 told; 2 wrong use; 3 mistakes in an input file; 4 no such drive;
 		},
 	}
 	takesDrive(cmd, &opt.drive, "explain tells of one drive at a time\nhint: write for example findrive explain drive.toml")
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.list(&opt.from, &opt.rank)
 	f.StringVar(&opt.reader, "for", string(explain.Teacher), "`whom` it is told: pupil, teacher or technician")
 	f.StringVar(&opt.place, "country", "england", "`where` the curriculum lines are from; none for none")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
+	f.format(&opt.format, "text", "json")
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	f.colour(&opt.colour)
 	completeWords(cmd, "for", readers...)
 	completeWords(cmd, "country", places...)
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 

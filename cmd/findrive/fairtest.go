@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 
@@ -60,29 +59,18 @@ an input file; 4 no such three; 5 stopped before all were weighed.`,
 		},
 	}
 	takesDrive(cmd, &opt.drive, "fairtest starts from one drive at most\nhint: write for example findrive fairtest drive.toml")
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringVar(&opt.from, "from", "", "start from one of a saved list of drives, the `file` that propose -o wrote")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` of that list was built")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.list(&opt.from, &opt.rank)
 	f.IntVar(&opt.bases, "bases", 10, "from how many of the best `drives` to start")
-	f.StringSliceVar(&opt.change, "change", nil, "only change this `thing`: "+strings.Join(fairtest.Names(), ", "))
-	f.StringVarP(&opt.dir, "output", "o", "", "also write the pages into this `folder`; it is made if need be")
-	f.StringSliceVar(&opt.formats, "pages", []string{"pdf"}, "`kinds` of page: pdf, html, svg, png")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeFolders(cmd, "output")
+	f.StringSliceVar(&opt.change, "change", nil, "only change this `thing`: "+strings.Join(fairtest.Names(), ", ")+moreThanOnce)
+	f.folder(&opt.dir, &opt.force, "", "the pages")
+	f.as(&opt.formats, pageKinds...)
+	f.paper(&opt.paper)
+	f.format(&opt.format, "text", "json")
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	f.colour(&opt.colour)
 	completeWords(cmd, "change", fairtest.Names()...)
-	completeWords(cmd, "pages", pageKinds...)
-	completeWords(cmd, "paper", "a4", "letter")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -104,7 +92,7 @@ func (opt *fairTestOptions) check() error {
 		}
 	}
 	for _, p := range opt.formats {
-		if err := oneOf("pages", p, pageKinds...); err != nil {
+		if err := oneOf("as", p, pageKinds...); err != nil {
 			return err
 		}
 	}

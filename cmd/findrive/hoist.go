@@ -51,8 +51,8 @@ func hoistCommand() *cobra.Command {
 		Long: `hoist looks at every way of threading the cupboard's blocks and cord, and ranks
 those that lift the load with a comfortable pull. It says how much cord to cut,
 how heavy a load can be, what a force meter will read, and how blocks are made.
-With -o it also draws how the cord is rove and full-size templates of home-made
-blocks. Without -c and -b it uses the built-in example.
+With -o it also draws how the cord of one of them (--rank) is rove and full-size
+templates of home-made blocks. Without -c and -b it uses the built-in example.
 
 Exit codes: 0 every way was looked at, 3 mistakes in an input file, 4 no way is
 possible (the account says why), 5 stopped early.`,
@@ -77,26 +77,21 @@ possible (the account says why), 5 stopped early.`,
 			return runHoist(cmd.Context(), opt, heaviest, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the hoist brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVarP(&opt.keep, "keep", "k", 8, "how many hoists to rank")
-	f.IntVar(&opt.full, "full", 2, "how many hoists to show in full (text)")
-	f.BoolVar(&opt.why, "why", false, "also say what stood in the way of the others (text)")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.brief(&opt.brief)
+	f.format(&opt.format, "text", "json", "csv")
+	f.keep(&opt.keep, 8)
+	f.full(&opt.full, 2)
+	f.reasons(&opt.why)
 	f.BoolVar(&heaviest, "heaviest", false, "ask how heavy a load can be, whatever mass the brief says")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	f.StringVarP(&opt.output, "output", "o", "", "also draw into this `file`, .pdf, .svg or .png")
-	f.IntVar(&opt.draw, "draw", 1, "the `number` of the hoist to draw")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the pages: a4 or letter")
-	f.BoolVar(&opt.force, "force", false, "let the drawing be written over a file that is there")
+	f.output(&opt.output, &opt.force, "a drawing (.pdf, .svg or .png)")
+	f.rank(&opt.draw)
+	f.paper(&opt.paper)
+	f.colour(&opt.colour)
 	for _, c := range hoistChanges {
 		f.String(c.key, "", c.help)
 	}
-	completeFiles(cmd, "cupboard", "brief")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
-	completeWords(cmd, "paper", "a4", "letter")
 	completeWords(cmd, "way", "down", "up", "level", "any")
 	return cmd
 }
@@ -122,7 +117,7 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	}
 	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
 	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {
-		return outcome{exitUsage, fmt.Sprintf("--draw %d: there are %d hoists to draw", opt.draw, len(result.Hoists))}
+		return outcome{exitUsage, fmt.Sprintf("--rank %d: there are %d hoists to draw", opt.draw, len(result.Hoists))}
 	}
 	err = answer(stdout, func(page io.Writer) error {
 		switch opt.format {
@@ -188,7 +183,7 @@ func (opt *hoistOptions) check() error {
 	case opt.keep < 1 || opt.keep > 1000:
 		return outcome{exitUsage, "--keep must be from 1 to 1000"}
 	case opt.draw < 1:
-		return outcome{exitUsage, "--draw must be at least 1"}
+		return outcome{exitUsage, "--rank must be at least 1"}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.cupboard == "-" && opt.brief == "-":

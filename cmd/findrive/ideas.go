@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"time"
 
@@ -53,20 +52,16 @@ file, 4 none can be built, 5 something was stopped before it was proved.`,
 			return runIdeas(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.calibration(&opt.calibration)
 	f.StringVar(&opt.library, "library", "", "a `folder` of briefs to try instead of the built-in ones")
-	f.StringVar(&opt.write, "write", "", "only copy the built-in briefs into this `folder`")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVar(&opt.sets, "groups", 0, "how many `groups` build at once; else as each brief says")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 5*time.Second, "stop a search after this `time`; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
-	completeFolders(cmd, "library", "write")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.write(&opt.write)
+	f.format(&opt.format, "text", "json", "csv")
+	f.groups(&opt.sets)
+	f.search(&opt.threads, &opt.timeLimit, 5*time.Second)
+	f.colour(&opt.colour)
+	completeFolders(cmd, "library")
 	return cmd
 }
 

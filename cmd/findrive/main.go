@@ -16,7 +16,6 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 )
 
 // Exit codes. They are part of the interface; docs and help repeat them.
@@ -152,14 +151,6 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		startCommand(),
 		noticesCommand(),
 	)
-	root.SetGlobalNormalizationFunc(oneWord)
+	understand(root)
 	return root
-}
-
-// oneWord lets what was once called --sets in some commands be written so still.
-func oneWord(_ *pflag.FlagSet, name string) pflag.NormalizedName {
-	if name == "sets" {
-		name = "groups"
-	}
-	return pflag.NormalizedName(name)
 }

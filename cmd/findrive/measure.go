@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -42,7 +43,8 @@ are questioned and not learned from.
 
 With --class or --group it takes what every group of a class counted on the same
 drive: a dot plot, what the class as a whole teaches, and which group's model
-stands apart and what its numbers point to.
+stands apart and what its numbers point to; --plot draws the plot, and without
+counts an empty one to fill in.
 
 The drive is one that a file describes, or one of a list, saved (--from) or to
 be searched for (-b), by its --rank. Without any it is the built-in example
@@ -62,26 +64,19 @@ could be learned from or no such drive, 5 stopped before it was proved.`,
 		},
 	}
 	takesDrive(cmd, &opt.drive, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\"")
-	opt.flags(cmd)
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")
-	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"34 turns in 30 s\"; may be given again")
-	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\", or \"3 m in 12 s from rest\"; may be given again")
-	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\"; may be given again")
-	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\"; may be given again")
-	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\"; may be given again")
-	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\"; may be given again")
+	f := opt.flags(cmd, time.Minute)
+	f.turns(&opt.turns)
+	f.travel(&opt.travel)
+	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\""+moreThanOnce)
+	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\""+moreThanOnce)
+	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\""+moreThanOnce)
+	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\""+moreThanOnce)
 	f.StringVar(&opt.class, "class", "", "what all groups counted, a `file` with a line each, typed or CSV; - for standard input")
-	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\"; may be given again")
-	f.StringVar(&opt.plot, "plot", "", "also draw the class's dot plot into this `file`: .pdf, .svg or .png; without counts an empty one to fill in")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")
-	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\""+moreThanOnce)
+	f.plot(&opt.plot)
+	f.format(&opt.format, "text", "json")
+	f.output(&opt.output, &opt.force, "the calibration")
+	f.colour(&opt.colour)
 	return cmd
 }
 

@@ -20,9 +20,6 @@ import (
 	"findrive/internal/supply"
 )
 
-// outputFlag is what -o says where a plan or orders are written.
-const outputFlag = "write a plan (`file`.json), or the order for each supplier (.csv); may be given again"
-
 // checkOutputs refuses files to write whose endings say nothing.
 func checkOutputs(outputs []string, orders bool) error {
 	for _, path := range outputs {
@@ -67,11 +64,11 @@ func planFiles(outputs []string, made func() (*plan.Plan, error), orders []repor
 }
 
 // writePlan writes what -o asks for and says what to do with it.
-func writePlan(files []file, stderr io.Writer) error {
+func writePlan(files []file, force bool, stderr io.Writer) error {
 	if len(files) == 0 {
 		return nil
 	}
-	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
+	if err := writeFiles(files, force, anotherName); err != nil {
 		return err
 	}
 	for _, f := range files {
@@ -107,7 +104,7 @@ func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply
 	if len(orders) == 0 {
 		fmt.Fprintln(stderr, "Nothing is bought, so no order is written.")
 	}
-	return writePlan(files, stderr)
+	return writePlan(files, opt.force, stderr)
 }
 
 // isPlan is whether a file can be read and says that it is a plan.

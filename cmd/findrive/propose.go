@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime"
 	"strconv"
 	"strings"
 	"sync/atomic"
@@ -56,8 +55,9 @@ before drives that cost 10 points more than the first: nobody would build them.
 Where none can be built, what is left of the time goes into finding out what
 stands in the way and the smallest change that unlocks it, as findrive why does.
 
-The search stops after a minute, or what --time-limit says, or at Ctrl-C, and
-keeps the best so far. With --proof it then goes over the whole space once more
+-o saves the drives for sheet, try, swap and the others (--from). The search
+stops after a minute, or what --time-limit says, or at Ctrl-C, and keeps the
+best so far. With --proof it then goes over the whole space once more
 and writes down why nothing in it is better, for findrive verify.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
@@ -65,7 +65,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 		Example: `  findrive propose
   findrive propose -c cupboard.toml -b brief.toml
   findrive propose --full
-  findrive propose -b brief.toml --format json > drives.json`,
+  findrive propose -c cupboard.toml -b brief.toml -o drives.json`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 && cmd.Flags().Changed("full") { // --full 5 is as good as --full=5
 				if n, err := strconv.Atoi(args[0]); err == nil {
@@ -79,25 +79,18 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 			return propose(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
-	f.IntVar(&opt.full, "full", 0, "also show the first `drives` in full; without a number, 3")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.format(&opt.format, "text", "json", "csv")
+	f.keep(&opt.keep, 10)
+	f.full(&opt.full, 0)
 	f.Lookup("full").NoOptDefVal = fmt.Sprint(inFull)
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, for example 10m; 0 for none")
-	f.BoolVar(&opt.reasons, "why", false, "also give the reason for each penalty, and what the rules refused")
+	f.reasons(&opt.reasons)
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	f.StringVar(&opt.proof, "proof", "", "also write a proof of the answer to this `file`")
-	f.StringVarP(&opt.output, "output", "o", "", "also write the drives to this `file`, as JSON, for findrive sheet --from")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.output(&opt.output, &opt.force, "the drives, as JSON,")
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	f.colour(&opt.colour)
 	return cmd
 }
 

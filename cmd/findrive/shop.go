@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -28,6 +27,7 @@ type shopOptions struct {
 	timeLimit                            time.Duration
 	colour                               string
 	outputs                              []string
+	force                                bool
 }
 
 func shopCommand() *cobra.Command {
@@ -42,6 +42,9 @@ be done without buying, then the order with what is left over, what nearer
 speeds cost, and what one pack of each offer does by itself. Without -c, -b and
 -p it uses the built-in example, whose prices are invented.
 
+The search stops after a minute, or what --time-limit says, and any one search
+after a quarter of that.
+
 Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
 mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
 before the least was proved: the best so far, and how little it could still be.`,
@@ -52,24 +55,22 @@ before the least was proved: the best so far, and how little it could still be.`
 			return runShop(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML or CSV `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
-	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	opt.flags(f, time.Minute)
 	f.BoolVar(&opt.oneDrive, "one-drive", false, "all groups build the same drive")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completePrices(cmd, "prices")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
+}
+
+// flags are those that shop and term have in common.
+func (opt *shopOptions) flags(f flags, usual time.Duration) {
+	f.prices(&opt.prices)
+	f.groups(&opt.groups)
+	f.pupils(&opt.pupils)
+	f.format(&opt.format, "text", "json", "csv")
+	f.outputs(&opt.outputs, &opt.force, "the plan (.json) or the order for each supplier (.csv)")
+	f.search(&opt.threads, &opt.timeLimit, usual)
+	f.colour(&opt.colour)
 }
 
 func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stderr io.Writer) error {

@@ -20,7 +20,7 @@ import (
 type stockOptions struct {
 	output, bore, freeSpeed, date, assume, count string
 	lots                                         int
-	addTubs                                      bool
+	addTubs, force                               bool
 	format, colour                               string
 }
 
@@ -35,7 +35,7 @@ or not used, and why), and with -o writes one cupboard file of them all, and the
 same report beside it. Gaps, mixed units, decimal commas, titles, totals and
 rough counts such as "10ish" are dealt with; nothing is guessed in silence, and
 what is not plain is asked about first. Your own files are never changed, and no
-file is written over.
+file is written over without --force.
 
 --assume usual takes what such lists never say: a bore that goes on the dowel of
 the list (5 mm without one; 2 mm of motor pulleys), dowel of 5 mm in pieces of
@@ -63,21 +63,19 @@ be read, or no row can be used.`,
 			return runStock(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard into this new TOML `file`, and the report beside it")
+	f := flagsOf(cmd)
+	f.output(&opt.output, &opt.force, "the cupboard (.toml), and the report beside it,")
 	f.StringVar(&opt.assume, "assume", "", "take what is `usual` for what lists never say; each is marked")
 	f.StringVar(&opt.count, "count", "", "the `column` that is the count, by its letter or its heading")
 	f.StringVar(&opt.bore, "bore", "", "take this `length` as the bore of pulleys, wheels and drums without one")
 	f.StringVar(&opt.freeSpeed, "free-speed", "", "take this `speed` for motors without one, such as 6000rpm")
 	f.IntVar(&opt.lots, "lots", 0, "take this `number` where the list says lots, plenty or a bag full")
 	f.BoolVar(&opt.addTubs, "add-tubs", false, "add up rows of the same tub; else the smaller count is taken")
-	f.StringVar(&opt.date, "date", "", "a `date` to write into the cupboard, as you like to write it")
-	f.StringVar(&opt.format, "format", "text", "`how` to print the report: text or csv")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	f.date(&opt.date)
+	f.format(&opt.format, "text", "csv")
+	f.colour(&opt.colour)
 	completeFiles(cmd, "output")
 	completeWords(cmd, "assume", "usual")
-	completeWords(cmd, "format", "text", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	cmd.AddCommand(blankCommand(), backCommand())
 	return cmd
 }
@@ -110,7 +108,7 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 		if err := report.StockText(&page, result, report.StockOptions{Width: usual}); err != nil {
 			return outcome{exitFailure, err.Error()}
 		}
-		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, false, "choose another name with -o"); err != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, opt.force, anotherName); err != nil {
 			return err
 		}
 	}

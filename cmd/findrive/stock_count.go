@@ -19,6 +19,7 @@ import (
 type blankOptions struct {
 	cupboard, date, paper string
 	outputs               []string
+	force                 bool
 }
 
 func blankCommand() *cobra.Command {
@@ -38,13 +39,11 @@ the CSV is printed.`,
 			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard whose parts to list, a TOML `file`; - for standard input")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "the new `file` to write: csv, pdf, html, svg or png; may be given again")
-	f.StringVar(&opt.date, "date", "", "a `date` to print on it, as you like to write it")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
-	completeFiles(cmd, "cupboard")
-	completeWords(cmd, "paper", "a4", "letter")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.outputs(&opt.outputs, &opt.force, "the sheet (.csv, .pdf, .html, .svg or .png)")
+	f.date(&opt.date)
+	f.paper(&opt.paper)
 	return cmd
 }
 
@@ -94,7 +93,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 			return outcome{exitFailure, fmt.Sprintf("cannot make %q: %v", path, err)}
 		}
 	}
-	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
+	if err := writeFiles(files, opt.force, anotherName); err != nil {
 		return err
 	}
 	return answer(stdout, func(page io.Writer) error {
@@ -109,6 +108,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 
 type backOptions struct {
 	cupboard, output, date, format, colour string
+	force                                  bool
 }
 
 func backCommand() *cobra.Command {
@@ -140,15 +140,13 @@ input file.`,
 			return runBack(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard as it was before, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard with the counts of today into this new TOML `file`")
-	f.StringVar(&opt.date, "date", "", "a `date` to write into it, as you like to write it")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or csv")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "output")
-	completeWords(cmd, "format", "text", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.output(&opt.output, &opt.force, "the cupboard with the counts of today (.toml)")
+	f.date(&opt.date)
+	f.format(&opt.format, "text", "csv")
+	f.colour(&opt.colour)
+	completeFiles(cmd, "output")
 	return cmd
 }
 
@@ -189,7 +187,7 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 		return inFiles(err)
 	}
 	if opt.output != "" && result.Cupboard != nil {
-		if err := writeFiles([]file{{opt.output, result.Cupboard}}, false, "choose another name with -o"); err != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}}, opt.force, anotherName); err != nil {
 			return err
 		}
 	}

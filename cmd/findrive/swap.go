@@ -14,9 +14,6 @@ import (
 	"findrive/internal/swap"
 )
 
-// swapLimit is how long one of the searches for a replacement may take.
-const swapLimit = 5 * time.Second
-
 type swapOptions struct {
 	model
 	broken   string
@@ -37,6 +34,7 @@ anew, then with all of them. The model is a drive that propose has saved
 (--from), or one described in a file as for findrive try; then the cupboard is
 what is left, and the parts of the model itself need not be in it. Or it is one
 that propose finds (-b), built from the cupboard: what it does not use is left.
+--time-limit is for one search.
 
 Exit codes: 0 there is a replacement, 3 mistakes in an input file, 4 nothing
 that is left will do, 5 a search was stopped before it settled everything.`,
@@ -49,23 +47,13 @@ that is left will do, 5 a search was stopped before it settled everything.`,
 		},
 	}
 	takesDrive(cmd, &opt.drive, "swap mends one drive at a time\nhint: write for example findrive swap drive.toml --broken band --stage 1")
-	opt.flags(cmd)
-	f := cmd.Flags()
-	// One search of many, so less time than for one alone.
-	limit := f.Lookup("time-limit")
-	limit.Usage, limit.DefValue = "stop one search after this `time`; 0 for never", swapLimit.String()
-	opt.timeLimit = swapLimit
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "what is left, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := opt.flags(cmd, 5*time.Second)
 	f.StringVar(&opt.broken, "broken", "", "the `part` that broke: its name, or motor, cells, driver, driven, band, axle, wheel, drum")
 	f.IntVar(&opt.stage, "stage", 0, "of which `stage`, if there are several such parts")
 	f.BoolVar(&opt.noneLeft, "none-left", false, "there is no other part of that name, whatever the cupboard says")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
+	f.format(&opt.format, "text", "json")
+	f.colour(&opt.colour)
 	completeWords(cmd, "broken", "motor", "cells", "driver", "driven", "band", "axle", "wheel", "drum")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 

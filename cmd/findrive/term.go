@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"io"
-	"runtime"
 	"slices"
 	"time"
 
@@ -35,6 +34,9 @@ pulleys and wheels come back, while bands, axles and sleeves are used up, and so
 is what is glued or drilled out. It says what each brief uses up and what comes
 back, and which single packs would serve the most groups for the money.
 
+The search stops after two minutes, or what --time-limit says, and any one
+search after a quarter of that.
+
 Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
 mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
 before the least was proved: the best so far, and how little it could still be.`,
@@ -44,26 +46,15 @@ before the least was proved: the best so far, and how little it could still be.`
 			return runTerm(cmd.Context(), opt, append(slices.Clone(files), more...), inTurn, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringArrayVarP(&more, "brief", "b", nil, "a brief, a TOML `file`; given again for each, instead of bare names or after them")
-	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML or CSV `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.calibration(&opt.calibration)
+	f.briefs(&more)
+	opt.flags(f, 2*time.Minute)
 	f.BoolVar(&inTurn, "in-turn", false, "the briefs are built one after another, in their order")
-	f.IntVar(&opt.groups, "groups", 0, "how many `groups` build each brief; else its sets")
-	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	cmd.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 	}
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completePrices(cmd, "prices")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 

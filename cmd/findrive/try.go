@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -20,7 +21,7 @@ type tryOptions struct {
 	symptom, turns, travel []string
 	ask, fit               []string
 	format                 string
-	all                    bool
+	rules                  bool
 	colour                 string
 	output                 string
 	force                  bool
@@ -76,25 +77,18 @@ not turn, or there is no such drive; 5 stopped before it was proved.`,
 		},
 	}
 	takesDrive(cmd, &opt.drive, "try works out one drive at a time\nhint: write for example findrive try drive.toml")
-	opt.flags(cmd)
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringArrayVar(&opt.symptom, "symptom", nil, "`what` goes wrong, in your own words, in quotes; can be repeated")
-	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"9 turns in 30 s\"; can be repeated")
-	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\"; can be repeated")
-	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes; can be repeated")
-	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`; can be repeated")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
-	f.StringVarP(&opt.output, "output", "o", "", "also write the `file` that describes the drive")
-	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
+	f := opt.flags(cmd, time.Minute)
+	f.StringArrayVar(&opt.symptom, "symptom", nil, "`what` goes wrong, in your own words, in quotes"+moreThanOnce)
+	f.turns(&opt.turns)
+	f.travel(&opt.travel)
+	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes"+moreThanOnce)
+	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`"+moreThanOnce)
+	f.format(&opt.format, "text", "json")
+	f.BoolVar(&opt.rules, "rules", false, "also list the rules that are kept (text)")
+	f.output(&opt.output, &opt.force, "the drive, as a description to change,")
+	f.colour(&opt.colour)
 	completeWords(cmd, "symptom", symptoms...)
 	completeWords(cmd, "ask", questions...)
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -145,7 +139,7 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		if opt.format == "json" {
 			return report.TryJSON(page, w, found, replies)
 		}
-		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all}
+		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.rules}
 		if len(replies) > 0 {
 			return report.RepliesText(page, w, replies, how)
 		}

@@ -51,11 +51,7 @@ the proof does not hold, 5 stopped, or something in it is not settled.`,
 			return verify(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
+	flagsOf(cmd).inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	return cmd
 }
 

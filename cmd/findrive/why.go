@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -73,10 +72,8 @@ something was not settled in the time.`,
 		},
 	}
 	takesDrive(cmd, &opt.drive, "why looks at one drive at a time\nhint: write for example findrive why drive.toml")
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	f.StringVar(&opt.driver, "driver", "", "the `pulley` wanted on the motor")
 	f.StringVar(&opt.driven, "driven", "", "the `pulley` wanted on the last axle")
 	f.StringVar(&opt.band, "band", "", "the `band` wanted on the motor's pulley")
@@ -85,16 +82,10 @@ something was not settled in the time.`,
 	f.IntVar(&opt.stages, "stages", 0, "how many `stages` are wanted; 0 for any number")
 	f.IntVar(&opt.against, "against", 2, "the `rank` that the first is compared with")
 	f.IntVar(&opt.change, "apply", 0, "make the change of this `number` in copies of the two files")
-	f.StringVarP(&opt.dir, "output", "o", "", "the `folder` for the copies; it is made if need be")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", whyLimit, "stop after this `time`; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeFolders(cmd, "output")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.folder(&opt.dir, &opt.force, "", "the copies")
+	f.format(&opt.format, "text", "json")
+	f.search(&opt.threads, &opt.timeLimit, whyLimit)
+	f.colour(&opt.colour)
 	return cmd
 }
 
