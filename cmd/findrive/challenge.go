@@ -23,6 +23,7 @@ import (
 )
 
 type challengeOptions struct {
+	said                         said
 	cupboard, calibration, brief string
 	example, write               string
 	tradeOff                     bool
@@ -60,6 +61,7 @@ stopped before it was proved.`,
   findrive challenge --write club`,
 		Args: alone("write findrive challenge -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			if opt.write != "" {
 				return writeChallenges(opt.write, cmd.OutOrStdout())
 			}
@@ -91,7 +93,11 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief+opt.example)
+	theirs := []input{theCupboard(opt.cupboard)}
+	if opt.example == "" { // which is asked for by its name
+		theirs = append(theirs, theBrief(opt.brief))
+	}
+	sayBuiltIn(stderr, opt.calibration+opt.from != "", theirs...)
 	if opt.from != "" {
 		return opt.built(c, cup, stdin, stdout)
 	}
@@ -131,8 +137,9 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 		case "csv":
 			return report.ChallengeCSV(page, result)
 		}
-		return report.ChallengeText(page, result, report.ChallengeOptions{Width: width(stdout), Colour: colour(opt.colour, stdout),
+		err := report.ChallengeText(page, result, report.ChallengeOptions{Width: width(stdout), Colour: colour(opt.colour, stdout),
 			Asked: opt.drives, Full: full, TradeOff: trade})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -169,8 +176,22 @@ func (opt challengeOptions) built(c *goals.Challenge, cup *parts.Cupboard, stdin
 		return outcome{exitUsage, err.Error()}
 	}
 	return answer(stdout, func(page io.Writer) error {
-		return report.ChallengeBuilt(page, m, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.ChallengeBuilt(page, m, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.said.without("brief").then("try"), opt.colour, stdout)
 	})
+}
+
+// next is the command to write after this one.
+func (opt challengeOptions) next(r *goals.Result) string {
+	switch {
+	case len(r.Entries) > 0 && opt.output == "":
+		return opt.said.without("plot", "trade-off").again("-o", unused("winner.json"))
+	case len(r.Entries) > 0:
+		return sheetOf(opt.output, 1)
+	case r.Status == design.StoppedEarly:
+		return opt.said.longer(opt.timeLimit)
+	}
+	return opt.said.then("ideas")
 }
 
 // writeEntry writes one of the drives as a list of its own, if that is asked for.
@@ -179,7 +200,7 @@ func writeEntry(r *goals.Result, opt challengeOptions, stderr io.Writer) error {
 		return nil
 	}
 	if len(r.Entries) == 0 {
-		fmt.Fprintf(stderr, "There is no drive to write: %s is not written.\n", quoted(opt.output))
+		fmt.Fprintf(stderr, "There is no drive to write: %q is not written.\n", opt.output)
 		return nil
 	}
 	if opt.rank > len(r.Entries) {
@@ -192,7 +213,7 @@ func writeEntry(r *goals.Result, opt challengeOptions, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, data.Bytes()}}, opt.force, anotherName); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote drive %d into %s. Its paper: findrive sheet --from %s\n", opt.rank, quoted(opt.output), quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote drive %d into %s.\n", opt.rank, shown(opt.output))
 	return nil
 }
 
@@ -208,7 +229,7 @@ func noCurve(opt challengeOptions, r *goals.Result) string {
 		why = "no drive has been found yet"
 	}
 	if opt.plot != "" {
-		return fmt.Sprintf("No speed against climb: %s. %q is not written.", why, quoted(opt.plot))
+		return fmt.Sprintf("No speed against climb: %s. %q is not written.", why, opt.plot)
 	}
 	return fmt.Sprintf("No speed against climb: %s.", why)
 }
@@ -292,10 +313,9 @@ func writeChallenges(dir string, stdout io.Writer) error {
 	if err := writeFiles(out, false, "choose another folder, or move the file away"); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(stdout, "Wrote a box of parts and %d challenges into %s:\n  %s\nChange them, then run for example\n  findrive challenge -c %s -b %s\n",
-		len(out)-1, quoted(dir), strings.Join(demo.Challenges(), ", "), quoted(box), quoted(out[1].path))
-	if err != nil {
-		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
-	}
-	return nil
+	return answer(stdout, func(page io.Writer) error {
+		_, err := fmt.Fprintf(page, "Wrote a box of parts and %d challenges into %s:\n  %s\nChange them, then run one of them.\n",
+			len(out)-1, shown(dir), strings.Join(demo.Challenges(), ", "))
+		return thenNext(page, err, "findrive challenge -c "+quoted(box)+" -b "+quoted(out[1].path), "never", stdout)
+	})
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -16,6 +18,7 @@ import (
 )
 
 type classOptions struct {
+	said                         said
 	cupboard, calibration, brief string
 	format                       string
 	groups, drives               int
@@ -49,6 +52,7 @@ proof that no more groups can be served.`,
   findrive class -c cupboard.toml -b brief.toml --drives 2 -o plan.json`,
 		Args: alone("write findrive class -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -72,7 +76,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		return err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	if opt.groups > 0 {
 		b.Sets = opt.groups
 	}
@@ -112,7 +116,8 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made, Discs: b.Making.Discs, AllMade: opt.allMade(b)})
+		err := report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Made: made, Discs: b.Making.Discs})
+		return thenNext(page, err, opt.next(result, made != nil), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -154,24 +159,31 @@ func (opt classOptions) check() error {
 	return nil
 }
 
-// allMade is the command for a drive with pulleys made of discs that all groups build: its
-// paper where the brief allows discs, and why, which writes that into it, where it does not.
-func (opt *classOptions) allMade(b *brief.Brief) string {
-	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}}
-	if !b.Making.Discs {
-		return again("findrive why", from...)
+// next is the command to write after this one.
+func (opt *classOptions) next(r *groups.Result, made bool) string {
+	all := r.Served >= r.Brief.Sets
+	switch {
+	case r.Served == 0 && made && r.Brief.Making.Discs && opt.groups == 0:
+		return opt.said.sheet(1)
+	case r.Served == 0 && (r.None || made):
+		return opt.said.then("why")
+	case r.Served == 0:
+		return opt.said.longer(opt.timeLimit)
+	case !all && r.Proved() && len(opt.outputs) == 0 && opt.cupboard == "":
+		return opt.said.then("shop")
+	case !all && r.Proved() && len(opt.outputs) == 0 && isFile(opt.pricesBeside()):
+		return opt.said.then("shop", "-p", opt.pricesBeside())
 	}
-	if opt.groups > 0 {
-		return "" // the brief's own number is what its paper is for
-	}
-	return again("findrive sheet --rank 1", from...)
+	return opt.said.planned(opt.outputs, false)
 }
 
-// next is the command to write after this one.
-func (opt *classOptions) next(r *groups.Result) string {
-	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}
-	if r.Served < r.Brief.Sets && r.Proved() && opt.cupboard != "" && len(opt.outputs) == 0 {
-		return again("findrive shop -p prices.toml", from...) + ", with your price list"
-	}
-	return planned(opt.outputs, again("findrive class", append(from, [2]string{"--drives", ifSet(opt.drives)})...))
+// pricesBeside is where findrive start puts the price list that goes with a cupboard.
+func (opt *classOptions) pricesBeside() string {
+	return filepath.Join(filepath.Dir(opt.cupboard), "prices.toml")
+}
+
+// isFile is whether a plain file is there.
+func isFile(path string) bool {
+	at, err := os.Stat(path)
+	return err == nil && at.Mode().IsRegular()
 }

@@ -15,6 +15,7 @@ import (
 )
 
 type explainOptions struct {
+	said said
 	proposals
 	drive          string
 	reader, place  string
@@ -54,7 +55,8 @@ Exit codes: 0 told; 2 wrong use; 3 mistakes in an input file; 4 no such drive;
   findrive explain drive.toml -c cupboard.toml --country scotland
   findrive explain -c cupboard.toml -b brief.toml --rank 2 --for technician
   findrive explain --from drives.json`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runExplain(cmd.Context(), opt, readers, places, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -97,7 +99,8 @@ func runExplain(ctx context.Context, opt explainOptions, readers, places []strin
 		if opt.format == "json" {
 			return report.ExplainJSON(page, story)
 		}
-		return report.ExplainText(page, story, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.ExplainText(page, story, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.said.then("fairtest"), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -126,7 +129,7 @@ func (opt *explainOptions) check() error {
 // find is the drive to tell of; ended is how a search ended, if not with a proof.
 func (opt *explainOptions) find(ctx context.Context, stdin io.Reader, stderr io.Writer) (d *explain.Drive, ended, err error) {
 	if opt.drive != "" {
-		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, false, stdin, stderr)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -16,12 +16,14 @@ import (
 
 	"findrive/internal/built"
 	"findrive/internal/design"
+	"findrive/internal/explain"
 	"findrive/internal/fairtest"
 	"findrive/internal/report"
 	"findrive/internal/sheet"
 )
 
 type fairTestOptions struct {
+	said                         said
 	cupboard, brief, calibration string
 	drive, from                  string
 	bases, threads, rank         int
@@ -54,7 +56,8 @@ an input file; 4 no such three; 5 stopped before all were weighed.`,
   findrive fairtest -c cupboard.toml -b brief.toml -o paper
   findrive fairtest drive.toml --change "driven pulley"
   findrive fairtest -c cupboard.toml --from drives.json --rank 2`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runFairTest(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -150,7 +153,8 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 		if opt.format == "json" {
 			return report.FairTestJSON(page, r)
 		}
-		return report.FairTestText(page, r, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.FairTestText(page, r, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(r), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -167,6 +171,21 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 	return nil
 }
 
+// next is the command to write after this one.
+func (opt *fairTestOptions) next(r *fairtest.Result) string {
+	switch {
+	case r.Best != nil && opt.dir == "":
+		return opt.said.again("-o", unused("paper"))
+	case r.Best != nil:
+		return opt.said.then("explain", "--for", string(explain.Pupil))
+	case !r.Whole:
+		return opt.said.longer(opt.timeLimit)
+	case len(opt.change) > 0:
+		return opt.said.without("change").again()
+	}
+	return opt.said.then("ideas")
+}
+
 // start are the drives to change things in: the one that is built, or the best for the
 // brief. whole is whether those are proved to be the best.
 func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr io.Writer) (bases []*built.Build, whole bool, err error) {
@@ -176,7 +195,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 		return []*built.Build{b}, true, err
 	}
 	if opt.drive != "" {
-		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, false, stdin, stderr)
 		if err != nil {
 			return nil, false, err
 		}
@@ -187,7 +206,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 		return nil, false, err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	one := *b
 	one.Sets = 1 // a test takes three models, not one for every group
 	bar := newProgress(stderr)

@@ -18,6 +18,7 @@ import (
 )
 
 type hoistOptions struct {
+	said            said
 	cupboard, brief string
 	format          string
 	keep, full      int
@@ -63,7 +64,7 @@ possible (the account says why), 5 stopped early.`,
   findrive hoist -c cupboard.toml -b hoist.toml --format csv > hoists.csv`,
 		Args: alone("write findrive hoist -c cupboard.toml -b hoist.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.changes = nil
+			opt.said, opt.changes = said{cmd: cmd}, nil
 			cmd.Flags().Visit(func(f *pflag.Flag) {
 				for _, c := range hoistChanges {
 					if f.Name == c.key {
@@ -104,7 +105,7 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, false, theCupboard(opt.cupboard), theBrief(opt.brief))
 	if heaviest {
 		b.Mass = 0
 	}
@@ -130,7 +131,8 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		if full == 0 {
 			full = -1
 		}
-		return report.HoistText(page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
+		err := report.HoistText(page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result, heaviest), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -145,6 +147,20 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		return outcome{code: exitStopped}
 	}
 	return nil
+}
+
+// next is the command to write after this one.
+func (opt *hoistOptions) next(r *hoist.Result, heaviest bool) string {
+	s := opt.said
+	switch {
+	case len(r.Hoists) > 0 && opt.output == "":
+		return s.again("-o", unused("hoist.pdf"))
+	case !heaviest:
+		return s.without("mass", "output", "rank").again("--heaviest")
+	case len(r.Hoists) == 0:
+		return s.then("ideas")
+	}
+	return s.without("output", "rank").again("--why")
 }
 
 // drawHoist draws if a file is asked for, and says on stderr what was written, so

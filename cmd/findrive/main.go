@@ -100,7 +100,7 @@ speed, searches the ways to join them, and proves which drives are best.
                                          for how many groups, sharing the parts
   findrive shop -c cupboard.toml -b brief.toml -p prices.toml
                                          the least to buy for all groups
-  findrive term a.toml b.toml -c cupboard.toml -p prices.toml
+  findrive term -b a.toml -b b.toml -c cupboard.toml -p prices.toml
                                          the same for several briefs
   findrive why -c cupboard.toml -b brief.toml
                                          what stands in the way, and what helps

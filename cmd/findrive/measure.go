@@ -16,6 +16,7 @@ import (
 )
 
 type measureOptions struct {
+	said said
 	model
 	class               string
 	group               []string
@@ -58,8 +59,8 @@ could be learned from or no such drive, 5 stopped before it was proved.`,
   findrive measure drive.toml --class counts.csv --plot class.pdf
   findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
   findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.ranked = cmd.Flags().Changed("rank")
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said, opt.ranked = said{cmd: cmd, args: args}, cmd.Flags().Changed("rank")
 			return runMeasure(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -84,6 +85,7 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 	if err := opt.check(); err != nil {
 		return err
 	}
+	opt.told = opt.told || opt.ofClass() && opt.class+strings.Join(opt.group, "") != ""
 	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
@@ -111,7 +113,8 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 		if opt.format == "json" {
 			return report.MeasureJSON(page, result, found)
 		}
-		return report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -152,8 +155,22 @@ func (opt *measureOptions) check() error {
 			return outcome{exitUsage, "what was measured? Write for example --turns \"34 turns in 30 s\", --travel \"3 m in 12 s\" or --hung \"no-16: 100 g to 107 mm\""}
 		}
 		opt.turns = []string{exampleCount}
+		return nil
 	}
+	opt.told = true
 	return nil
+}
+
+// next is the command to write after this one: first what was learned is written down, then
+// the drive is worked out with it. Where nothing was, the drive is looked over.
+func (opt *measureOptions) next(r *measure.Result) string {
+	switch {
+	case r == nil || r.Calibration() == nil:
+		return opt.said.then("try")
+	case opt.output == "":
+		return opt.said.without("plot").again("-o", unused("calibration.toml"))
+	}
+	return opt.said.then("try", "--calibration", opt.output)
 }
 
 // oneStdin reports whether more than one file is to come from standard input.
@@ -210,7 +227,7 @@ func (opt *measureOptions) write(r *measure.Result, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, data}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", shown(opt.output), quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.output))
 	return nil
 }
 

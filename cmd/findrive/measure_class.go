@@ -33,7 +33,8 @@ func (opt *measureOptions) runClass(ctx context.Context, b *built.Build, stdin i
 			if opt.format == "json" {
 				return report.ClassJSON(page, c)
 			}
-			return report.ClassText(page, c, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+			err := report.ClassText(page, c, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+			return thenNext(page, err, opt.next(c.Learned), opt.colour, stdout)
 		})
 		if err != nil {
 			return err

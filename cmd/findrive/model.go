@@ -23,6 +23,7 @@ type model struct {
 	proposals
 	drive  string
 	ranked bool // --rank was given
+	told   bool // something is said or counted of it
 }
 
 // flags lets a command take a drive in each of these ways, its search bounded by usual.
@@ -60,7 +61,7 @@ func (m *model) check() error {
 // build is the drive; ended is how a search ended, if not with a proof.
 func (m *model) build(ctx context.Context, stdin io.Reader, stderr io.Writer) (b *built.Build, ended, err error) {
 	if !m.listed() {
-		b, err := loadDrive(m.cupboard, m.calibration, m.drive, stdin)
+		b, err := loadDrive(m.cupboard, m.calibration, m.drive, m.told, stdin, stderr)
 		return b, nil, err
 	}
 	found, left, ended, err := m.ofList(ctx, stdin, stderr)

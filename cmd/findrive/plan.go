@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"findrive/internal/certificate"
@@ -63,7 +62,7 @@ func planFiles(outputs []string, made func() (*plan.Plan, error), orders []repor
 	return files, nil
 }
 
-// writePlan writes what -o asks for and says what to do with it.
+// writePlan writes what -o asks for and says so.
 func writePlan(files []file, force bool, stderr io.Writer) error {
 	if len(files) == 0 {
 		return nil
@@ -72,11 +71,7 @@ func writePlan(files []file, force bool, stderr io.Writer) error {
 		return err
 	}
 	for _, f := range files {
-		if strings.ToLower(filepath.Ext(f.path)) == ".json" {
-			fmt.Fprintf(stderr, "Wrote %s. Print its papers and trays with: findrive sheet --plan %s -o paper\n", f.path, quoted(f.path))
-		} else {
-			fmt.Fprintf(stderr, "Wrote %s.\n", f.path)
-		}
+		fmt.Fprintf(stderr, "Wrote %s.\n", shown(f.path))
 	}
 	return nil
 }
@@ -188,7 +183,7 @@ func orderLines(o *plan.Order) []string {
 
 // runPlanSheet writes the papers of a plan: each drive's pages once, the kit list by tray
 // and the page for the whole class.
-func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.Reader, stdout io.Writer) error {
+func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.Reader, stdout, stderr io.Writer) error {
 	p, all, err := readPlan(opt.plan, stdin)
 	if err != nil {
 		return err
@@ -235,7 +230,10 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 			files = append(files, more...)
 		}
 	}
-	return writeSheets(files, opt, stdout)
+	if err := writeSheets(files, opt, stdout); err != nil {
+		return err
+	}
+	return report.Next(stderr, opt.next(files), width(stderr), colour("auto", stderr))
 }
 
 // classFiles are the pages of a whole class.
@@ -315,7 +313,7 @@ func verifyPlan(p *plan.Plan, all []*certificate.Certificate, name string, cup *
 	}
 	return answer(stdout, func(page io.Writer) error {
 		_, err := fmt.Fprintf(page, "The plan holds: %d different drives for %d groups, each worked out again by a program of\nits own, and what they take together held to %s.\nIt is not checked that there is no better plan.\n", len(p.Drives), groups, against)
-		return err
+		return thenNext(page, err, "findrive sheet --plan "+quoted(name)+" -o "+unused("paper"), "never", stdout)
 	})
 }
 
@@ -339,34 +337,17 @@ func kitOfPlan(name string, data []byte) (stocktake.Sheet, error) {
 	return stocktake.Sheet{Name: name, Data: b.Bytes()}, nil
 }
 
-// again is a command written out, with those of its flags that name something.
-func again(command string, flags ...[2]string) string {
-	for _, f := range flags {
-		switch {
-		case f[1] == "" || f[1] == "-":
-		case f[0] == "":
-			command += " " + quoted(f[1])
-		default:
-			command += " " + f[0] + " " + quoted(f[1])
-		}
-	}
-	return command
-}
-
-// ifSet is a number for a flag; empty for 0, its default.
-func ifSet(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return strconv.Itoa(n)
-}
-
-// planned is what to do with a plan: print it, or first write it down.
-func planned(outputs []string, command string, more ...string) string {
+// planned is what to do with a plan: make its papers, or first write it down, and the
+// orders of what is bought with it.
+func (s said) planned(outputs []string, orders bool) string {
 	for _, path := range outputs {
 		if strings.ToLower(filepath.Ext(path)) == ".json" {
-			return "findrive sheet --plan " + quoted(path) + " -o paper"
+			return "findrive sheet --plan " + quoted(path) + " -o " + unused("paper")
 		}
 	}
-	return command + strings.Join(append([]string{" -o plan.json"}, more...), "")
+	more := []string{"-o", unused("plan.json")}
+	if orders && len(outputs) == 0 {
+		more = append(more, "-o", "order.csv")
+	}
+	return s.again(more...)
 }

@@ -7,7 +7,6 @@ import (
 	"io"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"sync/atomic"
 	"time"
 
@@ -26,6 +25,7 @@ import (
 const inFull = 3
 
 type proposeOptions struct {
+	said            said
 	cupboard, brief string
 	calibration     string
 	format          string
@@ -76,6 +76,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 			return alone("write findrive propose -c cupboard.toml -b brief.toml")(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			return propose(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -103,7 +104,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 		return err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	searching, started := ctx, time.Now()
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc
@@ -226,30 +227,17 @@ func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptio
 	if full == 0 && opt.reasons {
 		full = inFull // the reasons stand there
 	}
+	next := func(rank int) string {
+		switch {
+		case opt.proof != "" && r.Status != design.StoppedEarly:
+			return opt.said.then("verify") + " " + quoted(opt.proof)
+		case opt.output != "":
+			return sheetOf(opt.output, rank)
+		}
+		return opt.said.sheet(rank)
+	}
 	return report.Text(w, r, report.TextOptions{
 		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.reasons, Stats: opt.stats, Colour: colour(opt.colour, stdout),
-		Next: opt.command("sheet") + " --rank %d", NextWhy: opt.line("why"), Instead: instead,
+		Next: next, NextWhy: opt.said.then("why"), Instead: instead,
 	})
-}
-
-// line is another command with the same files, as a shell takes it.
-func (opt proposeOptions) line(verb string) string {
-	return strings.ReplaceAll(opt.command(verb), "%%", "%")
-}
-
-// command is another command with the same files, as a shell takes it; % doubled.
-func (opt proposeOptions) command(verb string) string {
-	line := "findrive " + verb
-	for _, f := range []struct{ flag, file, instead string }{
-		{"-c", opt.cupboard, "CUPBOARD.toml"}, {"-b", opt.brief, "BRIEF.toml"}, {"--calibration", opt.calibration, "CALIBRATION.toml"},
-	} {
-		switch f.file {
-		case "":
-		case "-": // what came through a pipe is gone
-			line += " " + f.flag + " " + f.instead
-		default:
-			line += " " + f.flag + " " + strings.ReplaceAll(quoted(f.file), "%", "%%")
-		}
-	}
-	return line
 }

@@ -15,12 +15,14 @@ import (
 
 	"findrive/internal/certificate"
 	"findrive/internal/cutting"
+	"findrive/internal/report"
 	"findrive/internal/sheet"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
 
 type sheetOptions struct {
+	said                  said
 	cupboard, brief, from string
 	plan                  string
 	calibration           string
@@ -78,6 +80,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runSheet(cmd.Context(), args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -109,7 +112,7 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 		formats = sheetFormats
 	}
 	if opt.plan != "" {
-		return runPlanSheet(pages, opt, how, stdin, stdout)
+		return runPlanSheet(pages, opt, how, stdin, stdout, stderr)
 	}
 	c, ended, err := opt.certificate(ctx, stdin, stderr)
 	if err != nil {
@@ -138,7 +141,25 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 	if err := writeSheets(files, opt, stdout); err != nil {
 		return err
 	}
+	// Standard output is the names of the files.
+	if err := report.Next(stderr, opt.next(files), width(stderr), colour("auto", stderr)); err != nil {
+		return err
+	}
 	return ended
+}
+
+// next is the command to write after this one: what was written to be filled in is read
+// again, and all else is told.
+func (opt *sheetOptions) next(files []file) string {
+	for _, f := range files {
+		if filepath.Ext(f.path) == ".csv" {
+			return opt.said.then("stock back", f.path)
+		}
+	}
+	if opt.rank > 1 {
+		return opt.said.then("explain", "--rank", strconv.Itoa(opt.rank))
+	}
+	return opt.said.then("explain")
 }
 
 func (opt *sheetOptions) check() (sheet.Options, error) {

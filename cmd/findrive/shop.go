@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strconv"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,6 +20,7 @@ import (
 )
 
 type shopOptions struct {
+	said                                 said
 	cupboard, calibration, brief, prices string
 	format                               string
 	groups, pupils                       int
@@ -52,6 +54,7 @@ before the least was proved: the best so far, and how little it could still be.`
   findrive shop -c cupboard.toml -b brief.toml -p prices.toml --groups 8`,
 		Args: alone("write findrive shop -c cupboard.toml -b brief.toml -p prices.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			return runShop(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -81,7 +84,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	opt.sayBuiltIn(stderr, []string{opt.brief})
 	notePrices(stderr, list)
 	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
@@ -96,7 +99,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return contradiction(err)
 	}
-	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive, Next: opt.next("findrive shop", [][2]string{{"-b", opt.brief}}, result)}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive}
 	if opt.format == "text" && len(result.Short) == 0 && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
 		if limit := share(opt.timeLimit, 4); limit != nil {
@@ -110,7 +113,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 		}
 	}
 	bar.done()
-	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) }, opt.brief)
 	if err := writePurchase(whole, "findrive shop", &opt, result, stderr); err != nil {
 		return err
 	}
@@ -176,7 +179,7 @@ func notePrices(stderr io.Writer, list *prices.List) {
 }
 
 // print writes the answer and ends with its exit code.
-func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error) error {
+func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error, brief string) error {
 	err := answer(stdout, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
@@ -184,7 +187,7 @@ func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, t
 		case "csv":
 			return report.ShopCSV(page, r)
 		}
-		return text(page)
+		return thenNext(page, text(page), opt.next(r, brief), opt.colour, stdout)
 	})
 	switch {
 	case err != nil:
@@ -225,22 +228,28 @@ func (opt *shopOptions) check(briefs int) error {
 	case from > 1:
 		return outcome{exitUsage, "only one file can come from standard input"}
 	case briefs < 1 || briefs > mostBriefs:
-		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
+		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term -b carousel.toml -b buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
 	}
 	return nil
 }
 
-// next is the command to write after this one; empty if there is no plan.
-func (opt *shopOptions) next(command string, briefs [][2]string, r *supply.Result) string {
-	if r.Plan == nil {
-		return ""
+// next is the command to write after this one. Where nothing will do it is for fewer groups,
+// or why the brief cannot be built, the first of several.
+func (opt *shopOptions) next(r *supply.Result, brief string) string {
+	switch {
+	case r.Plan != nil:
+		return opt.said.planned(opt.outputs, len(r.Plan.Bought) > 0)
+	case r.Fewer() > 0:
+		return opt.said.again("--groups", strconv.Itoa(r.Fewer()))
+	case !r.None:
+		return opt.said.longer(opt.timeLimit)
+	case brief == opt.brief:
+		return opt.said.then("why")
 	}
-	if opt.oneDrive {
-		command += " --one-drive"
-	}
-	command = again(command, append(briefs, [][2]string{{"-c", opt.cupboard}, {"-p", opt.prices}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}...)...)
-	if len(r.Plan.Bought) > 0 {
-		return planned(opt.outputs, command, " -o order.csv")
-	}
-	return planned(opt.outputs, command)
+	return opt.said.then("why", "-b", brief)
+}
+
+// sayBuiltIn says which of the files are built in, if others are the user's.
+func (opt *shopOptions) sayBuiltIn(stderr io.Writer, briefs []string) {
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(briefs[0]), input{"prices", "-p", opt.prices})
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -18,6 +19,7 @@ import (
 )
 
 type stockOptions struct {
+	said                                         said
 	output, bore, freeSpeed, date, assume, count string
 	lots                                         int
 	addTubs, force                               bool
@@ -60,6 +62,7 @@ be read, or no row can be used.`,
 		},
 		ValidArgsFunction: completeLists,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runStock(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -131,15 +134,35 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 	case result.Cupboard == nil && opt.output != "":
 		return outcome{exitInput, "no row can be used, so no cupboard is written"}
 	case result.Cupboard == nil:
-		return outcome{code: exitInput}
+		err = outcome{code: exitInput}
 	case opt.output != "" && len(result.Lacks)+len(result.Misfits) > 0:
 		fmt.Fprintf(stderr, "Wrote %s and %s. %s\n", shown(opt.output), shown(reportName(opt.output)), report.StockLacks(result))
 	case opt.output != "":
-		fmt.Fprintf(stderr, "Wrote %s and %s. Use it with: findrive propose -c %s\n", shown(opt.output), shown(reportName(opt.output)), quoted(opt.output))
+		fmt.Fprintf(stderr, "Wrote %s and %s.\n", shown(opt.output), shown(reportName(opt.output)))
 	default:
 		fmt.Fprintln(stderr, "Nothing is written yet: say -o cupboard.toml for a cupboard file.")
 	}
-	return nil
+	if opt.format == "csv" {
+		return err
+	}
+	// Standard output is the report, to the letter as it is written beside the cupboard.
+	return cmp.Or(report.Next(stderr, opt.next(result), width(stderr), colour(opt.colour, stderr)), err)
+}
+
+// next is the command to write after this one.
+func (opt *stockOptions) next(r *stocktake.Result) string {
+	lacking := len(r.Lacks)+len(r.Misfits) > 0
+	switch {
+	case r.Cupboard == nil:
+		return "findrive stock blank -o " + unused("count-sheet.pdf")
+	case lacking && opt.assume == "":
+		return opt.said.again("--assume", "usual", "-o", unused(cmp.Or(opt.output, "cupboard.toml")))
+	case opt.output == "":
+		return opt.said.again("-o", unused("cupboard.toml"))
+	case lacking:
+		return "findrive stock blank -c " + quoted(opt.output) + " -o " + unused("count-sheet.pdf")
+	}
+	return "findrive ideas -c " + quoted(opt.output)
 }
 
 // reportName is the name of the report that goes with a file.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,7 @@ import (
 )
 
 type blankOptions struct {
+	said                  said
 	cupboard, date, paper string
 	outputs               []string
 	force                 bool
@@ -31,12 +33,16 @@ func blankCommand() *cobra.Command {
 place, to be filled in and given to findrive stock back; without one it is
 blank, to be filled in and given to findrive stock. The ending of the file says
 what it is: csv for a spreadsheet, pdf, html, svg or png for paper. Without -o
-the CSV is printed.`,
+the CSV is printed.
+
+Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 mistakes in
+the cupboard.`,
 		Example: `  findrive stock blank -o count.pdf
   findrive stock blank -c cupboard.toml -o count.csv --date "3 May 2027"`,
 		Args: alone("write for example findrive stock blank -c cupboard.toml -o count.pdf"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout())
+			opt.said = said{cmd: cmd}
+			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	f := flagsOf(cmd)
@@ -47,7 +53,7 @@ the CSV is printed.`,
 	return cmd
 }
 
-func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
+func runBlank(opt blankOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
 		return err
 	}
@@ -96,7 +102,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 	if err := writeFiles(files, opt.force, anotherName); err != nil {
 		return err
 	}
-	return answer(stdout, func(page io.Writer) error {
+	err := answer(stdout, func(page io.Writer) error {
 		for _, f := range files {
 			if _, err := fmt.Fprintln(page, f.path); err != nil {
 				return err
@@ -104,9 +110,28 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 		}
 		return nil
 	})
+	if err != nil {
+		return err
+	}
+	// Standard output is the names of the files.
+	return report.Next(stderr, opt.next(), width(stderr), colour("auto", stderr))
+}
+
+// next is the command to write after this one: a sheet for a spreadsheet is read when it is
+// filled in, and what is counted on paper is typed into one.
+func (opt *blankOptions) next() string {
+	i := slices.IndexFunc(opt.outputs, func(path string) bool { return strings.ToLower(filepath.Ext(path)) == ".csv" })
+	switch {
+	case i < 0:
+		return opt.said.again("-o", unused(strings.TrimSuffix(opt.outputs[0], filepath.Ext(opt.outputs[0]))+".csv"))
+	case opt.cupboard != "":
+		return opt.said.then("stock back", opt.outputs[i])
+	}
+	return opt.said.then("stock", opt.outputs[i])
 }
 
 type backOptions struct {
+	said                                   said
 	cupboard, output, date, format, colour string
 	force                                  bool
 }
@@ -137,6 +162,7 @@ input file.`,
 		},
 		ValidArgsFunction: completeLists,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runBack(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -195,7 +221,8 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 		if opt.format == "csv" {
 			return report.ReturnCSV(page, result)
 		}
-		return report.ReturnText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.ReturnText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	switch {
 	case err != nil:
@@ -203,9 +230,25 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 	case opt.output != "" && result.Cupboard == nil:
 		fmt.Fprintf(stderr, "No count changes, so %q is not written.\n", opt.output)
 	case opt.output != "":
-		fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose -c %s\n", shown(opt.output), quoted(opt.output))
+		fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.output))
 	}
 	return nil
+}
+
+// next is the command to write after this one. The cupboard that the kit is of is not known
+// if it is not named; it may be the usual one.
+func (opt *backOptions) next(r *stocktake.Return) string {
+	switch {
+	case opt.cupboard == "" && isFile("cupboard.toml"):
+		return opt.said.again("-c", "cupboard.toml", "-o", unused("cupboard-after.toml"))
+	case opt.cupboard == "":
+		return "findrive stock blank -o " + unused("count-sheet.pdf")
+	case r.Cupboard == nil:
+		return opt.said.then("ideas")
+	case opt.output == "":
+		return opt.said.again("-o", unused("cupboard-after.toml"))
+	}
+	return "findrive ideas -c " + quoted(opt.output)
 }
 
 func (opt *backOptions) check(lists []string) error {

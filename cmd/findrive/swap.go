@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -16,6 +17,9 @@ import (
 
 type swapOptions struct {
 	model
+	said     said
+	output   string
+	force    bool
 	broken   string
 	stage    int
 	noneLeft bool
@@ -41,8 +45,8 @@ that is left will do, 5 a search was stopped before it settled everything.`,
 		Example: `  findrive propose --format json > drives.json
   findrive swap --from drives.json --rank 1 --broken no-24 --none-left
   findrive swap drive.toml -c cupboard.toml --broken driven --stage 2`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.ranked = cmd.Flags().Changed("rank")
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said, opt.ranked = said{cmd: cmd, args: args}, cmd.Flags().Changed("rank")
 			return runSwap(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -52,6 +56,7 @@ that is left will do, 5 a search was stopped before it settled everything.`,
 	f.IntVar(&opt.stage, "stage", 0, "of which `stage`, if there are several such parts")
 	f.BoolVar(&opt.noneLeft, "none-left", false, "there is no other part of that name, whatever the cupboard says")
 	f.format(&opt.format, "text", "json")
+	f.output(&opt.output, &opt.force, "the replacements, as JSON,")
 	f.colour(&opt.colour)
 	completeWords(cmd, "broken", "motor", "cells", "driver", "driven", "band", "axle", "wheel", "drum")
 	return cmd
@@ -79,8 +84,12 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		if opt.format == "json" {
 			return report.SwapJSON(page, a)
 		}
-		return report.SwapText(page, a, report.SwapOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.SwapText(page, a, report.SwapOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(a), opt.colour, stdout)
 	})
+	if err == nil {
+		err = opt.write(a, stderr)
+	}
 	switch {
 	case err != nil:
 		return err
@@ -90,6 +99,43 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		return outcome{code: exitNone}
 	}
 	return ended
+}
+
+// next is the command to write after this one.
+func (opt swapOptions) next(a *swap.Answer) string {
+	switch {
+	case a.Spare != nil:
+		return opt.said.again("--none-left")
+	case len(a.Replacements) > 0 && a.Model.Unframed:
+		return opt.said.then("try")
+	case len(a.Replacements) > 0 && opt.output == "":
+		return opt.said.again("-o", unused("mended.json"))
+	case len(a.Replacements) > 0:
+		return sheetOf(opt.output, 1)
+	case a.Open > 0:
+		return opt.said.longer(opt.timeLimit)
+	}
+	return opt.said.then("ideas")
+}
+
+// write writes the replacements down, if there are any that have their place in a frame.
+func (opt swapOptions) write(a *swap.Answer, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	if len(a.Replacements) == 0 || a.Model.Unframed {
+		fmt.Fprintf(stderr, "There is nothing to print of it: %q is not written.\n", opt.output)
+		return nil
+	}
+	var data bytes.Buffer
+	if err := report.SwapJSON(&data, a); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if err := writeFiles([]file{{opt.output, data.Bytes()}}, opt.force, anotherName); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.output))
+	return nil
 }
 
 func (opt swapOptions) check() error {
@@ -115,7 +161,7 @@ func (opt swapOptions) check() error {
 func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writer) (m *swap.Model, left *parts.Cupboard, ended, err error) {
 	switch {
 	case opt.drive != "":
-		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, false, stdin, stderr)
 		if err != nil {
 			return nil, nil, nil, err
 		}
@@ -138,5 +184,6 @@ func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writ
 	if m, err = swap.FromCertificate(c, opt.rank); err != nil {
 		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", shown(opt.from), err)}
 	}
+	sayBuiltIn(stderr, true, theCupboard(opt.cupboard))
 	return m, cup, nil, nil
 }

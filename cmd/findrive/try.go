@@ -17,6 +17,7 @@ import (
 )
 
 type tryOptions struct {
+	said said
 	model
 	symptom, turns, travel []string
 	ask, fit               []string
@@ -71,8 +72,8 @@ not turn, or there is no such drive; 5 stopped before it was proved.`,
   findrive try drive.toml -c cupboard.toml --ask "one cell or two"
   findrive try --from drives.json --rank 2 -o drive.toml
   findrive try -c cupboard.toml --fit "axle-30 on dowel-4"`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.ranked = cmd.Flags().Changed("rank")
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said, opt.ranked = said{cmd: cmd, args: args}, cmd.Flags().Changed("rank")
 			return tryDrive(cmd.Context(), opt, questions, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
@@ -117,6 +118,7 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	if opt.onlyFit() {
 		return opt.fitInCupboard(stdin, stdout)
 	}
+	opt.told = opt.faulty()
 	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
@@ -141,9 +143,9 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		}
 		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.rules}
 		if len(replies) > 0 {
-			return report.RepliesText(page, w, replies, how)
+			return thenNext(page, report.RepliesText(page, w, replies, how), opt.next(w), opt.colour, stdout)
 		}
-		return report.TryText(page, w, found, how)
+		return thenNext(page, report.TryText(page, w, found, how), opt.next(w), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -155,6 +157,22 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		return outcome{code: exitNone}
 	}
 	return ended
+}
+
+// next is the command to write after this one.
+func (opt *tryOptions) next(w *built.Working) string {
+	asked := len(opt.ask)+len(opt.fit) > 0
+	switch {
+	case opt.output != "":
+		return opt.said.without("from", "brief", "rank").onDrive("try", opt.output)
+	case asked:
+		return opt.said.then("try")
+	case opt.listed() && (opt.faulty() || w.Broken() > 0): // the model may be another than the list has
+		return opt.said.then("try", "-o", unused("drive.toml"))
+	case !opt.rules && (opt.faulty() || w.Broken() > 0):
+		return opt.said.then("try", "--rules")
+	}
+	return opt.said.then("explain")
 }
 
 // onlyFit reports whether nothing is asked but whether parts of the cupboard fit each
@@ -179,7 +197,8 @@ func (opt *tryOptions) fitInCupboard(stdin io.Reader, stdout io.Writer) error {
 		if opt.format == "json" {
 			return report.RepliesJSON(page, w, replies)
 		}
-		return report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.said.then("ideas"), opt.colour, stdout)
 	})
 }
 
@@ -257,7 +276,7 @@ func (opt *tryOptions) write(b *built.Build, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, driveFile(b, &opt.model)}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then: findrive try %s\n", shown(opt.output), quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then try that.\n", shown(opt.output))
 	return nil
 }
 
@@ -282,8 +301,8 @@ func (opt *tryOptions) replies(w *built.Working) ([]*built.Reply, error) {
 }
 
 // loadDrive reads the cupboard, what was learned of it, and the drive, and reports the
-// mistakes of all at once.
-func loadDrive(cupboardFile, calibrationFile, driveFile string, stdin io.Reader) (*built.Build, error) {
+// mistakes of all at once. told is whether something is said or counted of the drive.
+func loadDrive(cupboardFile, calibrationFile, driveFile string, told bool, stdin io.Reader, stderr io.Writer) (*built.Build, error) {
 	if driveFile == "" && cupboardFile != "" {
 		return nil, outcome{exitUsage, "which drive? The built-in one belongs to the built-in cupboard: name the file that describes yours\nhint: findrive start DIR writes a drive.toml to begin from; a drive of a list is named with --from or -b and --rank"}
 	}
@@ -297,5 +316,6 @@ func loadDrive(cupboardFile, calibrationFile, driveFile string, stdin io.Reader)
 	if err := inFiles(cupErr, calibrationErr, err); err != nil {
 		return nil, err
 	}
+	sayBuiltIn(stderr, told || calibrationFile != "", theCupboard(cupboardFile), input{"drive", "DRIVE.toml", driveFile})
 	return b, nil
 }
