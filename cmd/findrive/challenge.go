@@ -74,7 +74,7 @@ stopped before it was proved.`,
 	f.write(&opt.write)
 	f.BoolVar(&opt.tradeOff, "trade-off", false, "also show speed against climb, for a vehicle")
 	f.plot(&opt.plot)
-	f.format(&opt.format, "text", "json", "csv")
+	f.format(&opt.format)
 	f.output(&opt.output, &opt.force, "one of the drives, as JSON,")
 	f.list(&opt.from, &opt.rank)
 	f.keep(&opt.drives, 3)
@@ -263,7 +263,7 @@ func loadChallenge(opt challengeOptions, stdin io.Reader) (*parts.Cupboard, *goa
 }
 
 func (opt challengeOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -60,7 +60,7 @@ proof that no more groups can be served.`,
 	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	f.groups(&opt.groups)
 	f.IntVar(&opt.drives, "drives", 0, "at most so many different `drives`; else as few as serve as many groups")
-	f.format(&opt.format, "text", "json", "csv")
+	f.format(&opt.format)
 	f.outputs(&opt.outputs, &opt.force, "the plan (.json)")
 	f.search(&opt.threads, &opt.timeLimit, 40*time.Second)
 	f.colour(&opt.colour)
@@ -135,7 +135,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 }
 
 func (opt classOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

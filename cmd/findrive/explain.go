@@ -66,7 +66,7 @@ Exit codes: 0 told; 2 wrong use; 3 mistakes in an input file; 4 no such drive;
 	f.list(&opt.from, &opt.rank)
 	f.StringVar(&opt.reader, "for", string(explain.Teacher), "`whom` it is told: pupil, teacher or technician")
 	f.StringVar(&opt.place, "country", "england", "`where` the curriculum lines are from; none for none")
-	f.format(&opt.format, "text", "json")
+	f.format(&opt.format)
 	f.search(&opt.threads, &opt.timeLimit, time.Minute)
 	f.colour(&opt.colour)
 	completeWords(cmd, "for", readers...)
@@ -78,7 +78,7 @@ func runExplain(ctx context.Context, opt explainOptions, readers, places []strin
 	for _, w := range []struct {
 		flag, word string
 		allowed    []string
-	}{{"for", opt.reader, readers}, {"country", opt.place, places}, {"format", opt.format, []string{"text", "json"}}, {"colour", opt.colour, []string{"auto", "always", "never"}}} {
+	}{{"for", opt.reader, readers}, {"country", opt.place, places}, {"format", opt.format, formats}, {"colour", opt.colour, []string{"auto", "always", "never"}}} {
 		if err := oneOf(w.flag, w.word, w.allowed...); err != nil {
 			return err
 		}
@@ -96,8 +96,11 @@ func runExplain(ctx context.Context, opt explainOptions, readers, places []strin
 	}
 	story := explain.Tell(d, explain.Reader(opt.reader), place)
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.ExplainJSON(page, story)
+		case "csv":
+			return report.ExplainCSV(page, story)
 		}
 		err := report.ExplainText(page, story, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 		return thenNext(page, err, opt.said.then("fairtest"), opt.colour, stdout)

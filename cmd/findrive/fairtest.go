@@ -70,7 +70,7 @@ an input file; 4 no such three; 5 stopped before all were weighed.`,
 	f.folder(&opt.dir, &opt.force, "", "the pages")
 	f.as(&opt.formats, pageKinds...)
 	f.paper(&opt.paper)
-	f.format(&opt.format, "text", "json")
+	f.format(&opt.format)
 	f.search(&opt.threads, &opt.timeLimit, time.Minute)
 	f.colour(&opt.colour)
 	completeWords(cmd, "change", fairtest.Names()...)
@@ -84,7 +84,7 @@ func (opt *fairTestOptions) check() error {
 	for _, w := range []struct {
 		flag, word string
 		allowed    []string
-	}{{"format", opt.format, []string{"text", "json"}}, {"colour", opt.colour, []string{"auto", "always", "never"}}, {"paper", opt.paper, []string{"a4", "letter"}}} {
+	}{{"format", opt.format, formats}, {"colour", opt.colour, []string{"auto", "always", "never"}}, {"paper", opt.paper, []string{"a4", "letter"}}} {
 		if err := oneOf(w.flag, w.word, w.allowed...); err != nil {
 			return err
 		}
@@ -150,8 +150,11 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.FairTestJSON(page, r)
+		case "csv":
+			return report.FairTestCSV(page, r)
 		}
 		err := report.FairTestText(page, r, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 		return thenNext(page, err, opt.next(r), opt.colour, stdout)

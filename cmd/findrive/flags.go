@@ -2,7 +2,6 @@ package main
 
 import (
 	"runtime"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -83,10 +82,12 @@ func (f flags) pupils(to *int) {
 	f.IntVar(to, "pupils", 0, "how many `children` there are, for the cost of each")
 }
 
-func (f flags) format(to *string, kinds ...string) {
-	last := len(kinds) - 1
-	f.StringVar(to, "format", kinds[0], "`how` to print: "+strings.Join(kinds[:last], ", ")+" or "+kinds[last])
-	completeWords(f.cmd, "format", kinds...)
+// formats are the ways an answer can be printed.
+var formats = []string{"text", "json", "csv"}
+
+func (f flags) format(to *string) {
+	f.StringVar(to, "format", formats[0], "`how` to print: text, json or csv")
+	completeWords(f.cmd, "format", formats...)
 }
 
 func (f flags) colour(to *string) {

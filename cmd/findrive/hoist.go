@@ -81,7 +81,7 @@ possible (the account says why), 5 stopped early.`,
 	f := flagsOf(cmd)
 	f.cupboard(&opt.cupboard)
 	f.brief(&opt.brief)
-	f.format(&opt.format, "text", "json", "csv")
+	f.format(&opt.format)
 	f.keep(&opt.keep, 8)
 	f.full(&opt.full, 2)
 	f.reasons(&opt.why)
@@ -189,7 +189,7 @@ func (opt *hoistOptions) check() error {
 	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
 		return err
 	}
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

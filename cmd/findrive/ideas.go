@@ -59,7 +59,7 @@ file, 4 none can be built, 5 something was stopped before it was proved.`,
 	f.calibration(&opt.calibration)
 	f.StringVar(&opt.library, "library", "", "a `folder` of briefs to try instead of the built-in ones")
 	f.write(&opt.write)
-	f.format(&opt.format, "text", "json", "csv")
+	f.format(&opt.format)
 	f.groups(&opt.sets)
 	f.search(&opt.threads, &opt.timeLimit, 5*time.Second)
 	f.colour(&opt.colour)
@@ -152,7 +152,7 @@ func within(limit time.Duration) func(context.Context) (context.Context, context
 }
 
 func (opt ideasOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

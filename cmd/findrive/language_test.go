@@ -1,6 +1,10 @@
 package main
 
 import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -9,12 +13,11 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
-// whatIsSaid are flags whose text says what the command writes or prints, in the same form
-// everywhere.
+// whatIsSaid are flags whose text says what the command writes, in the same form everywhere.
 var whatIsSaid = map[string]*regexp.Regexp{
-	"format": regexp.MustCompile("^`how` to print: text(, json or csv| or json| or csv)$"),
 	"output": regexp.MustCompile("^write (a|the|one) .+ into this (`file`|`folder`; it is made if need be)$"),
 }
 
@@ -92,5 +95,51 @@ func TestFormerWords(t *testing.T) {
 		code, _, stderr := command(args...)
 		assert.Equal(t, exitUsage, code)
 		assert.Regexp(t, `^findrive: --(as|keep|rank|groups) `, stderr, "%v", args)
+	}
+}
+
+// TestFormats: what is printed as text can be printed as JSON and as a table, in every command
+// that prints an answer. A table has as many cells in every row, and no next step after it.
+func TestFormats(t *testing.T) {
+	dir, mine := example(t, func(c string) string { return c })
+	at := func(name string) string { return filepath.Join(dir, name) }
+	require.NoError(t, os.WriteFile(at("list.csv"), []byte("kind,name,outside mm,bore mm,qty\npulley,=p,40,5,8\n"), 0o600))
+	require.NoError(t, os.WriteFile(at("kit.csv"), []byte("part,take,picked,returned\nno-18,8,8,7 (1 broken)\n"), 0o600))
+	swap := append([]string{"swap", "--broken", "driven", "--stage", "1"}, mine...)
+	for _, c := range []struct {
+		args  []string
+		table string // what its first two lines begin with, and what stands in it
+	}{
+		{[]string{"explain", "--for", "pupil"}, `^part,says\nA turns B,`},
+		{[]string{"fairtest", "--bases", "2"}, `^differs_in,stage,points,groups_at_once,test,part,ratio,low_rpm,speed_rpm,high_rpm\n[a-z ]+,\d,[\d.]+,\d+,1,`},
+		{[]string{"measure", "--turns", "31 turns in 30 s"}, `^what,name,read,before_low,before,before_high,after_low,after,after_high,question\nturns,31 turns in 30 s,62,(.|\n)*\nmotor free rpm,`},
+		{[]string{"measure", "--group", "Table 1: 9 turns in 30 s", "--group", "=2+2: 32 turns in 30 s"}, `^group,counts,turns_per_minute,due_low,due,due_high,standard_deviations_apart,doubt\nTable 1,9 turns in 30 s,18,(.|\n)*\n'=2\+2,`},
+		{[]string{"try"}, `^what,name,stage,broken,share,says,cure\nrule,pulleys clear of each other,1,false,,`},
+		{[]string{"try", "--symptom", "far too slow"}, `\ncause,[a-z ]+,\d,,0\.\d+,`},
+		{[]string{"try", "--ask", "one cell or two"}, `^question,says\none cell or two,`},
+		{[]string{"why"}, `^term,first_points,other_points,first_why,other_why\nclassrooms,`},
+		{swap, `^number,holes_to_drill,parts_changed,steps,penalty_points,output_speed_rpm,drive\n1,0,1,take another `},
+		{append(swap, "--none-left"), `\n1,\d,\d,"?stage 1: drive pulley `},
+		{[]string{"stock", at("list.csv")}, `^row,verdict,what,part,column,heading,remark,file,sheet\n`},
+		{[]string{"stock", "back", at("kit.csv"), "-c", at("cupboard.toml")}, `^row,kind,part,where,taken,counted,back,damaged,missing\n2,,no-18,,8,yes,7,1,1\n`},
+	} {
+		says, text, stderr := command(c.args...)
+		require.Contains(t, []int{exitProved, exitNone}, says, "%q: %s", c.args, stderr)
+		code, table, stderr := command(append(c.args, "--format", "csv")...)
+		assert.Equal(t, says, code, "%q: %s", c.args, stderr)
+		assert.NotEqual(t, text, table)
+		assert.Regexp(t, c.table, table, "%q", c.args)
+		rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+		assert.NoError(t, err, "%q", c.args)
+		assert.Greater(t, len(rows), 1, "%q", c.args)
+		code, data, stderr := command(append(c.args, "--format", "json")...)
+		assert.Equal(t, says, code, "%q: %s", c.args, stderr)
+		var file struct {
+			Schema int
+			Kind   string
+		}
+		assert.NoError(t, json.Unmarshal([]byte(data), &file), "%q", c.args)
+		assert.Positive(t, file.Schema)
+		assert.NotEmpty(t, file.Kind)
 	}
 }

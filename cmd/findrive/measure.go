@@ -75,7 +75,7 @@ could be learned from or no such drive, 5 stopped before it was proved.`,
 	f.StringVar(&opt.class, "class", "", "what all groups counted, a `file` with a line each, typed or CSV; - for standard input")
 	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\""+moreThanOnce)
 	f.plot(&opt.plot)
-	f.format(&opt.format, "text", "json")
+	f.format(&opt.format)
 	f.output(&opt.output, &opt.force, "the calibration")
 	f.colour(&opt.colour)
 	return cmd
@@ -110,8 +110,11 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 		return outcome{exitUsage, err.Error()}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.MeasureJSON(page, result, found)
+		case "csv":
+			return report.MeasureCSV(page, result)
 		}
 		err := report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 		return thenNext(page, err, opt.next(result), opt.colour, stdout)
@@ -129,7 +132,7 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 }
 
 func (opt *measureOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -82,7 +82,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	}
 	f := flagsOf(cmd)
 	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
-	f.format(&opt.format, "text", "json", "csv")
+	f.format(&opt.format)
 	f.keep(&opt.keep, 10)
 	f.full(&opt.full, 0)
 	f.Lookup("full").NoOptDefVal = fmt.Sprint(inFull)
@@ -163,7 +163,7 @@ func writeProposed(ctx context.Context, opt proposeOptions, cup *parts.Cupboard,
 }
 
 func (opt proposeOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -70,7 +70,7 @@ func (opt *shopOptions) flags(f flags, usual time.Duration) {
 	f.prices(&opt.prices)
 	f.groups(&opt.groups)
 	f.pupils(&opt.pupils)
-	f.format(&opt.format, "text", "json", "csv")
+	f.format(&opt.format)
 	f.outputs(&opt.outputs, &opt.force, "the plan (.json) or the order for each supplier (.csv)")
 	f.search(&opt.threads, &opt.timeLimit, usual)
 	f.colour(&opt.colour)
@@ -201,7 +201,7 @@ func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, t
 }
 
 func (opt *shopOptions) check(briefs int) error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -75,7 +75,7 @@ be read, or no row can be used.`,
 	f.IntVar(&opt.lots, "lots", 0, "take this `number` where the list says lots, plenty or a bag full")
 	f.BoolVar(&opt.addTubs, "add-tubs", false, "add up rows of the same tub; else the smaller count is taken")
 	f.date(&opt.date)
-	f.format(&opt.format, "text", "csv")
+	f.format(&opt.format)
 	f.colour(&opt.colour)
 	completeFiles(cmd, "output")
 	completeWords(cmd, "assume", "usual")
@@ -116,7 +116,10 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "csv" {
+		switch opt.format {
+		case "json":
+			return report.StockJSON(page, result)
+		case "csv":
 			return report.StockCSV(page, result)
 		}
 		return report.StockText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
@@ -142,7 +145,7 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 	default:
 		fmt.Fprintln(stderr, "Nothing is written yet: say -o cupboard.toml for a cupboard file.")
 	}
-	if opt.format == "csv" {
+	if opt.format != "text" {
 		return err
 	}
 	// Standard output is the report, to the letter as it is written beside the cupboard.
@@ -172,7 +175,7 @@ func reportName(output string) string {
 
 func (opt *stockOptions) check() (stocktake.Options, error) {
 	how := stocktake.Options{Lots: opt.lots, AddTubs: opt.addTubs, Dated: opt.date, Usual: opt.assume == "usual", CountColumn: opt.count}
-	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return how, err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

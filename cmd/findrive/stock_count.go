@@ -170,7 +170,7 @@ input file.`,
 	f.cupboard(&opt.cupboard)
 	f.output(&opt.output, &opt.force, "the cupboard with the counts of today (.toml)")
 	f.date(&opt.date)
-	f.format(&opt.format, "text", "csv")
+	f.format(&opt.format)
 	f.colour(&opt.colour)
 	completeFiles(cmd, "output")
 	return cmd
@@ -218,7 +218,10 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "csv" {
+		switch opt.format {
+		case "json":
+			return report.ReturnJSON(page, result)
+		case "csv":
 			return report.ReturnCSV(page, result)
 		}
 		err := report.ReturnText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
@@ -252,7 +255,7 @@ func (opt *backOptions) next(r *stocktake.Return) string {
 }
 
 func (opt *backOptions) check(lists []string) error {
-	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -55,7 +55,7 @@ that is left will do, 5 a search was stopped before it settled everything.`,
 	f.StringVar(&opt.broken, "broken", "", "the `part` that broke: its name, or motor, cells, driver, driven, band, axle, wheel, drum")
 	f.IntVar(&opt.stage, "stage", 0, "of which `stage`, if there are several such parts")
 	f.BoolVar(&opt.noneLeft, "none-left", false, "there is no other part of that name, whatever the cupboard says")
-	f.format(&opt.format, "text", "json")
+	f.format(&opt.format)
 	f.output(&opt.output, &opt.force, "the replacements, as JSON,")
 	f.colour(&opt.colour)
 	completeWords(cmd, "broken", "motor", "cells", "driver", "driven", "band", "axle", "wheel", "drum")
@@ -81,8 +81,11 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		return contradiction(err)
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.SwapJSON(page, a)
+		case "csv":
+			return report.SwapCSV(page, a)
 		}
 		err := report.SwapText(page, a, report.SwapOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 		return thenNext(page, err, opt.next(a), opt.colour, stdout)
@@ -139,7 +142,7 @@ func (opt swapOptions) write(a *swap.Answer, stderr io.Writer) error {
 }
 
 func (opt swapOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -84,7 +84,7 @@ not turn, or there is no such drive; 5 stopped before it was proved.`,
 	f.travel(&opt.travel)
 	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes"+moreThanOnce)
 	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`"+moreThanOnce)
-	f.format(&opt.format, "text", "json")
+	f.format(&opt.format)
 	f.BoolVar(&opt.rules, "rules", false, "also list the rules that are kept (text)")
 	f.output(&opt.output, &opt.force, "the drive, as a description to change,")
 	f.colour(&opt.colour)
@@ -106,7 +106,7 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	if opt.faulty() && len(opt.ask)+len(opt.fit) > 0 {
 		return outcome{exitUsage, "what goes wrong and questions are answered one after the other: leave one of them out"}
 	}
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -138,8 +138,13 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch {
+		case opt.format == "json":
 			return report.TryJSON(page, w, found, replies)
+		case opt.format == "csv" && len(replies) > 0:
+			return report.RepliesCSV(page, replies)
+		case opt.format == "csv":
+			return report.TryCSV(page, w, found)
 		}
 		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.rules}
 		if len(replies) > 0 {
@@ -194,8 +199,11 @@ func (opt *tryOptions) fitInCupboard(stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	return answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.RepliesJSON(page, w, replies)
+		case "csv":
+			return report.RepliesCSV(page, replies)
 		}
 		err := report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 		return thenNext(page, err, opt.said.then("ideas"), opt.colour, stdout)

@@ -86,7 +86,7 @@ something was not settled in the time.`,
 	f.IntVar(&opt.against, "against", 2, "the `rank` that the first is compared with")
 	f.IntVar(&opt.change, "apply", 0, "make the change of this `number` in copies of the two files")
 	f.folder(&opt.dir, &opt.force, "", "the copies")
-	f.format(&opt.format, "text", "json")
+	f.format(&opt.format)
 	f.search(&opt.threads, &opt.timeLimit, whyLimit)
 	f.colour(&opt.colour)
 	return cmd
@@ -120,8 +120,11 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.WhyJSON(page, a)
+		case "csv":
+			return report.WhyCSV(page, a)
 		}
 		return thenNext(page, report.WhyText(page, a, how), next, opt.colour, stdout)
 	})
@@ -137,7 +140,7 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 }
 
 func (opt whyOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
