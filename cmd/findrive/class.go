@@ -122,7 +122,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	if err != nil {
 		return err
 	}
-	if err := writePlan(files, opt.force, stderr); err != nil {
+	if err := writePlan(files, opt.said, opt.force, stderr); err != nil {
 		return err
 	}
 	switch {

@@ -120,8 +120,11 @@ func complete(verb, flag string) bool {
 func typed(cmd *cobra.Command, args []string, flags []*pflag.Flag, more []string) string {
 	words := strings.Fields(cmd.CommandPath())
 	for _, a := range args {
-		if a == "-" {
+		switch {
+		case a == "-":
 			a = "FILE"
+		case strings.HasPrefix(a, "-"): // which is a file all the same
+			a = "./" + a
 		}
 		words = append(words, a)
 	}

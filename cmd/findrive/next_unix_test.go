@@ -13,12 +13,15 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"findrive/internal/demo"
+	"findrive/internal/report"
 )
 
 // shellWords are the words that a shell makes of a line.
@@ -74,6 +77,23 @@ func fillIn(t *testing.T, line string) {
 	row := strings.Repeat(",", strings.Count(strings.SplitN(string(data), "\n", 2)[0], ","))
 	filled := "pulley,p,40,,5" + row[4:len(row)-3] + "8,,,\n" // the count is the last but three
 	require.NoError(t, os.WriteFile(sheet, append(data, filled...), 0o600))
+}
+
+// TestWordsForShell: names of any signs come back from a shell as they were, on one line and
+// on several.
+func TestWordsForShell(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		sign := rapid.OneOf(rapid.RuneFrom([]rune("ab 'x\"$`\\!&|;<>()*?#~%={}[]-./")), rapid.RuneFrom(nil, unicode.Letter, unicode.Punct, unicode.Sc))
+		words := rapid.SliceOfN(rapid.StringOfN(sign, 0, 30, -1), 1, 12).Draw(r, "words")
+		var line []string
+		for _, w := range words {
+			line = append(line, quoted(w))
+		}
+		var page strings.Builder
+		require.NoError(r, report.Next(&page, strings.Join(line, " "), rapid.IntRange(40, 100).Draw(r, "width"), false))
+		said := strings.TrimPrefix(strings.TrimPrefix(page.String(), "\n"), "Next: ")
+		require.Equal(r, words, shellWords(t, strings.TrimSuffix(said, "\n")))
+	})
 }
 
 // TestNextCanBeTyped takes the next step that each command prints at its word, to the end:

@@ -63,11 +63,12 @@ func planFiles(outputs []string, made func() (*plan.Plan, error), orders []repor
 }
 
 // writePlan writes what -o asks for and says so.
-func writePlan(files []file, force bool, stderr io.Writer) error {
+func writePlan(files []file, s said, force bool, stderr io.Writer) error {
 	if len(files) == 0 {
 		return nil
 	}
-	if err := writeFiles(files, force, anotherName); err != nil {
+	in, _ := filesOf(s.cmd, s.args)
+	if err := writeFiles(files, force, anotherName, in...); err != nil {
 		return err
 	}
 	for _, f := range files {
@@ -99,7 +100,7 @@ func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply
 	if len(orders) == 0 {
 		fmt.Fprintln(stderr, "Nothing is bought, so no order is written.")
 	}
-	return writePlan(files, opt.force, stderr)
+	return writePlan(files, opt.said, opt.force, stderr)
 }
 
 // isPlan is whether a file can be read and says that it is a plan.

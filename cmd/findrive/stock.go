@@ -111,7 +111,7 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 		if err := report.StockText(&page, result, report.StockOptions{Width: usual}); err != nil {
 			return outcome{exitFailure, err.Error()}
 		}
-		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, opt.force, anotherName); err != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, opt.force, anotherName, lists...); err != nil {
 			return err
 		}
 	}

@@ -99,7 +99,7 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout, stderr io.Writer) error
 			return outcome{exitFailure, fmt.Sprintf("cannot make %q: %v", path, err)}
 		}
 	}
-	if err := writeFiles(files, opt.force, anotherName); err != nil {
+	if err := writeFiles(files, opt.force, anotherName, opt.cupboard); err != nil {
 		return err
 	}
 	err := answer(stdout, func(page io.Writer) error {
@@ -213,7 +213,7 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 		return inFiles(err)
 	}
 	if opt.output != "" && result.Cupboard != nil {
-		if err := writeFiles([]file{{opt.output, result.Cupboard}}, opt.force, anotherName); err != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}}, opt.force, anotherName, append(lists, opt.cupboard)...); err != nil {
 			return err
 		}
 	}
