@@ -128,6 +128,8 @@ func TestNextCanBeTyped(t *testing.T) {
 	for _, f := range small.Files {
 		write("small/our "+f.Name, f.Data)
 	}
+	write("small/prices.toml", []byte("currency = \"GBP\"\n[supplier.hill]\n[offer.larges]\npart = \"pulley.large\"\nsupplier = \"hill\"\npack = 2\nprice = \"1.00\"\n"))
+	write("order-hill.csv", []byte("of last year"))
 	few := []string{"-c", "small/our box.toml", "-b", "small/our sets.toml"}
 	mine := []string{"-c", cupboard, "-b", brief}
 	with := func(words ...string) []string { return words }
@@ -138,6 +140,7 @@ func TestNextCanBeTyped(t *testing.T) {
 		"class":         append(with("class"), mine...),
 		"class few":     append(with("class", "--groups", "40"), mine...),
 		"shop":          with("shop", "-c", "shop/cup board.toml", "-b", "shop/brief.toml", "-p", "shop/prices.toml", "--groups", "10"),
+		"shop buys":     append(with("shop", "-p", "small/prices.toml"), few...),
 		"shop short":    append(with("shop", "-p", "Ann's room/prices.toml", "--groups", "12"), mine...),
 		"term":          with("term", "shop/brief.toml", "-c", "shop/cup board.toml", "-p", "shop/prices.toml"),
 		"why":           append(with("why"), mine...),

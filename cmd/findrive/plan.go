@@ -348,7 +348,19 @@ func (s said) planned(outputs []string, orders bool) string {
 	}
 	more := []string{"-o", unused("plan.json")}
 	if orders && len(outputs) == 0 {
-		more = append(more, "-o", "order.csv")
+		more = append(more, "-o", unusedOrders())
 	}
 	return s.again(more...)
+}
+
+// unusedOrders is a name for orders, from which the names of their files are made, that none
+// there begins with.
+func unusedOrders() string {
+	base := "order"
+	for n := 2; ; n++ {
+		if there, err := filepath.Glob(base + "-*.csv"); err != nil || len(there) == 0 {
+			return base + ".csv"
+		}
+		base = fmt.Sprintf("order-%d", n)
+	}
 }
