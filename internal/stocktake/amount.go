@@ -30,6 +30,7 @@ var (
 	roughAmount = regexp.MustCompile(`(?i)^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly)\s*(\d.*)$`)
 	ishAmount   = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:-?ish|\?+)\s*(.*)$`)
 	ishBehind   = regexp.MustCompile(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)
+	tolerance   = regexp.MustCompile(`^(.*\d.*?)\s*(?:\+\s*/?\s*-|±)\s*[\d.,]+\s*(?:%|mm|rpm)?$`)
 	oneComma    = regexp.MustCompile(`^(\d+),(\d+)(.*)$`)
 	bareHere    = regexp.MustCompile(`^\d*\.?\d+$`)
 	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/(?:2|4|8|16|32|64)$`)
@@ -47,6 +48,7 @@ func readAmount[Q ~float64](cell string, n *units.Notation[Q], within span, unit
 		text = m[1]
 		a.note("%s in brackets is not looked at", units.Quoted(m[2]))
 	}
+	text = tolerance.ReplaceAllString(text, "$1")
 	for _, re := range []*regexp.Regexp{roughAmount, ishBehind} {
 		if m := re.FindStringSubmatch(text); m != nil {
 			text = m[1]

@@ -36,7 +36,7 @@ var kinds = []struct {
 var otherKinds = []string{
 	"switch", "wire", "clip", "strip", "triangle", "cell", "battery", "batteries", "bulb", "buzzer", "screw", "glue", "card", "straw", "gear", "crocodile", "lead", "scissors", "saw", "nail", "tape", "plywood", "sheet", "strip wood", "propeller", "magnet", "peg", "lolly", "paper",
 	"nut", "bolt", "bracket", "mount", "hub", "collet", "cutter", "sander", "cap", "cover", "stand", "guard", "pin", "flange", "key", "puller", "trim", "arch", "support", "plate", "stick", "kit", "holder", "box", "case", "block", "gearbox", "sprocket", "cog", "rack", "spring", "hook", "cam", "lever", "hinge", "solder", "punch", "drill", "file", "knife", "ruler", "pliers", "clamp", "vice", "cutters", "sharpener", "catch", "tie", "connector", "socket", "plug", "bag", "tub", "tray", "barrow",
-	"gear wheel", "cog wheel", "worm wheel", "trundle wheel", "measuring wheel", "steering wheel", "hand wheel", "colour wheel", "color wheel", "spinning wheel", "water wheel", "potters wheel",
+	"gear wheel", "cog wheel", "worm wheel", "trundle wheel", "measuring wheel", "steering wheel", "hand wheel", "colour wheel", "color wheel", "spinning wheel", "water wheel", "potters wheel", "cam wheel", "cam wheels", "ratchet wheel", "wheel gear", "castor wheel", "caster wheel",
 	"servo motor", "stepper motor", "test tube", "card tube", "cardboard tube", "paper tube", "inner tube", "glue rod", "glass rod", "stirring rod", "measuring rod", "fishing rod", "curtain rod", "cam shaft", "head band", "hair band", "wrist band", "sweat band", "arm band", "seat belt", "sanding belt", "conveyor belt", "cable reel", "hose reel", "tape reel", "snare drum", "brake drum", "power adaptor", "power adapter", "mains adaptor", "mains adapter", "plug adaptor", "extension cord", "power cord", "cell adaptor", "paint brush", "glow stick",
 }
 
@@ -60,7 +60,9 @@ type naming struct {
 	other bool
 	// loosely says that it has words that may make another thing of it.
 	loosely bool
-	words   string // the text
+	// away says that what is under it is not in the cupboard.
+	away  bool
+	words string // the text
 }
 
 func (n *naming) none() bool { return n == nil || n.kind == "" && !n.other }
@@ -166,7 +168,7 @@ func unclear(words string) bool {
 // kindOver is the kind that a title over rows, or the name of a sheet, gives them: the
 // only one it names.
 func kindOver(title string) naming {
-	all := naming{words: title}
+	all := naming{words: title, away: isAway(title)}
 	parts := strings.FieldsFunc(strings.NewReplacer(" and ", "&", " und ", "&", " or ", "&", " with ", "&").Replace(strings.ToLower(title)), func(r rune) bool { return strings.ContainsRune("&+/,;", r) })
 	for _, p := range parts {
 		n := kindIn(strings.TrimSpace(p))
@@ -175,7 +177,7 @@ func kindOver(title string) naming {
 			continue
 		}
 		if !all.none() && (n.kind != all.kind || n.other != all.other) {
-			return naming{words: title}
+			return naming{words: title, away: all.away}
 		}
 		all.kind, all.other, all.loosely = n.kind, n.other, all.loosely || n.loosely
 	}

@@ -163,7 +163,7 @@ func (c *collecting) take() {
 		if t == nil {
 			continue
 		}
-		t.rows, t.entries, t.asks, t.heading, t.section, t.above = nil, nil, nil, nil, nil, naming{}
+		t.rows, t.entries, t.asks, t.heading, t.section, t.above, t.away = nil, nil, nil, nil, nil, naming{}, ""
 		t.take()
 		c.result.Lists[i].Rows = t.rows
 		c.entries = append(c.entries, t.entries...)

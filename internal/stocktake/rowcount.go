@@ -22,7 +22,15 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 		return 0, err
 	}
 	bad := t.damaged(cells)
-	if good, goodAt := t.cell(cells, goodField); good != "" {
+	good, goodAt := t.cell(cells, goodField)
+	switch plain := strings.ToLower(strings.Trim(good, " .!")); {
+	case good == "", works[plain] && at >= 0:
+		good = ""
+	case noneWork[plain] && at >= 0 && at != goodAt:
+		return 0, refuse(goodAt, "%s says %s: count the good ones", t.heading.list[goodAt].heading, units.Quoted(good))
+	case at >= 0 && at != goodAt && strings.Trim(plain, "abcdefghijklmnopqrstuvwxyz ") == "" && numberWords[plain] == 0:
+		e.fact(r, goodAt, "count", fmt.Sprintf("taken as it stands, but %s says %s", t.heading.list[goodAt].heading, units.Quoted(cut(good, 40))))
+	default:
 		text, at, bad = good, goodAt, nil
 	}
 	switch {
@@ -74,6 +82,12 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 	t.packs(cells, r, e, at, text, n)
 	return n, nil
 }
+
+// Words in a column of good ones that is none of counts.
+var (
+	works    = map[string]bool{"yes": true, "y": true, "ok": true, "all": true, "good": true, "fine": true, "✓": true, "✔": true, "tested": true, "true": true}
+	noneWork = map[string]bool{"no": true, "n": true, "none": true, "x": true, "✗": true, "✘": true, "not": true, "false": true}
+)
 
 // damaged are the cells that say how many are not to be counted.
 func (t *taking) damaged(cells []string) []counting {

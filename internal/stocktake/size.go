@@ -21,7 +21,17 @@ var (
 	bareSize  = regexp.MustCompile(`^#?\d{1,2}$`)
 	holds     = regexp.MustCompile(`(?i)(?:^|[^\d.])(\d)\s*(?:x|×|-)?\s*(?:aaa?|c|d|cells?)\b|\baaa?\s*(?:x|×)\s*(\d)\b`)
 	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
-	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,])(\d{3,5})\s*(?:rpm|r\.p\.m)`)
+	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,@])(\d{3,5})\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? (?:per|a) min)`)
+	parted    = regexp.MustCompile(`(\d),(\d{3}\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? ))`)
+	// notFree are words for turns that are not those of a shaft by itself.
+	notFree = regexp.MustCompile(`(?i)\b(?:loaded|under load|on load|load|geared|gearbox|out|output)\b`)
+	// upTo are words that make of a length no one length.
+	upTo = regexp.MustCompile(`(?i)\b(?:up to|max|maximum|under|less than|min|minimum|at least|from \d|over)\b|[<>≤≥]`)
+	// keptAt is where a thing is kept, which may have a size in it.
+	keptAt = regexp.MustCompile(`(?i)\b(?:shelf|drawer|tray|rack|bin|cupboard|hook)\s*:?\s*#?\d\S*(?:\s*(?:mm|cm)\b)?|\b\d\S*\s*(?:mm|cm)?\s*(?:drawer|shelf|tray|rack|bin)\b`)
+	// notFlat are words for a length of a band that is not that of its loop laid flat.
+	notFlat   = regexp.MustCompile(`(?i)(?:\d|mm|cm)\s*(?:all )?(?:the way )?(?:round|around)\b|\bround the\b|\b(?:circumference|loop|stretched|stretches|stretching|diameter|dia|diam|across)\b`)
+	aLong     = regexp.MustCompile(`(?i)\b(?:l|long|length|lengths)\s*[=:]?\s*(\d)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
 	unitIn    = `(?:mm\b|cm\b|m\b|"|inch(?:es)?\b|in\b)`
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
@@ -50,6 +60,7 @@ func fromSize(kind, text string) []piece {
 			return []piece{{field: numberField, text: strings.TrimPrefix(text, "#"), bare: !strings.HasPrefix(text, "#")}}
 		}
 	}
+	text = parted.ReplaceAllString(text, "$1$2")
 	if kind == "motor" && (turns.MatchString(text) || strings.ContainsAny(text, ",;")) {
 		return fromName(kind, text)
 	}
@@ -57,14 +68,23 @@ func fromSize(kind, text string) []piece {
 		return []piece{{field: voltsField, text: text}}
 	}
 	var bore []piece
-	if m := boreIn.FindStringSubmatchIndex(text); m != nil && m[0] > 0 {
+	if m := boreIn.FindStringSubmatchIndex(text); m != nil && (m[0] > 0 || kind == "pulley" || kind == "wheel" || kind == "drum") {
 		if one := boreIn.FindStringSubmatch(text); kind == "pulley" || kind == "wheel" || kind == "drum" {
 			bore = []piece{{field: boreField, text: one[1] + one[2]}}
 		}
 		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
 		text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(text, " with"), " and"))
 	}
+	if kind == "axle" || kind == "cord" {
+		text = aLong.ReplaceAllString(text, "x $1")
+	}
+	if text == "" {
+		return bore
+	}
 	sides := withUnits(byX.Split(text, -1))
+	if two := aLength.FindAllString(text, -1); !upTo.MatchString(text) && len(sides) == 1 && len(two) == 2 && (kind == "axle" || kind == "cord") {
+		sides = two // 5 mm dia 1 m
+	}
 	return append(sized(kind, sides), bore...)
 }
 
@@ -95,6 +115,9 @@ func sized(kind string, sides []string) []piece {
 		fields = []field{flatField, widthField, thickField}
 	case "axle", "cord":
 		fields = []field{diameterField, lengthField}
+		if len(sides) == 1 && onlyLong(sides[0]) {
+			fields = fields[1:]
+		}
 		sides = ascending(sides)
 	case "sheet":
 		if len(sides) == 3 {
@@ -124,6 +147,18 @@ func sized(kind string, sides []string) []piece {
 	return out
 }
 
+// onlyLong reports whether the one size of a rod or of cord is its length: nothing is so
+// thick.
+func onlyLong(side string) bool {
+	const thickest units.Millimetres = 50
+	a, err := readAmount(side, &units.Lengths, span{}, "", "mm")
+	if err != nil {
+		return false
+	}
+	long, err := units.Lengths.Parse(a.text)
+	return err == nil && long > thickest
+}
+
 // ascending puts the smaller of two sides first, as far as both can be read: a rod
 // is longer than it is thick.
 func ascending(sides []string) []string {
@@ -151,8 +186,8 @@ func ascending(sides []string) []string {
 // fromName is what a name says of a part of a kind: only what is written with its
 // unit, for a name may hold other numbers.
 func fromName(kind, name string) []piece {
-	name = fractions.Replace(name)
-	if rangeIn.MatchString(name) {
+	name = keptAt.ReplaceAllString(fractions.Replace(name), " ")
+	if rangeIn.MatchString(name) || kind != "motor" && upTo.MatchString(name) {
 		return nil // 5-6 mm is neither
 	}
 	switch kind {
@@ -162,17 +197,21 @@ func fromName(kind, name string) []piece {
 		}
 		return nil
 	case "motor":
+		name = parted.ReplaceAllString(name, "$1$2")
 		var out []piece
 		if m := volts.FindStringSubmatch(name); m != nil {
 			out = append(out, piece{field: voltsField, text: m[1] + " V"})
 		}
-		if m := turns.FindStringSubmatch(name); m != nil {
+		if m := turns.FindStringSubmatch(name); m != nil && !notFree.MatchString(name) {
 			out = append(out, piece{field: freeField, text: m[1] + " rpm"})
 		}
 		return out
 	case "band":
 		if m := tradeSize.FindStringSubmatch(name); m != nil {
 			return []piece{{field: numberField, text: m[1]}}
+		}
+		if notFlat.MatchString(name) {
+			return nil
 		}
 	}
 	var out []piece

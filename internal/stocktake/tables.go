@@ -44,6 +44,7 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 		h.findUnits(g)
 		h.unnamed(g)
 		h.typesAreNames(g)
+		h.namesByKinds(g)
 		h.titles(g, from)
 		from = h.at + 1
 		h.kindsOver()
@@ -87,7 +88,7 @@ func isHeading(cells []string, first bool) bool {
 	known := knownIn(cells, stockWords)
 	const enough = 4
 	telling = telling || all == said && all >= enough
-	return telling && known >= 2 && 2*known >= said
+	return telling && known >= 2 && 2*all >= said
 }
 
 // onlyUnits reports whether a row has units of columns and nothing else.
@@ -125,9 +126,15 @@ func (h *heading) titles(g *grid, from int) {
 		if len(said) != 1 {
 			return
 		}
-		if n := kindOver(said[0]); !n.none() {
+		if h.title == "" {
+			h.title = said[0]
+		}
+		n := kindOver(said[0])
+		if n.away && h.away == "" {
+			h.away = said[0]
+		}
+		if !n.none() && h.above == nil {
 			h.above = &n
-			return
 		}
 	}
 }
@@ -193,6 +200,35 @@ func (h *heading) kindsOver() {
 		c := &h.list[at[0]]
 		c.field, c.note = labelField, "each row is of this kind"
 		h.above = &n
+	}
+}
+
+// namesByKinds takes a column whose heading is not known for the names, where no column has
+// names or kinds: the one of which most cells name a kind.
+func (h *heading) namesByKinds(g *grid) {
+	if h.column(kindField) >= 0 || h.column(labelField) >= 0 {
+		return
+	}
+	best, most := Nowhere, 0
+	for k, c := range h.list {
+		if c.field != "" || c.heading == "" {
+			continue
+		}
+		named, said := 0, 0
+		for i := h.at + 1; i < h.end; i++ {
+			if row := g.rows[i].cells; k < len(row) && row[k] != "" && len(saidIn(row)) > 1 {
+				said++
+				if kindIn(row[k]).kind != "" {
+					named++
+				}
+			}
+		}
+		if 2*named > said && named > most {
+			best, most = k, named
+		}
+	}
+	if best >= 0 {
+		h.list[best].field, h.list[best].note = labelField, "taken for the names, for most of them name a part"
 	}
 }
 

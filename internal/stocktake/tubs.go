@@ -16,7 +16,7 @@ func (c *collecting) tubs() {
 	place := map[string]int{}
 	var kept []entry
 	for _, e := range c.entries {
-		id := strings.Join([]string{e.kind, slug(e.label), strings.ToLower(e.location), e.lines()}, "\x00")
+		id := strings.Join([]string{e.kind, slug(e.label), e.words, strings.ToLower(e.location), e.lines()}, "\x00")
 		at, is := place[id]
 		if !is {
 			place[id] = len(kept)
