@@ -168,12 +168,35 @@ func TestPriceWorkbook(t *testing.T) {
 	}
 	_, err = f.Write([]byte(`<office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"><office:body><office:spreadsheet>` +
 		`<table:table table:name="Notes">` + cells("ask first") + `</table:table><table:table table:name="Prices">` +
-		cells("Supplier", "Item", "Pack", "Price") + cells("hill", "red", "10", "£2.80") + `</table:table></office:spreadsheet></office:body></office:document-content>`))
+		cells("Supplier", "Item", "Pack", "Price") + cells("hill", "red", "10", "£2.80") + `</table:table><table:table table:name="Vale">` +
+		cells("Item", "Price") + cells("red", "30p") + `</table:table></office:spreadsheet></office:body></office:document-content>`))
 	require.NoError(t, err)
 	require.NoError(t, z.Close())
 	for _, name := range []string{"p.ods", "standard input"} {
 		l, err := prices.Read(name, book.Bytes(), ours(t))
 		require.NoError(t, err)
 		assert.Equal(t, []string{"hill: pulley.red 10 for £2.80"}, offersOf(l))
+		assert.Contains(t, l.Notes, `sheet "Vale" is not read, for one sheet of a workbook is: save it as a list of its own if it is wanted`)
 	}
+}
+
+// Of a list in a shop's words, rows that cannot be used are left out and said; a list in our
+// own words is put right first.
+func TestRowsLeftOut(t *testing.T) {
+	rows := "hill,red,10,2.80\nhill,Pulley 30 mm,10,2.80\nhill,glue,1,2.80\n"
+	l, err := prices.Read("p.csv", []byte("Supplier,Item,Pack,Price\n"+rows), ours(t))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"hill: pulley.red 10 for £2.80"}, offersOf(l))
+	assert.Subset(t, l.Notes, []string{`row 3: column B, Item: "Pulley 30 mm" cannot be told: it may be blue, blue-loose: write which: not used`, "row 4: names no part that drives are made of: not used"})
+	_, err = prices.Read("p.csv", []byte("Supplier,Part,Pack,Price\n"+rows), ours(t))
+	require.ErrorContains(t, err, `p.csv: row 3, column B: Part: "Pulley 30 mm" cannot be told`)
+	require.ErrorContains(t, err, `p.csv: row 4, column B: Part: found "glue"`)
+	_, err = prices.Read("p.csv", []byte("Supplier,Item,Pack,Price,Carriage\n"+rows+"hill,blue,10,2.80,1.00\nhill,blue,5,1.80,2.00\n"), ours(t))
+	require.ErrorContains(t, err, "a supplier has one carriage", "what holds of more than a row is never left out")
+}
+
+// A name with other sizes beside it is another part.
+func TestNameWithOtherSizes(t *testing.T) {
+	_, err := prices.Read("p.csv", []byte("Item,Size,Pack,Price\nPulley red,50 mm,10,2.80\n"), ours(t))
+	require.ErrorContains(t, err, `"Pulley red" is pulley.red of the cupboard, which has other sizes than "50 mm"`)
 }

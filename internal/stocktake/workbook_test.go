@@ -173,7 +173,9 @@ func TestKitWorkbook(t *testing.T) {
 
 func FuzzOpenDocument(f *testing.F) {
 	f.Add([]byte(odBegin + odHead + odEnd))
-	f.Add([]byte(partOf(f, heldFile(f, "22-drawers.ods"), "content.xml")))
+	for _, held := range []string{"22-drawers.ods", "52-annual.ods"} {
+		f.Add([]byte(partOf(f, heldFile(f, held), "content.xml")))
+	}
 	f.Fuzz(func(t *testing.T, content []byte) {
 		data := zipped(t, "content.xml", string(content))
 		r, err := stocktake.Read("list.ods", data, stocktake.Options{Lots: 5, Usual: true})
@@ -186,6 +188,7 @@ func FuzzOpenDocument(f *testing.F) {
 func FuzzOfficeOpen(f *testing.F) {
 	term := heldFile(f, "21-term.xlsx")
 	f.Add([]byte(partOf(f, term, "xl/worksheets/sheet1.xml")))
+	f.Add([]byte(partOf(f, heldFile(f, "51-workshop.xlsx"), "xl/worksheets/sheet1.xml")))
 	f.Add([]byte(`<worksheet><sheetData><row r="1"><c r="A1" t="s"><v>99</v></c></row></sheetData></worksheet>`))
 	f.Fuzz(func(t *testing.T, sheet []byte) {
 		r, err := stocktake.Read("list.xlsx", replaced(t, term, "xl/worksheets/sheet1.xml", string(sheet)), stocktake.Options{})
