@@ -166,6 +166,12 @@ func columnOf(cell string, known words) column {
 	if c.field != "" {
 		return c
 	}
+	if m := packWords.FindStringIndex(cell); m != nil && len(known[packsField]) > 0 { // Qty (packs of 10)
+		if f, _, _ := lookUp(strings.Trim(cell[:m[0]], " ([,:-"), known); f == countField {
+			c.field, c.rank = packsField, 500
+			return c
+		}
+	}
 	var sizes, others []string
 	for _, f := range slices.Sorted(maps.Keys(known)) {
 		for _, w := range known[f] {

@@ -350,6 +350,9 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	default:
 		return "", refuse(at, "it does not say what kind of part it is")
 	}
+	if from.several {
+		return "", refuse(where, "%s names several kinds of part: write a row for each", units.Quoted(cut(from.words, 40)))
+	}
 	if from.loosely {
 		e.fact(r, where, "kind", fmt.Sprintf("%s taken to be %s", units.Quoted(cut(from.words, 40)), from.kind))
 	}

@@ -21,11 +21,13 @@ var (
 	noneBad = regexp.MustCompile(`(?i)\b(?:no|none|not|0|nothing|without|never)\s+(?:\w+\s+){0,3}` + notGood + `\b|\bun` + notGood + `\b|\bnot to be (?:lent|borrowed)\b`)
 	// butSome turn what is said of some into what is said of the others.
 	butSome = regexp.MustCompile(`(?i)\ball but\b|\bexcept\b|\bonly \d`)
-	notHere = regexp.MustCompile(`(?i)^(?:all |now |been |have been |they are |these are )*(?:gone|thrown (?:away|out)|binned|scrapped|disposed of|do(?: not|n't|n’t) use|not to be used|used up|none left|not here|not in the cupboard|given (?:away|to)|lent to|on loan)\b|^(?:still |all )*(?:on order|ordered|to be ordered|to order|not (?:yet )?(?:arrived|delivered|come))[.!]*$`)
+	notHere = regexp.MustCompile(`(?i)^(?:all |now |been |have been |they are |these are )*(?:gone|discarded|withdrawn|written off|thrown (?:away|out)|binned|scrapped|disposed of|do(?: not|n't|n’t) use|not to be used|used up|none left|not here|not in the cupboard|given (?:away|to)|lent to|on loan)\b|^(?:still |all )*(?:on order|ordered|to be ordered|to order|not (?:yet )?(?:arrived|delivered|come))[.!]*$`)
 	// notSure are words of one who does not trust the figures.
 	notSure = regexp.MustCompile(`(?i)\b(?:wrong|recount|re-count|count (?:them )?again|not counted|uncounted|not sure|unsure|guess|guessed|guesswork|doubtful|estimate|estimated|approx|approximately|roughly|to (?:be )?check(?:ed)?|needs? check(?:ing)?|please check)\b|\?\s*$`)
-	someOf  = regexp.MustCompile(`(?i)^(?:about )?(?:\d+|half|some|most|a few|few|many|one|two|three|four|five|six)\b(?: of (?:them|these))?(?: is| are| have| has|$| were)`)
-	mixture = regexp.MustCompile(`(?i)\b(?:mixed|various|assorted|different|differing|vary|varies|two sorts|two sizes)\b`)
+	// elsewhere are words for things that may not be where they are wanted.
+	elsewhere = regexp.MustCompile(`(?i)\b(?:in use|being used|reserved|set aside|kept for|at home|on (?:mr|mrs|ms|miss)\b|with (?:mr|mrs|ms|miss|year|class|y\d))`)
+	someOf    = regexp.MustCompile(`(?i)^(?:about )?(?:\d+|half|some|most|a few|few|many|one|two|three|four|five|six)\b(?: of (?:them|these))?(?: is| are| have| has|$| were)`)
+	mixture   = regexp.MustCompile(`(?i)\b(?:mixed|various|assorted|different|differing|vary|varies|two sorts|two sizes)\b`)
 
 	conditions = map[string]bool{"condition": true, "status": true, "state": true}
 )
@@ -83,7 +85,7 @@ func (t *taking) lessNoted(n int, cells []string, r *Row, e *entry) (int, error)
 			n -= bad
 			e.fact(r, note.at, "count", fmt.Sprintf("less %d, for it says %s", bad, said))
 		case anyBad.MatchString(text) && !noneBad.MatchString(text),
-			note.free && notSure.MatchString(text):
+			note.free && (notSure.MatchString(text) || elsewhere.MatchString(text)):
 			e.fact(r, note.at, "count", fmt.Sprintf("taken as %d, but it says %s", n, said))
 		}
 	}

@@ -37,7 +37,8 @@ var (
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
 	aLength   = regexp.MustCompile(`(?i)` + lengthIn)
 	boreIn    = regexp.MustCompile(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
-	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|\bto\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)`)
+	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|&|\b(?:to|or|and)\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)|\d/(?:[35679]|\d\d)\s*(?:mm|cm)\b`)
+	aTrade    = regexp.MustCompile(`(?i)(?:\b(?:no|nr|number|size)\b\.?|#)\s*#?\s*(\d{1,2})\b`)
 	byNumbers = regexp.MustCompile(`(?i)\d\s*(?:x|×|\*|by)\s*\d`)
 	twoIn     = regexp.MustCompile(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
 )
@@ -53,7 +54,7 @@ func fromSize(kind, text string) []piece {
 		return []piece{{field: cellsField, text: text}}
 	}
 	if kind == "band" {
-		if m := tradeSize.FindStringSubmatch(text); m != nil {
+		if m := tradeSize.FindStringSubmatch(text); m != nil && !severalTrades(text) {
 			return []piece{{field: numberField, text: m[1]}}
 		}
 		if bareSize.MatchString(text) {
@@ -67,9 +68,14 @@ func fromSize(kind, text string) []piece {
 	if kind == "motor" {
 		return []piece{{field: voltsField, text: text}}
 	}
+	if hubKind(kind) && hubLabel.MatchString(text) {
+		if said := hubSizes(kind, text); len(said) > 1 || len(said) == 1 && len(aLength.FindAllString(text, -1)) == 1 && byX.FindString(text) == "" {
+			return said
+		}
+	}
 	var bore []piece
-	if m := boreIn.FindStringSubmatchIndex(text); m != nil && (m[0] > 0 || kind == "pulley" || kind == "wheel" || kind == "drum") {
-		if one := boreIn.FindStringSubmatch(text); kind == "pulley" || kind == "wheel" || kind == "drum" {
+	if m := boreIn.FindStringSubmatchIndex(text); m != nil && (m[0] > 0 || hubKind(kind)) {
+		if one := boreIn.FindStringSubmatch(text); hubKind(kind) {
 			bore = []piece{{field: boreField, text: one[1] + one[2]}}
 		}
 		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
@@ -109,10 +115,17 @@ func sized(kind string, sides []string) []piece {
 	switch kind {
 	case "pulley":
 		fields = []field{outsideField}
-	case "wheel", "drum":
+		sides = widestFirst(sides)
+	case "wheel":
+		fields = []field{diameterField}
+		sides = widestFirst(sides)
+	case "drum":
 		fields = []field{diameterField}
 	case "band":
 		fields = []field{flatField, widthField, thickField}
+		if widest := largest(sides); widest != "" && widest != sides[0] { // thick, wide, long
+			slices.Reverse(sides)
+		}
 	case "axle", "cord":
 		fields = []field{diameterField, lengthField}
 		if len(sides) == 1 && onlyLong(sides[0]) {
@@ -147,16 +160,33 @@ func sized(kind string, sides []string) []piece {
 	return out
 }
 
+// severalTrades reports whether words name several trade numbers.
+func severalTrades(words string) bool {
+	all := aTrade.FindAllStringSubmatch(words, -1)
+	return slices.ContainsFunc(all, func(m []string) bool { return m[1] != all[0][1] })
+}
+
+// severalVolts reports whether words name several voltages.
+func severalVolts(words string) bool {
+	all := anyVolts.FindAllStringSubmatch(words, -1)
+	return slices.ContainsFunc(all, func(m []string) bool { return m[1] != all[0][1] })
+}
+
+var anyVolts = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
+
 // onlyLong reports whether the one size of a rod or of cord is its length: nothing is so
 // thick.
 func onlyLong(side string) bool {
 	const thickest units.Millimetres = 50
-	a, err := readAmount(side, &units.Lengths, span{}, "", "mm")
-	if err != nil {
-		return false
+	return inMillimetres(side) > thickest
+}
+
+// widestFirst puts the largest of sides that can all be read first: 5 x 40 is 40 across.
+func widestFirst(sides []string) []string {
+	if widest := largest(sides); len(sides) > 1 && widest != "" {
+		return []string{widest}
 	}
-	long, err := units.Lengths.Parse(a.text)
-	return err == nil && long > thickest
+	return sides
 }
 
 // ascending puts the smaller of two sides first, as far as both can be read: a rod
@@ -165,17 +195,7 @@ func ascending(sides []string) []string {
 	if len(sides) != 2 {
 		return sides
 	}
-	var long [2]units.Millimetres
-	for i, s := range sides {
-		a, err := readAmount(s, &units.Lengths, span{}, "", "mm")
-		if err != nil {
-			return sides
-		}
-		if long[i], err = units.Lengths.Parse(a.text); err != nil {
-			return sides
-		}
-	}
-	if long[0] > long[1] {
+	if largest(sides) == sides[0] {
 		out := slices.Clone(sides)
 		slices.Reverse(out)
 		return out
@@ -199,6 +219,9 @@ func fromName(kind, name string) []piece {
 	case "motor":
 		name = parted.ReplaceAllString(name, "$1$2")
 		var out []piece
+		if voltsRange.MatchString(name) || severalVolts(name) {
+			return nil // and whose the turns are is not plain
+		}
 		if m := volts.FindStringSubmatch(name); m != nil {
 			out = append(out, piece{field: voltsField, text: m[1] + " V"})
 		}
@@ -207,6 +230,9 @@ func fromName(kind, name string) []piece {
 		}
 		return out
 	case "band":
+		if severalTrades(name) {
+			return nil
+		}
 		if m := tradeSize.FindStringSubmatch(name); m != nil {
 			return []piece{{field: numberField, text: m[1]}}
 		}
@@ -215,9 +241,15 @@ func fromName(kind, name string) []piece {
 		}
 	}
 	var out []piece
+	if hubKind(kind) && !twoIn.MatchString(name) {
+		return hubSizes(kind, name)
+	}
 	if m := boreIn.FindStringSubmatchIndex(name); m != nil {
-		if one := boreIn.FindStringSubmatch(name); kind == "pulley" || kind == "wheel" || kind == "drum" {
+		switch one := boreIn.FindStringSubmatch(name); {
+		case hubKind(kind):
 			out = append(out, piece{field: boreField, text: one[1] + one[2]})
+		case kind == "axle" || kind == "cord":
+			return nil // it has none, and which length is meant is not plain
 		}
 		name = name[:m[0]] + " " + name[m[1]:]
 	}

@@ -42,6 +42,7 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 	from := 0
 	for _, h := range found {
 		h.findUnits(g)
+		h.insideIsID()
 		h.unnamed(g)
 		h.typesAreNames(g)
 		h.namesByKinds(g)
@@ -148,6 +149,16 @@ func saidIn(cells []string) []string {
 		}
 	}
 	return out
+}
+
+// insideIsID takes ID for the inside diameter where another column is the outside; elsewhere
+// it is as likely the number of the item.
+func (h *heading) insideIsID() {
+	for i, c := range h.list {
+		if plain, unit := bareHeading(plainWords(c.heading)); plain == "id" && c.field == "" && (h.column(outsideField) >= 0 || h.column(outerField) >= 0) {
+			h.list[i].field, h.list[i].unit, h.list[i].note = innerField, unit, "beside an outside diameter: taken for the inside one"
+		}
+	}
 }
 
 // unnamed takes a first column without a heading for the names.

@@ -64,6 +64,9 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 		return
 	}
 	const usual = "is usual"
+	if e.kind != "cells" && e.kind != "motor" && (rangeIn.MatchString(e.label) || upTo.MatchString(e.label) || severalTrades(e.label)) {
+		return // 5 or 6 mm is said, if not which
+	}
 	if byNumbers.MatchString(e.label) && e.kind != "cells" && len(e.settings) == 0 {
 		return // 6x300 is said, if not in what units
 	}
@@ -109,7 +112,7 @@ func isUsual(kind, key string, e *entry) bool {
 // usualMotor reports whether a motor may be one of the usual ones: not if it has a gearbox,
 // or is for a range of voltages.
 func (e *entry) usualMotor() bool {
-	return !strings.Contains(plainWords(e.label), "gear") && !voltsRange.MatchString(e.label)
+	return !strings.Contains(plainWords(e.label), "gear") && !voltsRange.MatchString(e.label) && !severalVolts(e.label)
 }
 
 // fillMotor fills in a motor.
