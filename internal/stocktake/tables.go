@@ -27,7 +27,11 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 			h.list = append(h.list, columnOf(cell, stockWords))
 		}
 		if len(found) > 0 {
-			found[len(found)-1].end = i
+			last := found[len(found)-1]
+			if last.end = i; last.at == i-1 { // headings of two rows
+				h.under(last)
+				found = found[:len(found)-1]
+			}
 		}
 		found = append(found, h)
 	}
@@ -55,6 +59,22 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 		h.askSizes()
 	}
 	return found, nil
+}
+
+// under reads headings of which the row above has a word for several: Stock over Sept and
+// July.
+func (h *heading) under(above *heading) {
+	over := ""
+	for i := range h.list {
+		if i < len(above.list) && above.list[i].heading != "" {
+			over = above.list[i].heading
+		}
+		if c := h.list[i]; c.field == "" && over != "" && c.heading != "" {
+			if both := columnOf(over+" "+c.heading, stockWords); both.field != "" {
+				h.list[i] = both
+			}
+		}
+	}
 }
 
 // mayBeData are headings that stand in rows of stock as well: a long shaft in a box.

@@ -51,6 +51,13 @@ func TestLists(t *testing.T) {
 		{name: "usual bores go on the dowel there is", opt: stocktake.Options{Usual: true}, list: "item,qty\nPulley 40 mm,5\nDowel 4 mm,12\nDowel 6 mm,3", lines: `bore = "4 mm"|assumed = ["bore taken as 4 mm, as is usual"]`},
 		{name: "usual is never taken for what cannot be read", opt: stocktake.Options{Usual: true}, list: "item,bore,length,qty\nPulley 40 mm,the big one,,5\nDowel 4 mm,,long,12", not: "bore|length"},
 		{name: "pulleys that fit nothing", list: "item,size,bore,volts,rpm,qty\nPulley,40 mm,8 mm,,,5\nMotor,,,3,6000,5", misfit: "No pulley goes on the shaft of a motor of 2 mm, for the bores there are 8 mm"},
+		{name: "headings of two rows", list: "item,size,,stock,\n,Ø,length,Sept,July\nDowel,5 mm,300 mm,12,14", lines: `count = 12|assumed = ["count: taken as \"12\", for stock Sept has 12, stock July has 14"]`, asks: "It may be D, stock Sept; or E, stock July"},
+		{name: "packs in the heading of the count", list: "item,diameter,length,qty (bags of 10)\nDowel,5 mm,300 mm,2", lines: `count = 20|assumed = ["count: 2 packs of 10 taken as 20"]`},
+		{name: "a count under a heading that is not known", list: "item,diameter,length,ready\nDowel,5 mm,300 mm,2\nDowel,6 mm,300 mm,7", lines: `count = 7|assumed = ["count: the heading \"ready\" taken for count"]`, asks: "Is column D, ready, the count?"},
+		{name: "a heading that only looks like good", list: "item,wood,diameter,length,qty\nDowel,oak,5 mm,300 mm,2", lines: "count = 2", not: "assumed"},
+		{name: "rows above headings that are not known for such", list: "thing,girth,reach,plenty\nDowel,5,300,2\n,,,\nitem,diameter,length,qty\nDowel,6 mm,300 mm,7", lines: "count = 7", not: `"5 mm"`, says: "it stands above the first row of headings"},
+		{name: "titles that please and tell", list: "Please tell Ms Vole if anything is broken\nitem,diameter,length,qty\nDowel,5 mm,300 mm,2", lines: "count = 2", not: "assumed"},
+		{name: "below a title of what is lent another title", list: "item,diameter,length,qty\nLent out,,,\nDowel,5 mm,300 mm,2\nLong ones,,,\nDowel,6 mm,300 mm,3\nIn the cupboard,,,\nDowel,8 mm,300 mm,4", lines: `count = 3|assumed = ["count: taken to be in the cupboard, but \"Lent out\" stands further above"]|count = 4`, not: `"5 mm"`, says: `it stands under "Lent out", and so is not in the cupboard`},
 		{name: "a heading that is a guess gives way", list: "item,size,court,count\nDowel,5 x 300 mm,9,12", lines: "count = 12", not: "assumed"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
