@@ -39,6 +39,7 @@ type entry struct {
 	name     string
 	label    string
 	words    string // what its size says besides figures and units
+	size     string // what its size says
 	location string
 	count    int
 	price    string

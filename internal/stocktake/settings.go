@@ -33,7 +33,7 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 		}
 	}
 	if size, at := t.cell(cells, sizeField); !unknown(size) {
-		e.words = onlyWords(size)
+		e.words, e.size = onlyWords(size), size
 		for _, p := range e.spacerSize(e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells))) {
 			t.set(r, e, keys[e.kind][p.field], p.text, t.unitOf(t.heading.list[at], cells), at, failed, "")
 		}

@@ -48,6 +48,8 @@ func TestLists(t *testing.T) {
 		{name: "a range in the name", list: "item,qty\n5-6 mm x 300 mm dowel,12\nDowel 5 to 6 mm x 300 mm,12", not: "axle"},
 		{name: "two lengths in the name", list: "item,qty\n5 mm dowel 1 m lengths,12\n\"Dowel, 300 mm lengths of 6 mm\",3", lines: `length = "1000 mm"|diameter = "6 mm"`},
 		{name: "usual is not taken beside figures in the name", opt: stocktake.Options{Usual: true}, list: "item,qty\nDowel 6x300,12", not: "axle"},
+		{name: "usual cells by their voltage", opt: stocktake.Options{Usual: true}, list: "item,qty\nBattery box 4.5V,7\nBattery box 9V,3", lines: `cells = 3|assumed = ["cells taken as 3, as is usual"]`, not: "count = 3"},
+		{name: "nothing usual beside figures that were not read", opt: stocktake.Options{Usual: true}, list: "item,size,qty\nDowel 6,,12\nPulley,40 x 8 x 5,12\nMotor,\"geared, 3-6 V\",5\nDowel 5 or 6 mm,,3", not: "axle|pulley|motor"},
 		{name: "usual bores go on the dowel there is", opt: stocktake.Options{Usual: true}, list: "item,qty\nPulley 40 mm,5\nDowel 4 mm,12\nDowel 6 mm,3", lines: `bore = "4 mm"|assumed = ["bore taken as 4 mm, as is usual"]`},
 		{name: "usual is never taken for what cannot be read", opt: stocktake.Options{Usual: true}, list: "item,bore,length,qty\nPulley 40 mm,the big one,,5\nDowel 4 mm,,long,12", not: "bore|length"},
 		{name: "pulleys that fit nothing", list: "item,size,bore,volts,rpm,qty\nPulley,40 mm,8 mm,,,5\nMotor,,,3,6000,5", misfit: "No pulley goes on the shaft of a motor of 2 mm, for the bores there are 8 mm"},
