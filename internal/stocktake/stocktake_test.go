@@ -180,13 +180,13 @@ func TestSameTub(t *testing.T) {
 		return out
 	}
 	r := read(t, list, stocktake.Options{})
-	assert.Equal(t, map[string]int{"thin": 6, "thin-drawer": 4, "thin-shelf": 4}, count(r))
+	assert.Equal(t, map[string]int{"thin": 6, "thin-drawer": 4, "thin-6-mm-300-mm": 4}, count(r))
 	assert.Equal(t, []string{"row 3 is the same tub with another count: the smaller, 6, is taken"}, remarks(row(t, r, 2)))
 	assert.Equal(t, []string{"the same tub as row 2, with another count: the smaller, 6, is taken (--add-tubs adds up)"}, remarks(row(t, r, 3)))
 	assert.Equal(t, []string{"the same tub as row 5, with the same count: counted once (--add-tubs adds up)"}, remarks(row(t, r, 6)))
 
 	r = read(t, list, stocktake.Options{AddTubs: true})
-	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-shelf": 8}, count(r))
+	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-6-mm-300-mm": 8}, count(r))
 	assert.Equal(t, stocktake.Assumed, row(t, r, 3).Verdict)
 	assert.Equal(t, []stocktake.Place{{List: 0, Row: 1}, {List: 0, Row: 2}}, r.Parts[0].Rows)
 }

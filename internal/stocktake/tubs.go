@@ -86,26 +86,35 @@ func (c *collecting) askShared(all []sharing) {
 // mostName keeps names short enough for a table.
 const mostName = 36
 
-// names gives every part a name of its own: what the tub says, or else its sizes.
+// names gives every part a name of its own: what the tub says, or else its sizes; where that
+// is taken, with its sizes, and then with its place.
 func (c *collecting) names() {
 	taken := map[string]bool{}
+	first := map[string]string{} // the sizes of the first part of a name
 	for i := range c.entries {
 		e := &c.entries[i]
 		name := slug(e.label)
+		var sizes []string
+		for _, s := range e.settings[:min(2, len(e.settings))] {
+			sizes = append(sizes, s.value)
+		}
 		if name == "" || name == slug(e.kind) || name == slug(e.kind)+"s" {
-			var sizes []string
-			for _, s := range e.settings[:min(2, len(e.settings))] {
-				sizes = append(sizes, s.value)
-			}
-			name = slug(strings.Join(sizes, " "))
+			name, sizes = slug(strings.Join(sizes, " ")), nil
 		}
 		if name == "" {
 			name = e.kind
 		}
-		base, place := name, slug(e.location)
+		base, place, sized := name, slug(e.location), strings.Join(sizes, " ")
+		if had, is := first[e.kind+"."+base]; !is {
+			first[e.kind+"."+base] = sized
+		} else if had == sized {
+			sized = "" // they do not tell them apart
+		}
 		for n := 1; taken[e.kind+"."+name]; n++ {
 			switch {
-			case n == 1 && place != "":
+			case n == 1 && sized != "":
+				name = slug(base + " " + sized)
+			case n <= 2 && place != "":
 				name = slug(base + " " + place)
 			default:
 				name = fmt.Sprintf("%s-%d", base, n+1)
