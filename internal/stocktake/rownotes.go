@@ -23,7 +23,7 @@ var (
 	butSome = regexp.MustCompile(`(?i)\ball but\b|\bexcept\b|\bonly \d`)
 	notHere = regexp.MustCompile(`(?i)^(?:all |now |been |have been |they are |these are )*(?:gone|discarded|withdrawn|written off|thrown (?:away|out)|binned|scrapped|disposed of|do(?: not|n't|n’t) use|not to be used|used up|none left|not here|not in the cupboard|given (?:away|to)|lent to|on loan)\b|^(?:still |all )*(?:on order|ordered|to be ordered|to order|not (?:yet )?(?:arrived|delivered|come))[.!]*$`)
 	// notSure are words of one who does not trust the figures.
-	notSure = regexp.MustCompile(`(?i)\b(?:wrong|recount|re-count|count (?:them )?again|not counted|uncounted|not sure|unsure|guess|guessed|guesswork|doubtful|estimate|estimated|approx|approximately|roughly|to (?:be )?check(?:ed)?|needs? check(?:ing)?|please check)\b|\?\s*$`)
+	notSure = regexp.MustCompile(`(?i)\b(?:wrong|recount|re-count|count (?:them )?again|not counted|uncounted|not sure|unsure|guess|guessed|guesswork|doubtful|estimate|estimated|approx|approximately|roughly|to (?:be )?check(?:ed)?|needs? check(?:ing)?|please check|check (?:the )?(?:bores?|holes?|sizes?|length|count|number|diameter|width))\b|\?\s*$`)
 	// elsewhere are words for things that may not be where they are wanted.
 	elsewhere = regexp.MustCompile(`(?i)\b(?:in use|being used|reserved|set aside|kept for|at home|on (?:mr|mrs|ms|miss)\b|with (?:mr|mrs|ms|miss|year|class|y\d))`)
 	someOf    = regexp.MustCompile(`(?i)^(?:about )?(?:\d+|half|some|most|a few|few|many|one|two|three|four|five|six)\b(?: of (?:them|these))?(?: is| are| have| has|$| were)`)
@@ -126,6 +126,9 @@ func (t *taking) notesDiffer(cells []string, r *Row, e *entry) {
 				return // it is marked
 			}
 			e.fact(r, note.at, words, "the note says "+said)
+		}
+		if key := e.keyIn(text); key != "" && notSure.MatchString(text) {
+			mark(key)
 		}
 		if mixture.MatchString(text) {
 			of := e.keyIn(text)
