@@ -17,7 +17,7 @@ var (
 	pence    = regexp.MustCompile(`^(\d{1,5})\s*p(?:ence)?$`)
 	behind   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(pack|packet|pk|pkt|bag|box|set|tub)$`)
 	forOne   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(each|ea|piece|pc|one|unit)\.?$`)
-	forMany  = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|for|@)\s*(?:an?\s+)?(?:(?:pack|packet|pk|pkt|bag|box|set)\s*(?:of\s*)?)?(\d{1,6})$`)
+	forMany  = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|for)\s*(?:an?\s+)?(?:(?:pack|packet|pk|pkt|bag|box|set)\s*(?:of\s*)?)?(\d{1,6})$`)
 	noNought = regexp.MustCompile(`^(\D?)\.(\d)`)
 	vatWords = regexp.MustCompile(`(?i)\s*\(?(?:inc|incl|including)\.?\s+vat\)?$`)
 	signLast = regexp.MustCompile(`^(\d[\d.]*)\s*([£€$])$`)
@@ -43,7 +43,7 @@ func readPrice(text string) price {
 		text = m[1]
 	} else if m := forOne.FindStringSubmatch(text); m != nil {
 		text, p.each = m[1], true
-	} else if m := forMany.FindStringSubmatch(text); m != nil {
+	} else if m := forMany.FindStringSubmatch(text); m != nil && strings.ContainsAny(m[1], "£€$.,pP") { // 2 for 5 may be either way
 		text = m[1]
 		p.pack, _ = strconv.Atoi(m[2])
 	}
