@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"findrive/internal/built"
@@ -46,6 +47,11 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 		}
 	}
 	p.suspects(t.Build, d)
+	if !d.Fits && len(d.Counts) > 0 && t.Target > 0 && slices.ContainsFunc(d.Advice, (*built.Advice).Shows) {
+		p.blank()
+		p.say(0, fmt.Sprintf("As counted it does %s times what was wanted, and by its file it is not right either: write what is found into the file, and ask again without the count for what to change.",
+			significant(float64(d.Counts[0].Turns/t.Target), 2)))
+	}
 }
 
 // runsWords say what to make of a drive that turns where it should stand.
