@@ -137,7 +137,7 @@ func driveFile(b *built.Build, m *model) []byte {
 	case m.from != "":
 		note = fmt.Sprintf("Drive %d of %s", m.rank, m.from)
 	case m.listed():
-		note = fmt.Sprintf("Drive %d that findrive propose lists for %s", m.rank, b.Name)
+		return b.WriteListed(m.rank)
 	case m.drive == "":
 		return demo.Drive()
 	}

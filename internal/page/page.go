@@ -16,7 +16,8 @@
 //	answer.go    step 3: search.go finds it, card.go a choice, turning.go its drawing
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed
-//	built.go     step 5: what may be wrong with the model on the table
+//	built.go     step 5: what may be wrong with the model on the table;
+//	             learned.go what counting it teaches
 //	buy.go       step 6: the least to buy
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
@@ -108,6 +109,7 @@ type Session struct {
 	apart     string          // why nothing is kept: another tab, or no leave
 	buy       buying          // the least to buy
 	trouble   trouble         // what was told of the built model
+	taught    taught          // what the last counts say
 	notice    bool            // whether the licences are shown
 }
 

@@ -13,6 +13,7 @@ import (
 	"findrive/internal/drawing/pdf"
 	"findrive/internal/drawing/svg"
 	"findrive/internal/sheet"
+	"findrive/internal/swap"
 	"findrive/internal/units"
 )
 
@@ -41,6 +42,10 @@ func (s *Session) set() (*sheet.Set, string, error) {
 	c, _, err := s.answer.certificate()
 	if err != nil {
 		return nil, "", err
+	}
+	r := s.read()
+	if r.cup != nil {
+		c = swap.Remember(c, d.Drive.Rank, r.cup.Remembered)
 	}
 	set, err := sheet.New(c, d.Drive.Rank, sheet.DefaultOptions())
 	return set, c.Brief.Name, err
