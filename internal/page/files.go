@@ -101,6 +101,11 @@ func (s *Session) actSave(d doing) {
 			return
 		}
 		d.reply.Files = []File{{modelName, toml, []byte(s.Model)}}
+	case "plan":
+		if !s.sharedOut() || s.shared.file == nil {
+			return
+		}
+		d.reply.Files = []File{{planName, "application/json", s.shared.file}}
 	case "prices":
 		name, kind := pricesName, toml
 		if !pricesLines.MatchString(s.priceList()) {

@@ -60,12 +60,8 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.blank()
 	}
 	p.single(r)
-	if len(r.Gone) > 0 {
-		var gone []string
-		for _, g := range r.Gone {
-			gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
-		}
-		p.hang(0, 2, "- Used up: "+strings.Join(gone, ", ")+".")
+	if gone := goneWords(r); gone != "" {
+		p.hang(0, 2, "- "+gone)
 	}
 	if r.Served < r.Brief.Sets {
 		p.another(r)
@@ -75,6 +71,18 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
+}
+
+// goneWords say what is used up; empty if nothing is.
+func goneWords(r *groups.Result) string {
+	var gone []string
+	for _, g := range r.Gone {
+		gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
+	}
+	if len(gone) == 0 {
+		return ""
+	}
+	return "Used up: " + strings.Join(gone, ", ") + "."
 }
 
 // madeForAll tells what could be made so that all are served.
