@@ -42,7 +42,7 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 		} else {
 			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
 			for _, s := range found.Look {
-				p.hang(0, 2, "- "+sentence(s)+".")
+				p.hang(0, 2, "- "+whole(s))
 			}
 			p.say(0, "What it may come from, likeliest first, each worked out:")
 		}
