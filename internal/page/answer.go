@@ -87,7 +87,7 @@ func (s *Session) firstWhy(t *report.Told) g.Node {
 	if len(t.Drives) < 2 {
 		return h.P(h.ID("why-first"), g.Text(t.End))
 	}
-	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, for a speed that is off, and for work such as drilling or a further stage. The first has %s. %s", t.Drives[0].Points, t.End)))
+	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, and for a speed that is off. Work such as drilling or a further stage costs points too. The first has %s. %s", t.Drives[0].Points, t.End)))
 }
 
 // allDrives are all drives of the list behind one button.
