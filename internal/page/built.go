@@ -100,7 +100,7 @@ func (s *Session) builtStep(r read) g.Node {
 	return g.Group{
 		of,
 		h.Form(h.ID("built"), h.Data("act", "trouble"), h.Aria("label", "What you see and counted"),
-			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: hums and will not start")), h.DataList(h.ID("built-signs"), g.Group(signs))),
+			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: it hums")), h.DataList(h.ID("built-signs"), g.Group(signs))),
 			h.P(h.Class("field"), h.Label(h.For("built-counted"), g.Text("What did you count?")), h.Input(h.Type("text"), h.ID("built-counted"), h.Name("counted"), h.AutoComplete("off"), h.Value(t.counted), h.Placeholder("for example: 9 turns in 30 s"))),
 			g.If(t.failed != "", h.P(h.Class("wrong"), h.ID("built-wrong"), g.Text(t.failed))),
 			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("built-go"), h.Class("main"), g.Text("What may be wrong")),
@@ -136,7 +136,7 @@ func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 	}
 	does := "As it is described it stands still."
 	if speed := report.TellSpeed(w); speed != "" {
-		does = "What it should do: " + speed + "."
+		does = "What it should do: " + strings.ToLower(speed[:1]) + speed[1:] + "."
 	}
 	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table, "+pulleys+". "+does)), away}, b.Brief.Model, nil
 }

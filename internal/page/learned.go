@@ -9,6 +9,7 @@ import (
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/measure"
+	"findrive/internal/remembered"
 	"findrive/internal/report"
 )
 
@@ -64,6 +65,26 @@ func (s *Session) learnedFrom() string {
 		from = append(from, fmt.Sprintf("%d counts: %s", n, strings.Join(counts, "; ")))
 	}
 	return "Learned from " + strings.Join(from, ", and from ") + "."
+}
+
+// countedDrive is the drive of the list that is the very model that was counted last; nil if
+// none is. It stays the one that is taken, whatever leads by what was learned.
+func (s *Session) countedDrive() *report.ToldDrive {
+	r := s.answer.result
+	if s.Model == "" || len(r.Cupboard.Remembered) == 0 {
+		return nil
+	}
+	for i := range r.Proposals {
+		q := &r.Proposals[i]
+		b := r.Brief
+		if q.Tackle != nil {
+			b = b.With(q.Tackle.Tackle)
+		}
+		if is := remembered.Of(q.Drive, b); remembered.Same(&r.Cupboard.Remembered[0], &is) {
+			return s.answer.told.Drives[i]
+		}
+	}
+	return nil
 }
 
 // learnedPart is what is known by counting, and what can be done with it.

@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -43,6 +44,20 @@ func TestWhatIsCountedIsLearned(t *testing.T) {
 	assert.Contains(t, u.says("answer-learned"), "Learned from 1 count")
 	assert.Contains(t, u.says("answer-learned"), "that you counted")
 	assert.False(t, u.atDoors(), "it is no example any more")
+}
+
+// The drive that was counted stays the one that paper is made of, if it is still listed.
+func TestTheDriveThatWasCountedStaysTaken(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "choose", On: "2"})
+	u.do(Event{Act: "door", On: stepBuilt})
+	pulleys := u.chosen().Pulleys
+	u.do(learnFrom("10 turns in 30 s"))
+	require.NotNil(t, u.countedDrive(), "it is listed")
+	assert.Equal(t, pulleys, u.chosen().Pulleys)
+	lead := u.answer.told.Lead
+	u.do(Event{Act: "choose", On: fmt.Sprint(lead.Drive.Rank)})
+	assert.Same(t, lead, u.chosen(), "another is taken if it is chosen")
 }
 
 // The model that was counted stays the one that is told of, whatever the answer is since.

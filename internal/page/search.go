@@ -198,5 +198,8 @@ func (s *Session) chosen() *report.ToldDrive {
 	if s.Rank >= 1 && s.Rank <= len(t.Drives) {
 		return t.Drives[s.Rank-1]
 	}
+	if d := s.countedDrive(); d != nil {
+		return d
+	}
 	return t.Lead
 }
