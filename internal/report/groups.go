@@ -135,6 +135,9 @@ func groupsProof(r *groups.Result) string {
 	case different > 1 && r.Different == 0:
 		said = append(said, fmt.Sprintf("At least %d different drives are needed to serve as many; no plan with fewer than %d was found.", r.Fewest, different))
 	}
+	if r.Drives == 1 {
+		return strings.Join(append(said, "No other drive was weighed against it."), " ")
+	}
 	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; of the plans made of them this has the fewest points.", wereDrives(r.Drives))), " ")
 }
 
