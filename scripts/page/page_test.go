@@ -263,7 +263,11 @@ var screens = []struct {
 	{"question", func(b *tab) { b.click("undo"); b.click("go-question") }},
 	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-2") }},
 	{"built", func(b *tab) { b.click("go-built"); b.put("built-seen", "the band slips"); b.click("built-go") }},
-	{"learned", func(b *tab) { b.put("built-seen", ""); b.put("built-counted", "10 turns in 30 s"); b.click("built-learn") }},
+	{"learned", func(b *tab) {
+		b.put("built-seen", "")
+		b.put("built-counted", "10 turns in 30 s")
+		b.click("built-learn")
+	}},
 	{"buy", func(b *tab) { b.click("undo"); b.click("go-buy"); b.click("prices-go") }},
 	{"none", func(b *tab) { b.click("go-question"); b.put("brief-sets", "11"); b.click("go-answer") }},
 	{"changed", func(b *tab) { b.click("make-1") }},
