@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"findrive/internal/built"
@@ -59,6 +60,12 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 // saidTurns is a count as it stands in a sentence, such as "9 turns in 30 s".
 var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
 
+// saidPeriod is the time of one turn as it stands in a sentence, such as "a turn every 1.6 s".
+var saidPeriod = regexp.MustCompile(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|round|go|revolution|time round)|once)\s+(?:every|each|in|takes|took|per)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(minutes?|mins?|seconds?|secs?|s)\b`)
+
+// periods is over how many turns the time of one is taken to have been found (judgement).
+const periods = 10
+
 // saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s".
 var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+in\s+(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
 
@@ -72,6 +79,20 @@ func FromWords(text string) (readings []Reading, rest string) {
 			unit = "mm"
 		}
 		r, err := ReadTravel(point(m[1]) + " " + unit + " in " + point(m[3]) + " " + timeUnit(m[4]) + map[bool]string{true: fromRest}[m[5] != ""])
+		if err != nil {
+			return found
+		}
+		r.Words = found
+		readings = append(readings, r)
+		return " "
+	})
+	rest = saidPeriod.ReplaceAllStringFunc(rest, func(found string) string {
+		m := saidPeriod.FindStringSubmatch(found)
+		time, err := strconv.ParseFloat(point(m[1]), 64)
+		if err != nil {
+			return found
+		}
+		r, err := ReadTurns(fmt.Sprintf("%d turns in %g %s", periods, periods*time, timeUnit(m[2])))
 		if err != nil {
 			return found
 		}

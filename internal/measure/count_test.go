@@ -18,6 +18,9 @@ func TestFromWords(t *testing.T) {
 		"7.5 turns in half a minute":                   15,
 		"it does 10 turns every 2 minutes":             5,
 		"3 goes in 10 s":                               18,
+		"too quick, a turn every 1.5 s":                40,
+		"one round takes about 4 seconds":              15,
+		"once every 2,5 secs":                          24,
 	} {
 		got, rest := measure.FromWords(text)
 		if assert.Len(t, got, 1, text) {
