@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,8 +58,27 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 	return d, nil
 }
 
+// numbers are those that people write out, up to a minute's seconds.
+var numbers = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+	"twenty", "thirty", "forty", "fifty", "sixty"}
+
+// saidNumbers matches them, from two on.
+var saidNumbers = strings.Join(numbers[2:], "|")
+
+// figures is a number in figures, with a point.
+func figures(number string) string {
+	i := slices.Index(numbers, strings.ToLower(number))
+	switch {
+	case i > 20:
+		return strconv.Itoa(10 * (i - 18))
+	case i >= 0:
+		return strconv.Itoa(i)
+	}
+	return point(number)
+}
+
 // saidTurns is a count as it stands in a sentence, such as "9 turns in 30 s".
-var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
+var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
 
 // saidPeriod is the time of one turn as it stands in a sentence, such as "a turn every 1.6 s".
 var saidPeriod = regexp.MustCompile(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|round|go|revolution|time round)|once)\s+(?:every|each|in|takes|took|per)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(minutes?|mins?|seconds?|secs?|s)\b`)
@@ -102,14 +122,14 @@ func FromWords(text string) (readings []Reading, rest string) {
 	})
 	rest = saidTurns.ReplaceAllStringFunc(rest, func(found string) string {
 		m := saidTurns.FindStringSubmatch(found)
-		time := point(m[2])
+		time := figures(m[2])
 		if time == "" {
 			time = "1"
 		}
 		if strings.EqualFold(m[3], "half a minute") {
 			time, m[3] = "30", "s"
 		}
-		r, err := ReadTurns(point(m[1]) + " turns in " + time + " " + timeUnit(m[3]))
+		r, err := ReadTurns(figures(m[1]) + " turns in " + time + " " + timeUnit(m[3]))
 		if err != nil {
 			return found
 		}

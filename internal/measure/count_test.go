@@ -18,6 +18,8 @@ func TestFromWords(t *testing.T) {
 		"7.5 turns in half a minute":                   15,
 		"it does 10 turns every 2 minutes":             5,
 		"3 goes in 10 s":                               18,
+		"it only does eight turns a minute":            8,
+		"nine turns in thirty seconds":                 18,
 		"too quick, a turn every 1.5 s":                40,
 		"one round takes about 4 seconds":              15,
 		"once every 2,5 secs":                          24,
