@@ -288,6 +288,19 @@ func TestBlindLists(t *testing.T) {
 	}
 }
 
+// TestUnseenLists holds the rates of the halves that were run once, when all was done, and that
+// nothing is tuned by.
+func TestUnseenLists(t *testing.T) {
+	for file, least := range map[string]score{
+		"described-unseen.toml": {alone: 16, looked: 16},
+		"hidden-unseen.toml":    {alone: 13, looked: 16},
+	} {
+		got := blindly(t, file)
+		assert.GreaterOrEqual(t, got.alone, least.alone, file)
+		assert.GreaterOrEqual(t, got.looked, least.looked, file)
+	}
+}
+
 // TestChecks holds that checks are few, each worth its minute, the likeliest first, and that
 // each tells only faults that are suspected, by one sentence.
 func TestChecks(t *testing.T) {
