@@ -134,13 +134,13 @@ func costOf(t float64, now ailments, still bool, effort float64, before ailments
 // people is taken, and of those the best. Where none cures, what helps most is taken, if it
 // does not lead to another fault. The context ends the search of pairs early, and the best
 // so far stands.
-func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) {
-	all := b.changes(sym)
+func (b *Build) bestChange(ctx context.Context, sym Symptom, stands bool) (one, two *Change) {
+	all := b.changes(stands)
 	base, _ := b.ails()
 	if b.trouble(sym, drive.Conditions{}) <= 0 {
 		return nil, nil
 	}
-	s := search{b: b, sym: sym, base: base, most: b.trouble(sym, drive.Conditions{}) - leastTaken, best: b.cost(sym, 0, base), sure: !b.falters(), tier: math.MaxInt}
+	s := search{b: b, sym: sym, stands: stands, base: base, most: b.trouble(sym, drive.Conditions{}) - leastTaken, best: b.cost(sym, 0, base), sure: !b.falters(), tier: math.MaxInt}
 	for _, next := range all {
 		s.try(b.after(next), next.tier(), next)
 	}
@@ -168,11 +168,17 @@ func (b *Build) bestChange(ctx context.Context, sym Symptom) (one, two *Change) 
 	return one, s.change()
 }
 
-// changes are the single changes that may be advised against a symptom: never more volts
-// for a motor that stands, for it stands for another reason and only gets hotter.
-func (b *Build) changes(sym Symptom) []step {
+// stalls reports whether the motor stands by the drive's own numbers.
+func (b *Build) stalls() bool {
+	s, err := b.at(drive.Conditions{})
+	return err == nil && (s.stop == Stalls || s.stop == NoStart)
+}
+
+// changes are the single changes that may be advised: never more volts for a motor that
+// stands, for it stands for another reason and only gets hotter.
+func (b *Build) changes(stands bool) []step {
 	return slices.DeleteFunc(b.steps(), func(s step) bool {
-		return sym == NoGo && s.kind == otherCells && b.after(s).Drive.Holder.Cells > b.Drive.Holder.Cells
+		return stands && s.kind == otherCells && b.after(s).Drive.Holder.Cells > b.Drive.Holder.Cells
 	})
 }
 
@@ -180,6 +186,7 @@ func (b *Build) changes(sym Symptom) []step {
 type search struct {
 	b          *Build
 	sym        Symptom
+	stands     bool // the motor does
 	base       ailments
 	most, best float64 // the trouble and the cost that must be undercut
 	sure       bool    // the drive never stands on a poor day, and must not after
@@ -189,7 +196,7 @@ type search struct {
 }
 
 func (s *search) try(after *Build, tier int, steps ...step) {
-	if s.cured && tier > s.tier || !s.b.mayTry(s.sym, after) {
+	if s.cured && tier > s.tier || !s.b.mayTry(s.stands, after) {
 		return
 	}
 	t := after.trouble(s.sym, drive.Conditions{})
@@ -229,12 +236,12 @@ func (s *search) change() *Change {
 func (b *Build) falters() bool { return design.SpeedRangeOf(b.Drive, b.Brief).Low <= 0 }
 
 // mayTry reports whether a change may be advised as far as volts go: never to more than
-// the motor bears, and for one that hums, which a stalled motor does while it heats with
-// the square of the volts, to no more than it has.
-func (b *Build) mayTry(sym Symptom, after *Build) bool {
+// the motor bears, and for one that stands, which heats with the square of the volts, to no
+// more than it has.
+func (b *Build) mayTry(stands bool, after *Build) bool {
 	gets := constraints.PrintedVolts(after.Drive.Holder)
 	has := constraints.PrintedVolts(b.Drive.Holder)
-	if sym == NoGo && gets > has {
+	if stands && gets > has {
 		return false
 	}
 	// Fewer volts are always a step the right way, and other changes have nothing to do

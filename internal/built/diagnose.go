@@ -75,11 +75,12 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	if d.Runs = len(counts) > 0 && !(d.Due.Likely > 0); d.Runs {
 		d.Suspects = slices.DeleteFunc(d.Suspects, func(s Suspect) bool { return !(s.Would > 0) })
 	}
+	stands := slices.ContainsFunc(e.signs, func(s Symptom) bool { return s == NoGo || s == NeedsPush || s == Nothing })
 	for _, s := range e.signs {
 		if !s.Measured() || s == TooFast && !(w.Target > 0) {
 			continue
 		}
-		a, err := Advise(ctx, b, s)
+		a, err := b.advise(ctx, s, stands)
 		if err != nil {
 			return nil, err
 		}
