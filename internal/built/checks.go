@@ -37,7 +37,7 @@ func (c *Check) Words() string {
 const switchOff = "switch off at once: a motor that hums and stands gets hot within seconds; take the cells out if anything is hot"
 
 // Looks are the checks in words, the first to be done first. Where the drive's own numbers
-// explain what is seen, there are two.
+// explain what is seen, there are two, and what no number shows of it.
 func (d *Diagnosis) Looks() []string {
 	var out []string
 	if d.Hot {
@@ -50,7 +50,14 @@ func (d *Diagnosis) Looks() []string {
 	for i := range d.Checks[:most] {
 		out = append(out, d.Checks[i].Words())
 	}
-	return out
+	for _, a := range d.Advised() {
+		for _, u := range a.Unseen {
+			if !slices.Contains(out, u) {
+				out = append(out, u)
+			}
+		}
+	}
+	return out[:min(len(out), mostChecks)]
 }
 
 // check is a check as it is known: all the faults that it tells apart, each with what is seen.
