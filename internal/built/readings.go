@@ -27,6 +27,7 @@ var readings = []reading{
 	{Odd, "slower others", "wear oneway"},
 	{FloorSpin, "wheel spinout floor", ""},
 	{FloorSpin, "wheelsp", ""},
+	{FloorSpin, "wheel spin fast slow", "motor pulley band"},
 	{FloorSpin, "wheel spinout not", "motor pulley band"},
 	{CordSlips, "cord slip", ""},
 	{CordSlips, "drum slip", "band"},

@@ -36,7 +36,7 @@ var states = map[string]string{
 	"bent":     "bent bend* bow bowed warp* crook* buckl*",
 	"sways":    "wobbl* sway* tilt* wonky eccentric off-centre offcentre waggl* rock* throb*",
 	"aslant":   "askew slant* aslant skew* angle diagonal* squint crooked",
-	"other":    "bigger smaller larger thinner narrower shorter longer wrong different another instead substitut* replac* borrow* toy* kit",
+	"other":    "size* bigger smaller larger thinner narrower shorter longer wrong different another instead substitut* replac* borrow* toy* kit",
 	"wider":    "thicker fatter wider broader",
 	"large":    "big large long huge",
 	"wide":     "thick fat wide broad",

@@ -87,7 +87,7 @@ var saidPeriod = regexp.MustCompile(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|r
 const periods = 10
 
 // saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s".
-var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+in\s+(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
+var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
 
 // FromWords are the counts and runs that stand in a sentence of somebody's own, and the
 // sentence without them.

@@ -30,6 +30,10 @@ func TestFromWords(t *testing.T) {
 			assert.NotContains(t, rest, "minute")
 		}
 	}
+	took, _ := measure.FromWords("3 metres took about 12 s")
+	if assert.Len(t, took, 1) {
+		assert.InDelta(t, 12, float64(took[0].Time), 1e-9)
+	}
 	runs, rest := measure.FromWords("it took 3 m in 12 seconds, far too slow")
 	if assert.Len(t, runs, 1) {
 		assert.Equal(t, measure.Travel, runs[0].Kind)
