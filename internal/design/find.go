@@ -3,7 +3,6 @@
 // placement, rules and score, and works the answers out in full.
 //
 //	task.go       what is made ready once
-//	classes.go    parts that are alike count as one
 //	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
 //	seats.go      where in the frame a shaft may be with a pulley on it
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out
@@ -211,8 +210,8 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 // ones some drive is soon found anyhow.
 const (
 	diveCeiling search.Cost = 30_000
-	diveRows                = 200
-	diveFrom                = 25 // kinds of pulleys
+	diveRows    int64       = 200
+	diveFrom    int         = 25 // kinds of pulleys
 )
 
 // dive looks for some drive, good or not, to have one to show if the search is stopped

@@ -7,9 +7,9 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io/fs"
 	"math"
 	"math/rand/v2"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -19,7 +19,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/cases"
-	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/proof"
 	"findrive/internal/units"
@@ -93,7 +93,7 @@ func TestProofsWithFewRods(t *testing.T) {
 		for seed := uint64(801); seed < 807; seed++ {
 			cup, b := cases.Make(cases.Size{Pulleys: 5, Bands: 3, Stages: 2}, family, seed)
 			b.Sets = 1 + r.IntN(3)
-			inner := design.AxleLength(b)
+			inner := drive.AxleLength(b)
 			first := cup.Axles[0]
 			cup.Axles = nil
 			for i := range 1 + r.IntN(3) {
@@ -374,11 +374,13 @@ func TestStopped(t *testing.T) {
 // search, its bounds, or what bounds several drives elsewhere.
 func TestSharesNothingWithTheSearch(t *testing.T) {
 	t.Parallel()
-	packages, err := parser.ParseDir(token.NewFileSet(), ".", func(f fs.FileInfo) bool { return !strings.HasSuffix(f.Name(), "_test.go") }, 0)
+	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
-	files := packages["proof"].Files
+	files = slices.DeleteFunc(files, func(name string) bool { return strings.HasSuffix(name, "_test.go") })
 	require.NotEmpty(t, files)
-	for name, f := range files {
+	for _, name := range files {
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		require.NoError(t, err)
 		for _, i := range f.Imports {
 			assert.NotContains(t, []string{`"findrive/internal/design"`, `"findrive/internal/search"`}, i.Path.Value, name)
 		}
