@@ -69,25 +69,25 @@ type about struct {
 // faults are all faults, commonest first.
 var faults = []about{
 	{CellsTired, 12, "the cells are tired", "put in cells that are new, or swap them with a group whose model runs well", "put in fresh cells", true, nil},
-	{AxleStiff, 12, "an axle turns stiffly in its holes", "take the bands off and flick each axle: it should coast two turns or more", "free the axle: holes 0.5 to 1 mm larger than the rod, and in line. No glue in them. Wax the rod", false, nil},
-	{BandSlack, 8, "a band is too slack to pull", "press the middle of each band: it should give a finger's width and spring back", "move the axles apart a little, or use a shorter band, or two side by side", false, nil},
-	{BandTight, 8, "a band is too tight, and all its pull rubs in the bearings", "slip one band off at a time: does the motor run freely then?", "move the axles a little nearer, or put on a longer or thinner band", false, nil},
-	{PulleyLoose, 8, "a pulley turns on its axle", "draw a pencil line over each pulley and its axle. Run it. Do the lines still meet?", "wrap the axle with paper or tape, or put a drop of glue on", false, nil},
+	{AxleStiff, 10, "an axle turns stiffly in its holes", "take the bands off and flick each axle: it should coast two turns or more", "free the axle: holes 0.5 to 1 mm larger than the rod, and in line. No glue in them. Wax the rod", false, nil},
+	{BandSlack, 7, "a band is too slack to pull", "press the middle of each band: it should give a finger's width and spring back", "move the axles apart a little, or use a shorter band, or two side by side", false, nil},
+	{BandTight, 7, "a band is too tight, and all its pull rubs in the bearings", "slip one band off at a time: does the motor run freely then?", "move the axles a little nearer, or put on a longer or thinner band", false, nil},
+	{PulleyLoose, 7, "a pulley turns on its axle", "draw a pencil line over each pulley and its axle. Run it. Do the lines still meet?", "wrap the axle with paper or tape, or put a drop of glue on", false, nil},
 	{CircuitOpen, 7, "the circuit is open: a switch, a joint or a contact in the holder", "touch the motor's wires straight to the holder for a moment", "make the joint good; bend the contacts of the holder out", false, nil},
-	{LoadHeavy, 6, "it has more to move than was meant", "weigh the load; try it with half of it", "take some of the load off", false, nil},
-	{OutOfLine, 6, "two pulleys of a stage are not in line", "look along the band: it must run straight into both grooves", "slide one pulley along its axle until the band runs straight", false, nil},
-	{Rubbing, 5, "something rubs on the frame", "turn it by hand and look for what touches", "put a washer or a bead between, or cut away what touches", false, nil},
+	{LoadHeavy, 5, "it has more to move than was meant", "weigh the load; try it with half of it", "take some of the load off", false, nil},
+	{OutOfLine, 5, "two pulleys of a stage are not in line", "look along the band: it must run straight into both grooves", "slide one pulley along its axle until the band runs straight", false, nil},
+	{Rubbing, 4, "something rubs on the frame", "turn it by hand and look for what touches", "put a washer or a bead between, or cut away what touches", false, nil},
 	{CellReversed, 5, "one cell is the wrong way round", "look at the cells: each end with a knob to the mark +", "turn that cell round", false, nil},
 	{MotorOther, 5, "it is another motor than the file says", "compare the motor with one of another group", "put in the motor that was meant, or write this one into the file", false, nil},
 	{LeadsSwapped, 5, "the motor's two wires are the other way round", "swap the two wires on the holder", "swap the motor's two wires", false, nil},
 	{LoadLopsided, 5, "one side of the load is heavier", "let it turn freely without its last band: does the same side always end below?", "move weight to the light side until it stays wherever it is put", false, []brief.Model{brief.UprightRide, brief.LevelRide}},
 	{PulleysSwapped, 4, "two pulleys have changed places", "follow it from the motor: each stage must go from its small to its large pulley, as the file says", "put each pulley where the file has it", false, nil},
-	{PulleyWrong, 4, "a pulley of another size is on", "measure the pulleys across and compare with the file", "put on the pulley that was meant", false, nil},
+	{PulleyWrong, 7, "a pulley of another size is on", "measure the pulleys across and compare with the file", "put on the pulley that was meant", false, nil},
 	{AxleBent, 4, "an axle is bent, or goes through its hole aslant", "roll the rod on the table: does it hop?", "cut a straight rod", true, nil},
 	{CellsMany, 4, "there are more cells in it than the file says", "count the cells", "use the holder that was meant", false, nil},
-	{BandWrong, 4, "a band of another size is on", "lay the band flat and measure it", "put on the band that was meant", false, nil},
-	{WheelWrong, 4, "the wheels are of another size", "measure a wheel across", "put on the wheels that were meant", false, []brief.Model{brief.Vehicle}},
-	{DrumWrong, 4, "the drum is of another size, or cord lies on it in layers", "measure the drum across, with the cord on it", "put on the drum that was meant, or let the cord lie in one layer", false, []brief.Model{brief.Lift}},
+	{BandWrong, 5, "a band of another size is on", "lay the band flat and measure it", "put on the band that was meant", false, nil},
+	{WheelWrong, 6, "the wheels are of another size", "measure a wheel across", "put on the wheels that were meant", false, []brief.Model{brief.Vehicle}},
+	{DrumWrong, 6, "the drum is of another size, or cord lies on it in layers", "measure the drum across, with the cord on it", "put on the drum that was meant, or let the cord lie in one layer", false, []brief.Model{brief.Lift}},
 	{GripFloor, 4, "the driven wheels have too little weight on them, or are too smooth", "press lightly on the driven axle: does it go then?", "move the cells over the driven axle; put a rubber band round each driven wheel", false, []brief.Model{brief.Vehicle}},
 	{MotorLoose, 4, "the motor moves in its mount", "hold the motor still with a finger while it runs", "strap the motor at both ends, on a block that does not give", false, nil},
 	{BandOff, 3, "a band has come off", "look at each band", "put it on again, and look why it came off", false, nil},
@@ -119,51 +119,3 @@ func aboutFault(f Fault) *about {
 
 // Says is the fault in words, a sentence without its full stop.
 func (f Fault) Says() string { return aboutFault(f).says }
-
-// background is how likely a sign is with a fault that has nothing to do with it: there
-// may always be two faults at once (judgement).
-const background = 0.03
-
-// shows is how likely each sign is seen, heard or felt with a fault (judgement, from the
-// causes that the craft names for each; common practice). What the drive's own numbers
-// say of speed and standing still comes on top; see seen in diagnose.go.
-var shows = map[Symptom]map[Fault]float64{
-	TooFast: {CellsMany: 1, MotorOther: 1, PulleysSwapped: 1, PulleyWrong: 1, WheelWrong: 1, DrumWrong: 1},
-	TooSlow: {CellsTired: 1, AxleStiff: 1, BandSlack: 0.7, BandTight: 0.7, PulleyLoose: 0.5, CellReversed: 1, MotorOther: 1, PulleysSwapped: 1, PulleyWrong: 1, Rubbing: 0.7,
-		LoadHeavy: 0.7, WheelWrong: 1, DrumWrong: 1, BandWrong: 0.6, AxleBent: 0.5, CellsFew: 1, BandAged: 0.5, GrooveSlippery: 0.4, LoadLopsided: 0.3, MotorOneWay: 0.6, CircuitOpen: 0.1},
-	WrongWay:   {LeadsSwapped: 1, BandCrossed: 1, CellReversed: 0.15, CordWinding: 0.5},
-	Nothing:    {CircuitOpen: 1, CellReversed: 0.8, CellsTired: 0.4, ShortCircuit: 0.4, AxleStiff: 0.15, BandTight: 0.15, LoadHeavy: 0.15, BandOff: 0.1},
-	NoGo:       {AxleStiff: 1, BandTight: 1, LoadHeavy: 0.9, CellsTired: 0.6, Rubbing: 0.5, LoadLopsided: 0.1, CellReversed: 0.3, BandWrong: 0.5, AxleBent: 0.3, CellsFew: 0.5, PulleysSwapped: 0.3, MotorOther: 0.3},
-	NeedsPush:  {AxleStiff: 1, BandTight: 0.8, CellsTired: 0.7, LoadHeavy: 0.6, LoadLopsided: 0.2, Rubbing: 0.5, AxleBent: 0.4, CircuitOpen: 0.15, CellsFew: 0.4},
-	MotorOnly:  {PulleyLoose: 1, BandSlack: 0.9, BandOff: 1, WheelLoose: 1, BandWrong: 0.4, GrooveSlippery: 0.4, AxleStiff: 0.2, LoadHeavy: 0.3, CordSlipping: 0.3},
-	Jerks:      {AxleBent: 1, BandKnot: 1, PulleyWobble: 1, LoadLopsided: 0.5, Rubbing: 0.4, BandWide: 0.2, AxleAskew: 0.2, PulleyLoose: 0.15},
-	Uneven:     {LoadLopsided: 1, AxleBent: 0.2},
-	Rubs:       {Rubbing: 1, AxleBent: 0.3, AxleStiff: 0.4, AxleAskew: 0.2, PulleyWobble: 0.2, AxleLoose: 0.2},
-	Rattles:    {AxleLoose: 1, PulleyWobble: 0.7, AxleBent: 0.6, MotorLoose: 0.5, Rubbing: 0.4, PulleyLoose: 0.3},
-	Wobbles:    {AxleBent: 1, PulleyWobble: 1, AxleLoose: 0.6, LoadLopsided: 0.6, AxleAskew: 0.3},
-	Hot:        {ShortCircuit: 1, BandTight: 0.35, LoadHeavy: 0.35, AxleStiff: 0.3, CellsMany: 0.3, Rubbing: 0.15},
-	CellsHot:   {ShortCircuit: 1, LoadHeavy: 0.1, AxleStiff: 0.1, BandTight: 0.1},
-	MotorRaces: {PulleyLoose: 1, BandSlack: 1, BandOff: 0.5, WheelLoose: 0.8, GrooveSlippery: 0.8, BandWrong: 0.4, PulleyWrong: 0.3, DrumWrong: 0.3, WheelWrong: 0.3, CellsMany: 0.5, MotorOther: 0.4, BandAged: 0.5},
-	Slips:      {BandSlack: 1, GrooveSlippery: 1, LoadHeavy: 0.6, AxleStiff: 0.5, BandAged: 0.5, PulleyLoose: 0.3, BandWrong: 0.5, LoadLopsided: 0.3, PulleysSwapped: 0.8, PulleyWrong: 0.4},
-	JumpsOff:   {OutOfLine: 1, BandSlack: 0.5, BandWide: 0.8, PulleyWobble: 0.7, MotorLoose: 0.6, BandKnot: 0.5, AxleBent: 0.4, BandWrong: 0.3},
-	Climbs:     {OutOfLine: 1, BandWide: 1, PulleyWobble: 0.5, BandTight: 0.1},
-	Slack:      {BandSlack: 1, BandAged: 0.8, BandWrong: 0.8, MotorLoose: 0.4},
-	Overtight:  {BandTight: 1, BandWrong: 0.6, AxleBent: 0.1},
-	Snaps:      {BandAged: 1, BandTight: 1, BandWrong: 0.4, Rubbing: 0.2},
-	RubsItself: {BandCrossed: 1},
-	Slower:     {CellsTired: 1, BandAged: 0.8, AxleStiff: 0.15, PulleyLoose: 0.15, GrooveSlippery: 0.15},
-	Fades:      {CellsTired: 1, AxleStiff: 0.5, BandSlack: 0.4, BandTight: 0.2, PulleyLoose: 0.4, GrooveSlippery: 0.3, LoadHeavy: 0.3},
-	Odd: {AxleStiff: 1, CellsTired: 0.9, BandTight: 0.7, MotorOther: 0.4, Rubbing: 0.6, BandSlack: 0.5, PulleyLoose: 0.4, CellReversed: 0.4, BandWrong: 0.4, PulleyWrong: 0.4,
-		PulleysSwapped: 0.3, LoadHeavy: 0.3, WheelWrong: 0.4, DrumWrong: 0.4, AxleBent: 0.3},
-	FloorSpin:   {GripFloor: 1, WheelWrong: 0.1},
-	Curves:      {AxleAskew: 1, WheelWrong: 0.25, Rubbing: 0.2, WheelLoose: 0.3},
-	CordSlips:   {CordSlipping: 1, PulleyLoose: 0.3, LoadHeavy: 0.3},
-	CordOff:     {CordWinding: 1},
-	RunsBack:    {NoCatch: 1},
-	LoadStops:   {LoadHeavy: 1, LoadLopsided: 0.9, BandSlack: 0.4, CellsTired: 0.4, AxleStiff: 0.2, GrooveSlippery: 0.2, PulleyLoose: 0.2},
-	MotorMoves:  {MotorLoose: 1, BandTight: 0.2},
-	OneWay:      {MotorOneWay: 1, MotorLoose: 0.1, PulleyLoose: 0.1},
-	CutsOut:     {CircuitOpen: 1, CellsTired: 0.2, PulleyLoose: 0.2},
-	PulleyTurns: {PulleyLoose: 1, WheelLoose: 0.4},
-	Stiff:       {AxleStiff: 1, BandTight: 0.9, AxleBent: 0.4, Rubbing: 0.4, BandWrong: 0.2},
-}

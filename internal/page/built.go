@@ -149,7 +149,7 @@ func (s *Session) troubleWords() g.Node {
 	nodes := []g.Node{h.ID("trouble"), h.H3(h.ID("trouble-head"), g.Text("What was told")), list(t.Told), g.If(t.Fits != "", h.P(g.Text(t.Fits)))}
 	nodes = append(nodes, h.P(h.Class("warn"), g.Text("Switch it off first, free what is stuck, and let the motor cool.")))
 	if len(t.Look) > 0 {
-		nodes = append(nodes, h.H3(g.Text("First, in one minute")), list(t.Look))
+		nodes = append(nodes, h.H3(g.Text("First, a minute each, the likeliest first")), list(t.Look))
 	}
 	for _, a := range t.Advice {
 		nodes = append(nodes, h.H3(g.Text("If it is built as drawn: "+a.Sign)), list(a.Causes))

@@ -30,7 +30,6 @@ import (
 	"strings"
 	"time"
 
-	g "maragu.dev/gomponents"
 )
 
 // Why a search may end before it is done, as causes of a context.
@@ -168,11 +167,4 @@ func (s *Session) title() string {
 		return "findrive: drives for moving models"
 	}
 	return s.name() + " - findrive"
-}
-
-// render is a node as text.
-func render(n g.Node) string {
-	var b strings.Builder
-	_ = n.Render(&b)
-	return b.String()
 }

@@ -41,7 +41,7 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 			p.say(0, "It turns, where by its file it should stand. "+runsWords(found))
 		} else {
 			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
-			for _, s := range found.Look {
+			for _, s := range found.Looks() {
 				p.hang(0, 2, "- "+whole(s))
 			}
 			p.say(0, "What it may come from, likeliest first, each worked out:")

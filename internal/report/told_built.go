@@ -55,7 +55,7 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 		}
 		t.Told = append(t.Told, fmt.Sprintf("%s: %s %s; %s.", clean(c.Words), significant(float64(c.Turns)*per, 3), unit, due))
 	}
-	for _, s := range d.Look {
+	for _, s := range d.Looks() {
 		t.Look = append(t.Look, whole(s))
 	}
 	switch {

@@ -39,7 +39,7 @@ func TestCountsAreJudgedByTheRangeThatIsSaid(t *testing.T) {
 func TestAQuestionEndsWithItsMark(t *testing.T) {
 	w := &built.Working{Build: &built.Build{Brief: &brief.Brief{Model: brief.UprightRide}}}
 	d := &built.Diagnosis{
-		Fits: true, Look: []string{"does the same side always end below?", "count the cells"},
+		Fits: true, Checks: []built.Check{{Do: "does the same side always end below?"}, {Do: "count the cells"}},
 		Suspects: []built.Suspect{{Says: "one side is heavier", Look: "does it end below?", Mend: "move weight", Share: 1}},
 	}
 	told := TellTrouble(w, d)

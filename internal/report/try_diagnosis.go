@@ -17,10 +17,10 @@ const mostSuspects = 4
 // look at first, what it may come from, and what cures it.
 func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	p.told(t, d)
-	if len(d.Look) > 0 {
+	if len(d.Checks) > 0 {
 		p.blank()
-		p.heading("First, in one minute: what no number shows")
-		for _, s := range d.Look {
+		p.heading("First, a minute each, the likeliest first: what no number shows")
+		for _, s := range d.Looks() {
 			p.hang(0, 2, "- "+whole(s))
 		}
 	}
@@ -181,7 +181,14 @@ type diagnosisJSON struct {
 	Counts   []countJSON   `json:"counts"`
 	Fits     bool          `json:"count_within_forecast"`
 	Look     []string      `json:"look_first"`
+	Checks   []checkJSON   `json:"checks"`
 	Suspects []suspectJSON `json:"suspects"`
+}
+
+type checkJSON struct {
+	Do    string   `json:"do"`
+	Tells []string `json:"tells"` // faults
+	Share number   `json:"share"`
 }
 
 type heardJSON struct {
@@ -211,12 +218,19 @@ type suspectJSON struct {
 }
 
 func diagnosisOf(d *built.Diagnosis) *diagnosisJSON {
-	out := &diagnosisJSON{Heard: []heardJSON{}, Counts: []countJSON{}, Fits: d.Fits, Look: list(d.Look), Suspects: []suspectJSON{}}
+	out := &diagnosisJSON{Heard: []heardJSON{}, Counts: []countJSON{}, Fits: d.Fits, Look: list(d.Looks()), Checks: []checkJSON{}, Suspects: []suspectJSON{}}
 	for _, h := range d.Heard {
 		out.Heard = append(out.Heard, heardJSON{clean(h.Words), string(h.Sign), h.Exact, h.Guess, list(h.Read)})
 	}
 	for _, c := range d.Counts {
 		out.Counts = append(out.Counts, countJSON{clean(c.Words), number(c.Turns), c.Timed})
+	}
+	for i := range d.Checks {
+		c := checkJSON{Do: d.Checks[i].Do, Tells: []string{}, Share: number(d.Checks[i].Share)}
+		for _, t := range d.Checks[i].Tells {
+			c.Tells = append(c.Tells, string(t.Fault))
+		}
+		out.Checks = append(out.Checks, c)
 	}
 	for _, s := range d.Suspects {
 		out.Suspects = append(out.Suspects, suspectJSON{string(s.Fault), s.Stage, s.Says, s.Way, s.Look, s.Mend, s.Costs, number(s.Share), positive(s.Would)})
