@@ -9,4 +9,5 @@ var (
 	WordsOn           = wordsOn
 	PrintedCanBeBuilt = printedCanBeBuilt
 	StraightIn        = straightIn
+	Browser           = browser
 )
