@@ -33,7 +33,7 @@ func (v *tile) shows(p drawing.Point) bool {
 // the edges of the side, and what else of the frame there is on the sheet.
 func (v *tile) outline() {
 	f, over := &v.frame, &v.frame.over
-	r := v.region()
+	r := v.grid.region
 	corner := v.at(place{v.x(-over.left), -over.below})
 	far := place{r.X1, r.Y1}
 	if v.back {
