@@ -81,7 +81,7 @@ const clearOfSeam mm = 14
 type grid struct {
 	size   drawing.Size
 	window drawing.Rect
-	x, y   line // y from the top of the region down
+	x, y   line         // y from the top of the region down
 	region drawing.Rect // what of the side is shown
 	kept   [][]bool
 	count  int // of those kept
