@@ -207,10 +207,17 @@ func loop(c *drawing.Canvas, x, y, long, half units.Millimetres) {
 }
 
 // ruler shows whether the page was printed in true size.
-func ruler() Picture {
+func ruler() Picture { return rulerWith("This line is 50 mm long. Check it.") }
+
+// narrowRuler is one with its words below the line.
+func narrowRuler() Picture { return rulerWith("", "This line is 50 mm long.", "Check it.") }
+
+// rulerWith has words beside its line, and lines of words below it.
+func rulerWith(beside string, below ...string) Picture {
+	line := sizeStyle.LineHeight()
 	return Picture{
 		Title: "Check bar", Description: "A bar of 50 mm. If it is not 50 mm long on your paper, print the page again at 100 per cent.",
-		Size: drawing.Size{Width: outlineRoom, Height: 9},
+		Size: drawing.Size{Width: outlineRoom, Height: 9 + line*units.Millimetres(len(below))},
 		Draw: func(c *drawing.Canvas, room drawing.Rect) {
 			a := drawing.Point{X: room.X0, Y: room.Y0 + 3}
 			b := a.Plus(checkBar, 0)
@@ -218,7 +225,12 @@ func ruler() Picture {
 			for _, p := range []drawing.Point{a, b} {
 				c.Line(p.Plus(0, -2), p.Plus(0, 2), drawing.Outline)
 			}
-			c.Text(b.Plus(3, 0), "This line is 50 mm long. Check it.", sizeStyle.WithLevel(drawing.Centred))
+			if beside != "" {
+				c.Text(b.Plus(3, 0), beside, sizeStyle.WithLevel(drawing.Centred))
+			}
+			for i, words := range below {
+				c.Text(a.Plus(0, 4+line*units.Millimetres(i)), words, sizeStyle.WithLevel(drawing.Below))
+			}
 		},
 	}
 }
