@@ -71,9 +71,6 @@ func (t *template) corner() string {
 	return "lower left"
 }
 
-// inset reports whether the datum lies inside the side's own corner.
-func (t *template) inset() bool { return t.frame.over.left > 0 || t.frame.over.below > 0 }
-
 // region is the part of the front side that a template shows through such windows: from
 // the side's own corner to the holes and the motor.
 func (t *template) region(w drawing.Rect) drawing.Rect {
@@ -111,7 +108,7 @@ func (t *template) instructions() []string {
 	}
 	words := fmt.Sprintf("For the outside of the %s side; this is how it looks from there. Cut along the two thick datum lines. Lay them on %s, ", t.sideName(), edges)
 	switch over := &t.frame.over; {
-	case !t.inset():
+	case !t.frame.inset():
 		words += fmt.Sprintf("which measures %s × %s mm. Does yours reach further? Then draw this size on the outside first.", number(t.frame.length), number(t.frame.height))
 	case t.frame.strip > 0 && over.left == over.below:
 		words += fmt.Sprintf("the outer ones of its strips: the datum, the inside corner, is then %s mm from both.", number(over.left))

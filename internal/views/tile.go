@@ -46,7 +46,7 @@ func (v *tile) outline() {
 	if end := v.x(f.length + over.right); r.X0-0.1 < end && end < r.X1+0.1 {
 		v.draw(drawing.Line(v.at(place{end, -over.below}), v.at(place{end, far.y})), drawing.Thin, drawing.NoFill)
 	}
-	if v.inset() { // the inside, whose corner is the datum
+	if v.frame.inset() { // the inside, whose corner is the datum
 		v.draw(drawing.Polyline(v.at(place{far.x, 0}), v.at(place{v.x(0), 0}), v.at(place{v.x(0), far.y})), drawing.Thin, drawing.NoFill)
 	}
 	v.joiners(r)
@@ -93,7 +93,9 @@ func (v *tile) inwards() mm {
 // motor shows where the motor is held.
 func (v *tile) motor() {
 	at, w, h := v.shaftAt(0), v.body.width/2, v.body.height/2
-	v.draw(drawing.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}), drawing.Hidden, drawing.NoFill)
+	body := drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}
+	v.draw(drawing.Rectangle(body), drawing.Hidden, drawing.NoFill)
+	v.boxes = append(v.boxes, body) // no words stand on it
 	v.cross(at, 5)
 }
 
@@ -253,7 +255,7 @@ func (v *tile) axes() {
 		}
 	}
 	words := "datum"
-	if v.inset() {
+	if v.frame.inset() {
 		words = "datum: inside corner"
 	}
 	w, h := v.room(words, figures)
