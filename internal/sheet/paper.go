@@ -79,27 +79,33 @@ func (f *flow) on(role drawing.Role, part *tagged) *drawing.Canvas {
 }
 
 // Paper lays a page out on as many sides of paper as it takes, or on so many as it
-// may take if there is a look in which it goes on them; see Page.Sides. Each side has
-// the page's name, whose it is, and its number.
+// may take if there is a look in which it goes on them; see Page.Sides. A last side for
+// little more than a few lines is spared if some look does without. Each side has the
+// page's name, whose it is, and its number.
 func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
 	looks := adultLooks
 	if p.Young {
 		looks = youngLooks
 	}
 	var best *drawing.Drawing
+	var last units.Millimetres // what its last side takes
 	for _, l := range looks {
-		d := p.laidOut(paper, l)
+		d, used := p.laidOut(paper, l)
 		if best == nil || len(d.Pages) < len(best.Pages) {
-			best = d
+			best, last = d, used
 		}
-		if p.Sides == 0 || len(d.Pages) <= p.Sides {
+		if (p.Sides == 0 || len(best.Pages) <= p.Sides) && (len(best.Pages) == 1 || last > fewLines) {
 			break
 		}
 	}
 	return best
 }
 
-func (p *Page) laidOut(paper drawing.Size, l look) *drawing.Drawing {
+// fewLines is how much on a side is not worth a sheet of paper.
+const fewLines units.Millimetres = 75
+
+// laidOut is the page in some look, and how much of its last side is taken.
+func (p *Page) laidOut(paper drawing.Size, l look) (d *drawing.Drawing, used units.Millimetres) {
 	f := &flow{list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
 	style, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
@@ -114,7 +120,7 @@ func (p *Page) laidOut(paper drawing.Size, l look) *drawing.Drawing {
 	f.blocks(p.Blocks)
 	f.feet()
 	f.doc.TwoSided = len(f.doc.Pages) > 1
-	return f.doc
+	return f.doc, f.y - f.top
 }
 
 func (f *flow) bottom() units.Millimetres { return f.paper.Height - margin - 8 }
