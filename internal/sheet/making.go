@@ -81,9 +81,9 @@ func tileHeight(rows int) units.Millimetres {
 	return max(least, min(most, room/units.Millimetres(max(1, rows))-tileGap))
 }
 
-// pictureRows lay the pictures out in pairs.
-func (s *Set) pictureRows() []Block {
-	pictures := assemblydrawing.Pictures(s.plan, s.youngSides(), tileWide, func(step *assembly.Step, hang []assemblydrawing.Hung) string {
+// pictures are those of the steps, with the children's words.
+func (s *Set) pictures() []*assemblydrawing.Picture {
+	return assemblydrawing.Pictures(s.plan, s.youngSides(), tileWide, func(step *assembly.Step, hang []assemblydrawing.Hung) string {
 		do, check := s.youngWords(step)
 		do += hangWords(hang)
 		if s.afterGlue(step) {
@@ -94,6 +94,11 @@ func (s *Set) pictureRows() []Block {
 		}
 		return do
 	})
+}
+
+// pictureRows lay the pictures out in pairs.
+func (s *Set) pictureRows() []Block {
+	pictures := s.pictures()
 	rows := (len(pictures) + 1) / 2
 	tall := tileHeight(rows)
 	var out []Block
@@ -107,7 +112,7 @@ func (s *Set) pictureRows() []Block {
 			}
 			words += p.Describe()
 		}
-		out = append(out, Picture{Title: fmt.Sprintf("Step %d", pair[0].Number), Description: words, Size: drawing.Size{Width: outlineRoom, Height: tall}, Least: min(low, tall),
+		out = append(out, Picture{Title: fmt.Sprintf("Step %d", pair[0].Number), Description: words, Size: drawing.Size{Width: outlineRoom, Height: max(tall, low)}, Least: low,
 			Draw: func(c *drawing.Canvas, room drawing.Rect) {
 				for k, p := range pair {
 					x := room.X0 + (tileWide+tileGap)*units.Millimetres(k)

@@ -20,7 +20,7 @@ type outline struct {
 }
 
 const (
-	outlineRoom  = 178.0 // between the margins of the narrower of the two papers
+	outlineRoom  = 184.0 // between the margins of the narrower of the two papers
 	outlineGap   = 6.0
 	bandHeight   = 11.0 // of a band with its words
 	checkBar     = 50.0
@@ -183,15 +183,19 @@ func bandRow(bands []outline) Picture {
 		x := room.X0
 		for _, b := range bands {
 			long, words := b.flat, "Band "+b.label+": "+b.size
+			cut := long > breakBand
 			if strings.Contains(b.label, ",") {
 				words = "Bands " + b.label + ": " + b.size
 			}
-			if long > breakBand {
+			if cut {
 				long, words = breakBand, words+", too long for this page"
 			}
 			style, words := sizeStyle.Fit(words, units.Millimetres(math.Max(long, 30)), drawing.Points(10))
 			c.Text(drawing.Point{X: x, Y: room.Y0}, words, style.WithLevel(drawing.Below))
 			loop(c, x, room.Y0+8, units.Millimetres(long), 2.4)
+			if cut {
+				broken(c, drawing.Point{X: x + units.Millimetres(long)/2, Y: room.Y0 + 8}, 2.4)
+			}
 			x += units.Millimetres(long + outlineGap)
 		}
 	}
@@ -204,6 +208,20 @@ func loop(c *drawing.Canvas, x, y, long, half units.Millimetres) {
 	path := &drawing.Path{}
 	path.MoveTo(a.Plus(0, half)).ArcAbout(a, half, -math.Pi/2, -math.Pi).LineTo(b.Plus(0, -half)).ArcAbout(b, half, math.Pi/2, -math.Pi).Close()
 	c.Draw(path, drawing.Outline.Wider(0.7), drawing.NoFill)
+}
+
+// broken shows that a band is longer than it is drawn: a gap between two slanting lines.
+func broken(c *drawing.Canvas, at drawing.Point, half units.Millimetres) {
+	const gap, slant units.Millimetres = 1.6, 1
+	half++
+	side := func(x units.Millimetres) (up, down drawing.Point) {
+		return at.Plus(x+slant, -half), at.Plus(x-slant, half)
+	}
+	a, b := side(-gap)
+	d, e := side(gap)
+	c.Draw(drawing.Polygon(a, d, e, b), drawing.NoPen, drawing.White)
+	c.Line(a, b, drawing.Outline)
+	c.Line(d, e, drawing.Outline)
 }
 
 // ruler shows whether the page was printed in true size.

@@ -51,3 +51,43 @@ func TestNoSideForAFewLines(t *testing.T) {
 		assert.Len(t, p.Paper(test.paper).Pages, test.sides, "%s, %s", test.page, test.name)
 	}
 }
+
+// Where no hole may be off by as much as a figure says, it is said in words.
+func TestHolesThatMustBeExact(t *testing.T) {
+	c := saved(t, "three-stages")
+	c.Proposals[0].Forgives = 0.03
+	s := made(t, c)
+	page, err := s.Build()
+	require.NoError(t, err)
+	assert.Contains(t, plainText(&page), "Holes must be as exact as can be.")
+	assert.NotContains(t, plainText(&page), " 0 mm off")
+	for _, side := range s.views.Templates(drawing.A4, "") {
+		for _, w := range wordsOn(side) {
+			assert.NotContains(t, w, " 0 mm off")
+		}
+	}
+}
+
+// A band of 178 mm, which is seven inches, is drawn in true size; one that is not is drawn
+// with a gap, and the words say so.
+func TestLongBands(t *testing.T) {
+	draw := func(flat float64) (words []string, longest float64, lines int) {
+		p := bandRow([]outline{{label: "1", size: mm(flat) + " mm", flat: flat}})
+		page := drawing.NewPage(drawing.A4, "test")
+		p.Draw(&page.Canvas, drawing.Rect{X0: margin, Y0: 20, X1: page.Size.Width - margin, Y1: 40})
+		var got ink
+		page.Paint(&got)
+		for _, l := range got.lines {
+			longest = max(longest, float64(l.Width()))
+		}
+		return wordsOn(page), longest, len(got.lines)
+	}
+	words, long, lines := draw(178)
+	assert.Equal(t, []string{"Band 1: 178 mm"}, words)
+	assert.InDelta(t, 178, long, 0.01)
+	assert.Equal(t, 1, lines)
+	words, long, lines = draw(203)
+	assert.Equal(t, []string{"Band 1: 203 mm, too long for this page"}, words)
+	assert.LessOrEqual(t, long, float64(drawing.A4.Width-2*margin))
+	assert.Equal(t, 3, lines, "the gap")
+}

@@ -117,7 +117,7 @@ func (t *template) instructions() []string {
 			number(t.frame.length+over.left+over.right), number(t.frame.height+over.below+over.above), number(over.left), strings.TrimPrefix(t.corner(), "lower "), number(over.below))
 	}
 	sizes := "All sizes in mm; x and y from the datum."
-	if t.forgives > 0 {
+	if number(t.forgives) != "0" {
 		sizes += fmt.Sprintf(" Tolerance: a hole may be up to %s mm off.", number(t.forgives))
 	}
 	sizes += " Dashed: what is inside, the motor and joining strips."
