@@ -91,3 +91,16 @@ func TestLongBands(t *testing.T) {
 	assert.LessOrEqual(t, long, float64(drawing.A4.Width-2*margin))
 	assert.Equal(t, 3, lines, "the gap")
 }
+
+// A table that goes on on another side says there what it is.
+func TestTablesGoOnByName(t *testing.T) {
+	table := Table{Caption: "Drive B", Head: []string{"Part"}}
+	for range 90 {
+		table.Rows = append(table.Rows, []string{"part"})
+	}
+	p := Page{Title: "Kit", Blocks: []Block{Heading("Drive B"), table}}
+	sides := p.Paper(drawing.A4).Pages
+	require.Len(t, sides, 2)
+	assert.NotContains(t, wordsOn(sides[0]), "Drive B, continued")
+	assert.Contains(t, wordsOn(sides[1]), "Drive B, continued")
+}

@@ -46,6 +46,9 @@ func (f *flow) table(t *Table) {
 		if f.y+f.rowHeight(t, r, widths, style) > f.bottom() {
 			f.rule(0.5)
 			f.sheet()
+			f.words(drawing.Sentence, t.Caption+", continued", bold, f.left, f.wide)
+			f.y += 0.6
+			f.grid = &tagged{}
 			head()
 		} else if i > 0 {
 			f.rule(drawing.Narrow)

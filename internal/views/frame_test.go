@@ -17,11 +17,16 @@ import (
 type rectangles struct {
 	words
 	with func(drawing.Pen) bool
+	clip *drawing.Rect
 	all  []drawing.Rect
 }
 
+func (r *rectangles) Clip(c drawing.Rect) { r.clip = &c }
+func (r *rectangles) Unclip()             { r.clip = nil }
+
 func (r *rectangles) Stroke(p *drawing.Path, pen drawing.Pen) {
-	if len(p.Steps) == 5 && p.Steps[4].Kind == drawing.Close && r.with(pen) {
+	seen := r.clip == nil || r.clip.Overlaps(p.Bounds())
+	if len(p.Steps) == 5 && p.Steps[4].Kind == drawing.Close && r.with(pen) && seen {
 		r.all = append(r.all, p.Bounds())
 	}
 }
@@ -70,7 +75,28 @@ func offTheMotor(t require.TestingT, name string, c *drawing.Canvas, b body, pen
 			continue
 		}
 		for _, w := range got.texts {
-			require.False(t, strings.Contains(w.Words, "datum") && r.Overlaps(w.Style.Bounds(w.At, w.Words)), "%s: %q on the motor", name, w.Words)
+			require.False(t, strings.HasPrefix(w.Words, "datum") && r.Overlaps(w.Style.Bounds(w.At, w.Words)), "%s: %q on the motor", name, w.Words)
 		}
+	}
+}
+
+// With the motor in the corner and a strip above it the datum is named outside the corner,
+// not beside the strip.
+func TestDatumIsNamedAtItsCorner(t *testing.T) {
+	s := threeStages()
+	s.shafts[0].at = place{14, 12}
+	s.frame.joiner, s.frame.joiners = 10, []place{{5, 28}, {195, 5}, {5, 105}}
+	for _, p := range (&Drive{*s}).Templates(drawing.A4, "") {
+		var d datumLines
+		p.Paint(&d)
+		require.NotNil(t, d.corner, p.Title)
+		found := false
+		for _, w := range d.texts {
+			if w.Words == "datum" {
+				found = true
+				assert.Less(t, float64(w.At.Distance(*d.corner)), 12.0, p.Title)
+			}
+		}
+		assert.True(t, found, p.Title)
 	}
 }

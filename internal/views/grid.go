@@ -3,6 +3,7 @@ package views
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"findrive/internal/drawing"
 )
@@ -97,10 +98,6 @@ func (t *template) grid(page drawing.Size) *grid {
 	g := &grid{size: page, window: w, region: r}
 	g.x = lineOf(r.X0, r.X1, w.Width(), 0, across)
 	g.y = lineOf(0, r.Height(), w.Height(), r.Y1, down)
-	if t.back { // laid out from the datum too, on the same sheets
-		g.x = g.x.mirrored(t.frame.length)
-		g.region.X0, g.region.X1 = t.frame.length-r.X1, t.frame.length-r.X0
-	}
 	needed := make([][]bool, g.y.count)
 	for i := range needed {
 		g.kept = append(g.kept, make([]bool, g.x.count))
@@ -118,11 +115,18 @@ func (t *template) grid(page drawing.Size) *grid {
 			}
 		}
 	}
-	need(t.x(0), 0)
+	need(0, 0)
 	for _, sh := range t.shafts {
-		need(t.x(sh.at.x), sh.at.y)
+		need(sh.at.x, sh.at.y)
 	}
 	g.prune(needed)
+	if t.back { // on the same sheets, laid out from the datum too
+		g.x = g.x.mirrored(t.frame.length)
+		g.region.X0, g.region.X1 = t.frame.length-r.X1, t.frame.length-r.X0
+		for _, row := range g.kept {
+			slices.Reverse(row)
+		}
+	}
 	return g
 }
 

@@ -75,7 +75,9 @@ func (v *tile) joiners(shown drawing.Rect) {
 			continue
 		}
 		low, high := v.at(place{x - half, at.y - half}), v.at(place{x + half, at.y + half})
-		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Hidden, drawing.NoFill)
+		strip := drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}
+		v.draw(drawing.Rectangle(strip), drawing.Hidden, drawing.NoFill)
+		v.boxes = append(v.boxes, strip) // no words stand on it
 	}
 }
 
@@ -230,7 +232,7 @@ func (v *tile) register(c drawing.Point, words string, upright bool) {
 // axes says at the datum which way x and y go, and which way is up.
 func (v *tile) axes() {
 	to := v.inwards()
-	datum := v.at(place{v.x(0), 0})
+	datum, corner := v.at(place{v.x(0), 0}), v.at(place{v.x(-v.frame.over.left), -v.frame.over.below})
 	if !v.shows(datum) {
 		return
 	}
@@ -263,6 +265,8 @@ func (v *tile) axes() {
 	for _, up := range []mm{4, 6.5, 9, 20, 24} {
 		spots = append(spots, spot{start.Plus(to*(w/2+1.5), -up-h/2+2), float64(up)})
 	}
+	// Where the motor or a strip is in the way, outside the corner.
+	spots = append(spots, spot{corner.Plus(-to*(w/2+1.5), h/2+1.5), 200}, spot{corner.Plus(-to*(w/2+1.5), -h/2-1.5), 210})
 	if at, ok := v.settle(w, h, spots); ok {
 		v.write(at, words, figures)
 	}
