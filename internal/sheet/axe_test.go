@@ -40,6 +40,9 @@ func browser(t *testing.T) context.Context {
 	return ctx
 }
 
+// Browser is for tests that look at the package from outside.
+var Browser = browser
+
 // violation is what axe-core found wrong.
 type violation struct {
 	ID, Help string

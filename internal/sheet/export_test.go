@@ -9,5 +9,4 @@ var (
 	WordsOn           = wordsOn
 	PrintedCanBeBuilt = printedCanBeBuilt
 	StraightIn        = straightIn
-	Browser           = browser
 )
