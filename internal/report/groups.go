@@ -17,14 +17,11 @@ import (
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	Next   string // the command to write next; may be empty
 	// Made is what can be made of discs so that all groups can build one drive; nil if
 	// nothing is known to be.
 	Made *ideas.Change
-	// Discs is whether the brief allows them, and AllMade the command that shows such a
-	// drive; it may be empty.
-	Discs   bool
-	AllMade string
+	// Discs is whether the brief allows them.
+	Discs bool
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -42,7 +39,6 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		}
 		p.heading(fmt.Sprintf("%s: of the parts there are %s; with pulleys made of discs all %d groups can build it.", name, none, r.Brief.Sets))
 		p.madeForAll(r, &opt)
-		p.next(opt.AllMade)
 		_, err := io.WriteString(w, p.text.String())
 		return err
 	}
@@ -71,7 +67,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.another(r)
 		p.madeForAll(r, &opt)
 	}
-	p.next(opt.Next)
+	p.blank()
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
