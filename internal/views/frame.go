@@ -88,7 +88,9 @@ func (v *sideView) joiners() {
 		if full := v.mm(v.frame.joiner) - 0.1; high.X-low.X < full || low.Y-high.Y < full {
 			continue // where the frame is broken out
 		}
-		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Thin, drawing.Hatched)
+		strip := drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}
+		v.draw(drawing.Rectangle(strip), drawing.Thin, drawing.Hatched)
+		v.boxes = append(v.boxes, strip) // no words stand on it
 	}
 }
 

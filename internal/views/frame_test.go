@@ -80,6 +80,21 @@ func offTheMotor(t require.TestingT, name string, c *drawing.Canvas, b body, pen
 	}
 }
 
+// offStrips asserts that no words stand on a strip that joins the sides, which is drawn as a
+// square.
+func offStrips(t require.TestingT, name string, c *drawing.Canvas) {
+	got := rectangles{with: func(p drawing.Pen) bool { return p.Width == drawing.Narrow && p.Dash == nil && !p.White }}
+	c.Paint(&got)
+	for _, r := range got.all {
+		if math.Abs(float64(r.Width()-r.Height())) > 1e-6 {
+			continue
+		}
+		for _, w := range got.texts {
+			require.False(t, r.Overlaps(w.Style.Bounds(w.At, w.Words)), "%s: %q on a strip", name, w.Words)
+		}
+	}
+}
+
 // With the motor in the corner and a strip above it the datum is named outside the corner,
 // not beside the strip.
 func TestDatumIsNamedAtItsCorner(t *testing.T) {

@@ -151,6 +151,7 @@ func TestLabelsNeverTouch(t *testing.T) {
 			draw(&p.Canvas, room)
 			tidy(t, &p.Canvas, room, d.wanted()...)
 			offTheMotor(t, fmt.Sprint("drawing ", i), &p.Canvas, d.body, drawing.Phantom.Wider(drawing.Medium))
+			offStrips(t, fmt.Sprint("drawing ", i), &p.Canvas)
 			var o obstacles
 			p.Paint(&o)
 			if i != 1 { // the side view names its bands
