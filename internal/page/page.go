@@ -29,7 +29,6 @@ import (
 	"errors"
 	"strings"
 	"time"
-
 )
 
 // Why a search may end before it is done, as causes of a context.
