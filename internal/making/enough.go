@@ -1,6 +1,8 @@
 package making
 
 import (
+	"slices"
+
 	"findrive/internal/constraints"
 	"findrive/internal/parts"
 )
@@ -52,8 +54,7 @@ func Enough(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) *constraints
 			all = append(all, repeated(p.Made.Pieces(), sets)...)
 		}
 	}
-	_, err := Nest(cup.Sheets, all)
-	return constraints.SheetForDiscs(err)
+	return constraints.SheetForDiscs(reach(cup.Sheets, all))
 }
 
 // Sets is for how many sets the sheets take the made pulleys of a drive, from sets, for
@@ -68,4 +69,85 @@ func Sets(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) int {
 		}
 	}
 	return lo
+}
+
+// Several is how many of a pulley are to be made.
+type Several struct {
+	Pulley *parts.Pulley
+	Count  int
+}
+
+// SeveralOf counts the made pulleys of so many sets of a drive, each kind once.
+func SeveralOf(pulleys []*parts.Pulley, sets int) []Several {
+	var out []Several
+	for _, p := range pulleys {
+		if p.Made != nil {
+			out = Added(out, Several{p, sets})
+		}
+	}
+	return out
+}
+
+// Added is a list with more of a pulley, or one pulley more.
+func Added(list []Several, more Several) []Several {
+	for i := range list {
+		if list[i].Pulley.Name == more.Pulley.Name {
+			list[i].Count += more.Count
+			return list
+		}
+	}
+	return append(list, more)
+}
+
+// Reach reports whether the sheets of a cupboard take the discs of pulleys for groups that
+// build different drives. What they take they take with fewer.
+func Reach(cup *parts.Cupboard, list []Several) bool { return fits(cup.Sheets, discsOf(list)) }
+
+// SheetReaches is Reach for what is cut from one kind of sheet alone.
+func SheetReaches(sheet *parts.SheetStock, list []Several) bool {
+	discs := slices.DeleteFunc(discsOf(list), func(d parts.Disc) bool { return d.Sheet != sheet.Name })
+	return fits([]parts.SheetStock{*sheet}, discs)
+}
+
+// Laid is how the discs of pulleys lie on the sheets of a cupboard.
+func Laid(cup *parts.Cupboard, list []Several) ([]Piece, error) {
+	return Nest(cup.Sheets, discsOf(list))
+}
+
+func discsOf(list []Several) []parts.Disc {
+	var out []parts.Disc
+	for _, s := range list {
+		out = append(out, repeated(s.Pulley.Made.Pieces(), s.Count)...)
+	}
+	return out
+}
+
+// Plenty reports whether the sheets surely take whatever of some pulleys so many groups may
+// make: even if every disc were as large as the largest from its sheet.
+func Plenty(cup *parts.Cupboard, pulleys []parts.Pulley, groups int) bool {
+	largest := map[string]mm{}
+	for i := range pulleys {
+		for _, d := range pulleys[i].Made.Pieces() {
+			largest[d.Sheet] = max(largest[d.Sheet], d.Diameter)
+		}
+	}
+	for i := range cup.Sheets {
+		s := &cup.Sheets[i]
+		if d := largest[s.Name]; d > 0 && s.Count*along(s.Length, d)*along(s.Width, d) < groups*cup.Discs.Most {
+			return false
+		}
+	}
+	return true
+}
+
+// along is how many discs of one size lie side by side along an edge.
+func along(length, disc mm) int { return int((length - 2*edge + across + nearly) / (disc + across)) }
+
+// Area is what a disc takes of a sheet at least, and Room what all sheets of a kind have, in
+// square millimetres: discs that are laid take no more together than there is.
+func Area(d *parts.Disc) float64 { return float64((d.Diameter + across) * (d.Diameter + across)) }
+
+// Room is what all sheets of a kind have for discs; see Area.
+func Room(s *parts.SheetStock) float64 {
+	return float64(s.Count) * float64((s.Length-2*edge+across)*(s.Width-2*edge+across))
 }

@@ -1,10 +1,13 @@
 package making
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
+	"findrive/internal/cutting"
 	"findrive/internal/parts"
 )
 
@@ -38,90 +41,113 @@ func (p *Piece) Waste() float64 {
 	return 1 - discs/float64(p.Sheet.Length*p.Sheet.Width)
 }
 
-// shelf is a row of discs across a sheet.
-type shelf struct{ from, height, used mm }
+// row is discs side by side across a sheet, as high as its first.
+type row struct{ discs []int } // in the list they came from
 
-// sheetInWork is a sheet with its shelves, from the lower edge up.
-type sheetInWork struct {
-	piece   Piece
-	shelves []shelf
-}
-
-// place puts a disc on the first shelf with room for it, or on a new one; false if there is
-// none. Discs come the largest first, so what a shelf is high is its first disc.
-func (w *sheetInWork) place(d parts.Disc, index int) bool {
-	at := func(s *shelf) {
-		x := s.used + d.Diameter/2
-		w.piece.Rounds = append(w.piece.Rounds, Round{Disc: d, Index: index, X: x, Y: s.from + d.Diameter/2})
-		s.used += d.Diameter + across
-	}
-	long, wide, top := w.piece.Sheet.Length-edge, w.piece.Sheet.Width-edge, edge
-	for i := range w.shelves {
-		s := &w.shelves[i]
-		if s.used+d.Diameter <= long+1e-9 {
-			at(s)
-			return true
+// rowsOf lays the discs of one kind of sheet in rows, the largest first: each row is filled
+// before the next is begun. A disc that is taken away makes no row higher, and not one more
+// of them, so that what fits does so with less. large is a disc that goes on no sheet of
+// the kind, or -1.
+func rowsOf(s *parts.SheetStock, discs []parts.Disc) (rows []row, large int) {
+	var order []int
+	for i := range discs {
+		if discs[i].Sheet == s.Name {
+			order = append(order, i)
 		}
-		top = s.from + s.height + across
 	}
-	if top+d.Diameter > wide+1e-9 || edge+d.Diameter > long+1e-9 {
-		return false
-	}
-	w.shelves = append(w.shelves, shelf{from: top, height: d.Diameter, used: edge})
-	at(&w.shelves[len(w.shelves)-1])
-	return true
-}
-
-// Nest lays discs on the sheets there are: in rows, the largest first, each on the first
-// row of the first sheet that has room. It is a rule of the thumb: what it wastes is known,
-// and a cleverer hand may need a sheet less. The error says of which sheet there are too
-// few, in words.
-func Nest(sheets []parts.SheetStock, discs []parts.Disc) ([]Piece, error) {
-	work := map[string][]*sheetInWork{}
-	order := make([]int, len(discs))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return compare(discs[i], discs[j]) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(discs[j].Diameter, discs[i].Diameter) })
+	used := edge
 	for _, i := range order {
-		d := discs[i]
-		if slices.ContainsFunc(work[d.Sheet], func(w *sheetInWork) bool { return w.place(d, i) }) {
-			continue
+		d := discs[i].Diameter
+		if edge+d > min(s.Length, s.Width)-edge+nearly {
+			return nil, i
 		}
-		k := slices.IndexFunc(sheets, func(s parts.SheetStock) bool { return s.Name == d.Sheet })
-		if k < 0 {
-			return nil, fmt.Errorf("there is no sheet %s", d.Sheet)
+		if len(rows) == 0 || used+d > s.Length-edge+nearly {
+			rows, used = append(rows, row{}), edge
 		}
-		if len(work[d.Sheet]) >= sheets[k].Count {
-			return nil, fmt.Errorf("sheet %s is short: %d do not take all the discs", d.Sheet, sheets[k].Count)
+		last := &rows[len(rows)-1]
+		last.discs = append(last.discs, i)
+		used += d + across
+	}
+	return rows, -1
+}
+
+// nearly is what rounding of lengths does.
+const nearly mm = 1e-9
+
+// sawn is what lays rows on sheets: pieces as long as the rows are high, cut from sheets
+// as long as these are wide.
+func sawn(s *parts.SheetStock, rows []row, discs []parts.Disc) ([]cutting.Piece, []cutting.Stock) {
+	var out []cutting.Piece
+	for i := range rows {
+		out = append(out, cutting.Piece{Mark: strconv.Itoa(i), Length: discs[rows[i].discs[0]].Diameter, Count: 1})
+	}
+	return out, []cutting.Stock{{Name: s.Name, Length: s.Width - 2*edge, Count: min(s.Count, len(rows))}}
+}
+
+// reach reports why the sheets do not take the discs, in words; nil if they do.
+func reach(sheets []parts.SheetStock, discs []parts.Disc) error {
+	for i := range discs {
+		if !slices.ContainsFunc(sheets, func(s parts.SheetStock) bool { return s.Name == discs[i].Sheet }) {
+			return fmt.Errorf("there is no sheet %s", discs[i].Sheet)
 		}
-		w := &sheetInWork{piece: Piece{Sheet: sheets[k]}}
-		work[d.Sheet] = append(work[d.Sheet], w)
-		if !w.place(d, i) {
-			return nil, fmt.Errorf("a disc of %.0f mm does not go on sheet %s", float64(d.Diameter), d.Sheet)
+	}
+	for i := range sheets {
+		s := &sheets[i]
+		rows, large := rowsOf(s, discs)
+		if large >= 0 {
+			return fmt.Errorf("a disc of %.0f mm does not go on sheet %s", float64(discs[large].Diameter), s.Name)
 		}
+		if pieces, stock := sawn(s, rows, discs); len(rows) > 0 && !cutting.Enough(pieces, stock, across) {
+			return short(s)
+		}
+	}
+	return nil
+}
+
+func short(s *parts.SheetStock) error {
+	return fmt.Errorf("sheet %s is short: %d do not take all the discs", s.Name, s.Count)
+}
+
+// Nest lays discs on the sheets there are: in rows, the largest first, each row filled
+// before the next is begun, and the rows on as few sheets as can be. What it wastes is
+// known, and a cleverer hand may need a sheet less. The error says of which sheet there
+// are too few, in words.
+func Nest(sheets []parts.SheetStock, discs []parts.Disc) ([]Piece, error) {
+	if err := reach(sheets, discs); err != nil {
+		return nil, err
 	}
 	var out []Piece
 	for i := range sheets {
-		for _, w := range work[sheets[i].Name] {
-			out = append(out, w.piece)
+		s := &sheets[i]
+		rows, _ := rowsOf(s, discs)
+		if len(rows) == 0 {
+			continue
+		}
+		pieces, stock := sawn(s, rows, discs)
+		plan, err := cutting.Cuts(pieces, stock, across)
+		if err != nil {
+			return nil, short(s)
+		}
+		for _, bar := range plan.Bars {
+			piece, y := Piece{Sheet: *s}, edge
+			for _, cut := range bar.Cuts {
+				at, err := strconv.Atoi(cut.Mark)
+				if err != nil {
+					return nil, fmt.Errorf("row %s: %w", cut.Mark, err)
+				}
+				x := edge
+				for _, k := range rows[at].discs {
+					d := discs[k]
+					piece.Rounds = append(piece.Rounds, Round{Disc: d, Index: k, X: x + d.Diameter/2, Y: y + d.Diameter/2})
+					x += d.Diameter + across
+				}
+				y += cut.Length + across
+			}
+			out = append(out, piece)
 		}
 	}
 	return out, nil
 }
 
-// compare orders discs for nesting: the larger first.
-func compare(a, b parts.Disc) int {
-	switch {
-	case a.Diameter > b.Diameter:
-		return -1
-	case a.Diameter < b.Diameter:
-		return 1
-	}
-	return 0
-}
-
-func fits(sheets []parts.SheetStock, discs []parts.Disc) bool {
-	_, err := Nest(sheets, discs)
-	return err == nil
-}
+func fits(sheets []parts.SheetStock, discs []parts.Disc) bool { return reach(sheets, discs) == nil }

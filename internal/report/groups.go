@@ -11,6 +11,7 @@ import (
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
 	"findrive/internal/leeway"
+	"findrive/internal/making"
 )
 
 // GroupsOptions steer GroupsText.
@@ -60,6 +61,15 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.blank()
 	}
 	p.single(r)
+	var made []making.Several
+	for _, s := range r.Shares {
+		for _, m := range making.SeveralOf(s.Drive.Drive.Pulleys(), s.Groups) {
+			made = making.Added(made, m)
+		}
+	}
+	if len(made) > 0 {
+		p.hang(0, 2, "- Before that, "+making.WordsOf(made)+".")
+	}
 	if len(r.Gone) > 0 {
 		var gone []string
 		for _, g := range r.Gone {

@@ -196,7 +196,7 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 		add(p.Choices[i].Takes, 1)
 		cut[i] = nil
 		caps := a.capsFrom(h.job, left, n)
-		a.capAxles(j, caps, slices.Concat(cut...), have, n)
+		a.capCut(j, caps, slices.Concat(cut...), have, n)
 		is, err := a.ask(ctx, j, caps, tolerance[h.job])
 		switch {
 		case err != nil:

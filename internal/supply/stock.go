@@ -5,6 +5,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -15,8 +16,9 @@ type part struct {
 	kind   string
 	name   string   // by which drives are searched with: the first of names
 	names  []string // of all that are alike
-	stock  int      // pieces in the cupboard; of axles see rods
+	stock  int      // pieces in the cupboard; of axles see rods, of what is made see discs
 	onSale bool
+	made   *parts.Pulley // if it is to be made of discs; else nil
 }
 
 type key struct{ kind, name string }
@@ -30,12 +32,15 @@ type shelf struct {
 	rodAt map[string]int  // by every name
 	// together is everything, in the cupboard or on sale.
 	together *parts.Cupboard
+	// sheetsShort is whether the sheets may not take all the discs that groups want.
+	sheetsShort bool
 }
 
 func newShelf(q *Question) *shelf {
 	s := &shelf{at: map[key]int{}}
 	together := q.List.Parts.With(q.Cupboard) // of a part in both the cupboard's entry stays
 	together.Name = q.Cupboard.Name
+	made := s.offer(q, together)
 	for _, a := range design.AlikeParts(together) {
 		p := part{kind: a.Kind, name: a.Names[0], names: a.Names}
 		for _, name := range a.Names {
@@ -43,6 +48,9 @@ func newShelf(q *Question) *shelf {
 				p.stock += it.Count
 			}
 			s.at[key{a.Kind, name}] = len(s.parts)
+		}
+		if a.Kind == "pulley" {
+			p.madeOf(made)
 		}
 		s.parts = append(s.parts, p)
 	}
@@ -96,8 +104,10 @@ func newJob(s *shelf, b *brief.Brief) *job {
 			if !slices.ContainsFunc(s.rods, func(r rod) bool { return r.part == i && r.length >= j.inner && (r.stock > 0 || r.onSale) }) {
 				j.most[i] = 0
 			}
-		case p.kind == "wheel" && b.Model != brief.Vehicle, p.kind == "drum" && b.Model != brief.Lift:
+		case p.kind == "wheel" && b.Model != brief.Vehicle, p.kind == "drum" && b.Model != brief.Lift, p.made != nil && !b.Making.Discs:
 			j.most[i] = 0
+		case p.made != nil:
+			j.most[i] = min(j.most[i], making.OfAGroup(s.together, p.made))
 		}
 	}
 	return j
@@ -115,6 +125,9 @@ func (j *job) cupboard(caps []int, sets int) *parts.Cupboard {
 		}
 		return min(caps[p], j.most[p]*sets)
 	})
+	if !slices.ContainsFunc(c.Pulleys, func(p parts.Pulley) bool { return p.Made != nil }) {
+		c.Discs = nil // none of those that are offered is to be had, and no others are
+	}
 	// A rod stands for one axle each, so that axles can be counted out.
 	for i := range c.Axles {
 		c.Axles[i].Length = max(j.inner, j.output.Hi)

@@ -50,7 +50,7 @@ func (a *asker) worth(shares []Share, have []int) Worth {
 		if gone[i]+kept[i] == 0 {
 			continue
 		}
-		if p.kind == "axle" {
+		if p.kind == "axle" || p.made != nil {
 			continue
 		}
 		piece, ok := a.price(i)
