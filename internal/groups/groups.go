@@ -136,8 +136,8 @@ func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 	}
 	r.Gone = t.gone()
 	if r.Served < b.Sets {
-		r.Unlock = t.unlock(ctx, b.Sets, opt.Different)
-		if r.Proved() {
+		if r.Proved() { // else more groups may do with what there is
+			r.Unlock = t.unlock(ctx, b.Sets, opt.Different)
 			for _, p := range s.Why {
 				r.Bound = append(r.Bound, Part{p.Kind, p.Name, p.Pieces, t.used[key{p.Kind, p.Name}]})
 			}

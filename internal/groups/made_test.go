@@ -50,7 +50,9 @@ func everyMade(t *testing.T, cup *parts.Cupboard, b *brief.Brief, different int)
 	var drives []*design.Proposal
 	for i := range r.Proposals {
 		p := &r.Proposals[i]
-		if !slices.ContainsFunc(drives, func(d *design.Proposal) bool { return slices.EqualFunc(d.Uses, p.Uses, func(a, b design.Use) bool { return a.Kind == b.Kind && a.Name == b.Name && a.Each == b.Each }) }) {
+		if !slices.ContainsFunc(drives, func(d *design.Proposal) bool {
+			return slices.EqualFunc(d.Uses, p.Uses, func(a, b design.Use) bool { return a.Kind == b.Kind && a.Name == b.Name && a.Each == b.Each })
+		}) {
 			drives = append(drives, p)
 		}
 	}
@@ -58,7 +60,7 @@ func everyMade(t *testing.T, cup *parts.Cupboard, b *brief.Brief, different int)
 	enough := func() bool {
 		type key struct{ kind, name string }
 		used, have := map[key]int{}, map[key]int{}
-		var discs []parts.Disc
+		var discs []making.Several
 		for i, n := range counts {
 			if n == 0 {
 				continue
@@ -70,9 +72,7 @@ func everyMade(t *testing.T, cup *parts.Cupboard, b *brief.Brief, different int)
 			for _, p := range drives[i].Drive.Pulleys() {
 				if p.Made != nil {
 					delete(have, key{"pulley", p.Name})
-					for range n {
-						discs = append(discs, p.Made.Pieces()...)
-					}
+					discs = append(discs, making.Several{Pulley: p, Count: n})
 				}
 			}
 		}

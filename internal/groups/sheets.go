@@ -67,7 +67,7 @@ func (r *rack) sheetsGone(shares []supply.Share) []Part {
 	for i, s := range shares {
 		counts[i] = s.Groups
 	}
-	pieces, err := making.Laid(r.cup, made(shares, counts))
+	pieces, err := making.Nest(r.cup.Sheets, made(shares, counts))
 	if err != nil {
 		return nil // it was found that they are enough
 	}

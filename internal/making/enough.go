@@ -1,8 +1,6 @@
 package making
 
 import (
-	"slices"
-
 	"findrive/internal/constraints"
 	"findrive/internal/parts"
 )
@@ -48,13 +46,7 @@ func Enough(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) *constraints
 	if no := constraints.DiscsOfAGroup(n, cup.Discs.Most); no != nil {
 		return no
 	}
-	var all []parts.Disc
-	for _, p := range pulleys {
-		if p.Made != nil {
-			all = append(all, repeated(p.Made.Pieces(), sets)...)
-		}
-	}
-	return constraints.SheetForDiscs(reach(cup.Sheets, all))
+	return constraints.SheetForDiscs(reach(cup.Sheets, SeveralOf(pulleys, sets)))
 }
 
 // Sets is for how many sets the sheets take the made pulleys of a drive, from sets, for
@@ -101,25 +93,12 @@ func Added(list []Several, more Several) []Several {
 
 // Reach reports whether the sheets of a cupboard take the discs of pulleys for groups that
 // build different drives. What they take they take with fewer.
-func Reach(cup *parts.Cupboard, list []Several) bool { return fits(cup.Sheets, discsOf(list)) }
+func Reach(cup *parts.Cupboard, list []Several) bool { return fits(cup.Sheets, list) }
 
 // SheetReaches is Reach for what is cut from one kind of sheet alone.
 func SheetReaches(sheet *parts.SheetStock, list []Several) bool {
-	discs := slices.DeleteFunc(discsOf(list), func(d parts.Disc) bool { return d.Sheet != sheet.Name })
-	return fits([]parts.SheetStock{*sheet}, discs)
-}
-
-// Laid is how the discs of pulleys lie on the sheets of a cupboard.
-func Laid(cup *parts.Cupboard, list []Several) ([]Piece, error) {
-	return Nest(cup.Sheets, discsOf(list))
-}
-
-func discsOf(list []Several) []parts.Disc {
-	var out []parts.Disc
-	for _, s := range list {
-		out = append(out, repeated(s.Pulley.Made.Pieces(), s.Count)...)
-	}
-	return out
+	rows, large := rowsOf(sheet, sizesOf(sheet.Name, list))
+	return large == 0 && goOn(sheet, rows)
 }
 
 // Plenty reports whether the sheets surely take whatever of some pulleys so many groups may
@@ -142,12 +121,3 @@ func Plenty(cup *parts.Cupboard, pulleys []parts.Pulley, groups int) bool {
 
 // along is how many discs of one size lie side by side along an edge.
 func along(length, disc mm) int { return int((length - 2*edge + across + nearly) / (disc + across)) }
-
-// Area is what a disc takes of a sheet at least, and Room what all sheets of a kind have, in
-// square millimetres: discs that are laid take no more together than there is.
-func Area(d *parts.Disc) float64 { return float64((d.Diameter + across) * (d.Diameter + across)) }
-
-// Room is what all sheets of a kind have for discs; see Area.
-func Room(s *parts.SheetStock) float64 {
-	return float64(s.Count) * float64((s.Length-2*edge+across)*(s.Width-2*edge+across))
-}

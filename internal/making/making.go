@@ -351,16 +351,8 @@ const manySets = 4
 // most is how many of a pulley can be made of the sheets there are, up to what so many groups
 // may make.
 func most(cup *parts.Cupboard, p *parts.Pulley, groups int) int {
-	return sort.Search(OfAGroup(cup, p)*groups, func(n int) bool { return !fits(cup.Sheets, repeated(p.Made.Pieces(), n+1)) })
+	return sort.Search(OfAGroup(cup, p)*groups, func(n int) bool { return !fits(cup.Sheets, []Several{{p, n + 1}}) })
 }
 
 // OfAGroup is how many of a pulley to be made a group may make.
 func OfAGroup(cup *parts.Cupboard, p *parts.Pulley) int { return cup.Discs.Most / p.Made.Count() }
-
-func repeated(list []parts.Disc, times int) []parts.Disc {
-	out := make([]parts.Disc, 0, len(list)*times)
-	for range times {
-		out = append(out, list...)
-	}
-	return out
-}

@@ -92,14 +92,10 @@ func (s *Set) nested() ([]making.Piece, error) {
 		sheets = append(sheets, parts.SheetStock{Item: parts.Item{Name: q.Name, Location: q.Location, Count: q.Count}, Kind: parts.Sheet(q.Kind),
 			Thickness: units.Millimetres(q.Thickness), Length: units.Millimetres(q.Length), Width: units.Millimetres(q.Width)})
 	}
-	var all []parts.Disc
-	for range s.sets {
-		for _, p := range s.made() {
-			for range p.Made.Layers {
-				all = append(all, nestedDisc(&p.Made.Core))
-			}
-			all = append(all, nestedDisc(&p.Made.Flange), nestedDisc(&p.Made.Flange))
-		}
+	var all []making.Several
+	for _, p := range s.made() {
+		made := &parts.Made{Core: nestedDisc(&p.Made.Core), Flange: nestedDisc(&p.Made.Flange), Layers: p.Made.Layers}
+		all = append(all, making.Several{Pulley: &parts.Pulley{Item: parts.Item{Name: p.Name}, Made: made}, Count: s.sets})
 	}
 	return making.Nest(sheets, all)
 }

@@ -132,7 +132,7 @@ func (a *asker) sawnFrom(p *allot.Problem, choices []choice, have []int) {
 			p.Choices[i].Takes = append(p.Choices[i].Takes, pieces, length)
 		}
 	}
-	a.areas(p, choices)
+	a.measured(p, choices)
 	saw := &purchase.Problem{Choices: make([]purchase.Choice, len(choices))}
 	a.sawing(saw, short)
 	if len(saw.Rows) == 0 {

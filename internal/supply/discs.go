@@ -1,7 +1,6 @@
 package supply
 
 import (
-	"math"
 	"slices"
 
 	"findrive/internal/allot"
@@ -27,7 +26,9 @@ func (s *shelf) offer(q *Question, together *parts.Cupboard) []parts.Pulley {
 	for _, b := range q.Briefs {
 		groups += b.Sets
 	}
-	s.sheetsShort = !making.Plenty(together, made, groups)
+	if s.sheetsShort = !making.Plenty(together, made, groups); s.sheetsShort {
+		s.measures = making.Measures(together, made)
+	}
 	return made
 }
 
@@ -90,7 +91,7 @@ func (s *shelf) capMade(caps, takes []int) {
 
 // sheetsBeside are the sheets that the discs of others leave whole.
 func (s *shelf) sheetsBeside(others []sawn) []parts.SheetStock {
-	pieces, err := making.Laid(s.together, s.several(others))
+	pieces, err := making.Nest(s.together.Sheets, s.several(others))
 	if err != nil {
 		return nil
 	}
@@ -105,35 +106,22 @@ func (s *shelf) sheetsBeside(others []sawn) []parts.SheetStock {
 	return out
 }
 
-// areas puts what discs take of sheets into a sharing out, which bounds it: how they lie
-// settles it.
-func (s *shelf) areas(p *allot.Problem, choices []choice) {
-	if !s.sheetsShort {
-		return
-	}
-	for k := range s.together.Sheets {
-		sheet := &s.together.Sheets[k]
-		taken := false
-		takes := make([]int, len(choices))
+// thousandths of thousandths of a sheet are what measures are counted in.
+const thousandths = 1_000_000
+
+// measured puts limits on what discs take of sheets into a sharing out, which bound it: how
+// they lie settles it.
+func (s *shelf) measured(p *allot.Problem, choices []choice) {
+	for m := range s.measures {
+		p.Stock = append(p.Stock, thousandths*int(s.measures[m].Room()))
 		for i, c := range choices {
+			takes := 0
 			for at, n := range c.takes {
-				if s.parts[at].made == nil || n == 0 {
-					continue
-				}
-				for _, d := range s.parts[at].made.Made.Pieces() {
-					if d.Sheet == sheet.Name {
-						takes[i] += n * int(making.Area(&d))
-						taken = true
-					}
+				if n > 0 && s.parts[at].made != nil {
+					takes += n * int(thousandths*s.measures[m].Takes(s.parts[at].made))
 				}
 			}
-		}
-		if !taken {
-			continue
-		}
-		p.Stock = append(p.Stock, int(math.Ceil(making.Room(sheet))))
-		for i := range p.Choices {
-			p.Choices[i].Takes = append(p.Choices[i].Takes, takes[i])
+			p.Choices[i].Takes = append(p.Choices[i].Takes, takes)
 		}
 	}
 }

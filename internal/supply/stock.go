@@ -34,6 +34,7 @@ type shelf struct {
 	together *parts.Cupboard
 	// sheetsShort is whether the sheets may not take all the discs that groups want.
 	sheetsShort bool
+	measures    []making.Measure // only then
 }
 
 func newShelf(q *Question) *shelf {
