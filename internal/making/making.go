@@ -302,7 +302,7 @@ func (q *question) pulley(b *build, bore mm, several bool) parts.Pulley {
 		name = "new-" + name
 	}
 	p := parts.Pulley{
-		Item:    parts.Item{Name: name, Location: "to be made"},
+		Item:    parts.Item{Name: name, Location: parts.ToBeMade},
 		Outside: b.flange.Diameter, GrooveFloor: b.core.Diameter, GrooveWidth: mm(b.layers) * b.core.Thickness, Width: b.width(), Bore: bore,
 		Material: q.cup.Sheets[slices.IndexFunc(q.cup.Sheets, func(s parts.SheetStock) bool { return s.Name == b.core.Sheet })].Material(),
 		Made:     &parts.Made{Core: b.core, Flange: b.flange, Layers: b.layers, Error: size, Wobble: middle},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"findrive/internal/cutting"
 	"findrive/internal/parts"
@@ -155,6 +156,20 @@ func reach(sheets []parts.SheetStock, list []Several) error {
 
 func short(s *parts.SheetStock) error {
 	return fmt.Errorf("sheet %s is short: %d do not take all the discs", s.Name, s.Count)
+}
+
+// SheetsFor is how many sheets of a kind the discs that are cut from it take, laid as Nest
+// does; more than there are if those are too few.
+func SheetsFor(s *parts.SheetStock, list []Several) int {
+	rows, large := rowsOf(s, sizesOf(s.Name, list))
+	if large > 0 {
+		return s.Count + 1
+	}
+	few := *s
+	return sort.Search(s.Count+1, func(n int) bool {
+		few.Count = n
+		return goOn(&few, rows)
+	})
 }
 
 // Nest lays the discs of pulleys on the sheets there are: in rows, the largest first, each

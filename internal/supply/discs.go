@@ -43,38 +43,65 @@ func (p *part) madeOf(made []parts.Pulley) {
 
 // sawnOfSheet lists the pulleys that are made among what one set takes of each part. It is
 // nothing where the sheets take all.
-func (s *shelf) sawnOfSheet(takes []int) []sawn {
+func (j *job) sawnOfSheet(takes []int) []sawn {
 	var out []sawn
-	if !s.sheetsShort {
+	if !j.sheetsShort {
 		return nil
 	}
 	for i, n := range takes {
-		if n > 0 && s.parts[i].made != nil {
-			out = append(out, sawn{part: i, count: n})
+		if n > 0 && j.parts[i].made != nil {
+			out = append(out, sawn{part: i, count: n, turn: j.turn})
 		}
 	}
 	return out
 }
 
-// several is what of a list is made of discs.
-func (s *shelf) several(list []sawn) []making.Several {
-	var out []making.Several
+// several is what of a list is made of discs, turn by turn.
+func (s *shelf) several(list []sawn) [][]making.Several {
+	var out [][]making.Several
 	for _, w := range list {
 		if p := s.parts[w.part].made; p != nil && w.count > 0 {
-			out = append(out, making.Several{Pulley: p, Count: w.count})
+			for len(out) <= w.turn {
+				out = append(out, nil)
+			}
+			out[w.turn] = append(out[w.turn], making.Several{Pulley: p, Count: w.count})
 		}
 	}
 	return out
 }
 
-// reach tells whether the sheets take the discs of what is listed.
+// reach tells whether the sheets take the discs of what is listed: all together, or, in
+// turn, each brief's from sheets of their own.
 func (s *shelf) reach(list []sawn) bool {
-	return !s.sheetsShort || making.Reach(s.together, s.several(list))
+	if !s.sheetsShort {
+		return true
+	}
+	turns := s.several(list)
+	if len(turns) < 2 {
+		return len(turns) == 0 || making.Reach(s.together, turns[0])
+	}
+	for i := range s.together.Sheets {
+		sheet := &s.together.Sheets[i]
+		left := sheet.Count
+		for _, of := range turns {
+			left -= making.SheetsFor(sheet, of)
+		}
+		if left < 0 {
+			return false
+		}
+	}
+	return true
 }
 
-// mostBeside is how many of a pulley of discs one of n sets may take beside others.
-func (s *shelf) mostBeside(part int, others []sawn, n, most int) int {
-	for most > 0 && !s.reach(append(slices.Clone(others), sawn{part: part, count: n * most})) {
+// mostBeside is how many of a pulley of discs, up to a number, one of so many sets may take
+// beside others.
+func (s *shelf) mostBeside(sets sawn, others []sawn, most int) int {
+	fits := func(each int) bool {
+		more := sets
+		more.count *= each
+		return s.reach(append(slices.Clone(others), more))
+	}
+	for most > 0 && !fits(most) {
 		most--
 	}
 	return most
@@ -91,17 +118,12 @@ func (s *shelf) capMade(caps, takes []int) {
 
 // sheetsBeside are the sheets that the discs of others leave whole.
 func (s *shelf) sheetsBeside(others []sawn) []parts.SheetStock {
-	pieces, err := making.Nest(s.together.Sheets, s.several(others))
-	if err != nil {
-		return nil
-	}
 	out := slices.Clone(s.together.Sheets)
-	for _, p := range pieces {
-		for i := range out {
-			if out[i].Name == p.Sheet.Name {
-				out[i].Count--
-			}
+	for i := range out {
+		for _, of := range s.several(others) {
+			out[i].Count -= making.SheetsFor(&s.together.Sheets[i], of)
 		}
+		out[i].Count = max(out[i].Count, 0)
 	}
 	return out
 }

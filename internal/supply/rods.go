@@ -92,13 +92,14 @@ type sawn struct {
 	part   int
 	length units.Millimetres
 	count  int
+	turn   int // of discs: briefs built in turn begin sheets of their own; else 0
 }
 
 // sawnFor lists the axles of a drive.
 func (j *job) sawnFor(p *design.Proposal) []sawn {
 	var out []sawn
 	for _, a := range design.CutAxles(p.Drive, j.brief) {
-		out = append(out, sawn{j.at[key{"axle", a.Stock}], a.Length, a.Count})
+		out = append(out, sawn{part: j.at[key{"axle", a.Stock}], length: a.Length, count: a.Count})
 	}
 	return out
 }
@@ -124,7 +125,7 @@ func (j *job) sawnAtLeast(takes []int) []sawn {
 			}
 			long = max(long, min(n, outputs))
 		}
-		out = append(out, sawn{i, j.inner, n - long}, sawn{i, j.output.Lo, long})
+		out = append(out, sawn{part: i, length: j.inner, count: n - long}, sawn{part: i, length: j.output.Lo, count: long})
 	}
 	out = slices.DeleteFunc(out, func(s sawn) bool { return s.count == 0 })
 	return slices.Concat(out, j.sawnOfSheet(takes))
@@ -279,7 +280,7 @@ func times(list []sawn, n int) []sawn {
 func (a *asker) capCut(j *job, caps []int, others []sawn, have []int, n int) {
 	for at := range a.parts {
 		if a.parts[at].made != nil && a.sheetsShort {
-			if caps[at] = a.mostBeside(at, others, n, j.most[at]); caps[at] == j.most[at] {
+			if caps[at] = a.mostBeside(sawn{part: at, count: n, turn: j.turn}, others, j.most[at]); caps[at] == j.most[at] {
 				caps[at] = plenty
 			}
 			continue

@@ -75,6 +75,7 @@ type job struct {
 	*shelf
 	brief  *brief.Brief // for one set, naming parts as the shelf does
 	groups int
+	turn   int               // of briefs that are built one after another; else 0
 	inner  units.Millimetres // length of the axles between stages
 	output units.Interval[units.Millimetres]
 	most   []int // pieces of each part that one set takes at most

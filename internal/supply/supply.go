@@ -163,8 +163,11 @@ type asker struct {
 func newAsker(q *Question, opt Options) *asker {
 	a := &asker{shelf: newShelf(q), q: q, opt: opt}
 	a.limited, a.goes, a.piece = make([]bool, len(a.parts)), make([]bool, len(a.parts)), make([]money.Amount, len(a.parts)+len(a.rods))
-	for _, b := range q.Briefs {
+	for i, b := range q.Briefs {
 		a.jobs = append(a.jobs, newJob(a.shelf, b))
+		if q.InTurn {
+			a.jobs[i].turn = i
+		}
 	}
 	for i, p := range a.parts {
 		use, stock, longest := 0, p.stock, units.Millimetres(0)
