@@ -132,7 +132,12 @@ func (a *asker) sawnFrom(p *allot.Problem, choices []choice, have []int) {
 			p.Choices[i].Takes = append(p.Choices[i].Takes, pieces, length)
 		}
 	}
-	a.measured(p, choices)
+	for m := range a.measures {
+		p.Stock = append(p.Stock, a.room(m))
+		for i, c := range choices {
+			p.Choices[i].Takes = append(p.Choices[i].Takes, a.measured(m, c.takes))
+		}
+	}
 	saw := &purchase.Problem{Choices: make([]purchase.Choice, len(choices))}
 	a.sawing(saw, short)
 	if len(saw.Rows) == 0 {

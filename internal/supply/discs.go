@@ -3,7 +3,6 @@ package supply
 import (
 	"slices"
 
-	"findrive/internal/allot"
 	"findrive/internal/making"
 	"findrive/internal/parts"
 )
@@ -131,19 +130,17 @@ func (s *shelf) sheetsBeside(others []sawn) []parts.SheetStock {
 // thousandths of thousandths of a sheet are what measures are counted in.
 const thousandths = 1_000_000
 
-// measured puts limits on what discs take of sheets into a sharing out, which bound it: how
-// they lie settles it.
-func (s *shelf) measured(p *allot.Problem, choices []choice) {
-	for m := range s.measures {
-		p.Stock = append(p.Stock, thousandths*int(s.measures[m].Room()))
-		for i, c := range choices {
-			takes := 0
-			for at, n := range c.takes {
-				if n > 0 && s.parts[at].made != nil {
-					takes += n * int(thousandths*s.measures[m].Takes(s.parts[at].made))
-				}
-			}
-			p.Choices[i].Takes = append(p.Choices[i].Takes, takes)
+// room is the m-th limit on what discs take of sheets, which bounds a sharing out; how they
+// lie settles it.
+func (s *shelf) room(m int) int { return thousandths * int(s.measures[m].Room()) }
+
+// measured is what of the m-th limit a set takes.
+func (s *shelf) measured(m int, takes []int) int {
+	sum := 0
+	for at, n := range takes {
+		if n > 0 && s.parts[at].made != nil {
+			sum += n * int(thousandths*s.measures[m].Takes(s.parts[at].made))
 		}
 	}
+	return sum
 }

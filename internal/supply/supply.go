@@ -178,7 +178,8 @@ func newAsker(q *Question, opt Options) *asker {
 		if p.kind == "axle" {
 			stock = a.yields(i, longest)
 		}
-		a.limited[i], a.goes[i] = use > stock, slices.Contains(consumed, p.kind) || p.made != nil
+		a.limited[i] = use > stock || p.made != nil && a.sheetsShort
+		a.goes[i] = slices.Contains(consumed, p.kind) || p.made != nil
 	}
 	for i := range a.piece {
 		a.piece[i] = math.MaxInt64
