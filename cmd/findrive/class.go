@@ -88,8 +88,8 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	bar := newProgress(stderr)
 	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Rank: share(opt.timeLimit, 20), Watch: bar.watch})
 	var made *ideas.Change
-	if err == nil && opt.format == "text" && result.Served < b.Sets {
-		made, err = ideas.Made(ctx, cup, b.WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})
+	if err == nil && opt.format == "text" && result.Served < b.Sets && !b.Making.Discs {
+		made, err = ideas.Made(ctx, cup, b, opt.drives != 1, ideas.Options{Threads: opt.threads, Watch: bar.watch})
 	}
 	bar.done()
 	if err != nil {
@@ -115,7 +115,8 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made, Discs: b.Making.Discs, AllMade: opt.allMade(b)})
+		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made,
+			AllMade: again("findrive why", [2]string{"-c", opt.cupboard}, [2]string{"-b", opt.brief}, [2]string{"--calibration", opt.calibration})})
 	})
 	if err != nil {
 		return err
@@ -155,19 +156,6 @@ func (opt classOptions) check() error {
 		return outcome{exitUsage, "only one of --cupboard and --brief can come from standard input"}
 	}
 	return nil
-}
-
-// allMade is the command for a drive with pulleys made of discs that all groups build: its
-// paper where the brief allows discs, and why, which writes that into it, where it does not.
-func (opt *classOptions) allMade(b *brief.Brief) string {
-	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}}
-	if !b.Making.Discs {
-		return again("findrive why", from...)
-	}
-	if opt.groups > 0 {
-		return "" // the brief's own number is what its paper is for
-	}
-	return again("findrive sheet --rank 1", from...)
 }
 
 // next is the command to write after this one.

@@ -20,9 +20,7 @@ func made(drives []supply.Share, counts []int) []making.Several {
 		if n == 0 {
 			continue
 		}
-		for _, s := range making.SeveralOf(drives[i].Drive.Drive.Pulleys(), n) {
-			out = making.Added(out, s)
-		}
+		out = making.AddedAll(out, drives[i].Drive.Drive.Pulleys(), n)
 	}
 	return out
 }

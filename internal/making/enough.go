@@ -70,14 +70,16 @@ type Several struct {
 }
 
 // SeveralOf counts the made pulleys of so many sets of a drive, each kind once.
-func SeveralOf(pulleys []*parts.Pulley, sets int) []Several {
-	var out []Several
+func SeveralOf(pulleys []*parts.Pulley, sets int) []Several { return AddedAll(nil, pulleys, sets) }
+
+// AddedAll is a list with the made pulleys of so many sets of a drive.
+func AddedAll(list []Several, pulleys []*parts.Pulley, sets int) []Several {
 	for _, p := range pulleys {
 		if p.Made != nil {
-			out = Added(out, Several{p, sets})
+			list = Added(list, Several{p, sets})
 		}
 	}
-	return out
+	return list
 }
 
 // Added is a list with more of a pulley, or one pulley more.

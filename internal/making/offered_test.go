@@ -160,7 +160,7 @@ func TestNobodySpeaksOfDiscs(t *testing.T) {
 
 func TestIdeasTellWhatToMake(t *testing.T) {
 	cup, b := cupboard(t, smallOnly), wanted(t, slowCarousel)
-	c, err := ideas.Made(context.Background(), cup, b, ideas.Options{Threads: 2})
+	c, err := ideas.Made(context.Background(), cup, b, false, ideas.Options{Threads: 2})
 	require.NoError(t, err)
 	require.NotNil(t, c)
 	assert.Positive(t, made(c.Drive))
@@ -169,7 +169,7 @@ func TestIdeasTellWhatToMake(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, free)
 	assert.Contains(t, free[0].Words, "make ")
-	c, err = ideas.Made(context.Background(), cup, wanted(t, slowCarousel+"discs = true\n"), ideas.Options{})
+	c, err = ideas.Made(context.Background(), cup, wanted(t, slowCarousel+"discs = true\n"), false, ideas.Options{})
 	require.NoError(t, err)
 	assert.Nil(t, c, "leave is given")
 }
@@ -212,7 +212,7 @@ func TestOnlyTwentiesStillMakeABuggy(t *testing.T) {
 	no, err := design.Exists(context.Background(), cup, wanted(t, ask), design.Options{Threads: 2})
 	require.NoError(t, err)
 	assert.Equal(t, design.NonePossible, no.Status)
-	c, err := ideas.Made(context.Background(), cup, wanted(t, ask), ideas.Options{Threads: 2})
+	c, err := ideas.Made(context.Background(), cup, wanted(t, ask), false, ideas.Options{Threads: 2})
 	require.NoError(t, err)
 	require.NotNil(t, c, "yes: with pulleys of card")
 	assert.Positive(t, made(c.Drive))

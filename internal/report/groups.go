@@ -10,7 +10,6 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
-	"findrive/internal/leeway"
 	"findrive/internal/making"
 )
 
@@ -19,12 +18,9 @@ type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
 	Next   string // the command to write next; may be empty
-	// Made is what can be made of discs so that all groups can build one drive; nil if
-	// nothing is known to be.
-	Made *ideas.Change
-	// Discs is whether the brief allows them, and AllMade the command that shows such a
-	// drive; it may be empty.
-	Discs   bool
+	// Made is what can be made of discs so that all groups can build, where the brief does
+	// not allow it yet; nil if nothing is known to be. AllMade is the command that shows it.
+	Made    *ideas.Change
 	AllMade string
 }
 
@@ -63,9 +59,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	p.single(r)
 	var made []making.Several
 	for _, s := range r.Shares {
-		for _, m := range making.SeveralOf(s.Drive.Drive.Pulleys(), s.Groups) {
-			made = making.Added(made, m)
-		}
+		made = making.AddedAll(made, s.Drive.Drive.Pulleys(), s.Groups)
 	}
 	if len(made) > 0 {
 		p.hang(0, 2, "- Before that, "+making.WordsOf(made)+".")
@@ -90,11 +84,11 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 // madeForAll tells what could be made so that all are served.
 func (p *page) madeForAll(r *groups.Result, opt *GroupsOptions) {
 	if c := opt.Made; c != nil {
-		words := c.Words
-		if opt.Discs {
-			words = strings.TrimSuffix(words, ": "+leeway.DiscLine)
+		as := "one drive"
+		if c.Different > 1 {
+			as = fmt.Sprintf("it, of %d different drives; most of them", c.Different)
 		}
-		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build one drive: %s, %s points.", words, r.Brief.Sets, ideaSpeed(c.Drive), points(c.Drive.Total)))
+		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build %s: %s, %s points.", c.Words, r.Brief.Sets, as, ideaSpeed(c.Drive), points(c.Drive.Total)))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"findrive/internal/ideas"
+	"findrive/internal/making"
 	"findrive/internal/money"
 	"findrive/internal/supply"
 )
@@ -254,6 +255,18 @@ func (p *page) builds(r *supply.Result) {
 		proved = "a plan for this money with fewer points may be among them"
 	}
 	p.say(0, fmt.Sprintf("%s weighed; %s.", wereDrives(r.Drives), proved))
+	if made := madeBy(r.Plan.Shares); len(made) > 0 {
+		p.hang(0, 2, "Before that, "+making.WordsOf(made)+".")
+	}
+}
+
+// madeBy are the pulleys that are made of discs for some shares.
+func madeBy(shares []supply.Share) []making.Several {
+	var out []making.Several
+	for _, s := range shares {
+		out = making.AddedAll(out, s.Drive.Drive.Pulleys(), s.Groups)
+	}
+	return out
 }
 
 // speedLine writes the trade-off between money and speed.
@@ -358,7 +371,11 @@ func (p *page) worth(r *supply.Result, pupils int) {
 		return fmt.Sprintf("%s, %s for each %s", c.Format(a), c.Format(upTo(a, heads)), noun)
 	}
 	p.hang(0, 2, "- To pay now: "+share(r.Plan.Money)+".")
-	p.hang(0, 2, "- Used up (bands, axles, sleeves; what is glued or drilled out): "+share(r.Worth.Consumed)+".")
+	used := "bands, axles, sleeves; what is glued or drilled out"
+	if len(madeBy(r.Plan.Shares)) > 0 {
+		used = "bands, axles, sleeves, sheets for discs; what is glued or drilled out"
+	}
+	p.hang(0, 2, "- Used up ("+used+"): "+share(r.Worth.Consumed)+".")
 	p.hang(0, 2, "- Comes back when the models are taken apart: "+share(r.Worth.Kept)+".")
 	said := "At the prices of the list, cupboard parts too."
 	if len(r.Worth.Unpriced) > 0 {

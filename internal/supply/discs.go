@@ -106,6 +106,22 @@ func (s *shelf) mostBeside(sets sawn, others []sawn, most int) int {
 	return most
 }
 
+// sheetsCut is how many of each kind of sheet the discs of some shares take.
+func (a *asker) sheetsCut(shares []Share) []int {
+	out := make([]int, len(a.together.Sheets))
+	turns := make([][]making.Several, len(a.jobs))
+	for _, s := range shares {
+		turn := a.jobs[s.Brief].turn
+		turns[turn] = making.AddedAll(turns[turn], s.Drive.Drive.Pulleys(), s.Groups)
+	}
+	for _, of := range turns {
+		for k := range out {
+			out[k] += making.SheetsFor(&a.together.Sheets[k], of)
+		}
+	}
+	return out
+}
+
 // capMade caps pulleys of discs at what is taken.
 func (s *shelf) capMade(caps, takes []int) {
 	for i := range s.parts {

@@ -71,6 +71,16 @@ func (a *asker) worth(shares []Share, have []int) Worth {
 			w.Unpriced = append(w.Unpriced, Piece{"axle", a.rods[k].name, n})
 		}
 	}
+	for k, n := range a.sheetsCut(shares) {
+		sheet := &a.together.Sheets[k].Item
+		switch {
+		case n == 0:
+		case sheet.PricePence > 0 && a.q.List.Currency.Digits == parts.PriceDigits:
+			consumed += int64(n) * 1000 * sheet.PricePence
+		default:
+			w.Unpriced = append(w.Unpriced, Piece{"sheet", sheet.Name, n})
+		}
+	}
 	w.Consumed, w.Kept = money.Amount((consumed+999)/1000), money.Amount((back+999)/1000)
 	return w
 }
