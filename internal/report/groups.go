@@ -61,9 +61,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	for _, s := range r.Shares {
 		made = making.AddedAll(made, s.Drive.Drive.Pulleys(), s.Groups)
 	}
-	if len(made) > 0 {
-		p.hang(0, 2, "- Before that, "+making.WordsOf(made)+".")
-	}
+	p.makeFirst("- ", made)
 	if len(r.Gone) > 0 {
 		var gone []string
 		for _, g := range r.Gone {

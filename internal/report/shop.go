@@ -5,7 +5,6 @@ import (
 	"io"
 
 	"findrive/internal/ideas"
-	"findrive/internal/making"
 	"findrive/internal/money"
 	"findrive/internal/supply"
 )
@@ -255,18 +254,7 @@ func (p *page) builds(r *supply.Result) {
 		proved = "a plan for this money with fewer points may be among them"
 	}
 	p.say(0, fmt.Sprintf("%s weighed; %s.", wereDrives(r.Drives), proved))
-	if made := madeBy(r.Plan.Shares); len(made) > 0 {
-		p.hang(0, 2, "Before that, "+making.WordsOf(made)+".")
-	}
-}
-
-// madeBy are the pulleys that are made of discs for some shares.
-func madeBy(shares []supply.Share) []making.Several {
-	var out []making.Several
-	for _, s := range shares {
-		out = making.AddedAll(out, s.Drive.Drive.Pulleys(), s.Groups)
-	}
-	return out
+	p.makeFirst("", madeBy(r.Plan.Shares))
 }
 
 // speedLine writes the trade-off between money and speed.

@@ -1,10 +1,12 @@
 package supply
 
 import (
+	"context"
 	"slices"
 
 	"findrive/internal/making"
 	"findrive/internal/parts"
+	"findrive/internal/purchase"
 )
 
 // Pulleys that can be made of discs are parts like others, but that all of them come from
@@ -122,13 +124,20 @@ func (a *asker) sheetsCut(shares []Share) []int {
 	return out
 }
 
-// capMade caps pulleys of discs at what is taken.
-func (s *shelf) capMade(caps, takes []int) {
-	for i := range s.parts {
-		if s.parts[i].made != nil {
+// onlyHoped looks for a drive that takes no more than caps and, of pulleys of discs, no more
+// than is hoped for. Each of these by itself may be made as often as caps say, but not all of
+// a drive. Where there is none that hope was in vain, and why is noted.
+func (a *asker) onlyHoped(ctx context.Context, j *job, caps, takes []int, tolerance float64) (answer, error) {
+	for i := range a.parts {
+		if a.parts[i].made != nil {
 			caps[i] = takes[i]
 		}
 	}
+	is, err := a.ask(ctx, j, caps, tolerance)
+	if err == nil && is == no {
+		err = a.refute(ctx, j, caps, tolerance)
+	}
+	return is, err
 }
 
 // sheetsBeside are the sheets that the discs of others leave whole.
@@ -149,6 +158,17 @@ const thousandths = 1_000_000
 // room is the m-th limit on what discs take of sheets, which bounds a sharing out; how they
 // lie settles it.
 func (s *shelf) room(m int) int { return thousandths * int(s.measures[m].Room()) }
+
+// measuring puts the limits into a purchase, as parts that are not for sale.
+func (s *shelf) measuring(p *purchase.Problem, choices []choice) {
+	for m := range s.measures {
+		p.Rows = append(p.Rows, purchase.Row{Part: len(p.Stock), Scale: 1})
+		p.Stock = append(p.Stock, s.room(m))
+		for i, c := range choices {
+			p.Choices[i].Takes = append(p.Choices[i].Takes, s.measured(m, c.takes))
+		}
+	}
+}
 
 // measured is what of the m-th limit a set takes.
 func (s *shelf) measured(m int, takes []int) int {

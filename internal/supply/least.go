@@ -116,13 +116,7 @@ func (a *asker) problem(choices []choice) *purchase.Problem {
 	for _, s := range a.q.List.Suppliers {
 		p.Suppliers = append(p.Suppliers, purchase.Supplier{Carriage: s.Carriage, FreeFrom: s.FreeFrom, Minimum: s.Minimum})
 	}
-	for m := range a.measures {
-		p.Rows = append(p.Rows, purchase.Row{Part: len(p.Stock), Scale: 1})
-		p.Stock = append(p.Stock, a.room(m))
-		for i, c := range choices {
-			p.Choices[i].Takes = append(p.Choices[i].Takes, a.measured(m, c.takes))
-		}
-	}
+	a.measuring(p, choices)
 	a.sawing(p, choices)
 	return p
 }
@@ -215,13 +209,9 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 		}
 		f := j.fitting(caps, tolerance[h.job])
 		if a.sheetsShort && (f == nil || !a.reach(slices.Concat(slices.Concat(cut...), times(f.sawn, n)))) {
-			// As in server.build: of no more pulleys of discs than are hoped for.
-			a.capMade(caps, h.takes)
-			if is, err = a.ask(ctx, j, caps, tolerance[h.job]); err != nil || is == unknown {
+			is, err := a.onlyHoped(ctx, j, caps, h.takes, tolerance[h.job])
+			if err != nil || is != yes {
 				return a.learned() > before, err
-			}
-			if is == no {
-				return true, a.refute(ctx, j, caps, tolerance[h.job])
 			}
 			f = j.fitting(caps, tolerance[h.job])
 		}

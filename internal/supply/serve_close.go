@@ -127,14 +127,9 @@ func (s *server) build(ctx context.Context, hopes []choice, bound *allot.Plan) (
 		}
 		f := s.sawnBeside(caps, others, have, n)
 		if f == nil && s.sheetsShort {
-			// Each pulley by itself can be made so often, but not all of a drive; of no more
-			// of them than are hoped for there is a drive, or that hope was in vain.
-			s.capMade(caps, hopes[i].takes)
-			if is, err = s.ask(ctx, s.job, caps, tolerance); err != nil || is == unknown {
+			is, err := s.onlyHoped(ctx, s.job, caps, hopes[i].takes, tolerance)
+			if err != nil || is != yes {
 				return s.learned() > before, err
-			}
-			if is == no {
-				return true, s.refute(ctx, s.job, caps, tolerance)
 			}
 			f = s.sawnBeside(caps, others, have, n)
 		}
