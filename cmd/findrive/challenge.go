@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 
@@ -24,6 +23,7 @@ import (
 )
 
 type challengeOptions struct {
+	said                         said
 	cupboard, calibration, brief string
 	example, write               string
 	tradeOff                     bool
@@ -48,8 +48,10 @@ parts, a budget in pretend money. Without -c and -b it uses a built-in box and
 challenge; --example chooses another, and --write copies them all, to be
 changed.
 
---trade-off adds speed against climb, which takes several searches more; --plot
-draws it.
+-o saves the drive of --rank, for sheet, try, measure and the others (--from).
+With --from nothing is searched: it says what a model that was built does in the
+challenge, and how to tune it. --trade-off adds speed against climb, which takes
+several searches more; --plot draws it.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive can enter, 5
 stopped before it was proved.`,
@@ -59,35 +61,27 @@ stopped before it was proved.`,
   findrive challenge --write club`,
 		Args: alone("write findrive challenge -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			if opt.write != "" {
 				return writeChallenges(opt.write, cmd.OutOrStdout())
 			}
 			return runChallenge(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief with its challenge, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	f.StringVar(&opt.example, "example", "", "a built-in challenge instead of a brief: its `name`")
-	f.StringVar(&opt.write, "write", "", "only copy the built-in box and challenges into this `folder`")
+	f.write(&opt.write)
 	f.BoolVar(&opt.tradeOff, "trade-off", false, "also show speed against climb, for a vehicle")
-	f.StringVar(&opt.plot, "plot", "", "draw speed against climb into this `file`: .svg, .png or .pdf")
-	f.BoolVar(&opt.force, "force", false, "write over a file that is there")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.StringVarP(&opt.output, "output", "o", "", "also write one of the drives into this `file`, for sheet, try, measure and the others (--from)")
-	f.StringVar(&opt.from, "from", "", "no search: what a model that was built does in the challenge, and how to tune it; a `file` that --output or propose -o wrote")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` --output writes, or of the list that --from reads")
-	f.IntVarP(&opt.drives, "drives", "n", 3, "how many `drives` to prove")
-	f.IntVar(&opt.full, "full", 1, "how many `drives` to show in full")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeFolders(cmd, "write")
+	f.plot(&opt.plot)
+	f.format(&opt.format)
+	f.output(&opt.output, &opt.force, "one of the drives, as JSON,")
+	f.list(&opt.from, &opt.rank)
+	f.keep(&opt.drives, 3)
+	f.full(&opt.full, 1)
+	f.search(&opt.threads, &opt.timeLimit, 2*time.Minute)
+	f.colour(&opt.colour)
 	completeWords(cmd, "example", demo.Challenges()...)
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -99,7 +93,11 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief+opt.example)
+	theirs := []input{theCupboard(opt.cupboard)}
+	if opt.example == "" { // which is asked for by its name
+		theirs = append(theirs, theBrief(opt.brief))
+	}
+	sayBuiltIn(stderr, opt.calibration+opt.from != "", theirs...)
 	if opt.from != "" {
 		return opt.built(c, cup, stdin, stdout)
 	}
@@ -139,8 +137,9 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 		case "csv":
 			return report.ChallengeCSV(page, result)
 		}
-		return report.ChallengeText(page, result, report.ChallengeOptions{Width: width(stdout), Colour: colour(opt.colour, stdout),
+		err := report.ChallengeText(page, result, report.ChallengeOptions{Width: width(stdout), Colour: colour(opt.colour, stdout),
 			Asked: opt.drives, Full: full, TradeOff: trade})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -177,8 +176,22 @@ func (opt challengeOptions) built(c *goals.Challenge, cup *parts.Cupboard, stdin
 		return outcome{exitUsage, err.Error()}
 	}
 	return answer(stdout, func(page io.Writer) error {
-		return report.ChallengeBuilt(page, m, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.ChallengeBuilt(page, m, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.said.without("brief").then("try"), opt.colour, stdout)
 	})
+}
+
+// next is the command to write after this one.
+func (opt challengeOptions) next(r *goals.Result) string {
+	switch {
+	case len(r.Entries) > 0 && opt.output == "":
+		return opt.said.without("plot", "trade-off").again("-o", unused("winner.json"))
+	case len(r.Entries) > 0:
+		return sheetOf(opt.output, 1)
+	case r.Status == design.StoppedEarly:
+		return opt.said.longer(opt.timeLimit)
+	}
+	return opt.said.then("ideas")
 }
 
 // writeEntry writes one of the drives as a list of its own, if that is asked for.
@@ -187,7 +200,7 @@ func writeEntry(r *goals.Result, opt challengeOptions, stderr io.Writer) error {
 		return nil
 	}
 	if len(r.Entries) == 0 {
-		fmt.Fprintf(stderr, "There is no drive to write: %s is not written.\n", quoted(opt.output))
+		fmt.Fprintf(stderr, "There is no drive to write: %q is not written.\n", opt.output)
 		return nil
 	}
 	if opt.rank > len(r.Entries) {
@@ -200,7 +213,7 @@ func writeEntry(r *goals.Result, opt challengeOptions, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, data.Bytes()}}, opt.force, anotherName); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote drive %d into %s. Its paper: findrive sheet --from %s\n", opt.rank, quoted(opt.output), quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote drive %d into %s.\n", opt.rank, shown(opt.output))
 	return nil
 }
 
@@ -216,7 +229,7 @@ func noCurve(opt challengeOptions, r *goals.Result) string {
 		why = "no drive has been found yet"
 	}
 	if opt.plot != "" {
-		return fmt.Sprintf("No speed against climb: %s. %q is not written.", why, quoted(opt.plot))
+		return fmt.Sprintf("No speed against climb: %s. %q is not written.", why, opt.plot)
 	}
 	return fmt.Sprintf("No speed against climb: %s.", why)
 }
@@ -250,7 +263,7 @@ func loadChallenge(opt challengeOptions, stdin io.Reader) (*parts.Cupboard, *goa
 }
 
 func (opt challengeOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -265,7 +278,7 @@ func (opt challengeOptions) check() error {
 	case opt.example != "" && opt.brief != "":
 		return outcome{exitUsage, "--example and --brief are two challenges: give one"}
 	case opt.drives < 1 || opt.drives > 50:
-		return outcome{exitUsage, "--drives must be from 1 to 50"}
+		return outcome{exitUsage, "--keep must be from 1 to 50"}
 	case opt.from != "" && (opt.output != "" || opt.plot != "" || opt.tradeOff || opt.format != "text"):
 		return outcome{exitUsage, "--from works a model out that was built, as text: leave out --output, --plot, --trade-off and --format"}
 	case opt.from == "-" && (opt.cupboard == "-" || opt.brief == "-"):
@@ -273,7 +286,7 @@ func (opt challengeOptions) check() error {
 	case opt.from != "" && (opt.rank < 1 || opt.rank > 1000):
 		return outcome{exitUsage, "--rank must be from 1 to 1000"}
 	case opt.from == "" && (opt.rank < 1 || opt.rank > opt.drives):
-		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--drives)", opt.drives)}
+		return outcome{exitUsage, fmt.Sprintf("--rank must be from 1 to %d, as many drives as are proved (--keep)", opt.drives)}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.threads < 1 || opt.threads > 1024:
@@ -300,10 +313,9 @@ func writeChallenges(dir string, stdout io.Writer) error {
 	if err := writeFiles(out, false, "choose another folder, or move the file away"); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(stdout, "Wrote a box of parts and %d challenges into %s:\n  %s\nChange them, then run for example\n  findrive challenge -c %s -b %s\n",
-		len(out)-1, quoted(dir), strings.Join(demo.Challenges(), ", "), quoted(box), quoted(out[1].path))
-	if err != nil {
-		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
-	}
-	return nil
+	return answer(stdout, func(page io.Writer) error {
+		_, err := fmt.Fprintf(page, "Wrote a box of parts and %d challenges into %s:\n  %s\nChange them, then run one of them.\n",
+			len(out)-1, shown(dir), strings.Join(demo.Challenges(), ", "))
+		return thenNext(page, err, "findrive challenge -c "+quoted(box)+" -b "+quoted(out[1].path), "never", stdout)
+	})
 }

@@ -4,7 +4,8 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
+	"os"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,7 @@ import (
 )
 
 type classOptions struct {
+	said                         said
 	cupboard, calibration, brief string
 	format                       string
 	groups, drives               int
@@ -24,6 +26,7 @@ type classOptions struct {
 	timeLimit                    time.Duration
 	colour                       string
 	outputs                      []string
+	force                        bool
 }
 
 func classCommand() *cobra.Command {
@@ -35,8 +38,11 @@ func classCommand() *cobra.Command {
 different drives for the same brief where that serves more of them. It says how
 many groups can build at the same time, which drive each builds, what is used
 up, and what would serve another group. Of the ways to serve as many it takes
-one with the fewest different drives. Without -c and -b it uses the built-in
-example.
+one with the fewest different drives. -o writes the plan down, for sheet, stock
+back and verify. Without -c and -b it uses the built-in example.
+
+The search stops after 40 s, or what --time-limit says, and any one search after
+a quarter of that.
 
 Exit codes: 0 all groups are served, or it is proved that no more can be; 3
 mistakes in an input file; 4 no drive is possible; 5 stopped or ended without
@@ -46,23 +52,18 @@ proof that no more groups can be served.`,
   findrive class -c cupboard.toml -b brief.toml --drives 2 -o plan.json`,
 		Args: alone("write findrive class -c cupboard.toml -b brief.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			return runClass(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "write the plan into this new `file`.json, for sheet, stock back and verify")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.groups(&opt.groups)
 	f.IntVar(&opt.drives, "drives", 0, "at most so many different `drives`; else as few as serve as many groups")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 40*time.Second, "stop after this `time`, and one search after a quarter of it; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.format(&opt.format)
+	f.outputs(&opt.outputs, &opt.force, "the plan (.json)")
+	f.search(&opt.threads, &opt.timeLimit, 40*time.Second)
+	f.colour(&opt.colour)
 	return cmd
 }
 
@@ -75,7 +76,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		return err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	if opt.groups > 0 {
 		b.Sets = opt.groups
 	}
@@ -115,13 +116,13 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		return report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Next: opt.next(result), Made: made,
-			AllMade: again("findrive why", [2]string{"-c", opt.cupboard}, [2]string{"-b", opt.brief}, [2]string{"--calibration", opt.calibration})})
+		err := report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Made: made})
+		return thenNext(page, err, opt.next(result, made != nil), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
 	}
-	if err := writePlan(files, stderr); err != nil {
+	if err := writePlan(files, opt.said, opt.force, stderr); err != nil {
 		return err
 	}
 	switch {
@@ -134,7 +135,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 }
 
 func (opt classOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -159,10 +160,28 @@ func (opt classOptions) check() error {
 }
 
 // next is the command to write after this one.
-func (opt *classOptions) next(r *groups.Result) string {
-	from := [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}
-	if r.Served < r.Brief.Sets && r.Proved() && opt.cupboard != "" && len(opt.outputs) == 0 {
-		return again("findrive shop -p prices.toml", from...) + ", with your price list"
+func (opt *classOptions) next(r *groups.Result, made bool) string {
+	all := r.Served >= r.Brief.Sets
+	switch {
+	case r.Served == 0 && (r.None || made):
+		return opt.said.then("why")
+	case r.Served == 0:
+		return opt.said.longer(opt.timeLimit)
+	case !all && r.Proved() && len(opt.outputs) == 0 && opt.cupboard == "":
+		return opt.said.then("shop")
+	case !all && r.Proved() && len(opt.outputs) == 0 && isFile(opt.pricesBeside()):
+		return opt.said.then("shop", "-p", opt.pricesBeside())
 	}
-	return planned(opt.outputs, again("findrive class", append(from, [2]string{"--drives", ifSet(opt.drives)})...))
+	return opt.said.planned(opt.outputs, false)
+}
+
+// pricesBeside is where findrive start puts the price list that goes with a cupboard.
+func (opt *classOptions) pricesBeside() string {
+	return filepath.Join(filepath.Dir(opt.cupboard), "prices.toml")
+}
+
+// isFile is whether a plain file is there.
+func isFile(path string) bool {
+	at, err := os.Stat(path)
+	return err == nil && at.Mode().IsRegular()
 }

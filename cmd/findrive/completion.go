@@ -35,6 +35,11 @@ func completeWords(cmd *cobra.Command, flag string, words ...string) {
 	_ = cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
 }
 
+// completeJSON offers JSON files.
+func completeJSON(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
 // takesDrive lets a command be given one file that describes a drive, and says
 // refusal to more of them.
 func takesDrive(cmd *cobra.Command, drive *string, refusal string) {

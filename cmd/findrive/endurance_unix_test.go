@@ -44,7 +44,7 @@ func writes(t *testing.T, dir string) map[string][]string {
 	require.NoError(t, err)
 	return map[string][]string{
 		"start": {"start", dir},
-		"sheet": {"sheet", "--from", answer, "--format", "html,csv", "-o", dir, "--force"},
+		"sheet": {"sheet", "--from", answer, "--as", "html,csv", "-o", dir, "--force"},
 		"stock": {"stock", list, "-o", filepath.Join(dir, "cupboard.toml")},
 	}
 }
@@ -177,10 +177,12 @@ func TestCtrlCAtAnyMoment(t *testing.T) {
 	wanted = append([]byte("tolerance = \"80 %\"\n"), bytes.ReplaceAll(wanted, []byte("\ntolerance ="), []byte("\n# tolerance ="))...)
 	brief := filepath.Join(t.TempDir(), "brief.toml")
 	require.NoError(t, os.WriteFile(brief, wanted, 0o600))
+	cupboard := filepath.Join(t.TempDir(), "cupboard.toml")
+	require.NoError(t, os.WriteFile(cupboard, demo.Cupboard(), 0o600))
 	listened := 0
 	for range 24 {
 		var out, said bytes.Buffer
-		findrive := exec.Command("findrive", "propose", "-b", brief, "--keep", "1000", "--full", "1")
+		findrive := exec.Command("findrive", "propose", "-c", cupboard, "-b", brief, "--keep", "1000", "--full", "1")
 		findrive.Stdout, findrive.Stderr = &out, &said
 		require.NoError(t, findrive.Start())
 		time.Sleep(time.Duration(rand.IntN(300)) * time.Millisecond) // Ctrl-C at any moment

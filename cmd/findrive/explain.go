@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"strings"
 	"time"
 
@@ -16,6 +15,7 @@ import (
 )
 
 type explainOptions struct {
+	said said
 	proposals
 	drive          string
 	reader, place  string
@@ -55,28 +55,22 @@ Exit codes: 0 told; 2 wrong use; 3 mistakes in an input file; 4 no such drive;
   findrive explain drive.toml -c cupboard.toml --country scotland
   findrive explain -c cupboard.toml -b brief.toml --rank 2 --for technician
   findrive explain --from drives.json`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runExplain(cmd.Context(), opt, readers, places, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "explain tells of one drive at a time\nhint: write for example findrive explain drive.toml")
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringVar(&opt.from, "from", "", "a saved certificate, a JSON `file`; - for standard input")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.list(&opt.from, &opt.rank)
 	f.StringVar(&opt.reader, "for", string(explain.Teacher), "`whom` it is told: pupil, teacher or technician")
 	f.StringVar(&opt.place, "country", "england", "`where` the curriculum lines are from; none for none")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
+	f.format(&opt.format)
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	f.colour(&opt.colour)
 	completeWords(cmd, "for", readers...)
 	completeWords(cmd, "country", places...)
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -84,7 +78,7 @@ func runExplain(ctx context.Context, opt explainOptions, readers, places []strin
 	for _, w := range []struct {
 		flag, word string
 		allowed    []string
-	}{{"for", opt.reader, readers}, {"country", opt.place, places}, {"format", opt.format, []string{"text", "json"}}, {"colour", opt.colour, []string{"auto", "always", "never"}}} {
+	}{{"for", opt.reader, readers}, {"country", opt.place, places}, {"format", opt.format, formats}, {"colour", opt.colour, []string{"auto", "always", "never"}}} {
 		if err := oneOf(w.flag, w.word, w.allowed...); err != nil {
 			return err
 		}
@@ -102,10 +96,14 @@ func runExplain(ctx context.Context, opt explainOptions, readers, places []strin
 	}
 	story := explain.Tell(d, explain.Reader(opt.reader), place)
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.ExplainJSON(page, story)
+		case "csv":
+			return report.ExplainCSV(page, story)
 		}
-		return report.ExplainText(page, story, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.ExplainText(page, story, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.said.then("fairtest"), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -134,7 +132,7 @@ func (opt *explainOptions) check() error {
 // find is the drive to tell of; ended is how a search ended, if not with a proof.
 func (opt *explainOptions) find(ctx context.Context, stdin io.Reader, stderr io.Writer) (d *explain.Drive, ended, err error) {
 	if opt.drive != "" {
-		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, false, stdin, stderr)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 
@@ -17,12 +16,14 @@ import (
 
 	"findrive/internal/built"
 	"findrive/internal/design"
+	"findrive/internal/explain"
 	"findrive/internal/fairtest"
 	"findrive/internal/report"
 	"findrive/internal/sheet"
 )
 
 type fairTestOptions struct {
+	said                         said
 	cupboard, brief, calibration string
 	drive, from                  string
 	bases, threads, rank         int
@@ -55,34 +56,24 @@ an input file; 4 no such three; 5 stopped before all were weighed.`,
   findrive fairtest -c cupboard.toml -b brief.toml -o paper
   findrive fairtest drive.toml --change "driven pulley"
   findrive fairtest -c cupboard.toml --from drives.json --rank 2`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runFairTest(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "fairtest starts from one drive at most\nhint: write for example findrive fairtest drive.toml")
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringVar(&opt.from, "from", "", "start from one of a saved list of drives, the `file` that propose -o wrote")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` of that list was built")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.list(&opt.from, &opt.rank)
 	f.IntVar(&opt.bases, "bases", 10, "from how many of the best `drives` to start")
-	f.StringSliceVar(&opt.change, "change", nil, "only change this `thing`: "+strings.Join(fairtest.Names(), ", "))
-	f.StringVarP(&opt.dir, "output", "o", "", "also write the pages into this `folder`; it is made if need be")
-	f.StringSliceVar(&opt.formats, "pages", []string{"pdf"}, "`kinds` of page: pdf, html, svg, png")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeFolders(cmd, "output")
+	f.StringSliceVar(&opt.change, "change", nil, "only change this `thing`: "+strings.Join(fairtest.Names(), ", ")+moreThanOnce)
+	f.folder(&opt.dir, &opt.force, "", "the pages")
+	f.as(&opt.formats, pageKinds...)
+	f.paper(&opt.paper)
+	f.format(&opt.format)
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	f.colour(&opt.colour)
 	completeWords(cmd, "change", fairtest.Names()...)
-	completeWords(cmd, "pages", pageKinds...)
-	completeWords(cmd, "paper", "a4", "letter")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -93,7 +84,7 @@ func (opt *fairTestOptions) check() error {
 	for _, w := range []struct {
 		flag, word string
 		allowed    []string
-	}{{"format", opt.format, []string{"text", "json"}}, {"colour", opt.colour, []string{"auto", "always", "never"}}, {"paper", opt.paper, []string{"a4", "letter"}}} {
+	}{{"format", opt.format, formats}, {"colour", opt.colour, []string{"auto", "always", "never"}}, {"paper", opt.paper, []string{"a4", "letter"}}} {
 		if err := oneOf(w.flag, w.word, w.allowed...); err != nil {
 			return err
 		}
@@ -104,7 +95,7 @@ func (opt *fairTestOptions) check() error {
 		}
 	}
 	for _, p := range opt.formats {
-		if err := oneOf("pages", p, pageKinds...); err != nil {
+		if err := oneOf("as", p, pageKinds...); err != nil {
 			return err
 		}
 	}
@@ -159,10 +150,14 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.FairTestJSON(page, r)
+		case "csv":
+			return report.FairTestCSV(page, r)
 		}
-		return report.FairTestText(page, r, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.FairTestText(page, r, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(r), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -179,6 +174,21 @@ func runFairTest(ctx context.Context, opt fairTestOptions, stdin io.Reader, stdo
 	return nil
 }
 
+// next is the command to write after this one.
+func (opt *fairTestOptions) next(r *fairtest.Result) string {
+	switch {
+	case r.Best != nil && opt.dir == "":
+		return opt.said.again("-o", unused("paper"))
+	case r.Best != nil:
+		return opt.said.then("explain", "--for", string(explain.Pupil))
+	case !r.Whole:
+		return opt.said.longer(opt.timeLimit)
+	case len(opt.change) > 0:
+		return opt.said.without("change").again()
+	}
+	return opt.said.then("ideas")
+}
+
 // start are the drives to change things in: the one that is built, or the best for the
 // brief. whole is whether those are proved to be the best.
 func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr io.Writer) (bases []*built.Build, whole bool, err error) {
@@ -188,7 +198,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 		return []*built.Build{b}, true, err
 	}
 	if opt.drive != "" {
-		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, false, stdin, stderr)
 		if err != nil {
 			return nil, false, err
 		}
@@ -199,7 +209,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 		return nil, false, err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	one := *b
 	one.Sets = 1 // a test takes three models, not one for every group
 	bar := newProgress(stderr)

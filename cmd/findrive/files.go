@@ -35,11 +35,11 @@ func shown(names ...string) string {
 }
 
 // writeFiles writes all files or none, each whole or not at all. Without force a
-// file that is there is left as it is and nothing is written; hint says what the
-// user can do about it.
-func writeFiles(files []file, force bool, hint string) error {
+// file that is there is left as it is and nothing is written, and so are the inputs in any
+// case; hint says what the user can do about it.
+func writeFiles(files []file, force bool, hint string, inputs ...string) error {
 	for _, f := range files {
-		if err := mayWrite(f.path, force, hint); err != nil {
+		if err := mayWrite(f.path, force, hint, inputs...); err != nil {
 			return err
 		}
 	}
@@ -73,10 +73,30 @@ func writeFiles(files []file, force bool, hint string) error {
 }
 
 // mayWriteOutputs refuses, before any work is done, files to be written that mayWrite does.
-// Every flag that takes a file and is none of outputs names an input, and so does every
-// word that is a file's name.
 func mayWriteOutputs(cmd *cobra.Command, args []string) error {
-	var in, out []string
+	in, out := filesOf(cmd, args)
+	force, hint := false, "choose another name"
+	if cmd.Flags().Lookup("force") != nil {
+		force, _ = cmd.Flags().GetBool("force")
+		hint = anotherName
+	}
+	for _, path := range out {
+		if path == "" {
+			continue
+		}
+		if err := mayWrite(path, force, hint, in...); err != nil {
+			return err
+		}
+		if dir := filepath.Dir(path); !folder(dir) {
+			return outcome{exitFailure, fmt.Sprintf("cannot write %q: there is no folder %q\nhint: make the folder, or choose another name", path, dir)}
+		}
+	}
+	return nil
+}
+
+// filesOf are the files that a command was told to read and to write. Every flag that takes
+// a file and is none of outputs names an input, and so does every word that is a file's name.
+func filesOf(cmd *cobra.Command, args []string) (in, out []string) {
 	cmd.Flags().VisitAll(func(f *pflag.Flag) {
 		name, _ := pflag.UnquoteUsage(f)
 		paths := []string{f.Value.String()}
@@ -91,23 +111,7 @@ func mayWriteOutputs(cmd *cobra.Command, args []string) error {
 			in = append(in, paths...)
 		}
 	})
-	force, hint := false, "choose another name"
-	if cmd.Flags().Lookup("force") != nil {
-		force, _ = cmd.Flags().GetBool("force")
-		hint = anotherName
-	}
-	for _, path := range out {
-		if path == "" {
-			continue
-		}
-		if err := mayWrite(path, force, hint, append(in, args...)...); err != nil {
-			return err
-		}
-		if dir := filepath.Dir(path); !folder(dir) {
-			return outcome{exitFailure, fmt.Sprintf("cannot write %q: there is no folder %q\nhint: make the folder, or choose another name", path, dir)}
-		}
-	}
-	return nil
+	return append(in, args...), out
 }
 
 // outputs are the flags that name a file to be written.

@@ -18,6 +18,7 @@ import (
 )
 
 type hoistOptions struct {
+	said            said
 	cupboard, brief string
 	format          string
 	keep, full      int
@@ -51,8 +52,8 @@ func hoistCommand() *cobra.Command {
 		Long: `hoist looks at every way of threading the cupboard's blocks and cord, and ranks
 those that lift the load with a comfortable pull. It says how much cord to cut,
 how heavy a load can be, what a force meter will read, and how blocks are made.
-With -o it also draws how the cord is rove and full-size templates of home-made
-blocks. Without -c and -b it uses the built-in example.
+With -o it also draws how the cord of one of them (--rank) is rove and full-size
+templates of home-made blocks. Without -c and -b it uses the built-in example.
 
 Exit codes: 0 every way was looked at, 3 mistakes in an input file, 4 no way is
 possible (the account says why), 5 stopped early.`,
@@ -63,7 +64,7 @@ possible (the account says why), 5 stopped early.`,
   findrive hoist -c cupboard.toml -b hoist.toml --format csv > hoists.csv`,
 		Args: alone("write findrive hoist -c cupboard.toml -b hoist.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.changes = nil
+			opt.said, opt.changes = said{cmd: cmd}, nil
 			cmd.Flags().Visit(func(f *pflag.Flag) {
 				for _, c := range hoistChanges {
 					if f.Name == c.key {
@@ -77,26 +78,21 @@ possible (the account says why), 5 stopped early.`,
 			return runHoist(cmd.Context(), opt, heaviest, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the hoist brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVarP(&opt.keep, "keep", "k", 8, "how many hoists to rank")
-	f.IntVar(&opt.full, "full", 2, "how many hoists to show in full (text)")
-	f.BoolVar(&opt.why, "why", false, "also say what stood in the way of the others (text)")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.brief(&opt.brief)
+	f.format(&opt.format)
+	f.keep(&opt.keep, 8)
+	f.full(&opt.full, 2)
+	f.reasons(&opt.why)
 	f.BoolVar(&heaviest, "heaviest", false, "ask how heavy a load can be, whatever mass the brief says")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	f.StringVarP(&opt.output, "output", "o", "", "also draw into this `file`, .pdf, .svg or .png")
-	f.IntVar(&opt.draw, "draw", 1, "the `number` of the hoist to draw")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the pages: a4 or letter")
-	f.BoolVar(&opt.force, "force", false, "let the drawing be written over a file that is there")
+	f.output(&opt.output, &opt.force, "a drawing (.pdf, .svg or .png)")
+	f.rank(&opt.draw)
+	f.paper(&opt.paper)
+	f.colour(&opt.colour)
 	for _, c := range hoistChanges {
 		f.String(c.key, "", c.help)
 	}
-	completeFiles(cmd, "cupboard", "brief")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
-	completeWords(cmd, "paper", "a4", "letter")
 	completeWords(cmd, "way", "down", "up", "level", "any")
 	return cmd
 }
@@ -109,7 +105,7 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, false, theCupboard(opt.cupboard), theBrief(opt.brief))
 	if heaviest {
 		b.Mass = 0
 	}
@@ -122,7 +118,7 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 	}
 	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
 	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {
-		return outcome{exitUsage, fmt.Sprintf("--draw %d: there are %d hoists to draw", opt.draw, len(result.Hoists))}
+		return outcome{exitUsage, fmt.Sprintf("--rank %d: there are %d hoists to draw", opt.draw, len(result.Hoists))}
 	}
 	err = answer(stdout, func(page io.Writer) error {
 		switch opt.format {
@@ -135,7 +131,8 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		if full == 0 {
 			full = -1
 		}
-		return report.HoistText(page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
+		err := report.HoistText(page, result, report.HoistOptions{Width: width(stdout), Full: full, Why: opt.why, Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result, heaviest), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -150,6 +147,20 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		return outcome{code: exitStopped}
 	}
 	return nil
+}
+
+// next is the command to write after this one.
+func (opt *hoistOptions) next(r *hoist.Result, heaviest bool) string {
+	s := opt.said
+	switch {
+	case len(r.Hoists) > 0 && opt.output == "":
+		return s.again("-o", unused("hoist.pdf"))
+	case !heaviest:
+		return s.without("mass", "output", "rank").again("--heaviest")
+	case len(r.Hoists) == 0:
+		return s.then("ideas")
+	}
+	return s.without("output", "rank").again("--why")
 }
 
 // drawHoist draws if a file is asked for, and says on stderr what was written, so
@@ -178,7 +189,7 @@ func (opt *hoistOptions) check() error {
 	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
 		return err
 	}
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -188,7 +199,7 @@ func (opt *hoistOptions) check() error {
 	case opt.keep < 1 || opt.keep > 1000:
 		return outcome{exitUsage, "--keep must be from 1 to 1000"}
 	case opt.draw < 1:
-		return outcome{exitUsage, "--draw must be at least 1"}
+		return outcome{exitUsage, "--rank must be at least 1"}
 	case opt.full < 0:
 		return outcome{exitUsage, "--full must not be negative"}
 	case opt.cupboard == "-" && opt.brief == "-":

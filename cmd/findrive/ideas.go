@@ -1,14 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,6 +18,7 @@ import (
 )
 
 type ideasOptions struct {
+	said                                  said
 	cupboard, calibration, library, write string
 	format                                string
 	sets, threads                         int
@@ -47,26 +47,23 @@ file, 4 none can be built, 5 something was stopped before it was proved.`,
   findrive ideas -c cupboard.toml --library my-ideas`,
 		Args: alone("write findrive ideas -c cupboard.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			if opt.write != "" {
 				return writeLibrary(opt.write, cmd.OutOrStdout())
 			}
 			return runIdeas(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.calibration(&opt.calibration)
 	f.StringVar(&opt.library, "library", "", "a `folder` of briefs to try instead of the built-in ones")
-	f.StringVar(&opt.write, "write", "", "only copy the built-in briefs into this `folder`")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVar(&opt.sets, "groups", 0, "how many `groups` build at once; else as each brief says")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 5*time.Second, "stop a search after this `time`; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
-	completeFolders(cmd, "library", "write")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.write(&opt.write)
+	f.format(&opt.format)
+	f.groups(&opt.sets)
+	f.search(&opt.threads, &opt.timeLimit, 5*time.Second)
+	f.colour(&opt.colour)
+	completeFolders(cmd, "library")
 	return cmd
 }
 
@@ -82,6 +79,7 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 	if err := inFiles(append(wrong, mistakes...)...); err != nil {
 		return err
 	}
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), input{"briefs", "--library", opt.library})
 	bar := newProgress(stderr)
 	result, err := ideas.Find(ctx, cup, tried, ideas.Options{Sets: opt.sets, Threads: opt.threads, Limit: within(opt.timeLimit), Watch: bar.watch})
 	bar.done()
@@ -95,8 +93,8 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.IdeasCSV(page, result)
 		}
-		copy, print := opt.print(result)
-		return report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Copy: copy, Print: print})
+		err := report.IdeasText(page, result, report.IdeasOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -110,20 +108,37 @@ func runIdeas(ctx context.Context, opt ideasOptions, stdin io.Reader, stdout, st
 	return nil
 }
 
-// print is how to print the first model that all groups can build, as the shell takes it;
-// copy comes before it for the built-in briefs, which have no files. With --sets a brief
-// is no longer what was asked, and nothing is said.
-func (opt ideasOptions) print(r *ideas.Result) (copy, print string) {
-	i := slices.IndexFunc(r.Answers, func(a ideas.Answer) bool { return a.Kind == ideas.AllSets })
-	if i < 0 || opt.sets > 0 {
-		return "", ""
+// next is the command to write after this one: the paper of the first model that all groups
+// can build, or who can build the first that some can, or why the first cannot be built
+// though no kind of part is lacking, or what there is. The built-in briefs have no files, and
+// are copied first.
+func (opt ideasOptions) next(r *ideas.Result) string {
+	first := func(kind ideas.Kind) string {
+		for i := range r.Answers {
+			if a := &r.Answers[i]; a.Kind == kind && len(a.Lacking) == 0 {
+				return a.File
+			}
+		}
+		return ""
 	}
-	name := r.Answers[i].File
-	if opt.library == "" {
-		const folder = "my-ideas"
-		copy, name = "findrive ideas --write "+folder, folder+"/"+name
+	verb, more, file := "sheet", []string{"--rank", "1", "-o", unused("paper")}, first(ideas.AllSets)
+	if file == "" || opt.sets > 0 {
+		verb, more, file = "class", nil, cmp.Or(file, first(ideas.FewerSets))
 	}
-	return copy, proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: name}.line("sheet")
+	if file == "" && first(ideas.Open) != "" {
+		return opt.said.longer(opt.timeLimit)
+	}
+	if file == "" {
+		verb, file = "why", first(ideas.NoDrive)
+	}
+	switch {
+	case file == "":
+		return opt.said.then("stock blank", "-o", unused("count-sheet.pdf"))
+	case opt.library != "":
+		return opt.said.then(verb, append([]string{"-b", file}, more...)...)
+	}
+	folder := unused("my-ideas")
+	return "findrive ideas --write " + folder + " && " + opt.said.then(verb, append([]string{"-b", filepath.Join(folder, file)}, more...)...)
 }
 
 // within bounds a search by a time; 0 for no bound.
@@ -137,7 +152,7 @@ func within(limit time.Duration) func(context.Context) (context.Context, context
 }
 
 func (opt ideasOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -195,10 +210,10 @@ func writeLibrary(dir string, stdout io.Writer) error {
 	if err := writeFiles(out, false, "choose another folder, or move the file away"); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(stdout, "Wrote %d briefs into %s. Change them, take some away, add your own, then run\n  findrive ideas --library %[3]s\nor, for one of them in full, for example\n  findrive propose -b %[4]s\n",
-		len(out), shown(dir), quoted(dir), quoted(out[0].path))
-	if err != nil {
-		return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
-	}
-	return nil
+	err := answer(stdout, func(page io.Writer) error {
+		_, err := fmt.Fprintf(page, "Wrote %d briefs into %s. Change them, take some away, add your own, then run for one of\nthem in full, for example\n  findrive propose -b %s\nor, for all of them:\n",
+			len(out), shown(dir), quoted(out[0].path))
+		return thenNext(page, err, "findrive ideas --library "+quoted(dir), "never", stdout)
+	})
+	return err
 }

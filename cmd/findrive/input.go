@@ -32,12 +32,51 @@ func loadInputs(cupboardFile, calibrationFile, briefFile string, stdin io.Reader
 	return cup, b, nil
 }
 
-// sayBuiltIn says before the answer that the brief is not the user's, though the
-// cupboard is: nobody must build from an answer to another question.
-func sayBuiltIn(stderr io.Writer, cupboardFile, briefFile string) {
-	if cupboardFile != "" && briefFile == "" {
-		fmt.Fprintln(stderr, "Note: the brief is the built-in example. Name yours with -b.")
+// input is a file that a command reads: what it is, where it is named, and its name; ""
+// where it is the built-in example.
+type input struct{ what, named, file string }
+
+func theCupboard(file string) input { return input{"cupboard", "-c", file} }
+func theBrief(file string) input    { return input{"brief", "-b", file} }
+
+// sayBuiltIn says before the answer which files are the built-in examples, though others,
+// or something else that was given, are the user's: nobody must build from an answer to
+// another question.
+func sayBuiltIn(stderr io.Writer, given bool, files ...input) {
+	var what, where []string
+	for _, f := range files {
+		if f.file != "" {
+			given = true
+			continue
+		}
+		what, where = append(what, f.what), append(where, f.named)
 	}
+	if !given || len(what) == 0 {
+		return
+	}
+	is := " is the built-in example."
+	if len(what) > 1 || strings.HasSuffix(what[0], "s") {
+		is = " are the built-in examples."
+	}
+	if len(what) == 1 {
+		what[0] = "the " + what[0]
+	}
+	line, yours := "Note: "+listed(what)+is, "Name yours with "+listed(where)+"."
+	if len(line)+1+len(yours) > usual {
+		line += "\n"
+	} else {
+		line += " "
+	}
+	fmt.Fprintln(stderr, line+yours)
+}
+
+// listed is words in a sentence.
+func listed(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // loadCupboard is the cupboard, nil if it has mistakes.

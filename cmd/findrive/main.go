@@ -16,7 +16,6 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 )
 
 // Exit codes. They are part of the interface; docs and help repeat them.
@@ -101,7 +100,7 @@ speed, searches the ways to join them, and proves which drives are best.
                                          for how many groups, sharing the parts
   findrive shop -c cupboard.toml -b brief.toml -p prices.toml
                                          the least to buy for all groups
-  findrive term a.toml b.toml -c cupboard.toml -p prices.toml
+  findrive term -b a.toml -b b.toml -c cupboard.toml -p prices.toml
                                          the same for several briefs
   findrive why -c cupboard.toml -b brief.toml
                                          what stands in the way, and what helps
@@ -152,14 +151,6 @@ input file; 4 no drive is possible; 5 stopped before the best was proved.`,
 		startCommand(),
 		noticesCommand(),
 	)
-	root.SetGlobalNormalizationFunc(oneWord)
+	understand(root)
 	return root
-}
-
-// oneWord lets what was once called --sets in some commands be written so still.
-func oneWord(_ *pflag.FlagSet, name string) pflag.NormalizedName {
-	if name == "sets" {
-		name = "groups"
-	}
-	return pflag.NormalizedName(name)
 }

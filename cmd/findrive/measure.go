@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +16,7 @@ import (
 )
 
 type measureOptions struct {
+	said said
 	model
 	class               string
 	group               []string
@@ -42,7 +44,8 @@ are questioned and not learned from.
 
 With --class or --group it takes what every group of a class counted on the same
 drive: a dot plot, what the class as a whole teaches, and which group's model
-stands apart and what its numbers point to.
+stands apart and what its numbers point to; --plot draws the plot, and without
+counts an empty one to fill in.
 
 The drive is one that a file describes, or one of a list, saved (--from) or to
 be searched for (-b), by its --rank. Without any it is the built-in example
@@ -56,32 +59,25 @@ could be learned from or no such drive, 5 stopped before it was proved.`,
   findrive measure drive.toml --class counts.csv --plot class.pdf
   findrive measure drive.toml --hung "no-16: 100 g to 107 mm"
   findrive measure drive.toml --pulled "no-16: 1 N to 107 mm" --slip "0.4 N"`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.ranked = cmd.Flags().Changed("rank")
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said, opt.ranked = said{cmd: cmd, args: args}, cmd.Flags().Changed("rank")
 			return runMeasure(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "measure takes one drive at a time\nhint: write for example findrive measure drive.toml --turns \"34 turns in 30 s\"")
-	opt.flags(cmd)
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned before, a `file` that measure wrote")
-	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"34 turns in 30 s\"; may be given again")
-	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\", or \"3 m in 12 s from rest\"; may be given again")
-	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\"; may be given again")
-	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\"; may be given again")
-	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\"; may be given again")
-	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\"; may be given again")
+	f := opt.flags(cmd, time.Minute)
+	f.turns(&opt.turns)
+	f.travel(&opt.travel)
+	f.StringArrayVar(&opt.hung, "hung", nil, "a band's `test`: its name, the mass hung from it and the loop's length inside, such as \"no-16: 100 g to 107 mm\""+moreThanOnce)
+	f.StringArrayVar(&opt.pulled, "pulled", nil, "a band's `test` with a force meter, such as \"no-16: 1 N to 107 mm\""+moreThanOnce)
+	f.StringArrayVar(&opt.slip, "slip", nil, "the `pull` on a cord round the output's rim, a wheel's rim or a drum at which a band slips, the motor's pulley held, such as \"0.4 N\" or \"40 g\""+moreThanOnce)
+	f.StringArrayVar(&opt.drag, "drag", nil, "the `pull` there that keeps the output turning with its band off, such as \"0.2 N\""+moreThanOnce)
 	f.StringVar(&opt.class, "class", "", "what all groups counted, a `file` with a line each, typed or CSV; - for standard input")
-	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\"; may be given again")
-	f.StringVar(&opt.plot, "plot", "", "also draw the class's dot plot into this `file`: .pdf, .svg or .png; without counts an empty one to fill in")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.StringVarP(&opt.output, "output", "o", "", "also write the calibration into this `file`")
-	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.StringArrayVar(&opt.group, "group", nil, "what one `group` counted, such as \"Table 1: 9 turns in 30 s\""+moreThanOnce)
+	f.plot(&opt.plot)
+	f.format(&opt.format)
+	f.output(&opt.output, &opt.force, "the calibration")
+	f.colour(&opt.colour)
 	return cmd
 }
 
@@ -89,6 +85,7 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 	if err := opt.check(); err != nil {
 		return err
 	}
+	opt.told = opt.told || opt.ofClass() && opt.class+strings.Join(opt.group, "") != ""
 	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
@@ -113,10 +110,14 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 		return outcome{exitUsage, err.Error()}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.MeasureJSON(page, result, found)
+		case "csv":
+			return report.MeasureCSV(page, result)
 		}
-		return report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.MeasureText(page, result, found, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -131,7 +132,7 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 }
 
 func (opt *measureOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -157,8 +158,22 @@ func (opt *measureOptions) check() error {
 			return outcome{exitUsage, "what was measured? Write for example --turns \"34 turns in 30 s\", --travel \"3 m in 12 s\" or --hung \"no-16: 100 g to 107 mm\""}
 		}
 		opt.turns = []string{exampleCount}
+		return nil
 	}
+	opt.told = true
 	return nil
+}
+
+// next is the command to write after this one: first what was learned is written down, then
+// the drive is worked out with it. Where nothing was, the drive is looked over.
+func (opt *measureOptions) next(r *measure.Result) string {
+	switch {
+	case r == nil || r.Calibration() == nil:
+		return opt.said.then("try")
+	case opt.output == "":
+		return opt.said.without("plot").again("-o", unused("calibration.toml"))
+	}
+	return opt.said.then("try", "--calibration", opt.output)
 }
 
 // oneStdin reports whether more than one file is to come from standard input.
@@ -215,7 +230,7 @@ func (opt *measureOptions) write(r *measure.Result, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, data}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose --calibration %s\n", shown(opt.output), quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.output))
 	return nil
 }
 

@@ -30,10 +30,14 @@ func (opt *measureOptions) runClass(ctx context.Context, b *built.Build, stdin i
 	}
 	if len(counts) > 0 {
 		err = answer(stdout, func(page io.Writer) error {
-			if opt.format == "json" {
+			switch opt.format {
+			case "json":
 				return report.ClassJSON(page, c)
+			case "csv":
+				return report.ClassCSV(page, c)
 			}
-			return report.ClassText(page, c, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+			err := report.ClassText(page, c, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+			return thenNext(page, err, opt.next(c.Learned), opt.colour, stdout)
 		})
 		if err != nil {
 			return err

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -24,21 +23,16 @@ type model struct {
 	proposals
 	drive  string
 	ranked bool // --rank was given
+	told   bool // something is said or counted of it
 }
 
-// flags lets a command take a drive in each of these ways. The cupboard and the
-// calibration are the command's own.
-func (m *model) flags(cmd *cobra.Command) {
-	f := cmd.Flags()
-	f.StringVarP(&m.brief, "brief", "b", "", "the brief of a drive that propose finds, a TOML `file`; - for standard input")
-	f.StringVar(&m.from, "from", "", "a saved list of drives, the `file` that propose --format json wrote; - for standard input")
-	f.IntVar(&m.rank, "rank", 1, "which `drive` of the list was built")
-	f.IntVar(&m.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&m.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	completeFiles(cmd, "brief")
-	_ = cmd.RegisterFlagCompletionFunc("from", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
-	})
+// flags lets a command take a drive in each of these ways, its search bounded by usual.
+func (m *model) flags(cmd *cobra.Command, usual time.Duration) flags {
+	f := flagsOf(cmd)
+	f.inputs(&m.cupboard, &m.calibration, &m.brief)
+	f.list(&m.from, &m.rank)
+	f.search(&m.threads, &m.timeLimit, usual)
+	return f
 }
 
 // listed reports whether the drive is one of a list, saved or to be searched for.
@@ -67,7 +61,7 @@ func (m *model) check() error {
 // build is the drive; ended is how a search ended, if not with a proof.
 func (m *model) build(ctx context.Context, stdin io.Reader, stderr io.Writer) (b *built.Build, ended, err error) {
 	if !m.listed() {
-		b, err := loadDrive(m.cupboard, m.calibration, m.drive, stdin)
+		b, err := loadDrive(m.cupboard, m.calibration, m.drive, m.told, stdin, stderr)
 		return b, nil, err
 	}
 	found, left, ended, err := m.ofList(ctx, stdin, stderr)

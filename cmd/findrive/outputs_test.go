@@ -24,6 +24,7 @@ func TestOutputsThatAreInputs(t *testing.T) {
 	require.NoError(t, os.WriteFile(at("our old.toml"), []byte("x"), 0o600))
 	code, _, stderr := command(append([]string{"propose", "-k", "1", "-o", at("drives.json")}, flags...)...)
 	require.Equal(t, exitProved, code, stderr)
+	require.NoError(t, os.WriteFile(at("new-report.txt"), []byte("kind,name,outside mm,bore mm,qty\npulley,p,40,5,8\n"), 0o600))
 	require.NoError(t, os.Symlink(at("drives.json"), at("link.json")))
 	require.NoError(t, os.Link(at("cupboard.toml"), at("also.toml")))
 	counted := []string{"measure", at("drive.toml"), "--turns", "9 turns in 30 s"}
@@ -39,6 +40,7 @@ func TestOutputsThatAreInputs(t *testing.T) {
 		{"try", at("drive.toml"), "--output", at("drive.toml")},
 		{"try", "--from", at("drives.json"), "--output", at("link.json")},
 		{"hoist", "-c", at("cupboard.toml"), "--output", os.DevNull},
+		{"stock", at("new-report.txt"), "--output", at("new.toml")}, // whose report goes by that name
 	} {
 		before := contents(t, dir)
 		code, stdout, stderr := command(append(args, "--force")...)

@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"findrive/internal/certificate"
@@ -19,9 +18,6 @@ import (
 	"findrive/internal/stocktake"
 	"findrive/internal/supply"
 )
-
-// outputFlag is what -o says where a plan or orders are written.
-const outputFlag = "write a plan (`file`.json), or the order for each supplier (.csv); may be given again"
 
 // checkOutputs refuses files to write whose endings say nothing.
 func checkOutputs(outputs []string, orders bool) error {
@@ -66,20 +62,17 @@ func planFiles(outputs []string, made func() (*plan.Plan, error), orders []repor
 	return files, nil
 }
 
-// writePlan writes what -o asks for and says what to do with it.
-func writePlan(files []file, stderr io.Writer) error {
+// writePlan writes what -o asks for and says so.
+func writePlan(files []file, s said, force bool, stderr io.Writer) error {
 	if len(files) == 0 {
 		return nil
 	}
-	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
+	in, _ := filesOf(s.cmd, s.args)
+	if err := writeFiles(files, force, anotherName, in...); err != nil {
 		return err
 	}
 	for _, f := range files {
-		if strings.ToLower(filepath.Ext(f.path)) == ".json" {
-			fmt.Fprintf(stderr, "Wrote %s. Print its papers and trays with: findrive sheet --plan %s -o paper\n", f.path, quoted(f.path))
-		} else {
-			fmt.Fprintf(stderr, "Wrote %s.\n", f.path)
-		}
+		fmt.Fprintf(stderr, "Wrote %s.\n", shown(f.path))
 	}
 	return nil
 }
@@ -107,7 +100,7 @@ func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply
 	if len(orders) == 0 {
 		fmt.Fprintln(stderr, "Nothing is bought, so no order is written.")
 	}
-	return writePlan(files, stderr)
+	return writePlan(files, opt.said, opt.force, stderr)
 }
 
 // isPlan is whether a file can be read and says that it is a plan.
@@ -191,7 +184,7 @@ func orderLines(o *plan.Order) []string {
 
 // runPlanSheet writes the papers of a plan: each drive's pages once, the kit list by tray
 // and the page for the whole class.
-func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.Reader, stdout io.Writer) error {
+func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.Reader, stdout, stderr io.Writer) error {
 	p, all, err := readPlan(opt.plan, stdin)
 	if err != nil {
 		return err
@@ -238,7 +231,10 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 			files = append(files, more...)
 		}
 	}
-	return writeSheets(files, opt, stdout)
+	if err := writeSheets(files, opt, stdout); err != nil {
+		return err
+	}
+	return report.Next(stderr, opt.next(files), width(stderr), colour("auto", stderr))
 }
 
 // classFiles are the pages of a whole class.
@@ -341,7 +337,7 @@ func verifyPlan(p *plan.Plan, all []*certificate.Certificate, name string, cup *
 	}
 	return answer(stdout, func(page io.Writer) error {
 		_, err := fmt.Fprintf(page, "The plan holds: %d different drives for %d groups, each worked out again by a program of\nits own, and what they take together held to %s.\nIt is not checked that there is no better plan.\n", len(p.Drives), groups, against)
-		return err
+		return thenNext(page, err, "findrive sheet --plan "+quoted(name)+" -o "+unused("paper"), "never", stdout)
 	})
 }
 
@@ -365,34 +361,29 @@ func kitOfPlan(name string, data []byte) (stocktake.Sheet, error) {
 	return stocktake.Sheet{Name: name, Data: b.Bytes()}, nil
 }
 
-// again is a command written out, with those of its flags that name something.
-func again(command string, flags ...[2]string) string {
-	for _, f := range flags {
-		switch {
-		case f[1] == "" || f[1] == "-":
-		case f[0] == "":
-			command += " " + quoted(f[1])
-		default:
-			command += " " + f[0] + " " + quoted(f[1])
-		}
-	}
-	return command
-}
-
-// ifSet is a number for a flag; empty for 0, its default.
-func ifSet(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return strconv.Itoa(n)
-}
-
-// planned is what to do with a plan: print it, or first write it down.
-func planned(outputs []string, command string, more ...string) string {
+// planned is what to do with a plan: make its papers, or first write it down, and the
+// orders of what is bought with it.
+func (s said) planned(outputs []string, orders bool) string {
 	for _, path := range outputs {
 		if strings.ToLower(filepath.Ext(path)) == ".json" {
-			return "findrive sheet --plan " + quoted(path) + " -o paper"
+			return "findrive sheet --plan " + quoted(path) + " -o " + unused("paper")
 		}
 	}
-	return command + strings.Join(append([]string{" -o plan.json"}, more...), "")
+	more := []string{"-o", unused("plan.json")}
+	if orders && len(outputs) == 0 {
+		more = append(more, "-o", unusedOrders())
+	}
+	return s.again(more...)
+}
+
+// unusedOrders is a name for orders, from which the names of their files are made, that none
+// there begins with.
+func unusedOrders() string {
+	base := "order"
+	for n := 2; ; n++ {
+		if there, err := filepath.Glob(base + "-*.csv"); err != nil || len(there) == 0 {
+			return base + ".csv"
+		}
+		base = fmt.Sprintf("order-%d", n)
+	}
 }

@@ -33,7 +33,7 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 		return nil, nil, err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, p.cupboard, p.brief)
+	sayBuiltIn(stderr, p.calibration != "", theCupboard(p.cupboard), theBrief(p.brief))
 	if p.timeLimit > 0 {
 		var cancel context.CancelFunc
 		ctx, cancel = context.WithTimeout(ctx, p.timeLimit)

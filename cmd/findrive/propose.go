@@ -6,9 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime"
 	"strconv"
-	"strings"
 	"sync/atomic"
 	"time"
 
@@ -27,6 +25,7 @@ import (
 const inFull = 3
 
 type proposeOptions struct {
+	said            said
 	cupboard, brief string
 	calibration     string
 	format          string
@@ -56,8 +55,9 @@ before drives that cost 10 points more than the first: nobody would build them.
 Where none can be built, what is left of the time goes into finding out what
 stands in the way and the smallest change that unlocks it, as findrive why does.
 
-The search stops after a minute, or what --time-limit says, or at Ctrl-C, and
-keeps the best so far. With --proof it then goes over the whole space once more
+-o saves the drives for sheet, try, swap and the others (--from). The search
+stops after a minute, or what --time-limit says, or at Ctrl-C, and keeps the
+best so far. With --proof it then goes over the whole space once more
 and writes down why nothing in it is better, for findrive verify.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
@@ -65,7 +65,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 		Example: `  findrive propose
   findrive propose -c cupboard.toml -b brief.toml
   findrive propose --full
-  findrive propose -b brief.toml --format json > drives.json`,
+  findrive propose -c cupboard.toml -b brief.toml -o drives.json`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 && cmd.Flags().Changed("full") { // --full 5 is as good as --full=5
 				if n, err := strconv.Atoi(args[0]); err == nil {
@@ -76,28 +76,22 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 			return alone("write findrive propose -c cupboard.toml -b brief.toml")(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			return propose(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv")
-	f.IntVarP(&opt.keep, "keep", "k", 10, "how many `drives` to rank")
-	f.IntVar(&opt.full, "full", 0, "also show the first `drives` in full; without a number, 3")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.format(&opt.format)
+	f.keep(&opt.keep, 10)
+	f.full(&opt.full, 0)
 	f.Lookup("full").NoOptDefVal = fmt.Sprint(inFull)
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, for example 10m; 0 for none")
-	f.BoolVar(&opt.reasons, "why", false, "also give the reason for each penalty, and what the rules refused")
+	f.reasons(&opt.reasons)
 	f.BoolVar(&opt.stats, "stats", false, "also say how much was searched")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	f.StringVar(&opt.proof, "proof", "", "also write a proof of the answer to this `file`")
-	f.StringVarP(&opt.output, "output", "o", "", "also write the drives to this `file`, as JSON, for findrive sheet --from")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.output(&opt.output, &opt.force, "the drives, as JSON,")
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	f.colour(&opt.colour)
 	return cmd
 }
 
@@ -110,7 +104,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 		return err
 	}
 	cup = cup.InStock()
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	searching, started := ctx, time.Now()
 	if opt.timeLimit > 0 {
 		var cancel context.CancelFunc
@@ -169,7 +163,7 @@ func writeProposed(ctx context.Context, opt proposeOptions, cup *parts.Cupboard,
 }
 
 func (opt proposeOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -233,30 +227,17 @@ func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptio
 	if full == 0 && opt.reasons {
 		full = inFull // the reasons stand there
 	}
+	next := func(rank int) string {
+		switch {
+		case opt.proof != "" && r.Status != design.StoppedEarly:
+			return opt.said.then("verify") + " " + quoted(opt.proof)
+		case opt.output != "":
+			return sheetOf(opt.output, rank)
+		}
+		return opt.said.sheet(rank)
+	}
 	return report.Text(w, r, report.TextOptions{
 		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.reasons, Stats: opt.stats, Colour: colour(opt.colour, stdout),
-		Next: opt.command("sheet") + " --rank %d", NextWhy: opt.line("why"), Instead: instead,
+		Next: next, NextWhy: opt.said.then("why"), Instead: instead,
 	})
-}
-
-// line is another command with the same files, as a shell takes it.
-func (opt proposeOptions) line(verb string) string {
-	return strings.ReplaceAll(opt.command(verb), "%%", "%")
-}
-
-// command is another command with the same files, as a shell takes it; % doubled.
-func (opt proposeOptions) command(verb string) string {
-	line := "findrive " + verb
-	for _, f := range []struct{ flag, file, instead string }{
-		{"-c", opt.cupboard, "CUPBOARD.toml"}, {"-b", opt.brief, "BRIEF.toml"}, {"--calibration", opt.calibration, "CALIBRATION.toml"},
-	} {
-		switch f.file {
-		case "":
-		case "-": // what came through a pipe is gone
-			line += " " + f.flag + " " + f.instead
-		default:
-			line += " " + f.flag + " " + strings.ReplaceAll(quoted(f.file), "%", "%%")
-		}
-	}
-	return line
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,12 +15,14 @@ import (
 
 	"findrive/internal/certificate"
 	"findrive/internal/cutting"
+	"findrive/internal/report"
 	"findrive/internal/sheet"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
 
 type sheetOptions struct {
+	said                  said
 	cupboard, brief, from string
 	plan                  string
 	calibration           string
@@ -55,12 +56,12 @@ func sheetCommand() *cobra.Command {
   discs      discs to cut, in true size, where pulleys are to be made
 
 Without names it writes all of them. The drive comes from a cupboard and a
-brief, by its rank, or from a certificate saved with propose --format json. The
-answers of swap and challenge with --format json can be printed in the same way.
+brief, by its rank, or from a list saved with propose -o, swap -o or challenge
+-o.
 
 A PDF or a web page is one file; svg and png are one file a sheet of paper. The
-kit list can also be csv, for a spreadsheet. No file is written over without
---force, and either all files are written or none.
+kit list can also be csv, for a spreadsheet (--as pdf,csv). No file is written
+over without --force, and either all files are written or none.
 
 Exit codes: 0 written, 1 a file could not be written, 2 wrong use, 3 mistakes in
 an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
@@ -68,7 +69,7 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
   findrive sheet build template --rank 2 --paper letter
   findrive sheet -c cupboard.toml -b brief.toml --all -o carousel
   findrive sheet --plan plan.json -o paper
-  findrive sheet kit --from drives.json --format pdf,csv --offcut dowel-5=180mm`,
+  findrive sheet kit --from drives.json --as pdf,csv --offcut dowel-5=180mm`,
 		ValidArgs: sheet.AllNames(),
 		Args: func(_ *cobra.Command, args []string) error {
 			for _, a := range args {
@@ -79,34 +80,25 @@ an input file, 4 no drive of that rank, 5 stopped before it was proved.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runSheet(cmd.Context(), args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.StringVar(&opt.from, "from", "", "a saved certificate or answer, a JSON `file`; - for standard input")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.list(&opt.from, &opt.rank)
 	f.StringVar(&opt.plan, "plan", "", "every drive of a plan that class, shop or term wrote, a JSON `file`")
-	f.IntVar(&opt.rank, "rank", 1, "which `drive` of the list")
-	f.IntVar(&opt.sets, "groups", 0, "for how many `groups`; else as many as the brief says")
-	f.StringSliceVar(&opt.formats, "format", []string{"pdf"}, "`kinds` of file: pdf, html, svg, png, csv")
+	f.groups(&opt.sets)
+	f.as(&opt.formats, sheetFormats...)
 	f.BoolVar(&opt.all, "all", false, "every page as every kind of file")
-	f.StringVarP(&opt.dir, "output", "o", ".", "the `folder` to write to; it is made if need be")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
+	f.folder(&opt.dir, &opt.force, ".", "the pages")
+	f.paper(&opt.paper)
 	f.StringVar(&opt.kerf, "kerf", fmt.Sprintf("%gmm", float64(cutting.Kerf)), "what the saw takes at each cut, a `length`")
 	f.StringVar(&opt.strip, "strip-length", "600mm", "`length` of one piece of square strip")
-	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length; can be repeated")
-	f.StringVar(&opt.date, "date", "", "a `date` to print on every page, as you like to write it")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop searching after this `time`, for example 10m; 0 for none")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	_ = cmd.RegisterFlagCompletionFunc("plan", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
-	})
-	completeWords(cmd, "format", sheetFormats...)
-	completeWords(cmd, "paper", "a4", "letter")
+	f.StringArrayVar(&opt.offcuts, "offcut", nil, "an offcut to use up, as `name=length` of the rod, or strip=length"+moreThanOnce)
+	f.date(&opt.date)
+	f.search(&opt.threads, &opt.timeLimit, time.Minute)
+	_ = cmd.RegisterFlagCompletionFunc("plan", completeJSON)
 	return cmd
 }
 
@@ -120,7 +112,7 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 		formats = sheetFormats
 	}
 	if opt.plan != "" {
-		return runPlanSheet(pages, opt, how, stdin, stdout)
+		return runPlanSheet(pages, opt, how, stdin, stdout, stderr)
 	}
 	c, ended, err := opt.certificate(ctx, stdin, stderr)
 	if err != nil {
@@ -149,7 +141,25 @@ func runSheet(ctx context.Context, pages []string, opt sheetOptions, stdin io.Re
 	if err := writeSheets(files, opt, stdout); err != nil {
 		return err
 	}
+	// Standard output is the names of the files.
+	if err := report.Next(stderr, opt.next(files), width(stderr), colour("auto", stderr)); err != nil {
+		return err
+	}
 	return ended
+}
+
+// next is the command to write after this one: what was written to be filled in is read
+// again, and all else is told.
+func (opt *sheetOptions) next(files []file) string {
+	for _, f := range files {
+		if filepath.Ext(f.path) == ".csv" {
+			return opt.said.then("stock back", f.path)
+		}
+	}
+	if opt.rank > 1 {
+		return opt.said.then("explain", "--rank", strconv.Itoa(opt.rank))
+	}
+	return opt.said.then("explain")
 }
 
 func (opt *sheetOptions) check() (sheet.Options, error) {
@@ -158,7 +168,7 @@ func (opt *sheetOptions) check() (sheet.Options, error) {
 		return how, err
 	}
 	for _, f := range opt.formats {
-		if err := oneOf("format", f, sheetFormats...); err != nil {
+		if err := oneOf("as", f, sheetFormats...); err != nil {
 			return how, err
 		}
 	}

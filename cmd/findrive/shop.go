@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
+	"strconv"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -20,6 +20,7 @@ import (
 )
 
 type shopOptions struct {
+	said                                 said
 	cupboard, calibration, brief, prices string
 	format                               string
 	groups, pupils                       int
@@ -28,6 +29,7 @@ type shopOptions struct {
 	timeLimit                            time.Duration
 	colour                               string
 	outputs                              []string
+	force                                bool
 }
 
 func shopCommand() *cobra.Command {
@@ -42,6 +44,9 @@ be done without buying, then the order with what is left over, what nearer
 speeds cost, and what one pack of each offer does by itself. Without -c, -b and
 -p it uses the built-in example, whose prices are invented.
 
+The search stops after a minute, or what --time-limit says, and any one search
+after a quarter of that.
+
 Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
 mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
 before the least was proved: the best so far, and how little it could still be.`,
@@ -49,27 +54,26 @@ before the least was proved: the best so far, and how little it could still be.`
   findrive shop -c cupboard.toml -b brief.toml -p prices.toml --groups 8`,
 		Args: alone("write findrive shop -c cupboard.toml -b brief.toml -p prices.toml"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			opt.said = said{cmd: cmd}
 			return runShop(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML or CSV `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	f.IntVar(&opt.groups, "groups", 0, "how many `groups` there are; else the sets of the brief")
-	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	opt.flags(f, time.Minute)
 	f.BoolVar(&opt.oneDrive, "one-drive", false, "all groups build the same drive")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completePrices(cmd, "prices")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
+}
+
+// flags are those that shop and term have in common.
+func (opt *shopOptions) flags(f flags, usual time.Duration) {
+	f.prices(&opt.prices)
+	f.groups(&opt.groups)
+	f.pupils(&opt.pupils)
+	f.format(&opt.format)
+	f.outputs(&opt.outputs, &opt.force, "the plan (.json) or the order for each supplier (.csv)")
+	f.search(&opt.threads, &opt.timeLimit, usual)
+	f.colour(&opt.colour)
 }
 
 func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stderr io.Writer) error {
@@ -80,7 +84,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	opt.sayBuiltIn(stderr, []string{opt.brief})
 	notePrices(stderr, list)
 	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
@@ -95,7 +99,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return contradiction(err)
 	}
-	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive, Next: opt.next("findrive shop", [][2]string{{"-b", opt.brief}}, result)}
+	show := report.ShopOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Pupils: opt.pupils, Mix: !opt.oneDrive}
 	if opt.format == "text" && len(result.Short) == 0 && (result.Plan == nil || result.Plan.Money > 0) {
 		free := whole
 		if limit := share(opt.timeLimit, 4); limit != nil {
@@ -109,7 +113,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 		}
 	}
 	bar.done()
-	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) })
+	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) }, opt.brief)
 	if err := writePurchase(whole, "findrive shop", &opt, result, stderr); err != nil {
 		return err
 	}
@@ -175,7 +179,7 @@ func notePrices(stderr io.Writer, list *prices.List) {
 }
 
 // print writes the answer and ends with its exit code.
-func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error) error {
+func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error, brief string) error {
 	err := answer(stdout, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
@@ -183,7 +187,7 @@ func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, t
 		case "csv":
 			return report.ShopCSV(page, r)
 		}
-		return text(page)
+		return thenNext(page, text(page), opt.next(r, brief), opt.colour, stdout)
 	})
 	switch {
 	case err != nil:
@@ -197,7 +201,7 @@ func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, t
 }
 
 func (opt *shopOptions) check(briefs int) error {
-	if err := oneOf("format", opt.format, "text", "json", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -224,22 +228,28 @@ func (opt *shopOptions) check(briefs int) error {
 	case from > 1:
 		return outcome{exitUsage, "only one file can come from standard input"}
 	case briefs < 1 || briefs > mostBriefs:
-		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
+		return outcome{exitUsage, fmt.Sprintf("name from 1 to %d briefs\nhint: write findrive term -b carousel.toml -b buggy.toml -c cupboard.toml -p prices.toml", mostBriefs)}
 	}
 	return nil
 }
 
-// next is the command to write after this one; empty if there is no plan.
-func (opt *shopOptions) next(command string, briefs [][2]string, r *supply.Result) string {
-	if r.Plan == nil {
-		return ""
+// next is the command to write after this one. Where nothing will do it is for fewer groups,
+// or why the brief cannot be built, the first of several.
+func (opt *shopOptions) next(r *supply.Result, brief string) string {
+	switch {
+	case r.Plan != nil:
+		return opt.said.planned(opt.outputs, len(r.Plan.Bought) > 0)
+	case r.Fewer() > 0:
+		return opt.said.again("--groups", strconv.Itoa(r.Fewer()))
+	case !r.None:
+		return opt.said.longer(opt.timeLimit)
+	case brief == opt.brief:
+		return opt.said.then("why")
 	}
-	if opt.oneDrive {
-		command += " --one-drive"
-	}
-	command = again(command, append(briefs, [][2]string{{"-c", opt.cupboard}, {"-p", opt.prices}, {"--calibration", opt.calibration}, {"--groups", ifSet(opt.groups)}}...)...)
-	if len(r.Plan.Bought) > 0 {
-		return planned(opt.outputs, command, " -o order.csv")
-	}
-	return planned(opt.outputs, command)
+	return opt.said.then("why", "-b", brief)
+}
+
+// sayBuiltIn says which of the files are built in, if others are the user's.
+func (opt *shopOptions) sayBuiltIn(stderr io.Writer, briefs []string) {
+	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(briefs[0]), input{"prices", "-p", opt.prices})
 }

@@ -3,10 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,7 +17,7 @@ func startCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "start DIR",
 		Short:   "write a cupboard and briefs to fill in",
-		Long:    "start writes cupboard.toml, brief.toml, hoist.toml, drive.toml and prices.toml,\nwith comments, into DIR. It never writes over a file that is there.",
+		Long:    "start writes cupboard.toml, brief.toml, hoist.toml, drive.toml and prices.toml,\nwith comments, into DIR. It never writes over a file that is there.\n\nExit codes: 0 done; 1 a file could not be written; 2 wrong use.",
 		Example: "  findrive start my-class",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 && args[0] != "" {
@@ -32,22 +32,14 @@ func startCommand() *cobra.Command {
 			}
 			cupboard, brief, hoist := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml"), filepath.Join(dir, "hoist.toml")
 			built := filepath.Join(dir, "drive.toml")
-			_, err := fmt.Fprintf(cmd.OutOrStdout(), "Wrote into %s:\n  cupboard.toml, brief.toml, hoist.toml, drive.toml, prices.toml\nChange them to what you have and want, then run, for a drive with rubber bands:\n  findrive propose -c %[2]s -b %[3]s\nor, to lift by hand with pulley blocks:\n  findrive hoist -c %[2]s -b %[4]s\nor, for a drive that is built already and does not do as it should:\n  findrive try %[5]s -c %[2]s\nor, for the least to buy so that all groups can build:\n  findrive shop -c %[2]s -b %[3]s -p %[6]s\n",
-				dir, quoted(cupboard), quoted(brief), quoted(hoist), quoted(built), quoted(filepath.Join(dir, "prices.toml")))
-			if err != nil {
-				return outcome{exitFailure, "the files are written, but this cannot be: " + err.Error()}
-			}
-			return nil
+			err := answer(cmd.OutOrStdout(), func(page io.Writer) error {
+				_, err := fmt.Fprintf(page, "Wrote into %s:\n  cupboard.toml, brief.toml, hoist.toml, drive.toml, prices.toml\nChange them to what you have and want. Then, to lift by hand with pulley blocks:\n  findrive hoist -c %[2]s -b %[3]s\nor, for a drive that is built already and does not do as it should:\n  findrive try %[4]s -c %[2]s\nor, for the least to buy so that all groups can build:\n  findrive shop -c %[2]s -b %[5]s -p %[6]s\nor, for a drive with rubber bands:\n",
+					dir, quoted(cupboard), quoted(hoist), quoted(built), quoted(brief), quoted(filepath.Join(dir, "prices.toml")))
+				return thenNext(page, err, "findrive propose -c "+quoted(cupboard)+" -b "+quoted(brief), "never", cmd.OutOrStdout())
+			})
+			return err
 		},
 	}
-}
-
-// quoted is a file name as a shell takes it.
-func quoted(name string) string {
-	if !strings.ContainsAny(name, " \t'\"\\$&|;<>()*?#~`") {
-		return name
-	}
-	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 }
 
 // start writes all files or none, into a folder that may be new.

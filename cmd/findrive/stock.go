@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -18,9 +19,10 @@ import (
 )
 
 type stockOptions struct {
+	said                                         said
 	output, bore, freeSpeed, date, assume, count string
 	lots                                         int
-	addTubs                                      bool
+	addTubs, force                               bool
 	format, colour                               string
 }
 
@@ -35,7 +37,7 @@ or not used, and why), and with -o writes one cupboard file of them all, and the
 same report beside it. Gaps, mixed units, decimal commas, titles, totals and
 rough counts such as "10ish" are dealt with; nothing is guessed in silence, and
 what is not plain is asked about first. Your own files are never changed, and no
-file is written over.
+file is written over without --force.
 
 --assume usual takes what such lists never say: a bore that goes on the dowel of
 the list (5 mm without one; 2 mm of motor pulleys), dowel of 5 mm in pieces of
@@ -60,24 +62,23 @@ be read, or no row can be used.`,
 		},
 		ValidArgsFunction: completeLists,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runStock(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard into this new TOML `file`, and the report beside it")
+	f := flagsOf(cmd)
+	f.output(&opt.output, &opt.force, "the cupboard (.toml), and the report beside it,")
 	f.StringVar(&opt.assume, "assume", "", "take what is `usual` for what lists never say; each is marked")
 	f.StringVar(&opt.count, "count", "", "the `column` that is the count, by its letter or its heading")
 	f.StringVar(&opt.bore, "bore", "", "take this `length` as the bore of pulleys, wheels and drums without one")
 	f.StringVar(&opt.freeSpeed, "free-speed", "", "take this `speed` for motors without one, such as 6000rpm")
 	f.IntVar(&opt.lots, "lots", 0, "take this `number` where the list says lots, plenty or a bag full")
 	f.BoolVar(&opt.addTubs, "add-tubs", false, "add up rows of the same tub; else the smaller count is taken")
-	f.StringVar(&opt.date, "date", "", "a `date` to write into the cupboard, as you like to write it")
-	f.StringVar(&opt.format, "format", "text", "`how` to print the report: text or csv")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
+	f.date(&opt.date)
+	f.format(&opt.format)
+	f.colour(&opt.colour)
 	completeFiles(cmd, "output")
 	completeWords(cmd, "assume", "usual")
-	completeWords(cmd, "format", "text", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	cmd.AddCommand(blankCommand(), backCommand())
 	return cmd
 }
@@ -110,12 +111,15 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 		if err := report.StockText(&page, result, report.StockOptions{Width: usual}); err != nil {
 			return outcome{exitFailure, err.Error()}
 		}
-		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, false, "choose another name with -o"); err != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}, {reportName(opt.output), page.Bytes()}}, opt.force, anotherName, lists...); err != nil {
 			return err
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "csv" {
+		switch opt.format {
+		case "json":
+			return report.StockJSON(page, result)
+		case "csv":
 			return report.StockCSV(page, result)
 		}
 		return report.StockText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
@@ -133,15 +137,35 @@ func runStock(lists []string, opt stockOptions, stdin io.Reader, stdout, stderr 
 	case result.Cupboard == nil && opt.output != "":
 		return outcome{exitInput, "no row can be used, so no cupboard is written"}
 	case result.Cupboard == nil:
-		return outcome{code: exitInput}
+		err = outcome{code: exitInput}
 	case opt.output != "" && len(result.Lacks)+len(result.Misfits) > 0:
 		fmt.Fprintf(stderr, "Wrote %s and %s. %s\n", shown(opt.output), shown(reportName(opt.output)), report.StockLacks(result))
 	case opt.output != "":
-		fmt.Fprintf(stderr, "Wrote %s and %s. Use it with: findrive propose -c %s\n", shown(opt.output), shown(reportName(opt.output)), quoted(opt.output))
+		fmt.Fprintf(stderr, "Wrote %s and %s.\n", shown(opt.output), shown(reportName(opt.output)))
 	default:
 		fmt.Fprintln(stderr, "Nothing is written yet: say -o cupboard.toml for a cupboard file.")
 	}
-	return nil
+	if opt.format != "text" {
+		return err
+	}
+	// Standard output is the report, to the letter as it is written beside the cupboard.
+	return cmp.Or(report.Next(stderr, opt.next(result), width(stderr), colour(opt.colour, stderr)), err)
+}
+
+// next is the command to write after this one.
+func (opt *stockOptions) next(r *stocktake.Result) string {
+	lacking := len(r.Lacks)+len(r.Misfits) > 0
+	switch {
+	case r.Cupboard == nil:
+		return "findrive stock blank -o " + unused("count-sheet.pdf")
+	case lacking && opt.assume == "":
+		return opt.said.again("--assume", "usual", "-o", unused(cmp.Or(opt.output, "cupboard.toml")))
+	case opt.output == "":
+		return opt.said.again("-o", unused("cupboard.toml"))
+	case lacking:
+		return "findrive stock blank -c " + quoted(opt.output) + " -o " + unused("count-sheet.pdf")
+	}
+	return "findrive ideas -c " + quoted(opt.output)
 }
 
 // reportName is the name of the report that goes with a file.
@@ -151,7 +175,7 @@ func reportName(output string) string {
 
 func (opt *stockOptions) check() (stocktake.Options, error) {
 	how := stocktake.Options{Lots: opt.lots, AddTubs: opt.addTubs, Dated: opt.date, Usual: opt.assume == "usual", CountColumn: opt.count}
-	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return how, err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

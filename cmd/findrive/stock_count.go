@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,8 +18,10 @@ import (
 )
 
 type blankOptions struct {
+	said                  said
 	cupboard, date, paper string
 	outputs               []string
+	force                 bool
 }
 
 func blankCommand() *cobra.Command {
@@ -30,25 +33,27 @@ func blankCommand() *cobra.Command {
 place, to be filled in and given to findrive stock back; without one it is
 blank, to be filled in and given to findrive stock. The ending of the file says
 what it is: csv for a spreadsheet, pdf, html, svg or png for paper. Without -o
-the CSV is printed.`,
+the CSV is printed.
+
+Exit codes: 0 done; 1 a file could not be written; 2 wrong use; 3 mistakes in
+the cupboard.`,
 		Example: `  findrive stock blank -o count.pdf
   findrive stock blank -c cupboard.toml -o count.csv --date "3 May 2027"`,
 		Args: alone("write for example findrive stock blank -c cupboard.toml -o count.pdf"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout())
+			opt.said = said{cmd: cmd}
+			return runBlank(opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard whose parts to list, a TOML `file`; - for standard input")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, "the new `file` to write: csv, pdf, html, svg or png; may be given again")
-	f.StringVar(&opt.date, "date", "", "a `date` to print on it, as you like to write it")
-	f.StringVar(&opt.paper, "paper", "a4", "`size` of the paper: a4 or letter")
-	completeFiles(cmd, "cupboard")
-	completeWords(cmd, "paper", "a4", "letter")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.outputs(&opt.outputs, &opt.force, "the sheet (.csv, .pdf, .html, .svg or .png)")
+	f.date(&opt.date)
+	f.paper(&opt.paper)
 	return cmd
 }
 
-func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
+func runBlank(opt blankOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if err := oneOf("paper", opt.paper, "a4", "letter"); err != nil {
 		return err
 	}
@@ -94,10 +99,10 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 			return outcome{exitFailure, fmt.Sprintf("cannot make %q: %v", path, err)}
 		}
 	}
-	if err := writeFiles(files, false, "choose another name with -o"); err != nil {
+	if err := writeFiles(files, opt.force, anotherName, opt.cupboard); err != nil {
 		return err
 	}
-	return answer(stdout, func(page io.Writer) error {
+	err := answer(stdout, func(page io.Writer) error {
 		for _, f := range files {
 			if _, err := fmt.Fprintln(page, f.path); err != nil {
 				return err
@@ -105,10 +110,30 @@ func runBlank(opt blankOptions, stdin io.Reader, stdout io.Writer) error {
 		}
 		return nil
 	})
+	if err != nil {
+		return err
+	}
+	// Standard output is the names of the files.
+	return report.Next(stderr, opt.next(), width(stderr), colour("auto", stderr))
+}
+
+// next is the command to write after this one: a sheet for a spreadsheet is read when it is
+// filled in, and what is counted on paper is typed into one.
+func (opt *blankOptions) next() string {
+	i := slices.IndexFunc(opt.outputs, func(path string) bool { return strings.ToLower(filepath.Ext(path)) == ".csv" })
+	switch {
+	case i < 0:
+		return opt.said.again("-o", unused(strings.TrimSuffix(opt.outputs[0], filepath.Ext(opt.outputs[0]))+".csv"))
+	case opt.cupboard != "":
+		return opt.said.then("stock back", opt.outputs[i])
+	}
+	return opt.said.then("stock", opt.outputs[i])
 }
 
 type backOptions struct {
+	said                                   said
 	cupboard, output, date, format, colour string
+	force                                  bool
 }
 
 func backCommand() *cobra.Command {
@@ -137,18 +162,17 @@ input file.`,
 		},
 		ValidArgsFunction: completeLists,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runBack(args, opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard as it was before, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.output, "output", "o", "", "write the cupboard with the counts of today into this new TOML `file`")
-	f.StringVar(&opt.date, "date", "", "a `date` to write into it, as you like to write it")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or csv")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "output")
-	completeWords(cmd, "format", "text", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.output(&opt.output, &opt.force, "the cupboard with the counts of today (.toml)")
+	f.date(&opt.date)
+	f.format(&opt.format)
+	f.colour(&opt.colour)
+	completeFiles(cmd, "output")
 	return cmd
 }
 
@@ -189,15 +213,19 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 		return inFiles(err)
 	}
 	if opt.output != "" && result.Cupboard != nil {
-		if err := writeFiles([]file{{opt.output, result.Cupboard}}, false, "choose another name with -o"); err != nil {
+		if err := writeFiles([]file{{opt.output, result.Cupboard}}, opt.force, anotherName, append(lists, opt.cupboard)...); err != nil {
 			return err
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "csv" {
+		switch opt.format {
+		case "json":
+			return report.ReturnJSON(page, result)
+		case "csv":
 			return report.ReturnCSV(page, result)
 		}
-		return report.ReturnText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.ReturnText(page, result, report.StockOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	switch {
 	case err != nil:
@@ -205,13 +233,29 @@ func runBack(lists []string, opt backOptions, stdin io.Reader, stdout, stderr io
 	case opt.output != "" && result.Cupboard == nil:
 		fmt.Fprintf(stderr, "No count changes, so %q is not written.\n", opt.output)
 	case opt.output != "":
-		fmt.Fprintf(stderr, "Wrote %s. Use it with: findrive propose -c %s\n", shown(opt.output), quoted(opt.output))
+		fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.output))
 	}
 	return nil
 }
 
+// next is the command to write after this one. The cupboard that the kit is of is not known
+// if it is not named; it may be the usual one.
+func (opt *backOptions) next(r *stocktake.Return) string {
+	switch {
+	case opt.cupboard == "" && isFile("cupboard.toml"):
+		return opt.said.again("-c", "cupboard.toml", "-o", unused("cupboard-after.toml"))
+	case opt.cupboard == "":
+		return "findrive stock blank -o " + unused("count-sheet.pdf")
+	case r.Cupboard == nil:
+		return opt.said.then("ideas")
+	case opt.output == "":
+		return opt.said.again("-o", unused("cupboard-after.toml"))
+	}
+	return "findrive ideas -c " + quoted(opt.output)
+}
+
 func (opt *backOptions) check(lists []string) error {
-	if err := oneOf("format", opt.format, "text", "csv"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -14,11 +15,11 @@ import (
 	"findrive/internal/swap"
 )
 
-// swapLimit is how long one of the searches for a replacement may take.
-const swapLimit = 5 * time.Second
-
 type swapOptions struct {
 	model
+	said     said
+	output   string
+	force    bool
 	broken   string
 	stage    int
 	noneLeft bool
@@ -37,35 +38,27 @@ anew, then with all of them. The model is a drive that propose has saved
 (--from), or one described in a file as for findrive try; then the cupboard is
 what is left, and the parts of the model itself need not be in it. Or it is one
 that propose finds (-b), built from the cupboard: what it does not use is left.
+--time-limit is for one search.
 
 Exit codes: 0 there is a replacement, 3 mistakes in an input file, 4 nothing
 that is left will do, 5 a search was stopped before it settled everything.`,
 		Example: `  findrive propose --format json > drives.json
   findrive swap --from drives.json --rank 1 --broken no-24 --none-left
   findrive swap drive.toml -c cupboard.toml --broken driven --stage 2`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.ranked = cmd.Flags().Changed("rank")
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said, opt.ranked = said{cmd: cmd, args: args}, cmd.Flags().Changed("rank")
 			return runSwap(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "swap mends one drive at a time\nhint: write for example findrive swap drive.toml --broken band --stage 1")
-	opt.flags(cmd)
-	f := cmd.Flags()
-	// One search of many, so less time than for one alone.
-	limit := f.Lookup("time-limit")
-	limit.Usage, limit.DefValue = "stop one search after this `time`; 0 for never", swapLimit.String()
-	opt.timeLimit = swapLimit
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "what is left, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := opt.flags(cmd, 5*time.Second)
 	f.StringVar(&opt.broken, "broken", "", "the `part` that broke: its name, or motor, cells, driver, driven, band, axle, wheel, drum")
 	f.IntVar(&opt.stage, "stage", 0, "of which `stage`, if there are several such parts")
 	f.BoolVar(&opt.noneLeft, "none-left", false, "there is no other part of that name, whatever the cupboard says")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
+	f.format(&opt.format)
+	f.output(&opt.output, &opt.force, "the replacements, as JSON,")
+	f.colour(&opt.colour)
 	completeWords(cmd, "broken", "motor", "cells", "driver", "driven", "band", "axle", "wheel", "drum")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -88,11 +81,18 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		return contradiction(err)
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.SwapJSON(page, a)
+		case "csv":
+			return report.SwapCSV(page, a)
 		}
-		return report.SwapText(page, a, report.SwapOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.SwapText(page, a, report.SwapOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.next(a), opt.colour, stdout)
 	})
+	if err == nil {
+		err = opt.write(a, stderr)
+	}
 	switch {
 	case err != nil:
 		return err
@@ -104,8 +104,45 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 	return ended
 }
 
+// next is the command to write after this one.
+func (opt swapOptions) next(a *swap.Answer) string {
+	switch {
+	case a.Spare != nil:
+		return opt.said.again("--none-left")
+	case len(a.Replacements) > 0 && a.Model.Unframed:
+		return opt.said.then("try")
+	case len(a.Replacements) > 0 && opt.output == "":
+		return opt.said.again("-o", unused("mended.json"))
+	case len(a.Replacements) > 0:
+		return sheetOf(opt.output, 1)
+	case a.Open > 0:
+		return opt.said.longer(opt.timeLimit)
+	}
+	return opt.said.then("ideas")
+}
+
+// write writes the replacements down, if there are any that have their place in a frame.
+func (opt swapOptions) write(a *swap.Answer, stderr io.Writer) error {
+	if opt.output == "" {
+		return nil
+	}
+	if len(a.Replacements) == 0 || a.Model.Unframed {
+		fmt.Fprintf(stderr, "There is nothing to print of it: %q is not written.\n", opt.output)
+		return nil
+	}
+	var data bytes.Buffer
+	if err := report.SwapJSON(&data, a); err != nil {
+		return outcome{exitFailure, err.Error()}
+	}
+	if err := writeFiles([]file{{opt.output, data.Bytes()}}, opt.force, anotherName); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.output))
+	return nil
+}
+
 func (opt swapOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -127,7 +164,7 @@ func (opt swapOptions) check() error {
 func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writer) (m *swap.Model, left *parts.Cupboard, ended, err error) {
 	switch {
 	case opt.drive != "":
-		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, stdin)
+		b, err := loadDrive(opt.cupboard, opt.calibration, opt.drive, false, stdin, stderr)
 		if err != nil {
 			return nil, nil, nil, err
 		}
@@ -150,5 +187,6 @@ func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writ
 	if m, err = swap.FromCertificate(c, opt.rank); err != nil {
 		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", shown(opt.from), err)}
 	}
+	sayBuiltIn(stderr, true, theCupboard(opt.cupboard))
 	return m, cup, nil, nil
 }

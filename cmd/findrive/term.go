@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"io"
-	"runtime"
 	"slices"
 	"time"
 
@@ -25,7 +24,7 @@ func termCommand() *cobra.Command {
 	var inTurn bool
 	var more []string
 	cmd := &cobra.Command{
-		Use:   "term BRIEF.toml ...",
+		Use:   "term -b BRIEF.toml -b BRIEF.toml ...",
 		Short: "the least to buy for several briefs over one cupboard",
 		Long: `term takes the briefs of a term and chooses a drive for each, so that all can be
 built from one cupboard for the least money and then the fewest penalty points.
@@ -33,37 +32,31 @@ The sets of a brief are its groups. All are built at the same time and share the
 stock; with --in-turn one after another, in the order given: motors, holders,
 pulleys and wheels come back, while bands, axles and sleeves are used up, and so
 is what is glued or drilled out. It says what each brief uses up and what comes
-back, and which single packs would serve the most groups for the money.
+back, and which single packs would serve the most groups for the money. Briefs
+may be named without -b too.
+
+The search stops after two minutes, or what --time-limit says, and any one
+search after a quarter of that.
 
 Exit codes: 0 the order is proved to cost least, or nothing need be bought; 3
 mistakes in an input file; 4 no order from the list will do; 5 stopped or ended
 before the least was proved: the best so far, and how little it could still be.`,
-		Example: `  findrive term carousel.toml buggy.toml -c cupboard.toml -p prices.toml
+		Example: `  findrive term -b carousel.toml -b buggy.toml -c cupboard.toml -p prices.toml
   findrive term -b ride.toml -b lift.toml -c store.toml -p prices.toml --in-turn`,
 		RunE: func(cmd *cobra.Command, files []string) error {
+			opt.said = said{cmd: cmd, args: files}
 			return runTerm(cmd.Context(), opt, append(slices.Clone(files), more...), inTurn, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringArrayVarP(&more, "brief", "b", nil, "a brief, a TOML `file`; given again for each, instead of bare names or after them")
-	f.StringVarP(&opt.prices, "prices", "p", "", "the price list, a TOML or CSV `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.cupboard(&opt.cupboard)
+	f.calibration(&opt.calibration)
+	f.briefs(&more)
+	opt.flags(f, 2*time.Minute)
 	f.BoolVar(&inTurn, "in-turn", false, "the briefs are built one after another, in their order")
-	f.IntVar(&opt.groups, "groups", 0, "how many `groups` build each brief; else its sets")
-	f.IntVar(&opt.pupils, "pupils", 0, "how many `children` there are, for the cost of each")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text, json or csv (the order)")
-	f.StringArrayVarP(&opt.outputs, "output", "o", nil, outputFlag)
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", 2*time.Minute, "stop after this `time`, and one search after a quarter of it; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
 	cmd.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 	}
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completePrices(cmd, "prices")
-	completeWords(cmd, "format", "text", "json", "csv")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -80,6 +73,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	if err != nil {
 		return err
 	}
+	opt.sayBuiltIn(stderr, files)
 	notePrices(stderr, list)
 	whole := ctx
 	if limit := within(opt.timeLimit); limit != nil {
@@ -103,16 +97,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	if err != nil {
 		return contradiction(err)
 	}
-	var named [][2]string
-	for _, f := range files {
-		named = append(named, [2]string{"", f})
-	}
-	command := "findrive term"
-	if inTurn {
-		command += " --in-turn"
-	}
-	show.Next = opt.next(command, named, result)
-	printed := opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) })
+	printed := opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) }, files[0])
 	if err := writePurchase(whole, "findrive term", &opt, result, stderr); err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -16,11 +17,12 @@ import (
 )
 
 type tryOptions struct {
+	said said
 	model
 	symptom, turns, travel []string
 	ask, fit               []string
 	format                 string
-	all                    bool
+	rules                  bool
 	colour                 string
 	output                 string
 	force                  bool
@@ -70,31 +72,24 @@ not turn, or there is no such drive; 5 stopped before it was proved.`,
   findrive try drive.toml -c cupboard.toml --ask "one cell or two"
   findrive try --from drives.json --rank 2 -o drive.toml
   findrive try -c cupboard.toml --fit "axle-30 on dowel-4"`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt.ranked = cmd.Flags().Changed("rank")
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said, opt.ranked = said{cmd: cmd, args: args}, cmd.Flags().Changed("rank")
 			return tryDrive(cmd.Context(), opt, questions, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "try works out one drive at a time\nhint: write for example findrive try drive.toml")
-	opt.flags(cmd)
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that measure wrote")
-	f.StringArrayVar(&opt.symptom, "symptom", nil, "`what` goes wrong, in your own words, in quotes; can be repeated")
-	f.StringArrayVar(&opt.turns, "turns", nil, "a `count` of the output's turns, such as \"9 turns in 30 s\"; can be repeated")
-	f.StringArrayVar(&opt.travel, "travel", nil, "a `run` of a vehicle or a lifted load, such as \"3 m in 12 s\"; can be repeated")
-	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes; can be repeated")
-	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`; can be repeated")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.BoolVar(&opt.all, "all", false, "also list the rules that are kept (text)")
-	f.StringVarP(&opt.output, "output", "o", "", "also write the `file` that describes the drive")
-	f.BoolVar(&opt.force, "force", false, "let it be written over a file that is there")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "calibration")
+	f := opt.flags(cmd, time.Minute)
+	f.StringArrayVar(&opt.symptom, "symptom", nil, "`what` goes wrong, in your own words, in quotes"+moreThanOnce)
+	f.turns(&opt.turns)
+	f.travel(&opt.travel)
+	f.StringArrayVar(&opt.ask, "ask", nil, "a `question`, in quotes"+moreThanOnce)
+	f.StringArrayVar(&opt.fit, "fit", nil, "does this pulley fit that axle: `PULLEY on AXLE`"+moreThanOnce)
+	f.format(&opt.format)
+	f.BoolVar(&opt.rules, "rules", false, "also list the rules that are kept (text)")
+	f.output(&opt.output, &opt.force, "the drive, as a description to change,")
+	f.colour(&opt.colour)
 	completeWords(cmd, "symptom", symptoms...)
 	completeWords(cmd, "ask", questions...)
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
 	return cmd
 }
 
@@ -111,7 +106,7 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	if opt.faulty() && len(opt.ask)+len(opt.fit) > 0 {
 		return outcome{exitUsage, "what goes wrong and questions are answered one after the other: leave one of them out"}
 	}
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -123,6 +118,7 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	if opt.onlyFit() {
 		return opt.fitInCupboard(stdin, stdout)
 	}
+	opt.told = opt.faulty()
 	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
 		return err
@@ -142,14 +138,19 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch {
+		case opt.format == "json":
 			return report.TryJSON(page, w, found, replies)
+		case opt.format == "csv" && len(replies) > 0:
+			return report.RepliesCSV(page, replies)
+		case opt.format == "csv":
+			return report.TryCSV(page, w, found)
 		}
-		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.all}
+		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.rules}
 		if len(replies) > 0 {
-			return report.RepliesText(page, w, replies, how)
+			return thenNext(page, report.RepliesText(page, w, replies, how), opt.next(w), opt.colour, stdout)
 		}
-		return report.TryText(page, w, found, how)
+		return thenNext(page, report.TryText(page, w, found, how), opt.next(w), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
@@ -161,6 +162,22 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		return outcome{code: exitNone}
 	}
 	return ended
+}
+
+// next is the command to write after this one.
+func (opt *tryOptions) next(w *built.Working) string {
+	asked := len(opt.ask)+len(opt.fit) > 0
+	switch {
+	case opt.output != "":
+		return opt.said.without("from", "brief", "rank").onDrive("try", opt.output)
+	case asked:
+		return opt.said.then("try")
+	case opt.listed() && (opt.faulty() || w.Broken() > 0): // the model may be another than the list has
+		return opt.said.then("try", "-o", unused("drive.toml"))
+	case !opt.rules && (opt.faulty() || w.Broken() > 0):
+		return opt.said.then("try", "--rules")
+	}
+	return opt.said.then("explain")
 }
 
 // onlyFit reports whether nothing is asked but whether parts of the cupboard fit each
@@ -182,10 +199,14 @@ func (opt *tryOptions) fitInCupboard(stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	return answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.RepliesJSON(page, w, replies)
+		case "csv":
+			return report.RepliesCSV(page, replies)
 		}
-		return report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		err := report.RepliesText(page, w, replies, report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
+		return thenNext(page, err, opt.said.then("ideas"), opt.colour, stdout)
 	})
 }
 
@@ -263,7 +284,7 @@ func (opt *tryOptions) write(b *built.Build, stderr io.Writer) error {
 	if err := writeFiles([]file{{opt.output, driveFile(b, &opt.model)}}, opt.force, "choose another name, or say --force"); err != nil {
 		return err
 	}
-	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then: findrive try %s\n", shown(opt.output), quoted(opt.output))
+	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then try that.\n", shown(opt.output))
 	return nil
 }
 
@@ -288,8 +309,8 @@ func (opt *tryOptions) replies(w *built.Working) ([]*built.Reply, error) {
 }
 
 // loadDrive reads the cupboard, what was learned of it, and the drive, and reports the
-// mistakes of all at once.
-func loadDrive(cupboardFile, calibrationFile, driveFile string, stdin io.Reader) (*built.Build, error) {
+// mistakes of all at once. told is whether something is said or counted of the drive.
+func loadDrive(cupboardFile, calibrationFile, driveFile string, told bool, stdin io.Reader, stderr io.Writer) (*built.Build, error) {
 	if driveFile == "" && cupboardFile != "" {
 		return nil, outcome{exitUsage, "which drive? The built-in one belongs to the built-in cupboard: name the file that describes yours\nhint: findrive start DIR writes a drive.toml to begin from; a drive of a list is named with --from or -b and --rank"}
 	}
@@ -303,5 +324,6 @@ func loadDrive(cupboardFile, calibrationFile, driveFile string, stdin io.Reader)
 	if err := inFiles(cupErr, calibrationErr, err); err != nil {
 		return nil, err
 	}
+	sayBuiltIn(stderr, told || calibrationFile != "", theCupboard(cupboardFile), input{"drive", "DRIVE.toml", driveFile})
 	return b, nil
 }

@@ -16,6 +16,7 @@ import (
 )
 
 type verifyOptions struct {
+	said                                said
 	cupboard, calibration, brief, proof string
 }
 
@@ -47,19 +48,15 @@ the proof does not hold, 5 stopped, or something in it is not settled.`,
 			return []string{"proof"}, cobra.ShellCompDirectiveFilterFileExt
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opt.proof = args[0]
-			return verify(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout())
+			opt.said, opt.proof = said{cmd: cmd}, args[0]
+			return verify(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
+	flagsOf(cmd).inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	return cmd
 }
 
-func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.Writer) error {
+func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.proof) {
 		return outcome{exitUsage, "only one of the proof, the cupboard, the calibration and the brief can come from standard input"}
 	}
@@ -75,6 +72,7 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	if err != nil {
 		return outcome{exitInput, err.Error()}
 	}
+	sayBuiltIn(stderr, true, theCupboard(opt.cupboard), theBrief(opt.brief))
 	v, err := proof.Check(ctx, data, cup, b)
 	var no *proof.Rejection
 	switch {
@@ -87,7 +85,13 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout io.W
 	case err != nil:
 		return outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose --proof drives.proof writes one", shown(opt.proof), err)}
 	}
-	return answer(stdout, func(page io.Writer) error { return report.ProofText(page, v, width(stdout)) })
+	next := opt.said.sheet(1)
+	if len(v.Ranked) == 0 {
+		next = opt.said.then("why")
+	}
+	return answer(stdout, func(page io.Writer) error {
+		return thenNext(page, report.ProofText(page, v, width(stdout)), next, "never", stdout)
+	})
 }
 
 // verifyThePlan checks a plan, against the cupboard if one is named.
@@ -159,12 +163,6 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 	if err != nil { // what was found out is in the file, for who looks into it
 		return contradiction(err)
 	}
-	check := "findrive verify " + quoted(opt.proof)
-	for _, given := range [][2]string{{"-c", opt.cupboard}, {"-b", opt.brief}, {"--calibration", opt.calibration}} {
-		if given[1] != "" && given[1] != "-" {
-			check += " " + given[0] + " " + quoted(given[1])
-		}
-	}
-	fmt.Fprintf(stderr, "Wrote %s. Check it with:\n  %s\n", shown(opt.proof), check)
+	fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.proof))
 	return nil
 }

@@ -60,16 +60,8 @@ func TestVerifyFalseProofs(t *testing.T) {
 	} {
 		name := filepath.Join(t.TempDir(), "drives.proof")
 		require.NoError(t, os.WriteFile(name, tt.data, 0o600))
-		var page bytes.Buffer
-		err := verify(context.Background(), verifyOptions{proof: name}, strings.NewReader(""), &page)
-		if tt.code == 0 {
-			require.NoError(t, err, tt.name)
-			assert.Contains(t, page.String(), tt.says)
-			continue
-		}
-		var out outcome
-		require.ErrorAs(t, err, &out, tt.name)
-		assert.Equal(t, tt.code, out.code, tt.name)
-		assert.Contains(t, out.Error(), tt.says, tt.name)
+		code, page, stderr := command("verify", name)
+		assert.Equal(t, tt.code, code, "%s: %s", tt.name, stderr)
+		assert.Contains(t, page+stderr, tt.says, tt.name)
 	}
 }

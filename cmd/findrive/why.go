@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -25,9 +24,10 @@ import (
 const whyLimit = time.Minute
 
 type whyOptions struct {
+	said                                said
 	cupboard, calibration, brief, drive string
 	driver, driven, band, motor, cells  string
-	stages, against, change             int
+	stages, against, change, groups     int
 	dir                                 string
 	force                               bool
 	format                              string
@@ -68,15 +68,15 @@ something was not settled in the time.`,
   findrive why -c cupboard.toml -b brief.toml --apply 2 -o changed
   findrive why --driver motor-10 --driven disc-80 --stages 1
   findrive why drive.toml -c cupboard.toml -b brief.toml`,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt.said = said{cmd: cmd, args: args}
 			return runWhy(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	takesDrive(cmd, &opt.drive, "why looks at one drive at a time\nhint: write for example findrive why drive.toml")
-	f := cmd.Flags()
-	f.StringVarP(&opt.cupboard, "cupboard", "c", "", "the cupboard, a TOML `file`; - for standard input")
-	f.StringVarP(&opt.brief, "brief", "b", "", "the brief, a TOML `file`; - for standard input")
-	f.StringVar(&opt.calibration, "calibration", "", "what was learned by counting, a `file` that findrive measure wrote")
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.groups(&opt.groups)
 	f.StringVar(&opt.driver, "driver", "", "the `pulley` wanted on the motor")
 	f.StringVar(&opt.driven, "driven", "", "the `pulley` wanted on the last axle")
 	f.StringVar(&opt.band, "band", "", "the `band` wanted on the motor's pulley")
@@ -85,16 +85,10 @@ something was not settled in the time.`,
 	f.IntVar(&opt.stages, "stages", 0, "how many `stages` are wanted; 0 for any number")
 	f.IntVar(&opt.against, "against", 2, "the `rank` that the first is compared with")
 	f.IntVar(&opt.change, "apply", 0, "make the change of this `number` in copies of the two files")
-	f.StringVarP(&opt.dir, "output", "o", "", "the `folder` for the copies; it is made if need be")
-	f.BoolVar(&opt.force, "force", false, "write over files that are there")
-	f.StringVar(&opt.format, "format", "text", "`how` to print: text or json")
-	f.IntVar(&opt.threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(&opt.timeLimit, "time-limit", whyLimit, "stop after this `time`; 0 for never")
-	f.StringVar(&opt.colour, "colour", "auto", "`when` to use colour: auto, always or never")
-	completeFiles(cmd, "cupboard", "brief", "calibration")
-	completeFolders(cmd, "output")
-	completeWords(cmd, "format", "text", "json")
-	completeWords(cmd, "colour", "auto", "always", "never")
+	f.folder(&opt.dir, &opt.force, "", "the copies")
+	f.format(&opt.format)
+	f.search(&opt.threads, &opt.timeLimit, whyLimit)
+	f.colour(&opt.colour)
 	return cmd
 }
 
@@ -106,7 +100,7 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return err
 	}
-	sayBuiltIn(stderr, opt.cupboard, opt.brief)
+	sayBuiltIn(stderr, opt.calibration+opt.drive != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	if opt.timeLimit > 0 {
 		var stop context.CancelFunc
 		ctx, stop = context.WithTimeout(ctx, opt.timeLimit)
@@ -118,18 +112,21 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return contradiction(err)
 	}
-	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Apply: opt.applyLine(a),
-		Sheet: proposeOptions{cupboard: opt.cupboard, calibration: opt.calibration, brief: opt.brief}.line("sheet")}
+	how := report.WhyOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)}
+	next := opt.next(a)
 	if opt.change > 0 {
-		if how.Made, err = opt.apply(a, from); err != nil {
+		if how.Made, next, err = opt.apply(a, from); err != nil {
 			return err
 		}
 	}
 	err = answer(stdout, func(page io.Writer) error {
-		if opt.format == "json" {
+		switch opt.format {
+		case "json":
 			return report.WhyJSON(page, a)
+		case "csv":
+			return report.WhyCSV(page, a)
 		}
-		return report.WhyText(page, a, how)
+		return thenNext(page, report.WhyText(page, a, how), next, opt.colour, stdout)
 	})
 	switch {
 	case err != nil || how.Made != nil:
@@ -143,7 +140,7 @@ func runWhy(ctx context.Context, opt whyOptions, stdin io.Reader, stdout, stderr
 }
 
 func (opt whyOptions) check() error {
-	if err := oneOf("format", opt.format, "text", "json"); err != nil {
+	if err := oneOf("format", opt.format, formats...); err != nil {
 		return err
 	}
 	if err := oneOf("colour", opt.colour, "auto", "always", "never"); err != nil {
@@ -154,6 +151,8 @@ func (opt whyOptions) check() error {
 		return outcome{exitUsage, "the drive's file says what is wanted: leave out --driver, --driven, --band, --motor, --cells and --stages"}
 	case opt.stages < 0 || opt.stages > drive.MaxStages:
 		return outcome{exitUsage, fmt.Sprintf("--stages must be from 1 to %d, or 0 for any number", drive.MaxStages)}
+	case opt.groups < 0 || opt.groups > brief.MostSets:
+		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
 	case opt.against < 2 || opt.against > 1000:
 		return outcome{exitUsage, "--against must be from 2 to 1000"}
 	case opt.change < 0:
@@ -186,6 +185,11 @@ func loadCase(opt whyOptions, stdin io.Reader) (leeway.Case, caseFiles, error) {
 	name, data, briefErr := read(opt.brief, "built-in brief.toml", demo.Brief(), stdin)
 	if from.brief = (source{name, data}); briefErr == nil {
 		b, briefErr = brief.ReadFor(name, data, cup)
+	}
+	from.asked = b
+	if b != nil && opt.groups > 0 {
+		forAll := *b
+		forAll.Sets, b = opt.groups, &forAll
 	}
 	c := leeway.Case{Cupboard: cup, Brief: b}
 	var driveErr error

@@ -102,7 +102,7 @@ func TestBuiltInIsNamed(t *testing.T) {
 	dir, _ := example(t, func(c string) string { return c })
 	cupboard, prices := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "prices.toml")
 	for _, args := range [][]string{
-		{"propose", "-k", "1"}, {"why"}, {"class"}, {"shop", "-p", prices}, {"sheet", "kit", "--format", "csv", "-o", t.TempDir()}, {"fairtest", "--bases", "1"}, {"explain"}, {"hoist"},
+		{"propose", "-k", "1"}, {"why"}, {"class"}, {"shop", "-p", prices}, {"sheet", "kit", "--as", "csv", "-o", t.TempDir()}, {"fairtest", "--bases", "1"}, {"explain"}, {"hoist"},
 	} {
 		code, _, stderr := command(append(args, "-c", cupboard)...)
 		assert.Contains(t, []int{exitProved, exitNone, exitStopped}, code, "%v: %s", args, stderr)

@@ -3,10 +3,12 @@ package built
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 
 	"findrive/internal/constraints"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -42,6 +44,17 @@ func (l *ledger) add(rule constraints.Rule, stage int, no *constraints.Refusal, 
 		f.Says = fmt.Sprintf(kept, args...)
 	}
 	l.findings = append(l.findings, f)
+}
+
+// judge adds what rules say, with a sentence for each that is kept.
+func (l *ledger) judge(verdicts iter.Seq[constraints.Verdict], kept func(rule constraints.Rule, stage int) string) {
+	for v := range verdicts {
+		says := ""
+		if v.No == nil && !l.quiet {
+			says = kept(v.Rule, v.Stage)
+		}
+		l.add(v.Rule, v.Stage, v.No, "%s", says)
+	}
 }
 
 // findings holds a drive to every rule that can be judged: the same functions as the
@@ -104,15 +117,15 @@ func (b *Build) bandOn(l *ledger, i int, w *StageWorking) {
 	if w.Overlaps {
 		return // a band round pulleys that cut each other is nothing to judge
 	}
-	window := constraints.FittedWindow(lim, st.Band)
-	l.add(constraints.Stretch, i+1, constraints.FittedStretch(lim, st.Band, w.Fitted.Stretch),
-		"band %s is stretched %s %%; from %s to %s %% will do", st.Band.Name, percent(w.Fitted.Stretch-1), percent(window.Lo-1), percent(window.Hi-1))
-	l.add(constraints.Arc, i+1, constraints.ArcOfContact(lim, &w.Fitted),
-		"band %s wraps %.0f degrees of the smaller pulley; %.0f are needed", st.Band.Name, min(w.Fitted.DriverArc, w.Fitted.DrivenArc).Degrees(), lim.ArcMin.Degrees())
-	if st.Crossed {
-		l.add(constraints.CrossedSpacing, i+1, constraints.CrossedBandSpacing(w.Fitted.DriverPitch, w.Fitted.DrivenPitch, w.Fitted.Centre),
-			"the crossed band has room to cross at a shallow angle")
-	}
+	l.judge(constraints.PutOn(lim, i, st, &w.Fitted), func(rule constraints.Rule, _ int) string {
+		switch window := constraints.FittedWindow(lim, st.Band); rule {
+		case constraints.Stretch:
+			return fmt.Sprintf("band %s is stretched %s %%; from %s to %s %% will do", st.Band.Name, percent(w.Fitted.Stretch-1), percent(window.Lo-1), percent(window.Hi-1))
+		case constraints.Arc:
+			return fmt.Sprintf("band %s wraps %.0f degrees of the smaller pulley; %.0f are needed", st.Band.Name, min(w.Fitted.DriverArc, w.Fitted.DrivenArc).Degrees(), lim.ArcMin.Degrees())
+		}
+		return "the crossed band has room to cross at a shallow angle"
+	})
 }
 
 func clearOf(gap, least units.Millimetres, driver, driven string) *constraints.Refusal {
@@ -127,43 +140,55 @@ func clearOf(gap, least units.Millimetres, driver, driven string) *constraints.R
 	}}
 }
 
-// atWork are the rules about the drive under load.
+// atWork are the rules about the drive under load. How much of its speed it keeps is a rule
+// for who chooses a drive, since that differs from table to table: on this one it is seen.
 func (b *Build) atWork(l *ledger, s *state) {
-	d, lim := b.Drive, b.Brief.Limits
-	for i := range d.Stages {
-		st, w := &d.Stages[i], &s.stages[i]
-		if s.running.Slips <= i {
-			l.add(constraints.Grip, i+1, constraints.GripRunning(lim, st.Band, i, w.GripRunning), "band %s grips %s while running", st.Band.Name, times(w.GripRunning))
-		}
-		if s.starting.Slips <= i && (w.GripStarting != w.GripRunning || s.starting.Slips != s.running.Slips) {
-			l.add(constraints.GripStart, i+1, constraints.GripStarting(lim, st.Band, i, w.GripStarting), "band %s grips %s at starting", st.Band.Name, times(w.GripStarting))
-		}
-		if s.running.Slips < i {
-			l.add(constraints.RunningStretch, i+1, constraints.RunningTight(lim, st.Band, w.TightStretch),
-				"under load the tight side of band %s is stretched %s %%; up to %s %% will do", st.Band.Name, percent(w.TightStretch-1), percent(constraints.RunningLimit(lim, st.Band)-1))
+	judged := func(yield func(constraints.Verdict) bool) {
+		for v := range s.work.Rules() {
+			left := v.Rule == constraints.HeldBack || v.Rule == constraints.Speed && s.stop != Turns ||
+				v.Rule == constraints.GripStart && s.startsAlike(v.Stage-1)
+			if !left && !yield(v) {
+				return
+			}
 		}
 	}
-	stall := s.model.Motor.StallTorque(s.model.Supply)
-	if s.starting.Slips < 0 {
-		l.add(constraints.MotorStarts, 0, constraints.MotorStart(lim, d.Motor.Name, stall, s.starting.MotorTorque),
-			"to start, motor %s has %s; %s times is asked", d.Motor.Name, times(float64(stall/s.starting.MotorTorque)), figure(lim.StartMin))
-	}
-	if s.running.Slips < 0 {
-		l.add(constraints.MotorRuns, 0, constraints.MotorRun(lim, d.Motor.Name, stall, s.running.MotorTorque),
-			"to run, motor %s has %s; %s times is asked", d.Motor.Name, times(float64(stall/s.running.MotorTorque)), figure(lim.RunMin))
-	}
-	b.asAsked(l, s)
+	l.judge(judged, func(rule constraints.Rule, stage int) string { return b.kept(s, rule, stage) })
+	b.rightWay(l)
 }
 
-// asAsked are the rules about what the builder wanted.
-func (b *Build) asAsked(l *ledger, s *state) {
-	if t := traction(b, s); t.Holds > 0 {
-		l.add(constraints.Traction, 0, constraints.WheelTraction(t.Needed, t.Holds), "the wheels hold on the floor: it takes %s times what they need to spin them", figure(float64(t.Holds/t.Needed)))
+// startsAlike tells whether starting asks no more of a stage's band than running.
+func (s *state) startsAlike(i int) bool {
+	return s.stages[i].GripStarting == s.stages[i].GripRunning && s.starting.Slips == s.running.Slips
+}
+
+// kept says that a drive under load keeps a rule.
+func (b *Build) kept(s *state, rule constraints.Rule, stage int) string {
+	d, lim, stall := b.Drive, b.Brief.Limits, s.model.Motor.StallTorque(s.model.Supply)
+	var band *parts.Band
+	var w *StageWorking
+	if stage > 0 {
+		band, w = d.Stages[stage-1].Band, &s.stages[stage-1]
 	}
-	if target := s.model.Demand.Target; target > 0 && s.stop == Turns {
-		l.add(constraints.Speed, 0, constraints.SpeedWithin(s.speed, target, b.Brief.Tolerance),
-			"the speed is within %s %% of what was wanted", percent(b.Brief.Tolerance))
+	switch rule {
+	case constraints.Grip:
+		return fmt.Sprintf("band %s grips %s while running", band.Name, times(w.GripRunning))
+	case constraints.GripStart:
+		return fmt.Sprintf("band %s grips %s at starting", band.Name, times(w.GripStarting))
+	case constraints.RunningStretch:
+		return fmt.Sprintf("under load the tight side of band %s is stretched %s %%; up to %s %% will do", band.Name, percent(w.TightStretch-1), percent(constraints.RunningLimit(lim, band)-1))
+	case constraints.MotorStarts:
+		return fmt.Sprintf("to start, motor %s has %s; %s times is asked", d.Motor.Name, times(float64(stall/s.starting.MotorTorque)), figure(lim.StartMin))
+	case constraints.MotorRuns:
+		return fmt.Sprintf("to run, motor %s has %s; %s times is asked", d.Motor.Name, times(float64(stall/s.running.MotorTorque)), figure(lim.RunMin))
+	case constraints.Traction:
+		t := traction(b, s)
+		return fmt.Sprintf("the wheels hold on the floor: it takes %s times what they need to spin them", figure(float64(t.Holds/t.Needed)))
 	}
+	return fmt.Sprintf("the speed is within %s %% of what was wanted", percent(b.Brief.Tolerance))
+}
+
+// rightWay is the rule about which way the output turns.
+func (b *Build) rightWay(l *ledger) {
 	if want := b.wanted(); want != 0 {
 		var no *constraints.Refusal
 		if want != b.Drive.OutputTurns() {

@@ -66,6 +66,7 @@ type state struct {
 	geometry          drive.Geometry
 	running, starting drive.Flow
 	stages            []StageWorking
+	work              *constraints.Work
 	whole             bool // every band goes round: the flows are worked out
 	speed             units.RPM
 	stop              Stop
@@ -98,16 +99,14 @@ func (b *Build) atWith(c drive.Conditions, tweak func(*drive.Model)) (*state, er
 	if s.geometry, err = drive.GeometryOf(d, &m, 0); err != nil {
 		return nil, err
 	}
-	s.running, s.starting = m.Carry(&s.geometry, m.Demand.Steady), m.Carry(&s.geometry, m.Demand.Start)
+	s.work = constraints.WorkOf(d, b.Brief, &s.model, &s.geometry)
+	s.running, s.starting = *s.work.Running, *s.work.Starting
 	for i := range s.stages {
 		w := &s.stages[i]
 		greatest, _ := m.Stages[i].Grip(w.Fitted)
 		w.GripRunning, w.GripStarting = margin(&s.running, i, greatest), margin(&s.starting, i, greatest)
 		if s.running.Slips < i {
-			w.TightStretch = s.running.Stages[i].Loaded.TightStretch
-			if m.Demand.Swing > 0 && s.starting.Slips < i { // in every turn
-				w.TightStretch = max(w.TightStretch, s.starting.Stages[i].Loaded.TightStretch)
-			}
+			w.TightStretch = s.work.Tightest(i)
 			w.Creep = 1 - s.running.Stages[i].Loaded.SpeedFactor
 		}
 	}
@@ -120,7 +119,7 @@ func (b *Build) atWith(c drive.Conditions, tweak func(*drive.Model)) (*state, er
 	case s.starting.MotorTorque >= stall:
 		s.stop = NoStart
 	default:
-		s.stop, s.speed = Turns, m.OutputSpeed(&s.geometry, &s.running)
+		s.stop, s.speed = Turns, s.work.Speed
 	}
 	return s, nil
 }

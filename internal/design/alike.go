@@ -21,17 +21,17 @@ type Alike struct {
 // that are alike.
 func AlikeParts(c *parts.Cupboard) []Alike {
 	var out []Alike
-	out = append(out, alike("motor", motorClasses(c.Motors))...)
-	out = append(out, alike("cells", holderClasses(c.Holders))...)
-	out = append(out, alike("pulley", pulleyClasses(c.Pulleys))...)
-	out = append(out, alike("band", bandClasses(c.Bands))...)
-	out = append(out, alike("axle", axleClasses(c.Axles))...)
-	out = append(out, alike("sleeve", sleeveClasses(c.Sleeves))...)
-	out = append(out, alike("wheel", wheelClasses(c.Wheels))...)
-	return append(out, alike("drum", drumClasses(c.Drums))...)
+	out = append(out, alike("motor", parts.MotorKinds(c.Motors))...)
+	out = append(out, alike("cells", parts.HolderKinds(c.Holders))...)
+	out = append(out, alike("pulley", parts.PulleyKinds(c.Pulleys))...)
+	out = append(out, alike("band", parts.BandKinds(c.Bands))...)
+	out = append(out, alike("axle", parts.AxleKinds(c.Axles))...)
+	out = append(out, alike("sleeve", parts.SleeveKinds(c.Sleeves))...)
+	out = append(out, alike("wheel", parts.WheelKinds(c.Wheels))...)
+	return append(out, alike("drum", parts.DrumKinds(c.Drums))...)
 }
 
-func alike[P any](kind string, list []class[P]) []Alike {
+func alike[P any](kind string, list []parts.Kind[P]) []Alike {
 	var out []Alike
 	for _, c := range list {
 		out = append(out, Alike{kind, c.Names})
@@ -45,18 +45,18 @@ func OutputLengths(c *parts.Cupboard, b *brief.Brief) units.Interval[units.Milli
 	var all []units.Millimetres
 	switch b.Model {
 	case brief.Vehicle:
-		wheels := wheelClasses(c.Wheels)
-		for _, o := range named(wheels, b.Load.Wheel) {
-			all = append(all, OutputAxleLength(b, &wheels[o].Part, nil))
+		wheels := parts.WheelKinds(c.Wheels)
+		for _, o := range parts.Asked(wheels, b.Load.Wheel) {
+			all = append(all, drive.OutputAxleLength(b, &wheels[o].Part, nil))
 		}
 	case brief.Lift:
-		drums := drumClasses(c.Drums)
-		for _, o := range named(drums, b.Load.Drum) {
-			all = append(all, OutputAxleLength(b, nil, &drums[o].Part))
+		drums := parts.DrumKinds(c.Drums)
+		for _, o := range parts.Asked(drums, b.Load.Drum) {
+			all = append(all, drive.OutputAxleLength(b, nil, &drums[o].Part))
 		}
 	}
 	if len(all) == 0 {
-		all = append(all, OutputAxleLength(b, nil, nil))
+		all = append(all, drive.OutputAxleLength(b, nil, nil))
 	}
 	return units.Interval[units.Millimetres]{Lo: slices.Min(all), Hi: slices.Max(all)}
 }

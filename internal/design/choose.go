@@ -8,6 +8,7 @@ import (
 	"findrive/internal/forecast"
 	"findrive/internal/layout"
 	"findrive/internal/mechanics"
+	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -208,32 +209,19 @@ func (s *settling) reversals() int {
 // that it breaks. A design dearer than the limit need not be charged in full.
 func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *constraints.Refusal) {
 	var fits [drive.MaxStages]mechanics.Fitted
+	var bands [drive.MaxStages]*parts.Band
 	for i, s := range r.choice.states[:r.stages] {
 		fits[i], r.model.Stages[i] = s.Fitted, s.stage
+		bands[i] = &r.bands[s.band].Part
 	}
 	g := drive.GeometryAt(&fits, lies)
-	running := r.model.Carry(&g, r.model.Demand.Steady)
-	starting := &running
-	if r.swings {
-		flow := r.model.Carry(&g, r.model.Demand.Start)
-		starting = &flow
-	}
-	if no := r.bandsHold(&running, starting); no != nil {
+	at := constraints.Work{Brief: r.brief, Bands: bands, Motor: r.motors[r.head.motor].Part.Name, Model: &r.model, Geometry: &g}
+	at.Wheel, _ = r.outputParts(r.head.output)
+	at.Carry()
+	if no := constraints.First(at.Rules()); no != nil {
 		return 0, no
 	}
-	l, motor, target := r.brief.Limits, r.motors[r.head.motor].Part.Name, r.head.demand.Target
-	speed := r.model.OutputSpeed(&g, &running)
-	for _, no := range []*constraints.Refusal{
-		constraints.MotorStart(l, motor, r.head.stall, starting.MotorTorque),
-		constraints.MotorRun(l, motor, r.head.stall, running.MotorTorque),
-		constraints.SpeedKept(l, kept(&r.model, &g, speed)),
-		constraints.SpeedWithin(speed, target, r.brief.Tolerance),
-	} {
-		if no != nil {
-			return 0, no
-		}
-	}
-	cost := r.choice.cost + r.motorLoad(r.head, running.MotorTorque)
+	cost := r.choice.cost + r.motorLoad(r.head, at.Running.MotorTorque)
 	if cost > r.most {
 		return cost, nil
 	}
@@ -241,31 +229,11 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 	if r.head.weighed != nil && knownOf(r.assemble()).Bands {
 		class = r.head.weighed
 	}
-	w := class.WorkOf(&r.model, &g, &running, starting)
-	if cost += r.charge(class.Of(&w), target); cost > r.most || r.extra == (noExtra{}) {
+	w := class.WorkOf(&r.model, &g, at.Running, at.Starting)
+	if cost += r.charge(class.Of(&w), r.head.demand.Target); cost > r.most || r.extra == (noExtra{}) {
 		return cost, nil
 	}
 	return cost, r.extra.Works(r.assemble(), &r.model, &g)
-}
-
-// bandsHold are the rules about every band at work, from the output back: what slips
-// there stops the rest.
-func (r *refining) bandsHold(running, starting *drive.Flow) *constraints.Refusal {
-	l := r.brief.Limits
-	for i := r.stages - 1; i >= 0; i-- {
-		s := r.choice.states[i]
-		band := &r.bands[s.band].Part
-		for _, no := range []*constraints.Refusal{
-			constraints.GripRunning(l, band, i, gripOf(running, i, s.greatest)),
-			constraints.GripStarting(l, band, i, gripOf(starting, i, s.greatest)),
-			constraints.RunningTight(l, band, tightest(running, starting, i)),
-		} {
-			if no != nil {
-				return no
-			}
-		}
-	}
-	return nil
 }
 
 // charge is the penalty for what a drive does in the classrooms.
@@ -277,23 +245,4 @@ func (t *task) charge(f forecast.Forecast, target units.RPM) score.Points {
 // motorLoad is the motor-load penalty at a running torque.
 func (t *task) motorLoad(h *head, torque units.NewtonMillimetres) score.Points {
 	return score.MotorLoad(t.brief.Limits, t.brief.Weights, float64(torque/h.stall))
-}
-
-// tightest is how far a stage's band is stretched at work. A level ride asks most of its
-// bands at the heaviest moment of every turn; other loads start once.
-func tightest(running, starting *drive.Flow, i int) float64 {
-	tight := running.Stages[i].Loaded.TightStretch
-	if starting != running && starting.Slips < 0 {
-		tight = max(tight, starting.Stages[i].Loaded.TightStretch)
-	}
-	return tight
-}
-
-// kept is what is left of the speed that the motor without load would give the output.
-func kept(m *drive.Model, g *drive.Geometry, n units.RPM) float64 {
-	ratio := 1.0
-	for i := range m.Count {
-		ratio *= g.Fits[i].Ratio
-	}
-	return float64(n) * ratio / float64(m.Motor.FreeSpeed(m.Supply))
 }

@@ -3,7 +3,6 @@
 // placement, rules and score, and works the answers out in full.
 //
 //	task.go       what is made ready once
-//	classes.go    parts that are alike count as one
 //	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
 //	seats.go      where in the frame a shaft may be with a pulley on it
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out

@@ -474,3 +474,14 @@ func (t *task) longestCentre() units.Millimetres {
 	f := t.brief.Frame
 	return units.Millimetres(math.Hypot(float64(f.Length), float64(f.Height)))
 }
+
+// compareBool puts what is not so before what is.
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}

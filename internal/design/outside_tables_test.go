@@ -273,10 +273,10 @@ func (t *tables) minizinc() []byte {
 	put("bars", len(bars))
 	list("bar_kind", 1, bars)
 	list("bar_size", 1, sizes)
-	put("inner_size", sawn(design.AxleLength(t.brief)))
-	ends := []int{sawn(design.OutputAxleLength(t.brief, nil, nil))}
+	put("inner_size", sawn(drive.AxleLength(t.brief)))
+	ends := []int{sawn(drive.OutputAxleLength(t.brief, nil, nil))}
 	for _, o := range t.outputs {
-		ends = append(ends, sawn(design.OutputAxleLength(t.brief, o.wheel, o.drum)))
+		ends = append(ends, sawn(drive.OutputAxleLength(t.brief, o.wheel, o.drum)))
 	}
 	list("output_size", 0, ends)
 	put("output_axles", map[bool]int{false: 1, true: 2}[t.brief.Model == brief.Vehicle])

@@ -16,6 +16,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 )
 
 // outsideSeeds are how many small cases the outside solver is asked.
@@ -83,7 +84,7 @@ func TestOutsideSolverSawsAlike(t *testing.T) {
 		}
 		r := rand.New(rand.NewPCG(seed, 6))
 		cup.Axles = cup.Axles[:1]
-		inner := design.AxleLength(b)
+		inner := drive.AxleLength(b)
 		for i := range 3 {
 			rod := cup.Axles[0]
 			rod.Name, rod.Count = fmt.Sprintf("end %d", i), r.IntN(2)

@@ -177,7 +177,7 @@ func (t *task) stageReport(d *drive.Drive, m *drive.Model, g *drive.Geometry, i 
 }
 
 // others lists the other names of the class that holds name.
-func others[P any](list []class[P], name string) []string {
+func others[P any](list []parts.Kind[P], name string) []string {
 	for _, c := range list {
 		if slices.Contains(c.Names, name) {
 			return slices.DeleteFunc(slices.Clone(c.Names), func(n string) bool { return n == name })
@@ -215,7 +215,7 @@ func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 			if err != nil {
 				continue
 			}
-			if speed, _, no := checkPlaced(&other, t.brief, &model, 0); no == nil {
+			if speed, no := checkPlaced(&other, t.brief, &model); no == nil {
 				out = append(out, OtherBand{Name: s.Band.Name, Use: use, Stretch: f.Stretch, Speed: speed})
 			}
 		}
@@ -227,7 +227,7 @@ func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 }
 
 func (t *task) classOf(pulley string) int {
-	return slices.IndexFunc(t.pulleys, func(c class[parts.Pulley]) bool { return slices.Contains(c.Names, pulley) })
+	return parts.Find(t.pulleys, pulley)
 }
 
 // bandsShort reports whether a drive takes more bands of a kind than there are.
@@ -246,11 +246,11 @@ func axleReports(d *drive.Drive, b *brief.Brief, m *drive.Model, g *drive.Geomet
 	for i := range d.Stages {
 		n *= running.Stages[i].Loaded.SpeedFactor / g.Fits[i].Ratio
 		out[i] = AxleReport{
-			Stock: d.Axles[i].Name, Diameter: d.Axles[i].Diameter, Length: AxleLength(b),
+			Stock: d.Axles[i].Name, Diameter: d.Axles[i].Diameter, Length: drive.AxleLength(b),
 			Load: running.AxleLoad[i], Friction: running.AxleFriction[i], Turns: units.RPM(n),
 		}
 		if i == len(d.Stages)-1 {
-			out[i].Length = OutputAxleLength(b, d.Wheel, d.Drum)
+			out[i].Length = drive.OutputAxleLength(b, d.Wheel, d.Drum)
 		}
 		if b.Making.DrillFrame {
 			out[i].Hole = d.Axles[i].Diameter + b.Limits.RunningFit

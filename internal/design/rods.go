@@ -30,7 +30,7 @@ type sawing struct {
 // has cut, in the order of its axles, each kind once. A vehicle's free axle is as long as
 // the output axle, and of the same rod.
 func (t *task) sawingsOf(kinds []int, wheel *parts.Wheel, drum *parts.Drum) []sawing {
-	length := OutputAxleLength(t.brief, wheel, drum)
+	length := drive.OutputAxleLength(t.brief, wheel, drum)
 	var out []sawing
 	for i, kind := range kinds {
 		at := slices.IndexFunc(out, func(s sawing) bool { return s.kind == kind })
@@ -54,7 +54,7 @@ func (t *task) sawingsOf(kinds []int, wheel *parts.Wheel, drum *parts.Drum) []sa
 func (t *task) rodsOf(d *drive.Drive) []int {
 	var out []int
 	for _, axle := range d.Axles {
-		out = append(out, slices.IndexFunc(t.axles, func(c class[parts.AxleStock]) bool { return slices.Contains(c.Names, axle.Name) }))
+		out = append(out, parts.Find(t.axles, axle.Name))
 	}
 	return out
 }
@@ -70,7 +70,7 @@ func (t *task) setsFrom(s sawing) int {
 	if sets, ok := t.cut.known[s]; ok {
 		return sets
 	}
-	set := []cutting.Piece{{Length: AxleLength(t.brief), Count: s.inner}, {Length: s.length, Count: s.output}}
+	set := []cutting.Piece{{Length: drive.AxleLength(t.brief), Count: s.inner}, {Length: s.length, Count: s.output}}
 	var rods []cutting.Stock
 	for i := range t.cup.Axles {
 		if a := &t.cup.Axles[i]; slices.Contains(t.axles[s.kind].Names, a.Name) {
@@ -112,9 +112,9 @@ type Axle struct {
 func CutAxles(d *drive.Drive, b *brief.Brief) []Axle {
 	var out []Axle
 	for i, a := range d.Axles {
-		cut := Axle{Stock: a.Name, Length: AxleLength(b), Count: 1}
+		cut := Axle{Stock: a.Name, Length: drive.AxleLength(b), Count: 1}
 		if i == len(d.Axles)-1 {
-			if cut.Length = OutputAxleLength(b, d.Wheel, d.Drum); b.Model == brief.Vehicle {
+			if cut.Length = drive.OutputAxleLength(b, d.Wheel, d.Drum); b.Model == brief.Vehicle {
 				cut.Count = 2
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 )
 
@@ -40,8 +41,8 @@ func TestSetsFromRods(t *testing.T) {
 		if len(c.rods) == 0 {
 			continue
 		}
-		require.Equal(t, mm(138), AxleLength(b))
-		require.Equal(t, mm(153), OutputAxleLength(b, nil, nil))
+		require.Equal(t, mm(138), drive.AxleLength(b))
+		require.Equal(t, mm(153), drive.OutputAxleLength(b, nil, nil))
 		assert.Equal(t, c.want, task.setsFrom(sawing{kind: kind, inner: c.inner, output: c.output, length: 153}), c.name)
 	}
 }
@@ -51,7 +52,7 @@ func TestFreeAxleIsCut(t *testing.T) {
 	cup, b := smallCase(1)
 	b.Model = brief.Vehicle
 	wheel := &parts.Wheel{Item: parts.Item{Name: "w", Count: 4}, Diameter: 40, Width: 8, Bore: 5}
-	length := OutputAxleLength(b, wheel, nil)
+	length := drive.OutputAxleLength(b, wheel, nil)
 	assert.Equal(t, []sawing{{kind: 0, inner: 1, output: 2, length: length}}, newTask(cup, b).sawingsOf([]int{0, 0}, wheel, nil))
 	assert.Equal(t, []sawing{{kind: 1, inner: 1, length: length}, {kind: 0, output: 2, length: length}}, newTask(cup, b).sawingsOf([]int{1, 0}, wheel, nil))
 }

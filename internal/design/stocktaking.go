@@ -111,7 +111,7 @@ func (t *task) places(u *Use) []Place {
 }
 
 // classCount is how many there are of the class that holds name.
-func classCount[P any](list []class[P], name string) int {
+func classCount[P any](list []parts.Kind[P], name string) int {
 	for _, c := range list {
 		for _, n := range c.Names {
 			if n == name {

@@ -27,14 +27,14 @@ type task struct {
 	brief   *brief.Brief
 	mostOwn units.Newtons // the most that what turns with one axle weighs
 
-	pulleys []class[parts.Pulley]
-	bands   []class[parts.Band]
-	motors  []class[parts.Motor]
-	holders []class[parts.CellHolder]
-	axles   []class[parts.AxleStock]
-	wheels  []class[parts.Wheel]
-	drums   []class[parts.Drum]
-	sleeves []class[parts.Sleeve]
+	pulleys []parts.Kind[parts.Pulley]
+	bands   []parts.Kind[parts.Band]
+	motors  []parts.Kind[parts.Motor]
+	holders []parts.Kind[parts.CellHolder]
+	axles   []parts.Kind[parts.AxleStock]
+	wheels  []parts.Kind[parts.Wheel]
+	drums   []parts.Kind[parts.Drum]
+	sleeves []parts.Kind[parts.Sleeve]
 
 	heads []head
 	// Where each pulley may be, and where with every hole out of place by the brief's
@@ -120,9 +120,9 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 	cup = making.Offer(given, b)
 	t := &task{
 		given: given, cup: cup, brief: b,
-		pulleys: pulleyClasses(cup.Pulleys), bands: bandClasses(cup.Bands), motors: motorClasses(cup.Motors),
-		holders: holderClasses(cup.Holders), axles: axleClasses(cup.Axles),
-		wheels: wheelClasses(cup.Wheels), drums: drumClasses(cup.Drums), sleeves: sleeveClasses(cup.Sleeves),
+		pulleys: parts.PulleyKinds(cup.Pulleys), bands: parts.BandKinds(cup.Bands), motors: parts.MotorKinds(cup.Motors),
+		holders: parts.HolderKinds(cup.Holders), axles: parts.AxleKinds(cup.Axles),
+		wheels: parts.WheelKinds(cup.Wheels), drums: parts.DrumKinds(cup.Drums), sleeves: parts.SleeveKinds(cup.Sleeves),
 		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
@@ -134,61 +134,10 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 	t.reaches()
 	t.useBands()
 	t.suitBands()
-	t.weigh()
+	t.mostOwn = drive.HeaviestAxle(cup, b)
 	t.buildHeads()
 	t.seats, t.forgivingSeats = t.findSeats(0), t.findSeats(b.Limits.HoleError)
 	return t
-}
-
-// weigh finds the most that what turns with one axle can weigh.
-func (t *task) weigh() {
-	if t.brief.Model == brief.UprightRide {
-		return
-	}
-	var pulley, rod, output units.Newtons
-	for i := range t.pulleys {
-		pulley = max(pulley, drive.PulleyWeight(&t.pulleys[i].Part))
-	}
-	for i := range t.axles {
-		rod = max(rod, drive.RodWeight(&t.axles[i].Part, &t.brief.Frame))
-	}
-	for i := range t.wheels {
-		output = max(output, drive.OutputWeight(&t.wheels[i].Part, nil))
-	}
-	for i := range t.drums {
-		output = max(output, drive.OutputWeight(nil, &t.drums[i].Part))
-	}
-	t.mostOwn = rod + pulley + max(pulley, output)
-}
-
-// axleEnds is how far an axle stands out of each side of the frame, so that it
-// can be held and a wheel or crank fitted (common practice: 5 to 10 mm in all).
-const axleEnds = 5
-
-// rideHold is how much of the output axle a ride is pushed onto (common practice).
-const rideHold = 15
-
-// AxleLength is the length an axle is cut to that carries pulleys only: the
-// frame's outside width and a little at each end.
-func AxleLength(b *brief.Brief) units.Millimetres {
-	side := max(b.Frame.Strip, b.Frame.Sheet)
-	return units.Millimetres(math.Ceil(float64(b.Frame.Depth + 2*side + 2*axleEnds)))
-}
-
-// OutputAxleLength is the length the output axle is cut to. Wheels sit outside
-// the frame on both its ends, clear of the ends of the other axles; a drum on one
-// end; a ride is pushed onto one end.
-func OutputAxleLength(b *brief.Brief, wheel *parts.Wheel, drum *parts.Drum) units.Millimetres {
-	length := AxleLength(b)
-	switch {
-	case wheel != nil:
-		length += 2 * (b.Limits.Clearance + wheel.Width)
-	case drum != nil:
-		length += b.Limits.Clearance + drum.Width
-	case b.Model == brief.UprightRide || b.Model == brief.LevelRide:
-		length += rideHold
-	}
-	return units.Millimetres(math.Ceil(float64(length)))
 }
 
 func (t *task) jointsOnAxles() {
@@ -313,9 +262,9 @@ func (t *task) buildHeads() {
 	outputs := []int{-1}
 	switch t.brief.Model {
 	case brief.Vehicle:
-		outputs = named(t.wheels, t.brief.Load.Wheel)
+		outputs = parts.Asked(t.wheels, t.brief.Load.Wheel)
 	case brief.Lift:
-		outputs = named(t.drums, t.brief.Load.Drum)
+		outputs = parts.Asked(t.drums, t.brief.Load.Drum)
 	}
 	for stages := 1; stages <= min(t.brief.MaxStages, drive.MaxStages); stages++ {
 		for h := range t.holders {
@@ -328,20 +277,6 @@ func (t *task) buildHeads() {
 			}
 		}
 	}
-}
-
-// named lists the classes that hold the named part, or all for no name.
-func named[P any](list []class[P], name string) []int {
-	var out []int
-	for i, c := range list {
-		for _, n := range c.Names {
-			if name == "" || n == name {
-				out = append(out, i)
-				break
-			}
-		}
-	}
-	return out
 }
 
 func (t *task) newHead(stages, m, h, o int) (head, bool) {
@@ -394,7 +329,7 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 	if hd.class, err = forecast.NewClass(t.brief, motor, holder, wheel, drum, forecast.Known{}); err != nil {
 		return head{}, false
 	}
-	if slices.ContainsFunc(t.bands, func(c class[parts.Band]) bool { return c.Part.Calibrated }) {
+	if slices.ContainsFunc(t.bands, func(c parts.Kind[parts.Band]) bool { return c.Part.Calibrated }) {
 		if hd.weighed, err = forecast.NewClass(t.brief, motor, holder, wheel, drum, forecast.Known{Bands: true}); err != nil {
 			return head{}, false
 		}

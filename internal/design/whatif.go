@@ -121,7 +121,7 @@ func (t *task) withBand(d *drive.Drive, i, band int, longer bool) NextBand {
 		no = constraints.FittedStretch(t.brief.Limits, s.Band, f.Stretch)
 	}
 	if no == nil {
-		_, _, no = checkPlaced(&other, t.brief, &m, 0)
+		_, no = checkPlaced(&other, t.brief, &m)
 	}
 	if no != nil {
 		n.Refusal = no.Say()

@@ -74,3 +74,26 @@ func AxleWeight(d *Drive, b *brief.Brief, i int) units.Newtons {
 	}
 	return w + OutputWeight(d.Wheel, d.Drum)
 }
+
+// HeaviestAxle is the most that what turns with one axle can weigh, in a drive for a brief of
+// the parts in a cupboard: a rod, and two pulleys or a pulley and what the output turns. 0
+// where the axles stand and their weight presses on no bearing from above.
+func HeaviestAxle(cup *parts.Cupboard, b *brief.Brief) units.Newtons {
+	if b.Model == brief.UprightRide {
+		return 0
+	}
+	var pulley, rod, output units.Newtons
+	for i := range cup.Pulleys {
+		pulley = max(pulley, PulleyWeight(&cup.Pulleys[i]))
+	}
+	for i := range cup.Axles {
+		rod = max(rod, RodWeight(&cup.Axles[i], &b.Frame))
+	}
+	for i := range cup.Wheels {
+		output = max(output, OutputWeight(&cup.Wheels[i], nil))
+	}
+	for i := range cup.Drums {
+		output = max(output, OutputWeight(nil, &cup.Drums[i]))
+	}
+	return rod + pulley + max(pulley, output)
+}

@@ -26,7 +26,7 @@ type Beyond struct {
 
 // margins are the rules that keep something in hand against a poor day. Going beyond them
 // is at one's own risk; all others guard people, or the drive would not work.
-var margins = []constraints.Rule{constraints.Grip, constraints.GripStart, constraints.MotorStarts, constraints.MotorRuns, constraints.HeldBack}
+var margins = []constraints.Rule{constraints.Grip, constraints.GripStart, constraints.MotorStarts, constraints.MotorRuns}
 
 // beyond is what lies behind the best step of a drive that lifts or climbs; nil for other
 // goals, and where nothing is as far as this program looks.

@@ -99,7 +99,7 @@ func stands(d *drive.Drive, b *brief.Brief) Footprint {
 	if d.Wheel != nil {
 		reach(d.Positions[len(d.Stages)], d.Wheel.Diameter)
 	}
-	return Footprint{Length: hi - lo, Width: design.OutputAxleLength(b, d.Wheel, d.Drum)}
+	return Footprint{Length: hi - lo, Width: drive.OutputAxleLength(b, d.Wheel, d.Drum)}
 }
 
 // fits tells whether a model stands on a sheet, either way round.
@@ -120,7 +120,7 @@ func (c *contest) Begun(d *drive.Drive) *constraints.Refusal {
 	if no := c.affords(d); no != nil {
 		return no
 	}
-	return c.standsOn(Footprint{Length: c.brief.Frame.Length, Width: design.OutputAxleLength(c.brief, d.Wheel, d.Drum)}, "at least")
+	return c.standsOn(Footprint{Length: c.brief.Frame.Length, Width: drive.OutputAxleLength(c.brief, d.Wheel, d.Drum)}, "at least")
 }
 
 // Reaches asks the goal; the rules of the contest have been asked at the beginning.
@@ -168,7 +168,7 @@ func (c *contest) Room(d *drive.Drive, p *layout.Problem) {
 		return
 	}
 	var spare units.Millimetres
-	width := design.OutputAxleLength(c.brief, d.Wheel, d.Drum)
+	width := drive.OutputAxleLength(c.brief, d.Wheel, d.Drum)
 	for _, way := range []Footprint{on, {Length: on.Width, Width: on.Length}} {
 		if width <= way.Width {
 			spare = max(spare, way.Length-c.brief.Frame.Length)

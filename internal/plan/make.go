@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/certificate"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/groups"
 	"findrive/internal/parts"
 	"findrive/internal/pause"
@@ -251,7 +252,7 @@ func has(cup *parts.Cupboard, a *design.Alike, briefs []*brief.Brief) int {
 		if a.Kind == "axle" {
 			each = 0
 			for _, b := range briefs {
-				each = max(each, design.FromRod(rodLength(cup, a.Kind, name), design.AxleLength(b)))
+				each = max(each, design.FromRod(rodLength(cup, a.Kind, name), drive.AxleLength(b)))
 			}
 		}
 		n += it.Count * each

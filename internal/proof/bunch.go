@@ -76,7 +76,7 @@ func (s *space) bunched(states []*state) *bunch {
 	return out
 }
 
-func (s *space) thickness(st *state) mm { return s.bands[st.band].part.Thickness }
+func (s *space) thickness(st *state) mm { return s.bands[st.band].Part.Thickness }
 
 // lies are the ways in which the pulls may lie on the axles of a drive that are still
 // open: on those between stages alike, and on the output axle.

@@ -16,17 +16,17 @@ import (
 // assemble makes the drive of the present choice, not yet placed.
 func (r *row) assemble() *drive.Drive {
 	k := r.hd.stages
-	d := &drive.Drive{Motor: &r.motors[r.hd.motor].part, Holder: &r.holders[r.hd.holder].part,
+	d := &drive.Drive{Motor: &r.motors[r.hd.motor].Part, Holder: &r.holders[r.hd.holder].Part,
 		Stages: make([]drive.Stage, k), Axles: make([]*parts.AxleStock, k)}
 	d.Wheel, d.Drum = r.part(r.hd.output)
 	for i, p := range r.pairs[:k] {
 		st := r.states[i]
-		d.Stages[i] = drive.Stage{Driver: &r.pulleys[p.driver].part, Driven: &r.pulleys[p.driven].part,
-			DriverJoint: *r.shaft, DrivenJoint: r.rods[i].driven, Band: &r.bands[st.band].part, Use: st.use, Crossed: st.crossed}
+		d.Stages[i] = drive.Stage{Driver: &r.pulleys[p.driver].Part, Driven: &r.pulleys[p.driven].Part,
+			DriverJoint: *r.shaft, DrivenJoint: r.rods[i].driven, Band: &r.bands[st.band].Part, Use: st.use, Crossed: st.crossed}
 		if i > 0 {
 			d.Stages[i].DriverJoint = r.rods[i-1].next
 		}
-		d.Axles[i] = &r.axles[r.rods[i].stock].part
+		d.Axles[i] = &r.axles[r.rods[i].stock].Part
 	}
 	if d.Wheel != nil || d.Drum != nil {
 		d.OutputJoint = r.rods[k-1].next
@@ -77,10 +77,12 @@ func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, const
 	}
 	crossed, weighed := 0, true
 	var fits [drive.MaxStages]mechanics.Fitted
+	at := constraints.Work{Brief: r.brief, Motor: r.made.Motor.Name, Wheel: r.made.Wheel, Model: &r.model}
 	for i, st := range r.states[:r.hd.stages] {
 		cost += st.cost
 		fits[i], r.model.Stages[i] = st.fit, st.stage
-		weighed = weighed && r.bands[st.band].part.Calibrated
+		at.Bands[i] = &r.bands[st.band].Part
+		weighed = weighed && at.Bands[i].Calibrated
 		if st.crossed {
 			crossed++
 		}
@@ -89,55 +91,28 @@ func (r *row) worth(lies [drive.MaxStages]drive.Lie, cost points) (points, const
 		return 0, no.Rule
 	}
 	g := drive.GeometryAt(&fits, &lies)
-	run, start := r.model.Carry(&g, r.model.Demand.Steady), r.model.Carry(&g, r.model.Demand.Start)
-	stall := r.model.Motor.StallTorque(r.model.Supply)
-	if run.Slips >= 0 {
-		return 0, constraints.Grip
-	}
-	if start.Slips >= 0 {
-		return 0, constraints.GripStart
-	}
-	speed, ratio := r.model.OutputSpeed(&g, &run), 1.0
-	motor := r.made.Motor.Name
-	rules := []*constraints.Refusal{
-		constraints.MotorStart(l, motor, stall, start.MotorTorque), constraints.MotorRun(l, motor, stall, run.MotorTorque),
-		constraints.SpeedWithin(speed, r.model.Demand.Target, r.brief.Tolerance),
-	}
-	for i, st := range r.states[:r.hd.stages] {
-		ratio *= st.fit.Ratio
-		band := &r.bands[st.band].part
-		greatest, _ := st.stage.Grip(st.fit)
-		tight := run.Stages[i].Loaded.TightStretch
-		if r.model.Demand.Swing > 0 {
-			tight = max(tight, start.Stages[i].Loaded.TightStretch)
-		}
-		rules = append(rules, constraints.GripRunning(l, band, i, constraints.GripMargin(greatest, run.Stages[i].Effective)),
-			constraints.GripStarting(l, band, i, constraints.GripMargin(greatest, start.Stages[i].Effective)),
-			constraints.RunningTight(l, band, tight))
-	}
-	rules = append(rules, constraints.SpeedKept(l, float64(speed)*ratio/float64(r.model.Motor.FreeSpeed(r.model.Supply))))
-	for _, no := range rules {
-		if no != nil {
-			return 0, no.Rule
-		}
+	at.Geometry = &g
+	at.Carry()
+	if no := constraints.First(at.Rules()); no != nil {
+		return 0, no.Rule
 	}
 	class := r.hd.classes[0]
 	if weighed {
 		class = r.hd.classes[len(r.hd.classes)-1]
 	}
-	at := class.WorkOf(&r.model, &g, &run, &start)
-	f := class.Of(&at)
-	return cost + score.MotorLoad(l, w, float64(run.MotorTorque/stall)) + score.Classrooms(w, f.Works, forecast.Rooms) +
+	does := class.WorkOf(&r.model, &g, at.Running, at.Starting)
+	f, share := class.Of(&does), float64(at.Running.MotorTorque/r.model.Motor.StallTorque(r.model.Supply))
+	return cost + score.MotorLoad(l, w, share) + score.Classrooms(w, f.Works, forecast.Rooms) +
 		score.MayStand(w, f.Stands, forecast.Rooms) + score.Speed(w, f.Low, f.High, r.model.Demand.Target), ""
 }
 
 // describe says in a few words which drive the present choice is. The names are the
 // cupboard's.
 func (r *row) describe(cost points) string {
-	words := fmt.Sprintf("motor %s, cells %s", r.motors[r.hd.motor].part.Name, r.holders[r.hd.holder].part.Name)
+	words := fmt.Sprintf("motor %s, cells %s", r.motors[r.hd.motor].Part.Name, r.holders[r.hd.holder].Part.Name)
 	for i, p := range r.pairs[:r.hd.stages] {
 		st := r.states[i]
-		words += fmt.Sprintf(", %s to %s by %s", r.pulleys[p.driver].part.Name, r.pulleys[p.driven].part.Name, r.bands[st.band].part.Name)
+		words += fmt.Sprintf(", %s to %s by %s", r.pulleys[p.driver].Part.Name, r.pulleys[p.driven].Part.Name, r.bands[st.band].Part.Name)
 		if st.use != drive.Single {
 			words += " " + st.use.String()
 		}

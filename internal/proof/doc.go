@@ -3,7 +3,6 @@
 // space of them, the walk through it and the bounds are the package's own, and nothing
 // is shared with the search that found the drives: see docs/proof.md.
 //
-//	kinds.go   parts that are alike count as one
 //	space.go   motors, cells and outputs; which pulleys may come next
 //	rods.go    the rods and joints of the axles
 //	states.go  a pair of pulleys with every band, use and mark of the ruler

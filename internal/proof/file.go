@@ -78,7 +78,7 @@ func legend(all []*space) []string {
 	for t, s := range all {
 		for h := range s.heads {
 			hd := &s.heads[h]
-			words := fmt.Sprintf("t%d h%d: %d stages, motor %q, cells %q", t, h, hd.stages, s.motors[hd.motor].part.Name, s.holders[hd.holder].part.Name)
+			words := fmt.Sprintf("t%d h%d: %d stages, motor %q, cells %q", t, h, hd.stages, s.motors[hd.motor].Part.Name, s.holders[hd.holder].Part.Name)
 			switch wheel, drum := s.part(hd.output); {
 			case wheel != nil:
 				words += fmt.Sprintf(", wheel %q", wheel.Name)
@@ -92,7 +92,7 @@ func legend(all []*space) []string {
 		out = append(out, fmt.Sprintf("e%d: holes out of place by %g mm", e, float64(level)))
 	}
 	for p := range all[0].pulleys {
-		out = append(out, fmt.Sprintf("p%d: %q", p, all[0].pulleys[p].part.Name))
+		out = append(out, fmt.Sprintf("p%d: %q", p, all[0].pulleys[p].Part.Name))
 	}
 	return out
 }

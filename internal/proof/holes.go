@@ -84,7 +84,7 @@ func (r *row) roomFor(b *box) (bool, error) {
 			return true, nil
 		}
 		r.states[i] = c.thin
-		key.axles[i], key.bands[i], key.crossed[i] = r.space.axles[r.rods[i].stock].part.Diameter, r.thickness(c.thin), c.thin.crossed
+		key.axles[i], key.bands[i], key.crossed[i] = r.space.axles[r.rods[i].stock].Part.Diameter, r.thickness(c.thin), c.thin.crossed
 	}
 	m := r.rooms[key]
 	if m == nil {

@@ -12,6 +12,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/parts"
 	"findrive/internal/score"
 )
 
@@ -87,7 +88,7 @@ func (s *space) sleeveOf(listed string) int {
 	if !found {
 		return -1
 	}
-	return find(s.sleeves, name)
+	return parts.Find(s.sleeves, name)
 }
 
 // sits tells whether a joint is the one that is listed: of its kind, packed out with a
@@ -97,7 +98,7 @@ func (s *space) sits(j *drive.Joint, listed string) bool {
 		return jointWord(j) == listed
 	}
 	k := s.sleeveOf(listed)
-	return k >= 0 && constraints.SleevePacks(&s.sleeves[k].part, j.Bore, j.Shaft)
+	return k >= 0 && constraints.SleevePacks(&s.sleeves[k].Part, j.Bore, j.Shaft)
 }
 
 // enoughSleeves reports whether there are as many as are listed.
@@ -111,7 +112,7 @@ func (r *row) enoughSleeves(l *Listed) bool {
 		need[r.sleeveOf(l.OutputJoint)] += nexts * r.brief.Sets
 	}
 	for k, n := range need {
-		if k >= 0 && n > r.sleeves[k].count {
+		if k >= 0 && n > r.sleeves[k].Count {
 			return false
 		}
 	}
@@ -289,11 +290,11 @@ func (s *space) rowOf(l *Listed) (*row, *lies, error) {
 	k := len(l.Stages)
 	output := -1
 	if l.Output != "" {
-		if output = find(s.drums, l.Output); s.brief.Model == brief.Vehicle {
-			output = find(s.wheels, l.Output)
+		if output = parts.Find(s.drums, l.Output); s.brief.Model == brief.Vehicle {
+			output = parts.Find(s.wheels, l.Output)
 		}
 	}
-	motor, holder := find(s.motors, l.Motor), find(s.holders, l.Cells)
+	motor, holder := parts.Find(s.motors, l.Motor), parts.Find(s.holders, l.Cells)
 	h := slices.IndexFunc(s.heads, func(h head) bool {
 		return h.stages == k && h.motor == motor && h.holder == holder && h.output == output
 	})
@@ -305,7 +306,7 @@ func (s *space) rowOf(l *Listed) (*row, *lies, error) {
 		return nil, nil, fmt.Errorf("no design is held to holes %.9g mm out of place", l.HoleError)
 	}
 	for i := range l.Stages {
-		r.pairs[i] = pair{find(s.pulleys, l.Stages[i].Driven), find(s.pulleys, l.Stages[i].Driver)}
+		r.pairs[i] = pair{parts.Find(s.pulleys, l.Stages[i].Driven), parts.Find(s.pulleys, l.Stages[i].Driver)}
 		if !slices.Contains(s.pairsAt(r.hd, i), r.pairs[i]) {
 			return nil, nil, fmt.Errorf("the pulleys of stage %d cannot be there", i+1)
 		}
@@ -334,7 +335,7 @@ func (r *row) choose(l *Listed, i int) error {
 	if i+1 < len(l.Stages) {
 		next = l.Stages[i+1].DriverJoint
 	}
-	stock := find(r.axles, st.Rod)
+	stock := parts.Find(r.axles, st.Rod)
 	for _, a := range r.axleWays(i) {
 		if a.stock == stock && r.sits(&a.driven, st.DrivenJoint) && (a.nexts == 0 || r.sits(&a.next, next)) {
 			r.rods[i] = a
@@ -343,7 +344,7 @@ func (r *row) choose(l *Listed, i int) error {
 	if r.rods[i] == nil {
 		return fmt.Errorf("axle %d cannot be made so", i+1)
 	}
-	band := find(r.bands, st.Band)
+	band := parts.Find(r.bands, st.Band)
 	for _, w := range r.waysOf(r.pairs[i]) {
 		if w.band != band || w.use.String() != st.Use || w.crossed != st.Crossed {
 			continue

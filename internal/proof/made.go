@@ -10,7 +10,7 @@ import (
 func (r *row) pulleysFrom(stage int) []*parts.Pulley {
 	var out []*parts.Pulley
 	for _, p := range r.pairs[stage:r.hd.stages] {
-		out = append(out, &r.pulleys[p.driver].part, &r.pulleys[p.driven].part)
+		out = append(out, &r.pulleys[p.driver].Part, &r.pulleys[p.driven].Part)
 	}
 	return out
 }

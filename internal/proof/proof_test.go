@@ -19,7 +19,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/cases"
-	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/proof"
 	"findrive/internal/units"
@@ -93,7 +93,7 @@ func TestProofsWithFewRods(t *testing.T) {
 		for seed := uint64(801); seed < 807; seed++ {
 			cup, b := cases.Make(cases.Size{Pulleys: 5, Bands: 3, Stages: 2}, family, seed)
 			b.Sets = 1 + r.IntN(3)
-			inner := design.AxleLength(b)
+			inner := drive.AxleLength(b)
 			first := cup.Axles[0]
 			cup.Axles = nil
 			for i := range 1 + r.IntN(3) {

@@ -20,11 +20,11 @@ func (s *space) seatPulleys() {
 		s.onAxle[p] = make([][]drive.Joint, len(s.axles))
 		s.leastJoint[p], s.drag[p].Lo = never, math.Inf(1)
 		for a := range s.axles {
-			stock := &s.axles[a].part
+			stock := &s.axles[a].Part
 			if constraints.HoleInStrip(s.brief, stock) != nil {
 				continue
 			}
-			s.onAxle[p][a], _ = constraints.Joints(constraints.PulleyHub(&s.pulleys[p].part), stock.Diameter, s.cup.Sleeves, s.brief.Making)
+			s.onAxle[p][a], _ = constraints.Joints(constraints.PulleyHub(&s.pulleys[p].Part), stock.Diameter, s.cup.Sleeves, s.brief.Making)
 			if len(s.onAxle[p][a]) == 0 {
 				continue
 			}
@@ -40,9 +40,9 @@ func (s *space) shaftOf(m int) [][]drive.Joint {
 	if known, ok := s.shafts[m]; ok {
 		return known
 	}
-	motor, out := &s.motors[m].part, make([][]drive.Joint, len(s.pulleys))
+	motor, out := &s.motors[m].Part, make([][]drive.Joint, len(s.pulleys))
 	for p := range s.pulleys {
-		if pulley := &s.pulleys[p].part; constraints.ShaftReaches(motor, pulley) == nil && constraints.MadeOnMotor(pulley) == nil {
+		if pulley := &s.pulleys[p].Part; constraints.ShaftReaches(motor, pulley) == nil && constraints.MadeOnMotor(pulley) == nil {
 			out[p], _ = constraints.Joints(constraints.PulleyHub(pulley), motor.ShaftDiameter, s.cup.Sleeves, s.brief.Making)
 		}
 	}
@@ -57,29 +57,6 @@ func (s *space) leastOf(joints []drive.Joint) points {
 		least = min(least, score.Joint(s.brief.Weights, joints[i].Kind))
 	}
 	return least
-}
-
-// innerLength is what an axle between stages is cut to: it stands out 5 mm at each end.
-func (s *space) innerLength() mm {
-	f := &s.brief.Frame
-	return mm(math.Ceil(float64(f.Depth + 2*max(f.Strip, f.Sheet) + 10)))
-}
-
-// cutLength is what an output axle is cut to: wheels sit outside the frame at both its
-// ends and a drum at one, clear of the other axles' ends; a ride is pushed onto 15 mm.
-func (s *space) cutLength(output int) mm {
-	b := s.brief
-	length := s.innerLength()
-	wheel, drum := s.part(output)
-	switch {
-	case wheel != nil:
-		length += 2 * (b.Limits.Clearance + wheel.Width)
-	case drum != nil:
-		length += b.Limits.Clearance + drum.Width
-	case b.Model == brief.UprightRide || b.Model == brief.LevelRide:
-		length += 15
-	}
-	return mm(math.Ceil(float64(length)))
 }
 
 // axleWay is one way to make an axle: the rod, and the joints of the driven pulley and
@@ -98,7 +75,7 @@ func (r *row) axleWays(i int) []*axleWay {
 	w := r.brief.Weights
 	wheel, drum := r.part(r.hd.output)
 	for a := range r.axles {
-		stock := &r.axles[a].part
+		stock := &r.axles[a].Part
 		next, nexts := []drive.Joint{{}}, 0
 		switch {
 		case i < r.hd.stages-1:
@@ -139,7 +116,7 @@ func (r *row) enoughRod() bool {
 	}
 	counts := make([]int, len(r.sleeves))
 	for k := range r.sleeves {
-		counts[k] = r.sleeves[k].count
+		counts[k] = r.sleeves[k].Count
 	}
 	return sleevesFor(packed, counts)
 }
@@ -154,8 +131,9 @@ type sawing struct {
 // enoughLength reports whether the axles of all sets can be cut from the rods.
 func (r *row) enoughLength() bool {
 	last := r.hd.stages - 1
+	wheel, drum := r.part(r.hd.output)
 	for kind := range r.axles {
-		s := sawing{kind: kind, length: r.cutLength(r.hd.output)}
+		s := sawing{kind: kind, length: drive.OutputAxleLength(r.brief, wheel, drum)}
 		for i, a := range r.rods[:r.hd.stages] {
 			switch {
 			case a.stock != kind:
@@ -188,14 +166,14 @@ func (r *row) enoughLength() bool {
 func (s *space) yields(w *sawing) bool {
 	const scale = 100 // of a millimetre; pieces are rounded up and rods down
 	up := func(v mm) int { return int(math.Ceil(float64(v+cutting.Kerf)*scale - 1e-6)) }
-	inner, output := up(s.innerLength()), up(w.length)
+	inner, output := up(drive.AxleLength(s.brief)), up(w.length)
 	most := make([]int, w.output+1) // -1 where there cannot be so many output axles
 	for n := range most[1:] {
 		most[n+1] = -1
 	}
 	for i := range s.cup.Axles {
 		a := &s.cup.Axles[i]
-		if !slices.Contains(s.axles[w.kind].names, a.Name) {
+		if !slices.Contains(s.axles[w.kind].Names, a.Name) {
 			continue
 		}
 		rod := int(math.Floor(float64(a.Length+cutting.Kerf)*scale + 1e-6))
@@ -223,7 +201,7 @@ type packed struct {
 func packedOf(s *space, j *drive.Joint, pieces int) packed {
 	p := packed{pieces: pieces}
 	for k := range s.sleeves {
-		if constraints.SleevePacks(&s.sleeves[k].part, j.Bore, j.Shaft) {
+		if constraints.SleevePacks(&s.sleeves[k].Part, j.Bore, j.Shaft) {
 			p.kinds = append(p.kinds, k)
 		}
 	}
@@ -265,7 +243,7 @@ func (r *row) enoughBands() bool {
 		need[s.band] += s.use.BandsTaken() * r.brief.Sets
 	}
 	for b, count := range need {
-		if count > r.bands[b].count {
+		if count > r.bands[b].Count {
 			return false
 		}
 	}

@@ -40,14 +40,14 @@ type space struct {
 	cup   *parts.Cupboard
 	brief *brief.Brief
 
-	pulleys []kind[parts.Pulley]
-	bands   []kind[parts.Band]
-	motors  []kind[parts.Motor]
-	holders []kind[parts.CellHolder]
-	axles   []kind[parts.AxleStock]
-	wheels  []kind[parts.Wheel]
-	drums   []kind[parts.Drum]
-	sleeves []kind[parts.Sleeve]
+	pulleys []parts.Kind[parts.Pulley]
+	bands   []parts.Kind[parts.Band]
+	motors  []parts.Kind[parts.Motor]
+	holders []parts.Kind[parts.CellHolder]
+	axles   []parts.Kind[parts.AxleStock]
+	wheels  []parts.Kind[parts.Wheel]
+	drums   []parts.Kind[parts.Drum]
+	sleeves []parts.Kind[parts.Sleeve]
 	mostCut float64 // by what share the worst pulley cut of discs puts a velocity ratio out
 
 	heads      []head
@@ -95,8 +95,8 @@ func spaces(cup *parts.Cupboard, b *brief.Brief) []*space {
 func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	cup = making.Offer(cup.InStock(), b)
 	s := &space{
-		cup: cup, brief: b, pulleys: pulleyKinds(cup.Pulleys), bands: bandKinds(cup.Bands), motors: motorKinds(cup.Motors),
-		holders: holderKinds(cup.Holders), axles: axleKinds(cup.Axles), wheels: wheelKinds(cup.Wheels), drums: drumKinds(cup.Drums), sleeves: sleeveKinds(cup.Sleeves),
+		cup: cup, brief: b, pulleys: parts.PulleyKinds(cup.Pulleys), bands: parts.BandKinds(cup.Bands), motors: parts.MotorKinds(cup.Motors),
+		holders: parts.HolderKinds(cup.Holders), axles: parts.AxleKinds(cup.Axles), wheels: parts.WheelKinds(cup.Wheels), drums: parts.DrumKinds(cup.Drums), sleeves: parts.SleeveKinds(cup.Sleeves),
 		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never, sawn: map[sawing]bool{},
 	}
 	e := b.Limits.HoleError
@@ -108,13 +108,13 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 		s.levels = append(s.levels, 0)
 	}
 	for i := range s.pulleys {
-		s.mostCut = max(s.mostCut, drive.RatioUncertainty(&s.pulleys[i].part))
+		s.mostCut = max(s.mostCut, drive.RatioUncertainty(&s.pulleys[i].Part))
 	}
 	for i := range s.bands {
-		s.thickest = max(s.thickest, float64(s.bands[i].part.Thickness))
+		s.thickest = max(s.thickest, float64(s.bands[i].Part.Thickness))
 	}
 	s.seatPulleys()
-	s.weigh()
+	s.mostOwn = float64(drive.HeaviestAxle(cup, b))
 	outputs := s.outputs()
 	for stages := 1; stages <= min(b.MaxStages, drive.MaxStages); stages++ {
 		for h := range s.holders {
@@ -130,46 +130,15 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	return s
 }
 
-// weigh finds the most that what turns with one axle can weigh.
-func (s *space) weigh() {
-	if s.brief.Model == brief.UprightRide {
-		return
-	}
-	var pulley, rod, output units.Newtons
-	for i := range s.pulleys {
-		pulley = max(pulley, drive.PulleyWeight(&s.pulleys[i].part))
-	}
-	for i := range s.axles {
-		rod = max(rod, drive.RodWeight(&s.axles[i].part, &s.brief.Frame))
-	}
-	for i := range s.wheels {
-		output = max(output, drive.OutputWeight(&s.wheels[i].part, nil))
-	}
-	for i := range s.drums {
-		output = max(output, drive.OutputWeight(nil, &s.drums[i].part))
-	}
-	s.mostOwn = float64(rod + pulley + max(pulley, output))
-}
-
 // outputs lists the wheels or drums that the brief allows; -1 if it takes neither.
 func (s *space) outputs() []int {
 	switch s.brief.Model {
 	case brief.Vehicle:
-		return named(s.wheels, s.brief.Load.Wheel)
+		return parts.Asked(s.wheels, s.brief.Load.Wheel)
 	case brief.Lift:
-		return named(s.drums, s.brief.Load.Drum)
+		return parts.Asked(s.drums, s.brief.Load.Drum)
 	}
 	return []int{-1}
-}
-
-func named[P any](kinds []kind[P], name string) []int {
-	var out []int
-	for i := range kinds {
-		if name == "" || slices.Contains(kinds[i].names, name) {
-			out = append(out, i)
-		}
-	}
-	return out
 }
 
 // part gives the wheel or drum of an output.
@@ -178,17 +147,17 @@ func (s *space) part(output int) (*parts.Wheel, *parts.Drum) {
 	case output < 0:
 		return nil, nil
 	case s.brief.Model == brief.Vehicle:
-		return &s.wheels[output].part, nil
+		return &s.wheels[output].Part, nil
 	}
-	return nil, &s.drums[output].part
+	return nil, &s.drums[output].Part
 }
 
 // headOf makes a head; false if the rules about its parts alone refuse it.
 func (s *space) headOf(stages, m, h, o int) (head, bool) {
-	b, motor, holder := s.brief, &s.motors[m].part, &s.holders[h].part
+	b, motor, holder := s.brief, &s.motors[m].Part, &s.holders[h].Part
 	wheel, drum := s.part(o)
-	if len(b.Cells) > 0 && !slices.Contains(b.Cells, holder.Cells) || s.motors[m].count < b.Sets || s.holders[h].count < b.Sets ||
-		wheel != nil && (s.wheels[o].count < drive.VehicleWheels*b.Sets || constraints.WheelsStand(b, wheel) != nil) || drum != nil && s.drums[o].count < b.Sets {
+	if len(b.Cells) > 0 && !slices.Contains(b.Cells, holder.Cells) || s.motors[m].Count < b.Sets || s.holders[h].Count < b.Sets ||
+		wheel != nil && (s.wheels[o].Count < drive.VehicleWheels*b.Sets || constraints.WheelsStand(b, wheel) != nil) || drum != nil && s.drums[o].Count < b.Sets {
 		return head{}, false
 	}
 	if constraints.Volts(motor, holder) != nil {
@@ -202,7 +171,7 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 		demand: drive.DemandOf(b, wheel, drum, nil, drive.Likely), freeAxle: span{Lo: math.Inf(1)},
 		shaftDrag: mechanics.MotorBearing().Likely * float64(motor.ShaftDiameter) / 2}
 	for a := range s.axles {
-		free := float64(drive.DemandOf(b, wheel, drum, &s.axles[a].part, drive.Likely).Steady - hd.demand.Steady)
+		free := float64(drive.DemandOf(b, wheel, drum, &s.axles[a].Part, drive.Likely).Steady - hd.demand.Steady)
 		hd.freeAxle = span{Lo: min(hd.freeAxle.Lo, free), Hi: max(hd.freeAxle.Hi, free)}
 	}
 	hd.stall, hd.free = float64(model.StallTorque(hd.supply)), float64(model.FreeSpeed(hd.supply))
@@ -211,7 +180,7 @@ func (s *space) headOf(stages, m, h, o int) (head, bool) {
 		return head{}, false
 	}
 	for _, known := range []bool{false, true} {
-		if known && !slices.ContainsFunc(s.bands, func(k kind[parts.Band]) bool { return k.part.Calibrated }) {
+		if known && !slices.ContainsFunc(s.bands, func(k parts.Kind[parts.Band]) bool { return k.Part.Calibrated }) {
 			break
 		}
 		class, err := forecast.NewClass(b, motor, holder, wheel, drum, forecast.Known{Bands: known})
@@ -255,7 +224,7 @@ func (s *space) pairsAt(h *head, stage int) []pair {
 	var out []pair
 	wheel, _ := s.part(h.output)
 	for n := len(s.pulleys) - 1; n >= 0; n-- {
-		if s.leastJoint[n] == never || stage == h.stages-1 && wheel != nil && constraints.ClearOfFloor(s.brief, wheel, &s.pulleys[n].part) != nil {
+		if s.leastJoint[n] == never || stage == h.stages-1 && wheel != nil && constraints.ClearOfFloor(s.brief, wheel, &s.pulleys[n].Part) != nil {
 			continue
 		}
 		for r := range s.pulleys {
@@ -269,7 +238,7 @@ func (s *space) pairsAt(h *head, stage int) []pair {
 
 // pairCost is what the pulleys of a stage are charged at least.
 func (s *space) pairCost(h *head, stage int, p pair) points {
-	w, driven, driver := s.brief.Weights, &s.pulleys[p.driven].part, &s.pulleys[p.driver].part
+	w, driven, driver := s.brief.Weights, &s.pulleys[p.driven].Part, &s.pulleys[p.driver].Part
 	cost := score.Assumptions(w, len(driven.Assumed)+len(driver.Assumed)) + s.leastJoint[p.driven]
 	if driven.GrooveFloor == driver.GrooveFloor {
 		cost += score.Idle(w, 1)
@@ -283,7 +252,7 @@ func (s *space) pairCost(h *head, stage int, p pair) points {
 // roughRatio bounds a pair's velocity ratio whatever its band: the thicker that is, the
 // nearer the ratio to 1.
 func (s *space) roughRatio(p pair) span {
-	big, small := float64(s.pulleys[p.driven].part.GrooveFloor), float64(s.pulleys[p.driver].part.GrooveFloor)
+	big, small := float64(s.pulleys[p.driven].Part.GrooveFloor), float64(s.pulleys[p.driver].Part.GrooveFloor)
 	thin, thick := big/small, (big+s.thickest)/(small+s.thickest)
 	return span{Lo: min(thin, thick), Hi: max(thin, thick)}
 }

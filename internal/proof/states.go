@@ -58,10 +58,10 @@ func (s *space) waysOf(p pair) []*way {
 }
 
 func (s *space) banded(p pair, b int, use drive.Use, crossed bool) *way {
-	l, w, band := s.brief.Limits, s.brief.Weights, &s.bands[b].part
-	driver, driven := &s.pulleys[p.driver].part, &s.pulleys[p.driven].part
+	l, w, band := s.brief.Limits, s.brief.Weights, &s.bands[b].Part
+	driver, driven := &s.pulleys[p.driver].Part, &s.pulleys[p.driven].Part
 	cost := score.BandUse(w, use, crossed) + score.Assumptions(w, len(band.Assumed))
-	if cost > s.dearest || use.BandsTaken()*s.brief.Sets > s.bands[b].count {
+	if cost > s.dearest || use.BandsTaken()*s.brief.Sets > s.bands[b].Count {
 		return nil
 	}
 	for _, p := range []*parts.Pulley{driver, driven} {

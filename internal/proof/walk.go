@@ -264,7 +264,7 @@ func (r *row) enoughPulleys(i int) bool {
 				use++
 			}
 		}
-		if use*r.brief.Sets > r.pulleys[p].count {
+		if use*r.brief.Sets > r.pulleys[p].Count {
 			return false
 		}
 	}
@@ -320,9 +320,9 @@ func (r *row) settle() error {
 func (r *row) lanePlans() []layout.LanePlan {
 	var widths []mm
 	for _, p := range r.pairs[:r.hd.stages] {
-		widths = append(widths, max(r.pulleys[p.driver].part.Width, r.pulleys[p.driven].part.Width))
+		widths = append(widths, max(r.pulleys[p.driver].Part.Width, r.pulleys[p.driven].Part.Width))
 	}
-	return layout.LanePlans(r.hd.stages, widths, r.motors[r.hd.motor].part.BodyLength, r.brief.Limits.LaneGap, r.brief.Frame.Depth)
+	return layout.LanePlans(r.hd.stages, widths, r.motors[r.hd.motor].Part.BodyLength, r.brief.Limits.LaneGap, r.brief.Frame.Depth)
 }
 
 // rowCost is what a row at its level is charged, but for joints, rods and bands.
@@ -330,7 +330,7 @@ func (r *row) rowCost() points {
 	w := r.brief.Weights
 	cost := r.hd.fixed + score.Forgiveness(w, r.level, r.brief.Limits.HoleError)
 	for _, p := range r.pairs[:r.hd.stages] {
-		driver, driven := &r.pulleys[p.driver].part, &r.pulleys[p.driven].part
+		driver, driven := &r.pulleys[p.driver].Part, &r.pulleys[p.driven].Part
 		cost += score.Assumptions(w, len(driver.Assumed)+len(driven.Assumed))
 		if driver.GrooveFloor == driven.GrooveFloor {
 			cost += score.Idle(w, 1)

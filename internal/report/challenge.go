@@ -49,8 +49,6 @@ func ChallengeText(w io.Writer, r *goals.Result, opt ChallengeOptions) error {
 		p.tradeOff(opt.TradeOff)
 	}
 	if len(r.Entries) > 0 {
-		p.blank()
-		p.say(0, "To print what a drive is built from, save them: ask again with --format json > entries.json, then findrive sheet --from entries.json --rank 1.")
 		p.cautions(challengeResult(r), true)
 	}
 	_, err := io.WriteString(w, p.text.String())

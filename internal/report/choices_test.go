@@ -110,12 +110,13 @@ func TestShortCautionsKeepEvery(t *testing.T) {
 	}
 }
 
-// TestCommandCanBeCopied: lines that a shell reads as one.
+// TestCommandCanBeCopied: lines that a shell reads as one. No name is broken in two.
 func TestCommandCanBeCopied(t *testing.T) {
 	const line = "findrive sheet -c 'my class/cupboard.toml' -b 'my class/brief of the summer fair.toml' --rank 3"
 	for width := narrowestPage; width <= widestPage; width++ {
 		p := newPage(width, false)
 		p.command("Next: ", line)
 		require.Equal(t, "Next: "+line, strings.TrimSpace(strings.ReplaceAll(p.text.String(), " \\\n  ", " ")), "width %d", width)
+		require.Contains(t, p.text.String(), "'my class/brief of the summer fair.toml'")
 	}
 }

@@ -17,11 +17,9 @@ import (
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	Next   string // the command to write next; may be empty
 	// Made is what can be made of discs so that all groups can build, where the brief does
-	// not allow it yet; nil if nothing is known to be. AllMade is the command that shows it.
-	Made    *ideas.Change
-	AllMade string
+	// not allow it yet; nil if nothing is known to be.
+	Made *ideas.Change
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -39,7 +37,6 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		}
 		p.heading(fmt.Sprintf("%s: of the parts there are %s; with pulleys made of discs all %d groups can build it.", name, none, r.Brief.Sets))
 		p.madeForAll(r, &opt)
-		p.next(opt.AllMade)
 		_, err := io.WriteString(w, p.text.String())
 		return err
 	}
@@ -73,7 +70,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.another(r)
 		p.madeForAll(r, &opt)
 	}
-	p.next(opt.Next)
+	p.blank()
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err

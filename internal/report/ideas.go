@@ -16,9 +16,6 @@ import (
 type IdeasOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	// Print is how to print one of the models, a line of the shell; it may be empty.
-	// Copy comes before it where the briefs have no files yet.
-	Copy, Print string
 }
 
 // IdeasText writes which models can be built now, best first, then what is missing
@@ -29,15 +26,6 @@ func IdeasText(w io.Writer, r *ideas.Result, opt IdeasOptions) error {
 	p.buildable(r)
 	p.unbuildable(r)
 	p.unsettled(r)
-	if opt.Print != "" {
-		p.blank()
-		if opt.Copy != "" {
-			p.command("To print one: ", opt.Copy)
-			p.command("  then ", opt.Print)
-		} else {
-			p.command("To print one: ", opt.Print)
-		}
-	}
 	p.blank()
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())

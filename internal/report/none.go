@@ -23,22 +23,14 @@ func (p *page) none(r *design.Result, opt TextOptions) {
 		} else {
 			p.say(0, "Give it more with --time-limit.")
 		}
-		p.nextWhy(opt)
+		p.next(opt.NextWhy)
 		return
 	}
 	p.noneBecause(r, a)
 	if opt.Why || opt.Full > 0 {
 		p.account(r)
 	}
-	p.nextWhy(opt)
-}
-
-// nextWhy writes the command that tells more.
-func (p *page) nextWhy(opt TextOptions) {
-	if opt.NextWhy != "" {
-		p.blank()
-		p.command("Next: ", opt.NextWhy)
-	}
+	p.next(opt.NextWhy)
 }
 
 func (p *page) noneBecause(r *design.Result, a *why.Answer) {

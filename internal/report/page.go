@@ -74,22 +74,6 @@ func (p *page) emphasised(first, rest int, s, cue string) {
 	}
 }
 
-// command writes a command to be copied: on as many lines as it takes, which a shell
-// reads as one.
-func (p *page) command(lead, s string) {
-	const more = ` \`
-	for s = clean(s); s != ""; lead = "  " {
-		room := p.width - cellWidth.StringWidth(lead)
-		if cellWidth.StringWidth(s) <= room {
-			p.line(lead+s, bold)
-			return
-		}
-		var l string
-		l, s = firstLine(s, room-len(more))
-		p.line(lead+l+more, bold)
-	}
-}
-
 // column is one column of a table.
 type column struct {
 	head  string

@@ -13,8 +13,7 @@ import (
 type ShopOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	Next   string // the command to write next; may be empty
-	Pupils int    // of all groups together; 0 if not said
+	Pupils int // of all groups together; 0 if not said
 	// Free are changes with which nothing need be bought; they are only told if
 	// something must be. FreeAll is whether all were tried.
 	Free    []ideas.Change
@@ -56,7 +55,6 @@ func ShopText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 	if r.Plan != nil {
 		p.worth(r, opt.Pupils)
 	}
-	p.next(opt.Next)
 	p.shopEnd(r)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -100,11 +98,6 @@ func (p *page) wanting(r *supply.Result) {
 // countedShort tells what counting alone settles.
 func (p *page) countedShort(r *supply.Result) {
 	p.blank()
-	groups := 0
-	for _, b := range r.Question.Briefs {
-		groups += b.Sets
-	}
-	fewest := groups
 	for _, s := range r.Short {
 		noun := map[string]string{"cells": "battery holders", "wheel": "wheels"}[s.Kind]
 		if noun == "" {
@@ -114,14 +107,13 @@ func (p *page) countedShort(r *supply.Result) {
 			noun = "of " + s.Kind + " " + s.Name
 		}
 		p.hang(0, 2, fmt.Sprintf("- %d %s are wanted at least, %d are there, and the list sells none.", s.Wanted, noun, s.Have))
-		fewest = min(fewest, groups*s.Have/s.Wanted)
 	}
 	p.blank()
 	counted := ""
 	if r.Searches == 0 {
 		counted = "Counted; nothing was searched for. "
 	}
-	if len(r.Question.Briefs) == 1 && fewest > 0 {
+	if fewest := r.Fewer(); fewest > 0 {
 		p.say(0, fmt.Sprintf("%sFewer groups at a time may do: --groups %d. Or borrow them, or add what sells them to the price list.", counted, fewest))
 		return
 	}
@@ -376,15 +368,8 @@ func (p *page) worth(r *supply.Result, pupils int) {
 	p.say(0, said+" Spent cells are not counted.")
 }
 
-// next is the one thing to do next. It stands on lines of its own, to be copied.
-func (p *page) next(command string) {
-	p.blank()
-	if command != "" {
-		p.hang(0, 2, "Next: "+command)
-	}
-}
-
 func (p *page) shopEnd(r *supply.Result) {
+	p.blank()
 	if name := r.Question.List.Name; name != "" {
 		p.say(0, "Prices: "+name+". Check them before you order.")
 	}

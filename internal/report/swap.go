@@ -63,9 +63,6 @@ func (p *page) swap(a *swap.Answer) {
 	}
 	p.blank()
 	p.say(0, "Each was worked out in full and keeps every rule of the brief. Slide the pulleys along their axles so that the bands run straight.")
-	if !a.Model.Unframed {
-		p.say(0, "To print the steps of one of them, save them all: ask again with --format json > mended.json, then findrive sheet --from mended.json --rank 1.")
-	}
 	if a.Open > 0 {
 		p.say(0, fmt.Sprintf("%s stopped by the time limit: there may be better ones. Give more with --time-limit.", were(a.Open, "search")))
 	}

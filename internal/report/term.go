@@ -34,7 +34,6 @@ func TermText(w io.Writer, r *supply.Result, opt ShopOptions) error {
 		p.worth(r, opt.Pupils)
 		p.eachBrief(r, opt.Pupils)
 	}
-	p.next(opt.Next)
 	p.shopEnd(r)
 	_, err := io.WriteString(w, p.text.String())
 	return err

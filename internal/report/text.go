@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"io"
 
 	"findrive/internal/design"
@@ -18,7 +17,7 @@ type TextOptions struct {
 	Full   int  // how many proposals are shown in full besides; 0 means none
 	// Next is what to do next, a command to copy, with %d for the rank of a drive; empty
 	// for none.
-	Next string
+	Next func(rank int) string
 	// NextWhy is the command that says more where there is no drive; empty for none.
 	NextWhy string
 	// Instead is what package why found where there is no drive; may be nil.
@@ -56,8 +55,7 @@ func (p *page) found(r *design.Result, opt TextOptions) {
 	}
 	p.assumptions(r)
 	p.cautions(r, opt.Full > 0)
-	if opt.Next != "" {
-		p.blank()
-		p.command("Next: ", fmt.Sprintf(opt.Next, lead(r).Rank))
+	if opt.Next != nil {
+		p.next(opt.Next(lead(r).Rank))
 	}
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -58,9 +59,9 @@ func TestPages(t *testing.T) {
 		r    *design.Result
 		opt  TextOptions
 	}{
-		{"shaft.txt", soundResult(t, brief.PlainShaft), TextOptions{Asked: 10, Next: "findrive sheet --rank %d"}},
+		{"shaft.txt", soundResult(t, brief.PlainShaft), TextOptions{Asked: 10, Next: ranked("findrive sheet --rank %d")}},
 		{"shaft_full.txt", soundResult(t, brief.PlainShaft), TextOptions{Asked: 10, Full: 3}},
-		{"lift.txt", soundResult(t, brief.Lift), TextOptions{Asked: 2, Next: "findrive sheet -c 'a cupboard with a long name.toml' -b lift.toml --calibration counted.toml --rank %d"}},
+		{"lift.txt", soundResult(t, brief.Lift), TextOptions{Asked: 2, Next: ranked("findrive sheet -c 'a cupboard with a long name.toml' -b lift.toml --calibration counted.toml --rank %d")}},
 		{"lift_why.txt", testResult(t, brief.Lift), TextOptions{Why: true, Stats: true, Full: 1}},
 		{"vehicle_60.txt", testResult(t, brief.Vehicle), TextOptions{Width: 60, Full: 2}},
 		{"early_colour.txt", early, TextOptions{Colour: true, Stats: true, Full: 1}},
@@ -74,6 +75,11 @@ func TestPages(t *testing.T) {
 	}
 }
 
+// ranked is a command that ends with the rank of a drive.
+func ranked(command string) func(int) string {
+	return func(rank int) string { return fmt.Sprintf(command, rank) }
+}
+
 // TestNoLineTooWide tries every width with names a page can choke on.
 func TestNoLineTooWide(t *testing.T) {
 	r := testResult(t, brief.Lift)
@@ -84,7 +90,7 @@ func TestNoLineTooWide(t *testing.T) {
 	q.Uses[0].Also = []string{"👩‍🔧 motor", "ａｂｃ"}
 	for width := narrowestPage; width <= widestPage+20; width++ {
 		for _, r := range []*design.Result{r, noneResult()} {
-			text := page80(t, r, TextOptions{Width: width, Full: 3, Why: true, Stats: true, Next: "findrive sheet -c 'my cupboard.toml' -b brief.toml --rank %d"})
+			text := page80(t, r, TextOptions{Width: width, Full: 3, Why: true, Stats: true, Next: ranked("findrive sheet -c 'my cupboard.toml' -b brief.toml --rank %d")})
 			for _, line := range strings.Split(text, "\n") {
 				require.LessOrEqual(t, cellWidth.StringWidth(line), min(width, widestPage), "%q", line)
 				require.Equal(t, -1, strings.IndexFunc(line, unicode.IsControl), "%q", line)

@@ -17,12 +17,7 @@ import (
 type WhyOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	// Sheet prints drives for the same files, a line of the shell; it may be empty.
-	Sheet string
-	// Apply is the command that makes a change in the files; empty for none. Made is
-	// the change that has been made; nil for none.
-	Apply string
-	Made  *WhyMade
+	Made   *WhyMade // the change that has been made; nil for none
 }
 
 // WhyText writes why nothing can be built, or why one drive ranks before another. The
@@ -38,24 +33,10 @@ func WhyText(w io.Writer, a *why.Answer, opt WhyOptions) error {
 		p.whyNot(a)
 		p.made(a, opt)
 	}
-	p.whyPrint(a, opt.Sheet)
 	p.blank()
 	p.say(0, "findrive propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
-}
-
-// whyPrint says how to print what was found.
-func (p *page) whyPrint(a *why.Answer, sheet string) {
-	switch {
-	case sheet == "":
-	case a.Possible() && a.Case.Pins == nil && a.Best != nil:
-		p.blank()
-		p.command("To print it: ", sheet)
-	case !a.Possible() && len(a.Changes) > 0:
-		p.blank()
-		p.say(0, "To print what a change unlocks, make the change; then findrive sheet, with the changed files, in place of findrive propose.")
-	}
 }
 
 func briefName(a *why.Answer) string {

@@ -12,8 +12,7 @@ import (
 type WhyMade struct {
 	Number  int
 	Files   []WhyFile
-	Besides bool   // something that is asked besides the files has to be left out too
-	Next    string // the command that asks again, of the copies
+	Besides bool // something that is asked besides the files has to be left out too
 }
 
 // WhyFile is a file that was written.
@@ -22,15 +21,10 @@ type WhyFile struct {
 	Edits []tomledit.Edit // what was changed in it; none for a plain copy
 }
 
-// made says which change was made and where, or how one is made.
+// made says which change was made and where.
 func (p *page) made(a *why.Answer, opt WhyOptions) {
 	m := opt.Made
 	if m == nil {
-		if len(a.Changes) > 0 && opt.Apply != "" {
-			p.blank()
-			p.heading("To make a change in copies of your two files")
-			p.command("", opt.Apply)
-		}
 		return
 	}
 	var words []string
@@ -53,5 +47,4 @@ func (p *page) made(a *why.Answer, opt WhyOptions) {
 	if m.Besides {
 		p.say(0, "What you ask for besides the files is not in them: leave that part of it out yourself.")
 	}
-	p.command("Next: ", m.Next)
 }

@@ -17,6 +17,21 @@ type Short struct {
 	Have   int    // axles: as many as the rods make
 }
 
+// Fewer is for how many groups at a time there may be enough for all that counting alone
+// says there is too little of, for one brief; 0 if for none, or nothing is short, or there
+// are several briefs.
+func (r *Result) Fewer() int {
+	if len(r.Short) == 0 || len(r.Question.Briefs) != 1 {
+		return 0
+	}
+	groups := r.Question.Briefs[0].Sets
+	fewest := groups
+	for _, s := range r.Short {
+		fewest = min(fewest, groups*s.Have/s.Wanted)
+	}
+	return fewest
+}
+
 // counted are the kinds of which every drive takes some, of which there are too few, and
 // which cannot be bought. That needs no search.
 func (a *asker) counted() []Short {

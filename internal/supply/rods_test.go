@@ -14,6 +14,7 @@ import (
 	"findrive/internal/cutting"
 	"findrive/internal/demo"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/prices"
 	"findrive/internal/units"
@@ -108,8 +109,8 @@ func TestNoRodIsBoughtThatTheSawDoesNotNeed(t *testing.T) {
 		require.NoError(t, err)
 		b.Frame.Depth, b.Frame.Sheet, b.Frame.Strip, b.MaxStages = 120, 4, 0, 2
 		cup.Axles[0].Length, cup.Axles[0].Count = units.Millimetres(c.length), b.Sets
-		require.EqualValues(t, 138, design.AxleLength(b))
-		require.EqualValues(t, 153, design.OutputAxleLength(b, nil, nil))
+		require.EqualValues(t, 138, drive.AxleLength(b))
+		require.EqualValues(t, 153, drive.OutputAxleLength(b, nil, nil))
 		r, err := Find(context.Background(), &Question{Cupboard: cup, List: list, Briefs: []*brief.Brief{b}, Mix: true}, Options{})
 		require.NoError(t, err)
 		require.NotNil(t, r.Plan, fmt.Sprint(c))

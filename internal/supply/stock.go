@@ -5,6 +5,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/units"
@@ -95,7 +96,7 @@ func newJob(s *shelf, b *brief.Brief) *job {
 	}
 	named("wheel", &one.Load.Wheel)
 	named("drum", &one.Load.Drum)
-	j := &job{shelf: s, brief: &one, groups: b.Sets, inner: design.AxleLength(&one), output: design.OutputLengths(s.all, &one), most: make([]int, len(s.parts))}
+	j := &job{shelf: s, brief: &one, groups: b.Sets, inner: drive.AxleLength(&one), output: design.OutputLengths(s.all, &one), most: make([]int, len(s.parts))}
 	for i, p := range s.parts {
 		j.most[i] = design.MostTaken(p.kind, b.MaxStages)
 		switch {

@@ -125,7 +125,7 @@ func own(d *drive.Drive, b *brief.Brief) *parts.Cupboard {
 			c.Bands = append(c.Bands, *s.Band)
 		}
 		axle := *d.Axles[i]
-		axle.Length = design.OutputAxleLength(b, d.Wheel, d.Drum)
+		axle.Length = drive.OutputAxleLength(b, d.Wheel, d.Drum)
 		c.Axles = append(c.Axles, axle)
 		sleeve(&s.DriverJoint)
 		sleeve(&s.DrivenJoint)

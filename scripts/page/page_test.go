@@ -45,7 +45,7 @@ func TestTheAnswersAreThoseOfTheCommandLine(t *testing.T) {
 	want, err := exec.Command(program, "propose", "--format", "json").Output()
 	require.NoError(t, err)
 	assert.Equal(t, string(want), string(b.fileNamed("drives.json")))
-	out, err = exec.Command(program, "sheet", "--format", "pdf,csv", "-o", filepath.Join(dir, "paper")).CombinedOutput()
+	out, err = exec.Command(program, "sheet", "--as", "pdf,csv", "-o", filepath.Join(dir, "paper")).CombinedOutput()
 	require.NoError(t, err, string(out))
 	names, err := filepath.Glob(filepath.Join(dir, "paper", "*"))
 	require.NoError(t, err)

@@ -1,33 +1,30 @@
-package design
+package parts
 
 import (
 	"cmp"
 	"slices"
-
-	"findrive/internal/parts"
 )
 
-// class gathers the parts that are alike in every way that matters, so that two
-// tubs of the same pulley count as one and do not fill the ranking with copies.
-// The part shown is the first by name.
-type class[P any] struct {
-	Part  P
-	Names []string // all of the class, by name
+// Kind is parts that are alike in every way that matters, so that two tubs of the same
+// pulley count as one. It is an error of a drive's definition to tell them apart.
+type Kind[P any] struct {
+	Part  P        // the first by name
+	Names []string // of all, by name
 	Count int      // together
 }
 
-// classes merges equal parts and puts them in the order the tie rule uses:
-// by order, then by the first name. same says whether two parts are alike
-// once their Item is set aside.
-func classes[P any](list []P, item func(*P) *parts.Item, order func(a, b *P) int) []class[P] {
-	var out []class[P]
+// kindsOf puts equal parts together, and the kinds in the order of equals: by order, then
+// by the first name. Parts are alike where order does not tell them apart and as much of
+// them is assumed.
+func kindsOf[P any](list []P, item func(*P) *Item, order func(a, b *P) int) []Kind[P] {
+	var out []Kind[P]
 	for i := range list {
 		p := &list[i]
-		k := slices.IndexFunc(out, func(c class[P]) bool {
+		k := slices.IndexFunc(out, func(c Kind[P]) bool {
 			return order(&c.Part, p) == 0 && len(item(&c.Part).Assumed) == len(item(p).Assumed)
 		})
 		if k < 0 {
-			out = append(out, class[P]{Part: *p, Names: []string{item(p).Name}, Count: item(p).Count})
+			out = append(out, Kind[P]{Part: *p, Names: []string{item(p).Name}, Count: item(p).Count})
 			continue
 		}
 		out[k].Names = append(out[k].Names, item(p).Name)
@@ -39,30 +36,49 @@ func classes[P any](list []P, item func(*P) *parts.Item, order func(a, b *P) int
 	for i := range out {
 		slices.Sort(out[i].Names)
 	}
-	slices.SortFunc(out, func(a, b class[P]) int {
+	slices.SortFunc(out, func(a, b Kind[P]) int {
 		return cmp.Or(order(&a.Part, &b.Part), cmp.Compare(a.Names[0], b.Names[0]))
 	})
 	return out
 }
 
-func pulleyClasses(list []parts.Pulley) []class[parts.Pulley] {
-	return classes(list, func(p *parts.Pulley) *parts.Item { return &p.Item }, func(a, b *parts.Pulley) int {
+// Find is the place of the kind with a part of a name; -1 if there is none.
+func Find[P any](kinds []Kind[P], name string) int {
+	return slices.IndexFunc(kinds, func(k Kind[P]) bool { return slices.Contains(k.Names, name) })
+}
+
+// Asked are the places of the kinds that a name asks for: all if it is empty.
+func Asked[P any](kinds []Kind[P], name string) []int {
+	var out []int
+	for i := range kinds {
+		if name == "" || slices.Contains(kinds[i].Names, name) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// PulleyKinds are the kinds of some pulleys.
+func PulleyKinds(list []Pulley) []Kind[Pulley] {
+	return kindsOf(list, func(p *Pulley) *Item { return &p.Item }, func(a, b *Pulley) int {
 		return cmp.Or(cmp.Compare(a.Outside, b.Outside), cmp.Compare(a.GrooveFloor, b.GrooveFloor),
 			cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width), cmp.Compare(a.GrooveWidth, b.GrooveWidth),
 			cmp.Compare(a.GrooveAngle, b.GrooveAngle), cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill), compareBool(a.Made != nil, b.Made != nil))
 	})
 }
 
-func bandClasses(list []parts.Band) []class[parts.Band] {
-	return classes(list, func(p *parts.Band) *parts.Item { return &p.Item }, func(a, b *parts.Band) int {
+// BandKinds are the kinds of some bands.
+func BandKinds(list []Band) []Kind[Band] {
+	return kindsOf(list, func(p *Band) *Item { return &p.Item }, func(a, b *Band) int {
 		return cmp.Or(cmp.Compare(a.FlatLength, b.FlatLength), cmp.Compare(a.Width, b.Width),
 			cmp.Compare(a.Thickness, b.Thickness), cmp.Compare(a.PullFactor, b.PullFactor),
 			cmp.Compare(a.StretchLimit, b.StretchLimit), compareBool(a.Calibrated, b.Calibrated))
 	})
 }
 
-func motorClasses(list []parts.Motor) []class[parts.Motor] {
-	return classes(list, func(p *parts.Motor) *parts.Item { return &p.Item }, func(a, b *parts.Motor) int {
+// MotorKinds are the kinds of some motors.
+func MotorKinds(list []Motor) []Kind[Motor] {
+	return kindsOf(list, func(p *Motor) *Item { return &p.Item }, func(a, b *Motor) int {
 		return cmp.Or(cmp.Compare(a.FreeSpeed, b.FreeSpeed), cmp.Compare(a.Rated, b.Rated),
 			cmp.Compare(a.FreeCurrent, b.FreeCurrent), cmp.Compare(a.StallTorque, b.StallTorque),
 			cmp.Compare(a.StallCurrent, b.StallCurrent), cmp.Compare(a.ShaftDiameter, b.ShaftDiameter),
@@ -72,17 +88,18 @@ func motorClasses(list []parts.Motor) []class[parts.Motor] {
 	})
 }
 
-func holderClasses(list []parts.CellHolder) []class[parts.CellHolder] {
-	return classes(list, func(p *parts.CellHolder) *parts.Item { return &p.Item }, func(a, b *parts.CellHolder) int {
+// HolderKinds are the kinds of some cell holders.
+func HolderKinds(list []CellHolder) []Kind[CellHolder] {
+	return kindsOf(list, func(p *CellHolder) *Item { return &p.Item }, func(a, b *CellHolder) int {
 		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(a.OpenVoltage, b.OpenVoltage), cmp.Compare(a.Condition, b.Condition), compareBool(a.Measured, b.Measured),
 			cmp.Compare(a.CellResistance, b.CellResistance), cmp.Compare(a.Capacity, b.Capacity), cmp.Compare(a.Chemistry, b.Chemistry))
 	})
 }
 
-// axleClasses sets the length aside, for axles are cut from rods of any. The part that
+// AxleKinds sets lengths aside, for axles are cut from rods of any. The part that
 // stands for a kind has the length of its longest rod.
-func axleClasses(list []parts.AxleStock) []class[parts.AxleStock] {
-	out := classes(list, func(p *parts.AxleStock) *parts.Item { return &p.Item }, func(a, b *parts.AxleStock) int {
+func AxleKinds(list []AxleStock) []Kind[AxleStock] {
+	out := kindsOf(list, func(p *AxleStock) *Item { return &p.Item }, func(a, b *AxleStock) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Material, b.Material))
 	})
 	for k := range out {
@@ -95,32 +112,35 @@ func axleClasses(list []parts.AxleStock) []class[parts.AxleStock] {
 	return out
 }
 
-// sleeveClasses sets aside how long a piece is, for each use takes one piece, and what was
+// SleeveKinds sets aside how long a piece is, for each use takes one piece, and what was
 // assumed, for a sleeve is charged for as a joint only.
-func sleeveClasses(list []parts.Sleeve) []class[parts.Sleeve] {
+func SleeveKinds(list []Sleeve) []Kind[Sleeve] {
 	list = slices.Clone(list)
 	for i := range list {
 		list[i].Assumed = nil
 	}
-	return classes(list, func(s *parts.Sleeve) *parts.Item { return &s.Item }, func(a, b *parts.Sleeve) int {
+	return kindsOf(list, func(s *Sleeve) *Item { return &s.Item }, func(a, b *Sleeve) int {
 		return cmp.Or(cmp.Compare(a.Inner, b.Inner), cmp.Compare(a.Outer, b.Outer))
 	})
 }
 
-func wheelClasses(list []parts.Wheel) []class[parts.Wheel] {
-	return classes(list, func(p *parts.Wheel) *parts.Item { return &p.Item }, func(a, b *parts.Wheel) int {
+// WheelKinds are the kinds of some wheels.
+func WheelKinds(list []Wheel) []Kind[Wheel] {
+	return kindsOf(list, func(p *Wheel) *Item { return &p.Item }, func(a, b *Wheel) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width),
 			cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill))
 	})
 }
 
-func drumClasses(list []parts.Drum) []class[parts.Drum] {
-	return classes(list, func(p *parts.Drum) *parts.Item { return &p.Item }, func(a, b *parts.Drum) int {
+// DrumKinds are the kinds of some drums.
+func DrumKinds(list []Drum) []Kind[Drum] {
+	return kindsOf(list, func(p *Drum) *Item { return &p.Item }, func(a, b *Drum) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width),
 			cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill))
 	})
 }
 
+// compareBool puts what is not so before what is.
 func compareBool(a, b bool) int {
 	switch {
 	case a == b:
