@@ -69,26 +69,6 @@ func Start(b *Build) *State {
 	return s
 }
 
-// clone is a state that can be tried on.
-func (s *State) clone() *State {
-	out := *s
-	for _, l := range []*[]int{&out.wet, &out.dry, &out.open, &out.packed, &out.fitted, &out.cut, &out.bored, &out.trued} {
-		*l = slices.Clone(*l)
-	}
-	out.shafts = slices.Clone(s.shafts)
-	for i := range out.shafts {
-		sh := &out.shafts[i]
-		sh.on, sh.front, sh.back = slices.Clone(sh.on), slices.Clone(sh.front), slices.Clone(sh.back)
-	}
-	out.loops = make(map[int]*ring, len(s.loops))
-	for k, l := range s.loops {
-		r := *l
-		r.over, r.other = slices.Clone(l.over), slices.Clone(l.other)
-		out.loops[k] = &r
-	}
-	return &out
-}
-
 // Loose lists the parts that are on the table.
 func (s *State) Loose() []int {
 	var out []int

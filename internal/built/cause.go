@@ -227,7 +227,7 @@ func (b *Build) gearing(sym Symptom) []suspect {
 	}
 	if most := pow(mostRatio, len(s.stages)-1) * mostMotorRatio; sym != Slips && short*total > most && len(s.stages) < drive.MaxStages {
 		out = append(out, suspect{name: "too few stages", unusual: true,
-			says: fmt.Sprintf("the motor should turn %s times for one turn of the output, more than %d stages can do", figure(short*total), len(s.stages)),
+			says: fmt.Sprintf("the motor should turn %s times for one turn of the output, more than %s can do", figure(short*total), stagesOf(len(s.stages))),
 			mend: func(b *Build, _ *drive.Conditions) { b.slowed(len(b.Drive.Stages)-1, short) }})
 	}
 	return out
@@ -371,4 +371,12 @@ func (b *Build) cellWords() string {
 		return "cells lose voltage as they are used"
 	}
 	return fmt.Sprintf("it draws %s mA, so that fresh cells last %s minutes of running", figure(1000*float64(w.Motor.Current)), figure(w.Motor.Minutes))
+}
+
+// stagesOf is a number of stages in words.
+func stagesOf(n int) string {
+	if n == 1 {
+		return "one stage"
+	}
+	return fmt.Sprintf("%d stages", n)
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"findrive/internal/design"
 	"findrive/internal/drive"
@@ -406,7 +407,11 @@ func looks(signs []Symptom, suspects []Suspect, most int) []string {
 		for i := range suspects[:min(len(suspects), most)] {
 			s := &suspects[i]
 			if s.Costs == costs && s.Look != "" && s.Share > 0.04 {
-				out = append(out, fmt.Sprintf("%s (it may be that %s)", s.Look, s.Says))
+				look := s.Look
+				if !strings.HasSuffix(look, "?") {
+					look += "."
+				}
+				out = append(out, fmt.Sprintf("%s It may be that %s", look, s.Says))
 			}
 		}
 	}

@@ -35,6 +35,11 @@ func (b *Build) Write(note string) []byte {
 	return []byte(w.out.String())
 }
 
+// WriteListed is the file of a drive that a search lists under a number.
+func (b *Build) WriteListed(rank int) []byte {
+	return b.Write(fmt.Sprintf("Drive %d that findrive propose lists for %s", rank, b.Name))
+}
+
 // oneLine is a text without breaks and other control characters.
 func oneLine(s string) string {
 	return strings.Map(func(r rune) rune {

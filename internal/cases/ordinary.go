@@ -38,8 +38,6 @@ type ordinary struct {
 
 func (o *ordinary) pick(v ...float64) float64 { return v[o.IntN(len(v))] }
 
-func (o *ordinary) of(v ...string) string { return v[o.IntN(len(v))] }
-
 // some are n of a list, in rising order.
 func (o *ordinary) some(n int, list ...float64) []float64 {
 	o.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })

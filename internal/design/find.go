@@ -210,8 +210,8 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 // ones some drive is soon found anyhow.
 const (
 	diveCeiling search.Cost = 30_000
-	diveRows                = 200
-	diveFrom                = 25 // kinds of pulleys
+	diveRows    int64       = 200
+	diveFrom    int         = 25 // kinds of pulleys
 )
 
 // dive looks for some drive, good or not, to have one to show if the search is stopped

@@ -55,7 +55,6 @@ type settling struct {
 	open        score.Points // least cost left unsettled
 	printing    bool         // the holes that are found are printed
 	one         bool         // any design will do: the rest is not looked at
-	tight       bool         // some design had no room, so that room is asked for early
 }
 
 // choice is one pick of bands and axles.

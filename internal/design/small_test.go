@@ -11,8 +11,6 @@ import (
 
 type mm = units.Millimetres
 
-func shaftOf(v float64) mm { return mm(v) }
-
 // smallCase is a random cupboard and brief small enough to try everything.
 // Invented, like all data in tests of the search.
 func smallCase(seed uint64) (*parts.Cupboard, *brief.Brief) {

@@ -16,10 +16,10 @@ type round struct {
 	label []string
 }
 
-const (
-	lineHigh mm = 4
-	above       = 2 // lines of words over the middle
-)
+const lineHigh mm = 4
+
+// above is how many lines of the words stand over the middle.
+const above = 2
 
 // cross is how far the lines through a disc's middle reach.
 func (r *round) cross() mm { return r.of.Bore/2 + 4 }

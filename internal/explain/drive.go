@@ -3,7 +3,6 @@ package explain
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/built"
@@ -170,5 +169,3 @@ func decimals(v float64, n int) string { return units.Decimals(v, n) }
 func percent(share float64) string { return units.Decimals(100*share, 0) + " %" }
 
 func sizes[T ~float64](v T) string { return units.Decimals(float64(v), 1) }
-
-func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -16,10 +16,10 @@ import (
 // Nested: moving holes further never mends a rule.
 type forgiving struct{ *Challenge }
 
-const (
-	holeStep units.Millimetres = 0.1
-	holeMost                   = 50 // steps
-)
+const holeStep units.Millimetres = 0.1
+
+// holeMost is how many steps are tried.
+const holeMost = 50
 
 func (f forgiving) last() int { return holeMost }
 

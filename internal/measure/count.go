@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"findrive/internal/built"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -97,6 +98,37 @@ func FromWords(text string) (readings []Reading, rest string) {
 		return " "
 	})
 	return readings, rest
+}
+
+// FromField are the counts and runs, or the tests of bands of a cupboard, that somebody typed
+// where only they are asked for, several divided by semicolons. The error is for the user.
+func FromField(text string, bands []parts.Band) ([]Reading, error) {
+	var out []Reading
+	for piece := range strings.SplitSeq(text, ";") {
+		piece = strings.TrimSpace(piece)
+		if piece == "" {
+			continue
+		}
+		r, err := ReadTurns(piece)
+		said, _ := FromWords(piece)
+		if travelled, other := ReadTravel(piece); other == nil {
+			r, err = travelled, nil
+		} else if strings.Contains(piece, ":") {
+			if r, err = ReadHung(piece, bands); err != nil {
+				if pulled, other := ReadPulled(piece, bands); other == nil {
+					r, err = pulled, nil
+				}
+			}
+		} else if err != nil && len(said) > 0 {
+			out = append(out, said...)
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r)
+	}
+	return out, nil
 }
 
 func point(number string) string { return strings.ReplaceAll(number, ",", ".") }

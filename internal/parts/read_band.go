@@ -26,11 +26,11 @@ var tradeSizes = map[string]tradeSize{
 	"61": {50.8, 6.4}, "62": {63.5, 6.4}, "63": {76.2, 6.4}, "64": {88.9, 6.4},
 }
 
-// TradeWidth is how wide the bands of a trade number are; false for a number that is not
+// TradeSize is how long, laid flat, and how wide the bands of a trade number are; false for a number that is not
 // known here.
-func TradeWidth(number string) (units.Millimetres, bool) {
+func TradeSize(number string) (flat, width units.Millimetres, known bool) {
 	size, known := tradeSizes[number]
-	return size.width, known
+	return size.flat, size.width, known
 }
 
 // usualThickness of a stationery band (common practice: 0.8 to 1 mm).

@@ -9,7 +9,7 @@ import (
 // and name the other's is kept. Neither is changed.
 func (c *Cupboard) With(other *Cupboard) *Cupboard {
 	return &Cupboard{
-		Name: c.Name, Remembered: c.Remembered,
+		Name: c.Name, Remembered: c.Remembered, Learned: c.Learned,
 		Pulleys: added(c.Pulleys, other.Pulleys, func(p *Pulley) string { return p.Name }),
 		Bands:   added(c.Bands, other.Bands, func(p *Band) string { return p.Name }),
 		Motors:  added(c.Motors, other.Motors, func(p *Motor) string { return p.Name }),
@@ -44,7 +44,7 @@ func added[P any](list, more []P, name func(*P) string) []P {
 // cupboard is not changed.
 func (c *Cupboard) Recounted(count func(kind string, it *Item) int) *Cupboard {
 	return &Cupboard{
-		Name: c.Name, Remembered: c.Remembered,
+		Name: c.Name, Remembered: c.Remembered, Learned: c.Learned,
 		Pulleys: recounted(c.Pulleys, "pulley", count, func(p *Pulley) *Item { return &p.Item }),
 		Bands:   recounted(c.Bands, "band", count, func(p *Band) *Item { return &p.Item }),
 		Motors:  recounted(c.Motors, "motor", count, func(p *Motor) *Item { return &p.Item }),

@@ -52,9 +52,12 @@ type sheet struct {
 	units    []string // that a heading ends in, such as mm
 	heads    []heading
 	rows     []stocktake.CellRow
-	only     string   // the supplier of all, where no column names them
-	section  string   // the kind that a title over the rows names
-	notes    []string // what was taken for granted
+	only     string         // the supplier of all, where no column names them
+	section  string         // the kind that a title over the rows names
+	ofShop   bool           // its headings are a shop's own
+	left     map[int]string // rows that are left out, and why
+	named    map[int]string // what each row's part was taken for; none if it is nothing known
+	notes    []string       // what was taken for granted
 	cup      *parts.Cupboard
 
 	currency  given
@@ -80,14 +83,16 @@ type placed struct {
 	text string
 }
 
-// readSheet reads a price list that is a sheet.
-func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
-	s := &sheet{name: name, cup: cup, terms: map[string]map[string]given{}, sizes: map[string]map[string]given{}}
+// read reads it, but for the rows that are left out.
+func (s *sheet) read(data []byte) (*List, error) {
 	rows, err := stocktake.Cells(data, known)
 	switch {
 	case err != nil:
 		s.fail(cell{}, "%v", err)
 	case s.findColumns(rows):
+		for _, other := range stocktake.OtherSheets(data, known) {
+			s.note("sheet %s is not read, for one sheet of a workbook is: save it as a list of its own if it is wanted", units.Quoted(other))
+		}
 		for _, r := range s.rows {
 			s.readRow(r)
 		}
@@ -97,7 +102,7 @@ func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
 		return nil, s.err()
 	}
 	text, from := s.toml()
-	l, err := readDocument(name, text, cup)
+	l, err := readDocument(s.name, text, s.cup)
 	if problems, is := err.(tomlfile.Problems); is {
 		for _, p := range problems {
 			s.fail(s.placeOf(p, from), "%s", inSheet(p))
@@ -185,7 +190,7 @@ func (s *sheet) bare(r stocktake.CellRow) bool {
 
 // readRow reads what one row says.
 func (s *sheet) readRow(r stocktake.CellRow) {
-	if s.bare(r) {
+	if s.left[r.Number] != "" || s.bare(r) {
 		return
 	}
 	for i, c := range r.Cells {
@@ -232,39 +237,6 @@ func (s *sheet) supplier(r stocktake.CellRow) given {
 		s.note("row %d: no supplier: taken to be %s, as in the row above", r.Number, supplier.value)
 	}
 	return supplier
-}
-
-// findPart settles which part of the cupboard a row offers, or which one it describes, and
-// is how many pieces its name says are in a pack; 0 if it does not.
-func (s *sheet) findPart(r stocktake.CellRow, o *sheetOffer) (said int) {
-	kind := strings.ToLower(s.of(r, kindColumn).value)
-	if kind != "" && !slices.Contains(Kinds(), kind) {
-		if other := stocktake.KindOver(kind); slices.Contains(Kinds(), other) {
-			kind = other
-		}
-	}
-	own := slices.ContainsFunc(sizes, func(size string) bool { return s.of(r, size).value != "" })
-	f := find(s.cup, kind, o.part.value, own)
-	if f.kind == "" && s.section != "" {
-		f = find(s.cup, s.section, o.part.value, own)
-	}
-	if f.note != "" {
-		s.note("row %d: %s", r.Number, f.note)
-	}
-	if f.why != "" {
-		s.fail(o.part.at, "%s cannot be told: %s", units.Quoted(o.part.value), f.why)
-	}
-	if f.kind != "" {
-		o.part.value = f.kind + "." + f.name
-	}
-	if f.values != nil && s.sizes[o.part.value] == nil {
-		s.sizes[o.part.value] = map[string]given{partColumn: o.part}
-		s.described = append(s.described, o.part.value)
-		for _, key := range f.keys {
-			s.sizes[o.part.value][key] = given{f.values[key], o.part.at}
-		}
-	}
-	return f.pack
 }
 
 // readTerms is the supplier's name as it stands first in the sheet, capital letters
@@ -317,7 +289,7 @@ func (s *sheet) describe(r stocktake.CellRow, part given) {
 	}
 	for _, size := range sizes {
 		now := s.of(r, size)
-		if now.value == "" {
+		if now.value == "" || size == "size" && s.sizeWords(r) != "" {
 			continue
 		}
 		if s.sizes[part.value] == nil {

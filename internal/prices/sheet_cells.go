@@ -17,9 +17,15 @@ var (
 	pence    = regexp.MustCompile(`^(\d{1,5})\s*p(?:ence)?$`)
 	behind   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(pack|packet|pk|pkt|bag|box|set|tub)$`)
 	forOne   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(each|ea|piece|pc|one|unit)\.?$`)
-	forMany  = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|for|@)\s*(\d{1,6})$`)
+	forMany  = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|for)\s*(?:an?\s+)?(?:(?:pack|packet|pk|pkt|bag|box|set)\s*(?:of\s*)?)?(\d{1,6})$`)
+	noNought = regexp.MustCompile(`^(\D?)\.(\d)`)
 	vatWords = regexp.MustCompile(`(?i)\s*\(?(?:inc|incl|including)\.?\s+vat\)?$`)
 	signLast = regexp.MustCompile(`^(\d[\d.]*)\s*([£€$])$`)
+)
+
+var (
+	packsOf = regexp.MustCompile(`(?i)^(?:per|(?:pack|packet|pk|pkt|bag|box|set)s?(?:\s*of)?|x)\s*\.?\s*(\d{1,6})$`)
+	dozens  = regexp.MustCompile(`(?i)^(\d{1,3})?\s*(?:doz|dozen)\.?$`)
 )
 
 // price is what a cell says a pack costs, or one piece of it.
@@ -37,11 +43,11 @@ func readPrice(text string) price {
 		text = m[1]
 	} else if m := forOne.FindStringSubmatch(text); m != nil {
 		text, p.each = m[1], true
-	} else if m := forMany.FindStringSubmatch(text); m != nil {
+	} else if m := forMany.FindStringSubmatch(text); m != nil && strings.ContainsAny(m[1], "£€$.,pP") { // 2 for 5 may be either way
 		text = m[1]
 		p.pack, _ = strconv.Atoi(m[2])
 	}
-	text = decimalComma.ReplaceAllString(text, "$1.$2$3")
+	text = noNought.ReplaceAllString(decimalComma.ReplaceAllString(text, "$1.$2$3"), "${1}0.$2")
 	if m := pence.FindStringSubmatch(text); m != nil {
 		n, _ := strconv.Atoi(m[1])
 		text = "£" + strconv.Itoa(n/100) + "." + string(rune('0'+n/10%10)) + string(rune('0'+n%10))
@@ -59,7 +65,14 @@ func (s *sheet) pricing(r stocktake.CellRow, o *sheetOffer, said int) {
 	if cellPrice.value == "" {
 		if each := s.of(r, eachColumn); each.value != "" {
 			cellPrice = each
-			cellPrice.value += " each"
+			// The unit of a shop is what it sells: a pack, where the name says so.
+			packed := said > 0 && s.of(r, packColumn).value == "" && strings.HasPrefix(strings.ToLower(s.headings[each.at.column]), "unit")
+			if !packed && readPrice(each.value).pack == 0 && !readPrice(each.value).each {
+				cellPrice.value += " each"
+			}
+			if packed {
+				s.note("row %d: %s is taken for what the pack of %d costs, which its name says", r.Number, each.value, said)
+			}
 		}
 	}
 	o.price = cellPrice
@@ -98,6 +111,14 @@ func (s *sheet) needPieces(g *given) {
 	const hint = "write how many pieces are in one pack"
 	if g.value != "" && !whole.MatchString(g.value) {
 		switch n, ok := stocktake.Pieces(g.value); {
+		case packsOf.MatchString(g.value):
+			g.value = packsOf.FindStringSubmatch(g.value)[1]
+		case dozens.MatchString(g.value):
+			n, err := strconv.Atoi("0" + dozens.FindStringSubmatch(g.value)[1])
+			g.value = strconv.Itoa(12 * max(1, n))
+			if err != nil {
+				g.value = "x" // refused below
+			}
 		case ok:
 			g.value = strconv.Itoa(n)
 		case strings.EqualFold(g.value, "each") || strings.EqualFold(g.value, "singles"):

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"findrive/internal/stocktake"
-	"findrive/internal/tomlfile"
 )
 
 // The columns of a sheet.
@@ -37,19 +36,19 @@ var sizes = []string{
 // alsoCalled are other names for columns, as lists of shops and schools have them (common
 // practice).
 var alsoCalled = map[string]string{
-	"from": supplierColumn, "shop": supplierColumn, "seller": supplierColumn, "vendor": supplierColumn, "company": supplierColumn,
+	"from": supplierColumn, "shop": supplierColumn, "seller": supplierColumn, "vendor": supplierColumn, "trader": supplierColumn, "store": supplierColumn, "sold_by": supplierColumn, "company": supplierColumn,
 	"item": partColumn, "description": partColumn, "product": partColumn, "article": partColumn, "name": partColumn, "item_description": partColumn, "part_name": partColumn, "what": partColumn,
 	"type": kindColumn, "category": kindColumn,
 	"pack": packColumn, "pieces": packColumn, "pack_qty": packColumn, "pack_quantity": packColumn, "qty_per_pack": packColumn, "quantity_per_pack": packColumn, "per_pack": packColumn,
-	"pieces_per_pack": packColumn, "pcs": packColumn, "pcs_per_pack": packColumn, "qty": packColumn, "quantity": packColumn, "in_a_pack": packColumn,
+	"pieces_per_pack": packColumn, "pcs": packColumn, "pcs_per_pack": packColumn, "qty": packColumn, "quantity": packColumn, "in_a_pack": packColumn, "pk": packColumn, "pkt": packColumn, "sold_in": packColumn, "sold_as": packColumn, "unit_of_sale": packColumn, "unit": packColumn, "per": packColumn, "packs_of": packColumn, "pack_of": packColumn,
 	"price": priceColumn, "cost": priceColumn, "price_per_pack": priceColumn, "pack_cost": priceColumn, "cost_per_pack": priceColumn,
 	"unit_price": eachColumn, "price_per_piece": eachColumn, "price_per_unit": eachColumn, "cost_each": eachColumn, "unit_cost": eachColumn, "each": eachColumn,
-	"least": leastColumn, "minimum_packs": leastColumn, "min_packs": leastColumn,
+	"least": leastColumn, "minimum_packs": leastColumn, "min_packs": leastColumn, "min_qty": leastColumn, "min_order_qty": leastColumn, "minimum_order_qty": leastColumn, "moq": leastColumn,
 	"postage": "carriage", "delivery": "carriage", "delivery_cost": "carriage", "delivery_charge": "carriage", "shipping": "carriage", "p_p": "carriage", "postage_and_packing": "carriage",
 	"free_carriage_from": "free_from", "free_delivery_from": "free_from", "free_delivery_over": "free_from", "free_over": "free_from",
 	"min_order": "minimum_order", "least_order": "minimum_order",
 	"notes": noteColumn, "comment": noteColumn, "comments": noteColumn, "remarks": noteColumn, "code": noteColumn, "ref": noteColumn, "cat_no": noteColumn, "catalogue_no": noteColumn,
-	"product_code": noteColumn, "item_code": noteColumn, "item_no": noteColumn, "link": noteColumn, "page": noteColumn, "colour": noteColumn, "date": noteColumn, "vat": noteColumn, "vat_rate": noteColumn,
+	"product_code": noteColumn, "item_code": noteColumn, "item_no": noteColumn, "link": noteColumn, "page": noteColumn, "colour": noteColumn, "date": noteColumn, "vat": noteColumn, "vat_rate": noteColumn, "vat_amount": noteColumn, "net": noteColumn, "net_total": noteColumn, "line_total": noteColumn, "line_price": noteColumn, "total": noteColumn, "total_price": noteColumn, "gross": noteColumn, "availability": noteColumn, "brand": noteColumn,
 }
 
 var (
@@ -74,7 +73,7 @@ type heading struct {
 func columnOf(text string) heading {
 	var h heading
 	if m := bracketed.FindStringSubmatch(text); m != nil {
-		switch word := strings.Trim(notLetter.ReplaceAllString(strings.ToLower(m[2]), "_"), "_"); {
+		switch word := plainHeading(m[2]); {
 		case withVAT.MatchString("_" + word), lessVAT.MatchString("_" + word):
 			text = m[1] + " " + m[2]
 		default:
@@ -87,7 +86,7 @@ func columnOf(text string) heading {
 	if m := signed.FindString(text); isMoney(m) && len(text) > len(m) {
 		h.money, text = m, strings.Replace(text, m, " ", 1)
 	}
-	h.column = strings.Trim(notLetter.ReplaceAllString(strings.ToLower(text), "_"), "_")
+	h.column = plainHeading(text)
 	switch {
 	case withVAT.MatchString(h.column):
 		h.column, h.vat = strings.Trim(withVAT.ReplaceAllString(h.column, ""), "_"), "with"
@@ -148,6 +147,7 @@ func (s *sheet) findColumns(rows []stocktake.CellRow) bool {
 		s.addColumn(text, cell{rows[at].Number, i})
 	}
 	s.oneOfTwoPrices()
+	s.quotation()
 	s.lacking(rows[at].Number)
 	return len(s.problems) == 0
 }
@@ -155,10 +155,11 @@ func (s *sheet) findColumns(rows []stocktake.CellRow) bool {
 // addColumn notes what one column is.
 func (s *sheet) addColumn(text string, here cell) {
 	h := columnOf(text)
+	s.ofShop = s.ofShop || h.column == partColumn && !strings.EqualFold(strings.TrimSpace(text), partColumn)
 	switch {
 	case text == "":
 	case !slices.Contains(columns(), h.column):
-		if near := tomlfile.Nearest(h.column, slices.Concat(columns(), []string{"price", "pack"})); near != "" {
+		if near := nearColumn(h.column); near != "" {
 			s.fail(here, "this column is not known here, did you mean %q?", near)
 		} else {
 			s.note("column %s, %s, is not known here and is not read", stocktake.Letter(here.column), text)

@@ -2,6 +2,7 @@ package prices
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"findrive/internal/parts"
@@ -23,9 +24,45 @@ type found struct {
 	pack       int               // pieces in a pack, as its words say; 0 if they do not
 }
 
-// find is the part that a kind, which may be empty, and words name. own reports whether a
-// part is described in the list by columns of its own.
-func find(cup *parts.Cupboard, kind, words string, own bool) found {
+// findPart settles which part of the cupboard a row offers, or which one it describes, and
+// is how many pieces its name says are in a pack; 0 if it does not.
+func (s *sheet) findPart(r stocktake.CellRow, o *sheetOffer) (said int) {
+	kind := strings.ToLower(s.of(r, kindColumn).value)
+	if kind != "" && !slices.Contains(Kinds(), kind) {
+		if other := stocktake.KindOver(kind); slices.Contains(Kinds(), other) {
+			kind = other
+		}
+	}
+	size := s.sizeWords(r)
+	own := slices.ContainsFunc(sizes, func(key string) bool { return s.of(r, key).value != "" && (key != "size" || size == "") })
+	f := find(s.cup, kind, o.part.value, size, own)
+	if f.kind == "" && s.section != "" {
+		f = find(s.cup, s.section, o.part.value, size, own)
+	}
+	if f.note != "" {
+		s.note("row %d: %s", r.Number, f.note)
+	}
+	if f.why != "" {
+		s.fail(o.part.at, "%s cannot be told: %s", units.Quoted(o.part.value), f.why)
+	}
+	if f.kind != "" {
+		o.part.value = f.kind + "." + f.name
+		s.named[r.Number] = o.part.value
+	}
+	if f.values != nil && s.sizes[o.part.value] == nil {
+		s.sizes[o.part.value] = map[string]given{partColumn: o.part}
+		s.described = append(s.described, o.part.value)
+		for _, key := range f.keys {
+			s.sizes[o.part.value][key] = given{f.values[key], o.part.at}
+		}
+	}
+	return f.pack
+}
+
+// find is the part that a kind, which may be empty, and words name. size are words of a
+// column of sizes, which may be empty; own reports whether a part is described in the list by
+// columns of its own.
+func find(cup *parts.Cupboard, kind, words, size string, own bool) found {
 	if k, name, dot := strings.Cut(words, "."); dot && kind == "" && isKind(k) && name != "" {
 		return found{kind: k, name: name}
 	}
@@ -36,12 +73,23 @@ func find(cup *parts.Cupboard, kind, words string, own bool) found {
 		return found{kind: kind, name: words}
 	}
 	f := byName(cup, kind, words)
+	if f.name != "" && f.why == "" {
+		f.why = differs(cup, f, words, size)
+	}
 	if f.name != "" || f.why != "" {
 		return f
 	}
-	d, err := stocktake.Describe(kind, words, "")
+	d, err := stocktake.Describe(kind, words, size)
 	if err != nil || !isKind(d.Kind) {
 		return found{kind: kind, name: words}
+	}
+	if kind != "" && len(d.Keys) == 0 && size == "" { // words under a title may be sizes alone
+		if other, err := stocktake.Describe(kind, "", words); err == nil && len(other.Keys) > 0 {
+			d = other
+		}
+	}
+	if size != "" {
+		words += " " + size
 	}
 	f = found{kind: d.Kind, name: words, pack: d.Pack}
 	if own || len(d.Keys) == 0 {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -146,6 +148,13 @@ func FuzzReadSheet(f *testing.F) {
 	f.Add([]byte(soundSheet))
 	f.Add([]byte("\xef\xbb\xbfinvented\n\nSupplier;Offer;Part;Pack;Price;Currency;Carriage;Outside (mm);Bore (mm);Cells\nhill;\"a \"\"b\"\"\";pulley.new;007;2,80;GBP;0;45;4,9;\nhill;c;cells.three;5;1,5;;;;;03\n"))
 	f.Add([]byte("supplier\tkind\tpart\tpack_size\tpack_price\tcurrency\tcarriage\nh\xe4ll\tband\tno-18\t99999999999\t\xa32.80\tGBP\t\"3\n"))
+	held, err := filepath.Glob("testdata/held/*.csv")
+	require.NoError(f, err)
+	for _, list := range held {
+		data, err := os.ReadFile(list)
+		require.NoError(f, err)
+		f.Add(data)
+	}
 	cup := cupboard(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := prices.Read("p.csv", data, cup)

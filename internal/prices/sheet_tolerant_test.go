@@ -94,6 +94,12 @@ func TestTolerantCells(t *testing.T) {
 		{name: "for so many", row: "hill,red,,£2.80 for 10", offer: "hill: pulley.red 10 for £2.80"},
 		{name: "for as many", row: "hill,red,10,£2.80 for 10", offer: "hill: pulley.red 10 for £2.80"},
 		{name: "for others", row: "hill,red,20,£2.80 for 10", fails: `"£2.80 for 10" is for 10, and the pack is one of 20: which is it?`},
+		{name: "so many at so much", row: "hill,red,10,3 @ 40", fails: `found "3 @ 40", an amount such as "2.80" is needed`},
+		{name: "two for five, or five for two", row: "hill,red,,2 for 5", fails: "write how many pieces are in one pack"},
+		{name: "several packs", row: "hill,red,2 packs of 10,2.80", fails: `found "2 packs of 10", a whole number is needed`},
+		{name: "a dozen", row: "hill,red,1 doz,2.80", offer: "hill: pulley.red 12 for £2.80"},
+		{name: "pence in pounds", row: "hill,red,10,.95", offer: "hill: pulley.red 10 for £0.95"},
+		{name: "per pack of so many", row: "hill,red,,2.40 per pack of 10", offer: "hill: pulley.red 10 for £2.40"},
 		{name: "with VAT in the cell", row: "hill,red,10,£2.80 inc VAT", offer: "hill: pulley.red 10 for £2.80"},
 		{name: "pieces", row: "hill,red,10 pieces,2.80", offer: "hill: pulley.red 10 for £2.80"},
 		{name: "pcs", row: "hill,red,10pcs.,2.80", offer: "hill: pulley.red 10 for £2.80"},
@@ -168,12 +174,35 @@ func TestPriceWorkbook(t *testing.T) {
 	}
 	_, err = f.Write([]byte(`<office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"><office:body><office:spreadsheet>` +
 		`<table:table table:name="Notes">` + cells("ask first") + `</table:table><table:table table:name="Prices">` +
-		cells("Supplier", "Item", "Pack", "Price") + cells("hill", "red", "10", "£2.80") + `</table:table></office:spreadsheet></office:body></office:document-content>`))
+		cells("Supplier", "Item", "Pack", "Price") + cells("hill", "red", "10", "£2.80") + `</table:table><table:table table:name="Vale">` +
+		cells("Item", "Price") + cells("red", "30p") + `</table:table></office:spreadsheet></office:body></office:document-content>`))
 	require.NoError(t, err)
 	require.NoError(t, z.Close())
 	for _, name := range []string{"p.ods", "standard input"} {
 		l, err := prices.Read(name, book.Bytes(), ours(t))
 		require.NoError(t, err)
 		assert.Equal(t, []string{"hill: pulley.red 10 for £2.80"}, offersOf(l))
+		assert.Contains(t, l.Notes, `sheet "Vale" is not read, for one sheet of a workbook is: save it as a list of its own if it is wanted`)
 	}
+}
+
+// Of a list in a shop's words, rows that cannot be used are left out and said; a list in our
+// own words is put right first.
+func TestRowsLeftOut(t *testing.T) {
+	rows := "hill,red,10,2.80\nhill,Pulley 30 mm,10,2.80\nhill,glue,1,2.80\n"
+	l, err := prices.Read("p.csv", []byte("Supplier,Item,Pack,Price\n"+rows), ours(t))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"hill: pulley.red 10 for £2.80"}, offersOf(l))
+	assert.Subset(t, l.Notes, []string{`row 3: column B, Item: "Pulley 30 mm" cannot be told: it may be blue, blue-loose: write which: not used`, "row 4: names no part that drives are made of: not used"})
+	_, err = prices.Read("p.csv", []byte("Supplier,Part,Pack,Price\n"+rows), ours(t))
+	require.ErrorContains(t, err, `p.csv: row 3, column B: Part: "Pulley 30 mm" cannot be told`)
+	require.ErrorContains(t, err, `p.csv: row 4, column B: Part: found "glue"`)
+	_, err = prices.Read("p.csv", []byte("Supplier,Item,Pack,Price,Carriage\n"+rows+"hill,blue,10,2.80,1.00\nhill,blue,5,1.80,2.00\n"), ours(t))
+	require.ErrorContains(t, err, "a supplier has one carriage", "what holds of more than a row is never left out")
+}
+
+// A name with other sizes beside it is another part.
+func TestNameWithOtherSizes(t *testing.T) {
+	_, err := prices.Read("p.csv", []byte("Item,Size,Pack,Price\nPulley red,50 mm,10,2.80\n"), ours(t))
+	require.ErrorContains(t, err, `"Pulley red" is pulley.red of the cupboard, which has other sizes than "50 mm"`)
 }

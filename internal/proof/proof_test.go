@@ -7,9 +7,9 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io/fs"
 	"math"
 	"math/rand/v2"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -374,11 +374,13 @@ func TestStopped(t *testing.T) {
 // search, its bounds, or what bounds several drives elsewhere.
 func TestSharesNothingWithTheSearch(t *testing.T) {
 	t.Parallel()
-	packages, err := parser.ParseDir(token.NewFileSet(), ".", func(f fs.FileInfo) bool { return !strings.HasSuffix(f.Name(), "_test.go") }, 0)
+	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
-	files := packages["proof"].Files
+	files = slices.DeleteFunc(files, func(name string) bool { return strings.HasSuffix(name, "_test.go") })
 	require.NotEmpty(t, files)
-	for name, f := range files {
+	for _, name := range files {
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		require.NoError(t, err)
 		for _, i := range f.Imports {
 			assert.NotContains(t, []string{`"findrive/internal/design"`, `"findrive/internal/search"`}, i.Path.Value, name)
 		}

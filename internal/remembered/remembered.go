@@ -17,7 +17,7 @@ import (
 // twentieth (judgement: a load that is lighter by that changes less than counting tells).
 const (
 	sameCentre units.Millimetres = 1
-	sameLoad                     = 0.05
+	sameLoad   float64           = 0.05
 )
 
 // Of is a drive as a calibration file remembers it, its speed yet to be filled in.

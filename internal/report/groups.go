@@ -59,12 +59,8 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		made = making.AddedAll(made, s.Drive.Drive.Pulleys(), s.Groups)
 	}
 	p.makeFirst("- ", made)
-	if len(r.Gone) > 0 {
-		var gone []string
-		for _, g := range r.Gone {
-			gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
-		}
-		p.hang(0, 2, "- Used up: "+strings.Join(gone, ", ")+".")
+	if gone := goneWords(r); gone != "" {
+		p.hang(0, 2, "- "+gone)
 	}
 	if r.Served < r.Brief.Sets {
 		p.another(r)
@@ -74,6 +70,18 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
+}
+
+// goneWords say what is used up; empty if nothing is.
+func goneWords(r *groups.Result) string {
+	var gone []string
+	for _, g := range r.Gone {
+		gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
+	}
+	if len(gone) == 0 {
+		return ""
+	}
+	return "Used up: " + strings.Join(gone, ", ") + "."
 }
 
 // madeForAll tells what could be made so that all are served.
@@ -125,6 +133,9 @@ func groupsProof(r *groups.Result) string {
 		said = append(said, fmt.Sprintf("No fewer than %d different drives serve as many: proved.", different))
 	case different > 1 && r.Different == 0:
 		said = append(said, fmt.Sprintf("At least %d different drives are needed to serve as many; no plan with fewer than %d was found.", r.Fewest, different))
+	}
+	if r.Drives == 1 {
+		return strings.Join(append(said, "No other drive was weighed against it."), " ")
 	}
 	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; of the plans made of them this has the fewest points.", wereDrives(r.Drives))), " ")
 }

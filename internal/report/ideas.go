@@ -26,6 +26,7 @@ func IdeasText(w io.Writer, r *ideas.Result, opt IdeasOptions) error {
 	p.buildable(r)
 	p.unbuildable(r)
 	p.unsettled(r)
+	p.missing(r)
 	p.blank()
 	p.say(0, "propose and sheet show a drive in full, with the cautions. Your school's own risk assessment, local codes and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
@@ -119,12 +120,7 @@ func driveLine(q *design.Proposal) string {
 // shortfall says how much is missing of each part for so many sets of a drive: the
 // parts that run out first before those that run out later.
 func shortfall(q *design.Proposal, sets int) string {
-	short := []design.Use{}
-	for _, u := range q.Uses {
-		if u.Each*sets > u.Have {
-			short = append(short, u)
-		}
-	}
+	short := shortOf(q, sets)
 	slices.SortStableFunc(short, func(a, b design.Use) int {
 		return cmp.Or(cmp.Compare(a.Have/a.Each, b.Have/b.Each), cmp.Compare(b.Each*sets-b.Have, a.Each*sets-a.Have))
 	})
@@ -142,6 +138,17 @@ func shortfall(q *design.Proposal, sets int) string {
 		groups = append(groups, fmt.Sprintf("%d more %sof %s", more, each, strings.Join(names, ", ")))
 	}
 	return strings.Join(groups, "; ")
+}
+
+// shortOf are the parts of which there are too few for so many sets of a drive.
+func shortOf(q *design.Proposal, sets int) []design.Use {
+	short := []design.Use{}
+	for _, u := range q.Uses {
+		if u.Each*sets > u.Have {
+			short = append(short, u)
+		}
+	}
+	return short
 }
 
 // unbuildable says what stood in the way and what would help.

@@ -164,6 +164,8 @@ func against(q *design.Proposal, b *brief.Brief) string {
 	switch {
 	case math.Round(100*math.Abs(off)) == 0:
 		return fmt.Sprintf("You asked for %s: this is it, to within 1 %%.", words)
+	case off >= 1:
+		return fmt.Sprintf("You asked for %s: this is %s times as fast.", words, significant(1+off, 2))
 	case off > 0:
 		return fmt.Sprintf("You asked for %s: this is %s faster.", words, percent(off))
 	}

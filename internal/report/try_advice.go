@@ -45,11 +45,12 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 	case a.One == nil && a.Two == nil:
 		p.say(0, "No one or two changes from this cupboard would make it better, by the numbers.")
 	default:
-		best, lead := a.One, "Nothing in this cupboard cures it. What helps most is not enough: "
+		best, lead := a.One, "No one or two changes of this drive cure it. What helps most is not enough: "
 		if a.Two != nil {
 			best = a.Two
 		}
 		p.change(t, best, lead)
+		p.hang(0, 2, "- A drive of more stages, or of other pulleys altogether, is not a change of this one: findrive propose looks at all that the cupboard can make.")
 	}
 }
 

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"findrive/internal/built"
@@ -20,7 +21,7 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 		p.blank()
 		p.heading("First, in one minute: what no number shows")
 		for _, s := range d.Look {
-			p.hang(0, 2, "- "+sentence(s)+".")
+			p.hang(0, 2, "- "+whole(s))
 		}
 	}
 	led := d.Advised()
@@ -40,12 +41,28 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	default:
 		p.heading("What it may come from, likeliest first")
 		if len(d.Counts) > 0 {
-			p.say(0, "The count is within what motors, cells and bands differ by, so nothing need be wrong.")
+			p.say(0, fitsWords(d))
 		} else {
 			p.say(0, "Built as the file says it should not do so. Something in the model may not be as the file says:")
 		}
 	}
 	p.suspects(t.Build, d)
+	if !d.Fits && len(d.Counts) > 0 && t.Target > 0 && slices.ContainsFunc(d.Advice, (*built.Advice).Shows) {
+		p.blank()
+		p.say(0, fmt.Sprintf("As counted it does %s times what was wanted, and by its file it is not right either: write what is found into the file, and ask again without the count for what to change.",
+			significant(float64(d.Counts[0].Turns/t.Target), 2)))
+	}
+}
+
+// fitsWords say what counts that fit say of the model. One may fit that lies outside the range
+// that is due, which is that of most models: nobody counts exactly.
+func fitsWords(d *built.Diagnosis) string {
+	for i := range d.Counts {
+		if n := d.Counts[i].Turns; n < d.Due.Low || n > d.Due.High {
+			return "That is just outside what is due, and no further than a slip in counting or a model that differs more than most explains. Count again, for longer, before anything is changed."
+		}
+	}
+	return "The count is within what motors, cells and bands differ by, so nothing need be wrong."
 }
 
 // runsWords say what to make of a drive that turns where it should stand.

@@ -54,6 +54,23 @@ const (
 	ClassDiscsPage = "class-discs"
 )
 
+// Page is one of the pages of the class as a whole: ClassPage or ClassKitPage.
+func (c *Class) Page(name string) (Page, error) {
+	if name == ClassKitPage {
+		return c.Kit()
+	}
+	return c.Whole(), nil
+}
+
+// FileName is what the file of such a page is called, without its ending.
+func (c *Class) FileName(page string) string { return Slug(c.Name) + "-" + page }
+
+// ShareName is what the files of a share's own pages begin with.
+func (c *Class) ShareName(share int) string {
+	s := &c.Shares[share]
+	return Slug(cmp.Or(s.Brief, c.Name)) + "-" + s.Letter
+}
+
 func (c *Class) identity() Identity {
 	var prints []string
 	for i := range c.Shares {

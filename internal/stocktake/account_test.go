@@ -2,6 +2,8 @@ package stocktake_test
 
 import (
 	"bytes"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -112,6 +114,13 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("what\tsize\tqty\nrubber bands\tNo. 16\t>20\ndowel\t5 x 300\t2 doz\n"))
 	f.Add([]byte("\xff\xfek\x00,\x00q\x00t\x00y\x00"))
 	f.Add([]byte("kind,cells,qty\nbattery box,2\xbd,4\n"))
+	held, err := filepath.Glob("testdata/held/*.csv")
+	require.NoError(f, err)
+	for _, list := range held {
+		data, err := os.ReadFile(list)
+		require.NoError(f, err)
+		f.Add(data)
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := stocktake.Read("list.csv", data, stocktake.Options{Lots: 5, Bore: 5})
 		if (r == nil) == (err == nil) {

@@ -30,6 +30,8 @@ var (
 	roughAmount = regexp.MustCompile(`(?i)^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly)\s*(\d.*)$`)
 	ishAmount   = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:-?ish|\?+)\s*(.*)$`)
 	ishBehind   = regexp.MustCompile(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)
+	slashed     = regexp.MustCompile(`^\d+/(\d+)\s*(?:mm|cm)?$`)
+	tolerance   = regexp.MustCompile(`^(.*\d.*?)\s*(?:\+\s*/?\s*-|±)\s*[\d.,]+\s*(?:%|mm|rpm)?$`)
 	oneComma    = regexp.MustCompile(`^(\d+),(\d+)(.*)$`)
 	bareHere    = regexp.MustCompile(`^\d*\.?\d+$`)
 	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/(?:2|4|8|16|32|64)$`)
@@ -47,6 +49,7 @@ func readAmount[Q ~float64](cell string, n *units.Notation[Q], within span, unit
 		text = m[1]
 		a.note("%s in brackets is not looked at", units.Quoted(m[2]))
 	}
+	text = tolerance.ReplaceAllString(text, "$1")
 	for _, re := range []*regexp.Regexp{roughAmount, ishBehind} {
 		if m := re.FindStringSubmatch(text); m != nil {
 			text = m[1]
@@ -60,7 +63,7 @@ func readAmount[Q ~float64](cell string, n *units.Notation[Q], within span, unit
 	text = strings.TrimSpace(wordBehind.ReplaceAllString(wordBefore.ReplaceAllString(text, ""), ""))
 	if m := hyphened.FindStringSubmatch(text); m != nil {
 		text = m[1] + " " + m[2]
-	} else if rangeHere.MatchString(text) {
+	} else if rangeHere.MatchString(text) || twoSizes(text) {
 		return a, fmt.Errorf("%s is a range, and one size is needed: measure one", units.Quoted(cell))
 	}
 	text, err := a.points(cell, text, within)
@@ -86,6 +89,19 @@ func readAmount[Q ~float64](cell string, n *units.Notation[Q], within span, unit
 	}
 	a.text = n.Format(q)
 	return a, nil
+}
+
+// twoSizes reports whether 5/6 mm is two sizes, for it is no part of an inch.
+func twoSizes(text string) bool {
+	m := slashed.FindStringSubmatch(text)
+	if m == nil {
+		return false
+	}
+	switch m[1] {
+	case "2", "4", "8", "16", "32", "64":
+		return false
+	}
+	return true
 }
 
 func (a *amount) note(format string, args ...any) {

@@ -25,15 +25,44 @@ func Cells(data []byte, known func(cells []string) int) ([]CellRow, error) {
 	return out, nil
 }
 
-// mostKnown is the sheet with the row that names most columns.
-func mostKnown(grids []*grid, known func(cells []string) int) *grid {
-	best, most := grids[0], 0
+// OtherSheets are the names of the sheets of a workbook that Cells passes over though they
+// have a row that names at least two columns.
+func OtherSheets(data []byte, known func(cells []string) int) []string {
+	grids, err := open(data, known)
+	if err != nil {
+		return nil
+	}
+	read := mostKnown(grids, known)
+	var out []string
 	for _, g := range grids {
-		for i := range g.rows {
-			if n := known(g.rows[i].cells); n > most {
-				best, most = g, n
-			}
+		if g != read && !g.hidden && knownBy(g, known) > 1 {
+			out = append(out, g.sheet)
+		}
+	}
+	return out
+}
+
+// mostKnown is the sheet with the row that names most columns, of those that are shown if any
+// is.
+func mostKnown(grids []*grid, known func(cells []string) int) *grid {
+	best, most := grids[0], -1
+	for _, g := range grids {
+		n := knownBy(g, known)
+		if g.hidden && !best.hidden {
+			continue
+		}
+		if n > most || best.hidden && !g.hidden {
+			best, most = g, n
 		}
 	}
 	return best
+}
+
+// knownBy is how many columns the row of a sheet names that names most.
+func knownBy(g *grid, known func(cells []string) int) int {
+	most := 0
+	for i := range g.rows {
+		most = max(most, known(g.rows[i].cells))
+	}
+	return most
 }

@@ -17,6 +17,9 @@ const mostCount = 1_000_000
 // 2099.
 const firstSerial, lastSerial = 36526, 73050
 
+// Years that a list may have in it.
+const firstYear, lastYear = 2015, 2040
+
 // counted is what a cell with a count says.
 type counted struct {
 	n       int
@@ -36,10 +39,12 @@ var (
 	packOf      = regexp.MustCompile(`^(?:pack|bag|box|packet|set) of (\d+)$`)
 	withDamaged = regexp.MustCompile(`^(\d+)\s*[\[(,;-]?\s*(?:of which |incl\.? |including |but |with )?(\d+)\s*(?:are |is )?(?:broken|damaged|faulty|bad|perished|dead|not working|missing bits|cracked|split)\s*[\])]?$`)
 	thousands   = regexp.MustCompile(`^\d{1,3}([ ,.'’]\d{3})+$`)
-	pieces      = regexp.MustCompile(`^(\d+)\s*(?:pcs?\.?|pieces?|off|no\.?|nr\.?|ea\.?|each|items?|units?|lengths?|rods?|of|bands?|pulleys?|wheels?|motors?|holders?|st|stk|x)$`)
+	pieces      = regexp.MustCompile(`^(\d+)\s*(?:pcs?\.?|pieces?|off|no\.?|nr\.?|ea\.?|each|items?|units?|lengths?|rods?|of|bands?|pulleys?|wheels?|motors?|holders?|st|stk|x|left|remaining|here|good|in stock)$`)
 	tally       = regexp.MustCompile(`^(\d+)[.,]0+$`)
 	notWhole    = regexp.MustCompile(`^\d*[.,]\d+$`)
 	containers  = regexp.MustCompile(`^(?:\d+|one|two|three|half a)\s*(?:full |big |small )?(?:box|bag|tub|packet|pack|pkt|tray|jar|tin|bundle)(?:es|s)?(?: full)?$`)
+	goodAndBad  = regexp.MustCompile(`^(\d+)\s*(?:good|ok|working|fine|sound)(?: ones)?\s*(?:[,;/&+]|and)?\s*\d+\s*(?:bad|broken|damaged|faulty|dead|not working|perished|split|cracked)(?: ones)?$`)
+	prefixed    = regexp.MustCompile(`^(?:only|just|qty:?|x|×)\s*(\d+)$`)
 	bracketed   = regexp.MustCompile(`^(\d+)\s*[\[(][^\[\]()]*[\])]$`)
 )
 
@@ -98,7 +103,9 @@ func plainCount(cell, text string) (counted, error) {
 		}
 		return n
 	}
-	if n, err := strconv.Atoi(text); err == nil && n >= 0 {
+	if n, err := strconv.Atoi(text); err == nil && n >= firstYear && n <= lastYear {
+		return took(n, ", though it may be a year")
+	} else if err == nil && n >= 0 {
 		return counted{n: n}, nil
 	}
 	if n, ok := numberWords[text]; ok {
@@ -112,6 +119,11 @@ func plainCount(cell, text string) (counted, error) {
 	}
 	if m := withDamaged.FindStringSubmatch(text); m != nil {
 		return counted{n: whole(m[1]), damaged: whole(m[2])}, nil
+	}
+	for _, re := range []*regexp.Regexp{goodAndBad, prefixed} {
+		if m := re.FindStringSubmatch(text); m != nil {
+			return counted{n: whole(m[1])}, nil
+		}
 	}
 	if m := bracketed.FindStringSubmatch(text); m != nil {
 		return took(whole(m[1]), ", without what is in brackets")

@@ -68,6 +68,12 @@ func (h *heading) findCounts(g *grid, opt Options) {
 	all = h.itemNumbers(g, all)
 	if len(all) == 0 {
 		if h.column(goodField) < 0 && h.column(packsField) < 0 {
+			if i := h.likeCounts(g); i >= 0 {
+				c := &h.list[i]
+				c.field, c.guessed, c.note = countField, true, "taken for the count, for nothing else is"
+				h.asks = append(h.asks, fmt.Sprintf("Is column %s, %s, the count? No heading says which is, and it is the only one with whole numbers. If it is not, write Qty over the one that is.", Letter(i), c.heading))
+				return
+			}
 			h.asks = append(h.asks, "Which column says how many there are? None does by its heading, so that each row is taken to be one part. Write Qty over it, or say --count and its letter.")
 		}
 		return
@@ -102,6 +108,39 @@ func (h *heading) findCounts(g *grid, opt Options) {
 	for _, i := range all {
 		h.list[i].note = "may be the count: the smaller is taken"
 	}
+}
+
+// likeCounts is the only column under a heading that is not known with a whole number in
+// most rows, which do not number the rows; Nowhere if there is none, or several.
+func (h *heading) likeCounts(g *grid) int {
+	found := Nowhere
+	for k, c := range h.list {
+		if c.field != "" && !c.guessed || c.heading == "" || strings.Contains(c.note, "if that is meant") {
+			continue
+		}
+		counts, said := 0, 0
+		for i := h.at + 1; i < h.end; i++ {
+			row := g.rows[i].cells
+			if len(saidIn(row)) < 2 {
+				continue
+			}
+			said++
+			if k >= len(row) {
+				continue
+			}
+			if n, err := strconv.Atoi(row[k]); err == nil && n >= 0 {
+				counts++
+			}
+		}
+		switch {
+		case 2*counts <= said || h.runsOn(g, k):
+		case found >= 0:
+			return Nowhere
+		default:
+			found = k
+		}
+	}
+	return found
 }
 
 // chosen is the column that the user says is the count, by its letter or its heading.

@@ -2,6 +2,7 @@ package stocktake
 
 import (
 	"errors"
+	"regexp"
 	"strings"
 )
 
@@ -58,9 +59,13 @@ func Pieces(cell string) (n int, ok bool) {
 	if err == nil && c.n > 0 && c.damaged == 0 && c.assumed == "" {
 		return c.n, true
 	}
-	n, ok = inPack("", cell)
-	return n, ok
+	if len(figures.FindAllString(cell, 2)) > 1 {
+		return 0, false // 2 packs of 10
+	}
+	return inPack("", cell)
 }
+
+var figures = regexp.MustCompile(`\d+`)
 
 // SameName reports whether two names are alike but for capitals, signs and blanks.
 func SameName(a, b string) bool { return slug(a) != "" && slug(a) == slug(b) }

@@ -45,6 +45,8 @@ type gridRow struct {
 	width       int    // how many cells the file has for it, empty ones too
 	note        string // something put right in it; may be empty
 	separator   bool   // the row only names what parts the columns
+	struck      []int  // columns whose cells are crossed out
+	merged      []int  // columns whose cells are one with others above or below
 }
 
 func (r *gridRow) blank() bool { return len(r.cells) == 0 }

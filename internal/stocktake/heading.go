@@ -20,6 +20,8 @@ type heading struct {
 	width int // how many cells most rows of the table have in the file
 
 	above  *naming  // the kind that a title right above it, or a heading, names
+	title  string   // the title right above it; empty if there is none
+	away   string   // the title above it that says that its rows are not in the cupboard
 	counts []int    // columns that may be the count, if there are several
 	picked bool     // the user says which column is the count
 	asks   []string // what the user is to say about the columns
@@ -99,10 +101,9 @@ func lookUp(cell string, known words) (f field, unit string, rank int) {
 		return "", "", 0
 	}
 	plain := plainWords(strings.ReplaceAll(strings.ToLower(cell), "ø", " ø "))
-	if rest, is := strings.CutPrefix(plain, "ø "); is { // of a hole, of the outside
-		if bare, _ := bareHeading(rest); bare != "" {
-			plain = rest
-		}
+	rest := strings.Join(slices.DeleteFunc(strings.Fields(plain), func(w string) bool { return w == "ø" }), " ")
+	if bare, _ := bareHeading(rest); bare != "" { // of a hole, of the outside
+		plain = rest
 	}
 	bare, unit := plain, ""
 	if strings.HasSuffix(cell, `"`) || strings.HasSuffix(cell, `(")`) {
@@ -154,7 +155,7 @@ func bareHeading(plain string) (bare, unit string) {
 
 // columnOf is what one heading stands for. A word with a letter wrong is taken for
 // the one it is like, and that is noted; but it never becomes a size, for core is not
-// bore.
+// bore, and a short word is too like others, for wood is not good.
 func columnOf(cell string, known words) column {
 	c := column{heading: cell}
 	if cell == "" {
@@ -164,6 +165,12 @@ func columnOf(cell string, known words) column {
 	c.field, c.unit, c.rank = lookUp(cell, known)
 	if c.field != "" {
 		return c
+	}
+	if m := packWords.FindStringIndex(cell); m != nil && len(known[packsField]) > 0 { // Qty (packs of 10)
+		if f, _, _ := lookUp(strings.Trim(cell[:m[0]], " ([,:-"), known); f == countField {
+			c.field, c.rank = packsField, 500
+			return c
+		}
 	}
 	var sizes, others []string
 	for _, f := range slices.Sorted(maps.Keys(known)) {
@@ -181,6 +188,10 @@ func columnOf(cell string, known words) column {
 	near := tomlfile.NearestWithin(bare, sizes, 1)
 	if near == "" {
 		near = tomlfile.NearestWithin(bare, others, 1)
+		const short = 4
+		if utf8.RuneCountInString(bare) <= short && !sameLetters(near, bare) {
+			near = ""
+		}
 	}
 	if near == "" || utf8.RuneCountInString(cell) < 4 {
 		c.note = "this heading is not known"
@@ -194,6 +205,14 @@ func columnOf(cell string, known words) column {
 	c.field, c.unit, c.rank, c.guessed = field, unit, 1000, true
 	c.note = fmt.Sprintf("taken for %q", near)
 	return c
+}
+
+// sameLetters reports whether two words have the same letters, in whatever order.
+func sameLetters(a, b string) bool {
+	x, y := []rune(a), []rune(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return slices.Equal(x, y)
 }
 
 // isSize reports whether a column holds what a part measures.

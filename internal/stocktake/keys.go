@@ -66,6 +66,9 @@ func value(kind, key, cell, unit string) (amount, error) {
 	case "size":
 		return tradeNumber(cell)
 	case "cells", "sheaves":
+		if m := holds.FindStringSubmatch(cell); m != nil && key == "cells" { // 2 x AA
+			cell = m[1] + m[2]
+		}
 		c, err := readCount(cell, 0)
 		if err == nil && c.none {
 			err = fmt.Errorf("%s says that there are none", units.Quoted(cell))
@@ -99,7 +102,7 @@ func value(kind, key, cell, unit string) (amount, error) {
 		a.text = quoted(word)
 		return a, nil
 	case "rated":
-		a, err = readAmount(cell, &units.Voltages, within, unit, "V")
+		a, err = readAmount(direct.ReplaceAllString(cell, ""), &units.Voltages, within, unit, "V")
 	case "free_speed":
 		a, err = readAmount(cell, &units.Turnings, within, unit, "rpm")
 	case "free_current", "stall_current":
@@ -107,11 +110,51 @@ func value(kind, key, cell, unit string) (amount, error) {
 	case "stall_torque":
 		a, err = readAmount(cell, &units.Torques, within, unit, "")
 	default:
+		if key == "flat_length" && notFlat.MatchString(cell) {
+			return a, fmt.Errorf("%s is not its length laid flat: measure that", units.Quoted(cell))
+		}
 		a, err = readAmount(cell, &units.Lengths, within, unit, "mm")
 	}
 	a.text = quoted(a.text)
 	return a, err
 }
+
+// usualSpans are sizes that parts of a school mostly have (common practice), mm. They tell
+// only a figure that is in mm though the heading has another unit.
+var usualSpans = map[string]span{
+	"outside": {4, 200}, "diameter": {15, 350}, "axle diameter": {1.5, 13}, "cord diameter": {0.2, 5}, "bore": {1, 16}, "flat_length": {15, 300}, "axle length": {40, 2500}, "width": {1, 60},
+}
+
+// usualSpan is the span of a key of a kind.
+func usualSpan(kind, key string) (span, bool) {
+	if s, is := usualSpans[kind+" "+key]; is {
+		return s, true
+	}
+	s, is := usualSpans[key]
+	return s, is
+}
+
+// farOut reports whether a size is far from what parts of a school have: half of the least,
+// or twice the most.
+func farOut(kind, key string, v units.Millimetres) bool {
+	usual, is := usualSpan(kind, key)
+	return is && v > 0 && (float64(v) <= usual.least/2 || float64(v) >= usual.most*2)
+}
+
+// otherUnit reports whether a bare figure is a usual size in mm and none in the unit of its
+// heading.
+func otherUnit(kind, key, text, unit string, a amount) bool {
+	usual, is := usualSpan(kind, key)
+	if !is || unit == "" || unit == "mm" || !isBare(text) {
+		return false
+	}
+	v, err := units.Lengths.Parse(strings.Trim(a.text, `"`))
+	bare := figure(text)
+	in := func(mm float64) bool { return mm >= usual.least && mm <= usual.most }
+	return err == nil && in(bare) && !in(float64(v))
+}
+
+var direct = regexp.MustCompile(`(?i)\s*\b(?:d\.?c\.?|rated)$`)
 
 var digitsOnly = regexp.MustCompile(`(?i)^(?:no\.?|nr\.?|number|#|size)?\s*#?\s*(\d{1,3})$`)
 

@@ -1,6 +1,7 @@
 package stocktake
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -24,7 +25,7 @@ var kinds = []struct {
 	{"sleeve", []string{"sleeve", "tubing", "tube", "bush", "adaptor", "adapter"}, true},
 	{"spacer", []string{"spacer", "washer"}, false},
 	{"spacer", []string{"bead"}, true},
-	{"wheel", []string{"wheel", "tyre"}, true},
+	{"wheel", []string{"wheel"}, true},
 	{"axle", []string{"axle", "dowel", "dowel rod", "dowelling", "skewer"}, false},
 	{"axle", []string{"rod", "shaft"}, true},
 	{"cord", []string{"cord", "string", "twine"}, true},
@@ -35,8 +36,8 @@ var kinds = []struct {
 // no parts of the kind that the second word names.
 var otherKinds = []string{
 	"switch", "wire", "clip", "strip", "triangle", "cell", "battery", "batteries", "bulb", "buzzer", "screw", "glue", "card", "straw", "gear", "crocodile", "lead", "scissors", "saw", "nail", "tape", "plywood", "sheet", "strip wood", "propeller", "magnet", "peg", "lolly", "paper",
-	"nut", "bolt", "bracket", "mount", "hub", "collet", "cutter", "sander", "cap", "cover", "stand", "guard", "pin", "flange", "key", "puller", "trim", "arch", "support", "plate", "stick", "kit", "holder", "box", "case", "block", "gearbox", "sprocket", "cog", "rack", "spring", "hook", "cam", "lever", "hinge", "solder", "punch", "drill", "file", "knife", "ruler", "pliers", "clamp", "vice", "cutters", "sharpener", "catch", "tie", "connector", "socket", "plug", "bag", "tub", "tray", "barrow",
-	"gear wheel", "cog wheel", "worm wheel", "trundle wheel", "measuring wheel", "steering wheel", "hand wheel", "colour wheel", "color wheel", "spinning wheel", "water wheel", "potters wheel",
+	"nut", "bolt", "bracket", "mount", "hub", "collet", "cutter", "sander", "cap", "cover", "stand", "guard", "pin", "flange", "key", "puller", "trim", "arch", "support", "plate", "stick", "kit", "holder", "box", "case", "block", "gearbox", "sprocket", "cog", "rack", "spring", "hook", "cam", "lever", "hinge", "solder", "punch", "drill", "file", "knife", "ruler", "pliers", "clamp", "vice", "cutters", "sharpener", "catch", "tie", "connector", "socket", "plug", "bag", "tub", "tray", "barrow", "tyre", "tire",
+	"gear wheel", "cog wheel", "worm wheel", "trundle wheel", "measuring wheel", "steering wheel", "hand wheel", "colour wheel", "color wheel", "spinning wheel", "water wheel", "potters wheel", "cam wheel", "cam wheels", "ratchet wheel", "wheel gear", "castor wheel", "caster wheel",
 	"servo motor", "stepper motor", "test tube", "card tube", "cardboard tube", "paper tube", "inner tube", "glue rod", "glass rod", "stirring rod", "measuring rod", "fishing rod", "curtain rod", "cam shaft", "head band", "hair band", "wrist band", "sweat band", "arm band", "seat belt", "sanding belt", "conveyor belt", "cable reel", "hose reel", "tape reel", "snare drum", "brake drum", "power adaptor", "power adapter", "mains adaptor", "mains adapter", "plug adaptor", "extension cord", "power cord", "cell adaptor", "paint brush", "glow stick",
 }
 
@@ -60,7 +61,11 @@ type naming struct {
 	other bool
 	// loosely says that it has words that may make another thing of it.
 	loosely bool
-	words   string // the text
+	// several says that it names parts of several kinds.
+	several bool
+	// away says that what is under it is not in the cupboard.
+	away  bool
+	words string // the text
 }
 
 func (n *naming) none() bool { return n == nil || n.kind == "" && !n.other }
@@ -92,6 +97,7 @@ func kindIn(text string) naming {
 	words := strings.Fields(plainWords(strings.ReplaceAll(text, "'", "")))
 	words, unnamed := contained(words)
 	n.see(words)
+	n.several = n.kind != "" && severalKinds(text)
 	if unnamed && n.kind != "" { // a reel of something that is no part
 		n.kind, n.other = "", true
 	}
@@ -124,6 +130,29 @@ func contained(words []string) (thing []string, unnamed bool) {
 	}
 	return words, false
 }
+
+// severalKinds reports whether words name parts of different kinds, joined by a word or with
+// figures between them: pulleys & wheels, wheel 5 mm axle 50 mm. The first of motor pulley
+// only says which pulley.
+func severalKinds(text string) bool {
+	if m := goesWith.FindStringIndex(text); m != nil {
+		text = text[:m[0]]
+	}
+	kind := ""
+	for _, part := range joined.Split(strings.ToLower(text), -1) {
+		var n naming
+		if n.see(strings.Fields(plainWords(part))); n.kind == "" {
+			continue
+		}
+		if kind != "" && n.kind != kind {
+			return true
+		}
+		kind = n.kind
+	}
+	return false
+}
+
+var joined = regexp.MustCompile(`[&+/]|\b(?:and|or)\b|\d[\d.,]*\s*(?:mm|cm|m|")?\s`)
 
 func isFigure(word string) bool { return word != "" && word[0] >= '0' && word[0] <= '9' }
 
@@ -166,7 +195,7 @@ func unclear(words string) bool {
 // kindOver is the kind that a title over rows, or the name of a sheet, gives them: the
 // only one it names.
 func kindOver(title string) naming {
-	all := naming{words: title}
+	all := naming{words: title, away: isAway(title)}
 	parts := strings.FieldsFunc(strings.NewReplacer(" and ", "&", " und ", "&", " or ", "&", " with ", "&").Replace(strings.ToLower(title)), func(r rune) bool { return strings.ContainsRune("&+/,;", r) })
 	for _, p := range parts {
 		n := kindIn(strings.TrimSpace(p))
@@ -175,7 +204,7 @@ func kindOver(title string) naming {
 			continue
 		}
 		if !all.none() && (n.kind != all.kind || n.other != all.other) {
-			return naming{words: title}
+			return naming{words: title, away: all.away}
 		}
 		all.kind, all.other, all.loosely = n.kind, n.other, all.loosely || n.loosely
 	}

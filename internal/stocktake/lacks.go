@@ -39,7 +39,7 @@ func (c *collecting) lacks() {
 		all  []units.Millimetres
 	}{{"the shaft of a motor", shafts}, {"an axle", rods}} {
 		if len(on.all) > 0 && !anyFits(cup, on.all) {
-			r.Misfits = append(r.Misfits, fmt.Sprintf("No pulley goes on %s of %s, for the bores there are %s: measure them again, or add sleeves that go between.", on.what, listOf(on.all), listOf(bores(cup))))
+			r.Misfits = append(r.Misfits, fmt.Sprintf("No pulley goes on %s of %s, for the bores there are %s: measure them again, get some that do, or add sleeves that go between.", on.what, listOf(on.all), listOf(bores(cup))))
 		}
 	}
 }

@@ -25,10 +25,13 @@ type openDocument struct {
 	grids   []*grid
 	style   string          // the one being read
 	hidden  map[string]bool // styles of sheets that are not shown
+	struck  map[string]bool // styles of cells and words that are crossed out
 	inTable int             // tables may be within tables; only the outer ones are sheets
 	row     []string
-	number  int // of the row being read
-	repeat  int // how many rows it stands for
+	out     []int    // columns of the row that are crossed out
+	tall    []merged // of the sheet
+	number  int      // of the row being read
+	repeat  int      // how many rows it stands for
 }
 
 // readOpenDocument reads the sheets of a spreadsheet.
@@ -38,7 +41,7 @@ func readOpenDocument(content *zip.File) ([]*grid, error) {
 		return nil, errWorkbook
 	}
 	defer in.Close()
-	d := openDocument{hidden: map[string]bool{}}
+	d := openDocument{hidden: map[string]bool{}, struck: map[string]bool{}}
 	dec := xml.NewDecoder(in)
 	for {
 		token, err := dec.Token()
@@ -91,6 +94,10 @@ func (d *openDocument) start(dec *xml.Decoder, el xml.StartElement) error {
 		if attribute(el, odTable, "display") == "false" {
 			d.hidden[d.style] = true
 		}
+	case el.Name.Space == odStyle && el.Name.Local == "text-properties":
+		if line := attribute(el, odStyle, "text-line-through-style"); line != "" && line != "none" {
+			d.struck[d.style] = true
+		}
 	case el.Name.Space != odTable:
 	case el.Name.Local == "table":
 		if d.inTable++; d.inTable > 1 {
@@ -100,19 +107,26 @@ func (d *openDocument) start(dec *xml.Decoder, el xml.StartElement) error {
 			return fmt.Errorf("there are over %d sheets: delete those that are not needed", mostSheets)
 		}
 		d.grids = append(d.grids, &grid{sheet: attribute(el, odTable, "name"), hidden: d.hidden[attribute(el, odTable, "style-name")], workbook: true})
-		d.number = 1
+		d.number, d.tall = 1, nil
 	case d.inTable != 1:
 	case el.Name.Local == "table-row":
-		d.row, d.repeat = nil, repeated(el, "number-rows-repeated")
+		d.row, d.out, d.repeat = nil, nil, repeated(el, "number-rows-repeated")
 	case el.Name.Local == "table-cell", el.Name.Local == "covered-table-cell":
-		words, err := openDocumentCell(dec, el)
+		words, gone, err := openDocumentCell(dec, el, d.struck)
 		if err != nil {
 			return errWorkbook
 		}
+		if more := repeated(el, "number-rows-spanned") - 1; more > 0 {
+			d.tall = append(d.tall, merged{d.number, len(d.row), more})
+		}
+		gone = gone || d.struck[attribute(el, odTable, "style-name")]
 		// Empty cells run on to the last column there can be.
 		for range min(repeated(el, "number-columns-repeated"), MaxColumns+1) {
 			if len(d.row) > MaxColumns {
 				break
+			}
+			if gone {
+				d.out = append(d.out, len(d.row))
 			}
 			d.row = append(d.row, words)
 		}
@@ -124,12 +138,14 @@ func (d *openDocument) end(el xml.EndElement) error {
 	switch {
 	case el.Name.Space != odTable:
 	case el.Name.Local == "table":
-		d.inTable--
+		if d.inTable--; d.inTable == 0 {
+			d.grids[len(d.grids)-1].spread(d.tall)
+		}
 	case el.Name.Local == "table-row" && d.inTable == 1:
 		g := d.grids[len(d.grids)-1]
 		if cleaned(d.row) != nil {
 			for i := range d.repeat {
-				if err := g.put(d.number+i, d.row); err != nil {
+				if err := g.put(d.number+i, d.row, d.out); err != nil {
 					return err
 				}
 			}
@@ -139,23 +155,29 @@ func (d *openDocument) end(el xml.EndElement) error {
 	return nil
 }
 
-// openDocumentCell reads a cell up to its end. What is written in comments is left out.
-func openDocumentCell(dec *xml.Decoder, el xml.StartElement) (string, error) {
-	var shown strings.Builder
+// openDocumentCell reads a cell up to its end. What is written in comments is left out, and
+// what is crossed out, unless it is all there is; gone says that. struck are the styles of
+// words that are crossed out.
+func openDocumentCell(dec *xml.Decoder, el xml.StartElement, struck map[string]bool) (words string, gone bool, err error) {
+	var shown, out strings.Builder
+	crossed := 0 // how deep within what is crossed out; 0 for not at all
 	for depth := 1; depth > 0; {
 		token, err := dec.Token()
 		if err != nil {
-			return "", err
+			return "", false, err
 		}
 		switch t := token.(type) {
 		case xml.StartElement:
 			if t.Name.Space == odOffice && t.Name.Local == "annotation" || t.Name.Space == odTable {
 				if err := dec.Skip(); err != nil {
-					return "", err
+					return "", false, err
 				}
 				continue
 			}
 			depth++
+			if crossed > 0 || t.Name.Space == odText && t.Name.Local == "span" && struck[attribute(t, odText, "style-name")] {
+				crossed++
+			}
 			if t.Name.Space == odText {
 				switch t.Name.Local {
 				case "p", "s", "tab", "line-break":
@@ -164,33 +186,43 @@ func openDocumentCell(dec *xml.Decoder, el xml.StartElement) (string, error) {
 			}
 		case xml.EndElement:
 			depth--
+			crossed = max(0, crossed-1)
 		case xml.CharData:
-			if depth > 1 {
+			switch {
+			case crossed > 0:
+				out.Write(t)
+			case depth > 1:
 				shown.Write(t)
 			}
 		}
 	}
-	words := strings.TrimSpace(shown.String())
+	if out.Len() > 0 {
+		if left := strings.TrimSpace(shown.String()); left != "" {
+			return left, false, nil
+		}
+		return strings.TrimSpace(out.String()), true, nil
+	}
+	words = strings.TrimSpace(shown.String())
 	switch attribute(el, odOffice, "value-type") {
 	case "float", "currency":
 		v, err := strconv.ParseFloat(attribute(el, odOffice, "value"), 64)
 		if err != nil || strings.HasPrefix(words, "#") { // a formula gone wrong
-			return words, nil
+			return words, false, nil
 		}
-		return likeShown(words, v), nil
+		return likeShown(words, v), false, nil
 	case "percentage":
 		v, err := strconv.ParseFloat(attribute(el, odOffice, "value"), 64)
 		if err != nil {
-			return words, nil
+			return words, false, nil
 		}
-		return plainFigure(v*100) + " %", nil
+		return plainFigure(v*100) + " %", false, nil
 	case "date":
 		day, hour, _ := strings.Cut(attribute(el, odOffice, "date-value"), "T")
-		return strings.TrimSpace(day + " " + hour), nil
+		return strings.TrimSpace(day + " " + hour), false, nil
 	case "boolean":
-		return truth(attribute(el, odOffice, "boolean-value") == "true"), nil
+		return truth(attribute(el, odOffice, "boolean-value") == "true"), false, nil
 	}
-	return words, nil
+	return words, false, nil
 }
 
 var shownFigure = regexp.MustCompile(`^(\D*?)-?\d(?:[\d.,’'\s\x{a0}\x{202f}]*\d)?(?:[eE][+-]?\d+)?(\D*)$`)
@@ -198,6 +230,9 @@ var shownFigure = regexp.MustCompile(`^(\D*?)-?\d(?:[\d.,’'\s\x{a0}\x{202f}]*\
 // likeShown is a stored figure with the words that stand round it where it is shown.
 // How many digits are shown is left aside: 4.9 may be shown as 5.
 func likeShown(shown string, v float64) string {
+	if shown != "" && !strings.ContainsAny(shown, "0123456789") {
+		return truth(!strings.EqualFold(shown, "false")) // shown as TRUE, which is no figure
+	}
 	m := shownFigure.FindStringSubmatch(shown)
 	if m == nil {
 		return plainFigure(v)

@@ -96,6 +96,8 @@ func (c *collecting) open(f Sheet) error {
 		}
 		t := &taking{list: len(c.result.Lists), grid: g, opt: c.opt, named: kindOver(nameFor(f.Name, g))}
 		switch t.tables, err = findTables(g, c.opt); {
+		case len(grids) > 1 && sumsUp[plainWords(g.sheet)]:
+			l.Unread, t = "its name says that it sums up the others", nil
 		case g.hidden:
 			l.Unread, t = "the sheet is hidden in the workbook", nil
 		case err != nil:
@@ -128,6 +130,9 @@ func (c *collecting) open(f Sheet) error {
 	}
 	return nil
 }
+
+// sumsUp are names of sheets that count once more what is on others.
+var sumsUp = map[string]bool{"summary": true, "totals": true, "total": true, "overview": true, "contents": true, "index": true, "sum": true, "dashboard": true, "pivot": true}
 
 // nameFor is the name that may say what kind of part a list is of.
 func nameFor(file string, g *grid) string {
@@ -163,7 +168,7 @@ func (c *collecting) take() {
 		if t == nil {
 			continue
 		}
-		t.rows, t.entries, t.asks, t.heading, t.section, t.above = nil, nil, nil, nil, nil, naming{}
+		t.rows, t.entries, t.asks, t.heading, t.section, t.above, t.away = nil, nil, nil, nil, nil, naming{}, ""
 		t.take()
 		c.result.Lists[i].Rows = t.rows
 		c.entries = append(c.entries, t.entries...)

@@ -27,6 +27,8 @@ type taking struct {
 	section *naming  // the kind that a title over the rows names
 	above   naming   // the kind of the row above
 	aboveAt int      // its number
+	away    string   // the title that says that the rows under it are not in the cupboard
+	perhaps bool     // whether they still stand under it is not plain
 }
 
 // entry is a row that can be used.
@@ -36,6 +38,8 @@ type entry struct {
 	kind     string
 	name     string
 	label    string
+	words    string // what its size says besides figures and units
+	size     string // what its size says
 	location string
 	count    int
 	price    string
@@ -52,12 +56,23 @@ func (t *taking) take() {
 	for i := range t.grid.rows {
 		if next < len(t.tables) && i == t.tables[next].at {
 			t.heading, t.section, t.above = t.tables[next], t.tables[next].above, naming{}
+			switch {
+			case t.heading.away != "":
+				t.under(t.heading.away)
+			case t.heading.title == "":
+				t.perhaps = true
+			}
 			next++
 		}
 		g := &t.grid.rows[i]
 		r := Row{Number: g.number, First: g.first, Last: g.last, Table: max(next-1, 0), Verdict: Ignored, Words: t.wordsOf(i)}
 		if g.note != "" {
 			r.Remarks = append(r.Remarks, Remark{Nowhere, g.note, true, true})
+		}
+		if t.heading == nil && stockAbove(g) {
+			r.Remarks = append(r.Remarks, Remark{Column: Nowhere, Text: "it stands above the first row of headings: write headings over it, with words such as name, size, bore, qty"})
+			t.rows = append(t.rows, r)
+			continue
 		}
 		if why := t.bare(i); why != "" {
 			r.Bare, r.Remarks = true, append(r.Remarks, Remark{Column: Nowhere, Text: why})
@@ -135,13 +150,39 @@ func (t *taking) bare(i int) string {
 	if len(said) != 1 {
 		return ""
 	}
-	aboveHeadings := t.nextSaid(i) < len(t.grid.rows) && t.isTable(t.nextSaid(i))
-	if aboveHeadings || len(t.heading.list) > 2 && !strings.ContainsAny(said[0], "0123456789") {
+	next := t.nextSaid(i)
+	aboveHeadings := next < len(t.grid.rows) && (t.isTable(next) || sameCells(t.grid.rows[next].cells, t.grid.rows[t.heading.at].cells))
+	if aboveHeadings || len(t.heading.list) > 2 && !strings.ContainsAny(said[0], "0123456789") || isAway(said[0]) && t.mayTitle(g.cells) {
 		n := kindOver(said[0])
 		t.section, t.above = &n, naming{}
+		if t.mayTitle(g.cells) {
+			t.under(said[0])
+		}
 		return "a title"
 	}
 	return ""
+}
+
+// stockAbove reports whether a row above all headings seems to be one of stock, whose own
+// headings were not known for such.
+func stockAbove(g *gridRow) bool {
+	figures := 0
+	for _, c := range g.cells {
+		if isBare(c) {
+			figures++
+		}
+	}
+	return !g.separator && figures >= 2 && len(saidIn(g.cells)) >= 3
+}
+
+// mayTitle reports whether the only words of a row stand where titles and names do.
+func (t *taking) mayTitle(cells []string) bool {
+	at := slices.IndexFunc(cells, func(c string) bool { return c != "" })
+	if at >= len(t.heading.list) {
+		return false
+	}
+	f := t.heading.list[at].field
+	return at == 0 || f == kindField || f == labelField
 }
 
 // nextSaid is the index of the next row with words.
@@ -184,9 +225,25 @@ func (t *taking) entry(g *gridRow, r *Row) (entry, error) {
 		return e, refuse(column, "%s", why)
 	}
 	t.unheaded(g.cells, r)
+	if at := t.crossedOut(g); at >= 0 {
+		return e, refuse(at, "%s is crossed out", units.Quoted(cut(g.cells[at], 40)))
+	}
+	for _, i := range g.struck {
+		if i < len(g.cells) {
+			g.cells[i] = "" // a note that holds no longer
+		}
+	}
+	if err := t.here(r, &e); err != nil {
+		return e, err
+	}
 	var err error
 	if e.kind, err = t.kind(g, r, &e); err != nil {
 		return e, err
+	}
+	for _, i := range g.merged {
+		if f := t.heading.list[min(i, len(t.heading.list)-1)].field; f == countField || f == goodField || f == packsField {
+			return e, refuse(i, "%s", errMerged.Error())
+		}
 	}
 	if e.count, err = t.count(g.cells, r, &e); err != nil {
 		return e, err
@@ -201,6 +258,7 @@ func (t *taking) entry(g *gridRow, r *Row) (entry, error) {
 	if err := t.settings(g.cells, r, &e); err != nil {
 		return e, err
 	}
+	t.notesDiffer(g.cells, r, &e)
 	if err := t.prove(r, &e); err != nil {
 		return e, err
 	}
@@ -209,6 +267,16 @@ func (t *taking) entry(g *gridRow, r *Row) (entry, error) {
 		r.Verdict = Assumed
 	}
 	return e, nil
+}
+
+// crossedOut is a column of use whose cell is crossed out, or Nowhere.
+func (t *taking) crossedOut(g *gridRow) int {
+	for _, i := range g.struck {
+		if i < len(t.heading.list) && i < len(g.cells) && g.cells[i] != "" && t.heading.list[i].field != "" && t.heading.list[i].field != unusedField {
+			return i
+		}
+	}
+	return Nowhere
 }
 
 // unheaded says which cells of a row stand under no heading.
@@ -282,6 +350,9 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		return "", refuse(Nowhere, "the cupboard file has no place for what is under %s", units.Quoted(cut(t.named.words, 40)))
 	default:
 		return "", refuse(at, "it does not say what kind of part it is")
+	}
+	if from.several {
+		return "", refuse(where, "%s names several kinds of part: write a row for each", units.Quoted(cut(from.words, 40)))
 	}
 	if from.loosely {
 		e.fact(r, where, "kind", fmt.Sprintf("%s taken to be %s", units.Quoted(cut(from.words, 40)), from.kind))

@@ -22,7 +22,15 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 		return 0, err
 	}
 	bad := t.damaged(cells)
-	if good, goodAt := t.cell(cells, goodField); good != "" {
+	good, goodAt := t.cell(cells, goodField)
+	switch plain := strings.ToLower(strings.Trim(good, " .!")); {
+	case good == "", works[plain] && at >= 0:
+		good = ""
+	case noneWork[plain] && at >= 0 && at != goodAt:
+		return 0, refuse(goodAt, "%s says %s: count the good ones", t.heading.list[goodAt].heading, units.Quoted(good))
+	case at >= 0 && at != goodAt && strings.Trim(plain, "abcdefghijklmnopqrstuvwxyz ") == "" && numberWords[plain] == 0:
+		e.fact(r, goodAt, "count", fmt.Sprintf("taken as it stands, but %s says %s", t.heading.list[goodAt].heading, units.Quoted(cut(good, 40))))
+	default:
 		text, at, bad = good, goodAt, nil
 	}
 	switch {
@@ -72,8 +80,22 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 		return 0, err
 	}
 	t.packs(cells, r, e, at, text, n)
+	for i, c := range t.heading.list {
+		if takenAway[plainWords(c.heading)] && c.field == "" && i < len(cells) && strings.ContainsAny(cells[i], "123456789") {
+			e.fact(r, i, "count", fmt.Sprintf("taken as %d, but %s says %s", n, c.heading, units.Quoted(cut(cells[i], 40))))
+		}
+	}
 	return n, nil
 }
+
+// Words in a column of good ones that is none of counts.
+var (
+	works    = map[string]bool{"yes": true, "y": true, "ok": true, "all": true, "good": true, "fine": true, "✓": true, "✔": true, "tested": true, "true": true}
+	noneWork = map[string]bool{"no": true, "n": true, "none": true, "x": true, "✗": true, "✘": true, "not": true, "false": true}
+)
+
+// takenAway are headings of what is no longer there, if the count is from before.
+var takenAway = map[string]bool{"used": true, "used up": true, "taken": true, "given out": true, "issued": true, "borrowed": true, "out": true, "sold": true, "reserved": true}
 
 // damaged are the cells that say how many are not to be counted.
 func (t *taking) damaged(cells []string) []counting {
@@ -183,7 +205,10 @@ func (t *taking) countOfPacks(cells []string, r *Row, e *entry) (string, int, er
 		return "", at, refuse(at, "no count")
 	}
 	in, _ := t.cell(cells, packField)
-	each, known := inPack(in, e.label)
+	each, known := inPack(in, t.heading.list[at].heading)
+	if !known {
+		each, known = inPack(in, e.label)
+	}
 	if !known {
 		return "", at, refuse(at, "%s packs, and it does not say how many are in one", packs)
 	}
@@ -196,18 +221,23 @@ func (t *taking) countOfPacks(cells []string, r *Row, e *entry) (string, int, er
 	return strconv.Itoa(n), at, nil
 }
 
-var packWords = regexp.MustCompile(`(?i)\b(?:bag|pack|packet|pkt|box|tub|bundle|set|tin|jar)(?:es|s)?\s+of\s+(\d{1,5})\b|\b(\d{1,5})\s*(?:per|in a|to a|/)\s*(?:bag|pack|packet|pkt|box|tub|bundle|set)\b|\b(?:pack|pk|bag|box)\s*(?:x|×)\s*(\d{1,5})\b`)
+var packWords = regexp.MustCompile(`(?i)\b(?:bag|pack|packet|pkt|box|tub|bundle|set|tin|jar)(?:es|s)?\s+of\s+(\d{1,5})\b|\b(\d{1,5})\s*(?:per|in a|to a|/)\s*(?:bag|pack|packet|pkt|box|tub|bundle|set)\b|\b(?:pack|pk|bag|box)\s*(?:x|×)\s*(\d{1,5})\b|\b(\d{1,5})\s*(?:pieces|pcs)\b`)
+
+var pairs = regexp.MustCompile(`(?i)\bpairs?\b`)
 
 // inPack is how many pieces are in a pack, as a cell of its own or a name says.
 func inPack(cell, name string) (int, bool) {
 	if c, err := readCount(cell, 0); err == nil && c.n > 0 {
 		return c.n, true
 	}
+	if pairs.MatchString(name) {
+		return 2, true
+	}
 	m := packWords.FindStringSubmatch(name)
 	if m == nil {
 		return 0, false
 	}
-	n, err := strconv.Atoi(m[1] + m[2] + m[3])
+	n, err := strconv.Atoi(m[1] + m[2] + m[3] + m[4])
 	return n, err == nil && n > 0
 }
 

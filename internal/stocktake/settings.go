@@ -14,6 +14,11 @@ import (
 // and what is still needed from the name.
 func (t *taking) settings(cells []string, r *Row, e *entry) error {
 	failed := map[string]refused{}
+	for i, c := range t.heading.list {
+		if i < len(cells) && brokenFormula(cells[i]) && !c.rival && (c.field == sizeField || isSize(c.field) && keys[e.kind][c.field] != "") {
+			return refuse(i, "%s is a formula that went wrong: write the size", units.Quoted(cells[i]))
+		}
+	}
 	for _, rivals := range []bool{false, true} {
 		for i, c := range t.heading.list {
 			if i >= len(cells) || unknown(cells[i]) || !isSize(c.field) || c.field == "" || c.field == sizeField || c.rival != rivals {
@@ -28,7 +33,8 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 		}
 	}
 	if size, at := t.cell(cells, sizeField); !unknown(size) {
-		for _, p := range e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells)) {
+		e.words, e.size = onlyWords(size), size
+		for _, p := range e.spacerSize(e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells))) {
 			t.set(r, e, keys[e.kind][p.field], p.text, t.unitOf(t.heading.list[at], cells), at, failed, "")
 		}
 	}
@@ -55,6 +61,15 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 	return e.whole(t, failed)
 }
 
+// onlyWords are the words of a size that are no units.
+func onlyWords(size string) string {
+	return strings.Join(slices.DeleteFunc(strings.Fields(plainWords(size)), func(w string) bool {
+		return len(w) < 3 || strings.ContainsAny(w, "0123456789") || slices.Contains(sizeWords, w)
+	}), " ")
+}
+
+var sizeWords = strings.Fields("dia diam diameter long length wide width thick bore hole inch inches volts rpm min with and rev revs size number flat")
+
 // nameDiffers notes where a name has another size than the columns have.
 func (t *taking) nameDiffers(r *Row, e *entry) {
 	name := e.label
@@ -63,6 +78,13 @@ func (t *taking) nameDiffers(r *Row, e *entry) {
 	}
 	for _, p := range fromName(e.kind, name) {
 		key := keys[e.kind][p.field]
+		if flat, _, known := parts.TradeSize(p.text); key == "size" && known && e.has("flat_length") {
+			// Makers differ by a twentieth; a tenth is another size.
+			if have := e.length("flat_length"); have < flat*0.9 || have > flat*1.1 {
+				e.fact(r, t.heading.column(labelField), "flat length", fmt.Sprintf("the name says No. %s, which is %s, and the list has %s", p.text, units.Lengths.Format(flat), units.Lengths.Format(have)))
+			}
+			continue
+		}
 		a, err := value(e.kind, key, p.text, "")
 		if err != nil || key == "" {
 			continue
@@ -97,13 +119,8 @@ func (e *entry) bandSize(r *Row, at int, said []piece, unit string) []piece {
 		return said
 	}
 	number := said[0].text
-	width := units.Millimetres(0)
-	for _, s := range e.settings {
-		if s.key == "width" {
-			width, _ = units.Lengths.Parse(strings.Trim(s.value, `"`))
-		}
-	}
-	usual, known := parts.TradeWidth(number)
+	width := e.length("width")
+	_, usual, known := parts.TradeSize(number)
 	like := known && width > usual*0.75 && width < usual*1.25
 	switch {
 	case unit != "", width > 0 && !like:
@@ -118,12 +135,35 @@ func (e *entry) bandSize(r *Row, at int, said []piece, unit string) []piece {
 	return said
 }
 
+// spacerSize puts the one size of a washer whose bore has a column of its own to its
+// outside.
+func (e *entry) spacerSize(said []piece) []piece {
+	if e.kind == "spacer" && len(said) == 1 && said[0].field == boreField && e.has("bore") && !e.has("outside") {
+		said[0].field = outsideField
+	}
+	return said
+}
+
 // fromTheName is noted once for all that a name says.
 const fromTheName = "sizes taken from the name"
 
 // has reports whether a key has a value.
 func (e *entry) has(key string) bool {
 	return slices.ContainsFunc(e.settings, func(s setting) bool { return s.key == key })
+}
+
+// length is the length that a key has; 0 if it has none.
+func (e *entry) length(key string) units.Millimetres {
+	for _, s := range e.settings {
+		if s.key == key {
+			v, err := units.Lengths.Parse(strings.Trim(s.value, `"`))
+			if err != nil {
+				return 0
+			}
+			return v
+		}
+	}
+	return 0
 }
 
 // set reads one cell for one key, unless the key has its value already.
@@ -134,6 +174,9 @@ func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, faile
 		return
 	}
 	a, err := value(e.kind, key, text, unit)
+	if err == nil && otherUnit(e.kind, key, text, unit, a) {
+		err = fmt.Errorf("%s would be %s, by the unit over it: is it in mm? write the unit", units.Quoted(text), strings.Trim(a.text, `"`))
+	}
 	had := slices.IndexFunc(e.settings, func(s setting) bool { return s.key == key })
 	if err != nil {
 		if had < 0 {
@@ -162,6 +205,9 @@ func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, faile
 	}
 	for _, note := range a.assumed {
 		e.fact(r, column, words, note)
+	}
+	if farOut(e.kind, key, e.length(key)) {
+		e.fact(r, column, words, fmt.Sprintf("%s is hardly usual: measure it again", strings.Trim(a.text, `"`)))
 	}
 	if a.unit != "" {
 		r.assume(column, true, "no unit: taken as "+a.unit)

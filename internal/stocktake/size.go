@@ -21,13 +21,24 @@ var (
 	bareSize  = regexp.MustCompile(`^#?\d{1,2}$`)
 	holds     = regexp.MustCompile(`(?i)(?:^|[^\d.])(\d)\s*(?:x|×|-)?\s*(?:aaa?|c|d|cells?)\b|\baaa?\s*(?:x|×)\s*(\d)\b`)
 	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
-	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,])(\d{3,5})\s*(?:rpm|r\.p\.m)`)
+	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,@])(\d{3,5})\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? (?:per|a) min)`)
+	parted    = regexp.MustCompile(`(\d),(\d{3}\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? ))`)
+	// notFree are words for turns that are not those of a shaft by itself.
+	notFree = regexp.MustCompile(`(?i)\b(?:loaded|under load|on load|load|geared|gearbox|out|output)\b`)
+	// upTo are words that make of a length no one length.
+	upTo = regexp.MustCompile(`(?i)\b(?:up to|max|maximum|under|less than|min|minimum|at least|from \d|over)\b|[<>≤≥]`)
+	// keptAt is where a thing is kept, which may have a size in it.
+	keptAt = regexp.MustCompile(`(?i)\b(?:shelf|drawer|tray|rack|bin|cupboard|hook)\s*:?\s*#?\d\S*(?:\s*(?:mm|cm)\b)?|\b\d\S*\s*(?:mm|cm)?\s*(?:drawer|shelf|tray|rack|bin)\b`)
+	// notFlat are words for a length of a band that is not that of its loop laid flat.
+	notFlat   = regexp.MustCompile(`(?i)(?:\d|mm|cm)\s*(?:all )?(?:the way )?(?:round|around)\b|\bround the\b|\b(?:circumference|loop|stretched|stretches|stretching|diameter|dia|diam|across)\b`)
+	aLong     = regexp.MustCompile(`(?i)\b(?:l|long|length|lengths)\s*[=:]?\s*(\d)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
 	unitIn    = `(?:mm\b|cm\b|m\b|"|inch(?:es)?\b|in\b)`
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
 	aLength   = regexp.MustCompile(`(?i)` + lengthIn)
 	boreIn    = regexp.MustCompile(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
-	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|\bto\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)`)
+	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|&|\b(?:to|or|and)\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)|\d/(?:[35679]|\d\d)\s*(?:mm|cm)\b`)
+	aTrade    = regexp.MustCompile(`(?i)(?:\b(?:no|nr|number|size)\b\.?|#)\s*#?\s*(\d{1,2})\b`)
 	byNumbers = regexp.MustCompile(`(?i)\d\s*(?:x|×|\*|by)\s*\d`)
 	twoIn     = regexp.MustCompile(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
 )
@@ -43,28 +54,43 @@ func fromSize(kind, text string) []piece {
 		return []piece{{field: cellsField, text: text}}
 	}
 	if kind == "band" {
-		if m := tradeSize.FindStringSubmatch(text); m != nil {
+		if m := tradeSize.FindStringSubmatch(text); m != nil && !severalTrades(text) {
 			return []piece{{field: numberField, text: m[1]}}
 		}
 		if bareSize.MatchString(text) {
 			return []piece{{field: numberField, text: strings.TrimPrefix(text, "#"), bare: !strings.HasPrefix(text, "#")}}
 		}
 	}
+	text = parted.ReplaceAllString(text, "$1$2")
 	if kind == "motor" && (turns.MatchString(text) || strings.ContainsAny(text, ",;")) {
 		return fromName(kind, text)
 	}
 	if kind == "motor" {
 		return []piece{{field: voltsField, text: text}}
 	}
+	if hubKind(kind) && hubLabel.MatchString(text) {
+		if said := hubSizes(kind, text); len(said) > 1 || len(said) == 1 && len(aLength.FindAllString(text, -1)) == 1 && byX.FindString(text) == "" {
+			return said
+		}
+	}
 	var bore []piece
-	if m := boreIn.FindStringSubmatchIndex(text); m != nil && m[0] > 0 {
-		if one := boreIn.FindStringSubmatch(text); kind == "pulley" || kind == "wheel" || kind == "drum" {
+	if m := boreIn.FindStringSubmatchIndex(text); m != nil && (m[0] > 0 || hubKind(kind)) {
+		if one := boreIn.FindStringSubmatch(text); hubKind(kind) {
 			bore = []piece{{field: boreField, text: one[1] + one[2]}}
 		}
 		text = strings.Trim(text[:m[0]]+text[m[1]:], " ,;/()")
 		text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(text, " with"), " and"))
 	}
+	if kind == "axle" || kind == "cord" {
+		text = aLong.ReplaceAllString(text, "x $1")
+	}
+	if text == "" {
+		return bore
+	}
 	sides := withUnits(byX.Split(text, -1))
+	if two := aLength.FindAllString(text, -1); !upTo.MatchString(text) && len(sides) == 1 && len(two) == 2 && (kind == "axle" || kind == "cord") {
+		sides = two // 5 mm dia 1 m
+	}
 	return append(sized(kind, sides), bore...)
 }
 
@@ -89,12 +115,22 @@ func sized(kind string, sides []string) []piece {
 	switch kind {
 	case "pulley":
 		fields = []field{outsideField}
-	case "wheel", "drum":
+		sides = widestFirst(sides)
+	case "wheel":
+		fields = []field{diameterField}
+		sides = widestFirst(sides)
+	case "drum":
 		fields = []field{diameterField}
 	case "band":
 		fields = []field{flatField, widthField, thickField}
+		if widest := largest(sides); widest != "" && widest != sides[0] { // thick, wide, long
+			slices.Reverse(sides)
+		}
 	case "axle", "cord":
 		fields = []field{diameterField, lengthField}
+		if len(sides) == 1 && onlyLong(sides[0]) {
+			fields = fields[1:]
+		}
 		sides = ascending(sides)
 	case "sheet":
 		if len(sides) == 3 {
@@ -124,23 +160,42 @@ func sized(kind string, sides []string) []piece {
 	return out
 }
 
+// severalTrades reports whether words name several trade numbers.
+func severalTrades(words string) bool {
+	all := aTrade.FindAllStringSubmatch(words, -1)
+	return slices.ContainsFunc(all, func(m []string) bool { return m[1] != all[0][1] })
+}
+
+// severalVolts reports whether words name several voltages.
+func severalVolts(words string) bool {
+	all := anyVolts.FindAllStringSubmatch(words, -1)
+	return slices.ContainsFunc(all, func(m []string) bool { return m[1] != all[0][1] })
+}
+
+var anyVolts = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
+
+// onlyLong reports whether the one size of a rod or of cord is its length: nothing is so
+// thick.
+func onlyLong(side string) bool {
+	const thickest units.Millimetres = 50
+	return inMillimetres(side) > thickest
+}
+
+// widestFirst puts the largest of sides that can all be read first: 5 x 40 is 40 across.
+func widestFirst(sides []string) []string {
+	if widest := largest(sides); len(sides) > 1 && widest != "" {
+		return []string{widest}
+	}
+	return sides
+}
+
 // ascending puts the smaller of two sides first, as far as both can be read: a rod
 // is longer than it is thick.
 func ascending(sides []string) []string {
 	if len(sides) != 2 {
 		return sides
 	}
-	var long [2]units.Millimetres
-	for i, s := range sides {
-		a, err := readAmount(s, &units.Lengths, span{}, "", "mm")
-		if err != nil {
-			return sides
-		}
-		if long[i], err = units.Lengths.Parse(a.text); err != nil {
-			return sides
-		}
-	}
-	if long[0] > long[1] {
+	if largest(sides) == sides[0] {
 		out := slices.Clone(sides)
 		slices.Reverse(out)
 		return out
@@ -151,8 +206,8 @@ func ascending(sides []string) []string {
 // fromName is what a name says of a part of a kind: only what is written with its
 // unit, for a name may hold other numbers.
 func fromName(kind, name string) []piece {
-	name = fractions.Replace(name)
-	if rangeIn.MatchString(name) {
+	name = keptAt.ReplaceAllString(fractions.Replace(name), " ")
+	if rangeIn.MatchString(name) || kind != "motor" && upTo.MatchString(name) {
 		return nil // 5-6 mm is neither
 	}
 	switch kind {
@@ -162,23 +217,39 @@ func fromName(kind, name string) []piece {
 		}
 		return nil
 	case "motor":
+		name = parted.ReplaceAllString(name, "$1$2")
 		var out []piece
+		if voltsRange.MatchString(name) || severalVolts(name) {
+			return nil // and whose the turns are is not plain
+		}
 		if m := volts.FindStringSubmatch(name); m != nil {
 			out = append(out, piece{field: voltsField, text: m[1] + " V"})
 		}
-		if m := turns.FindStringSubmatch(name); m != nil {
+		if m := turns.FindStringSubmatch(name); m != nil && !notFree.MatchString(name) {
 			out = append(out, piece{field: freeField, text: m[1] + " rpm"})
 		}
 		return out
 	case "band":
+		if severalTrades(name) {
+			return nil
+		}
 		if m := tradeSize.FindStringSubmatch(name); m != nil {
 			return []piece{{field: numberField, text: m[1]}}
 		}
+		if notFlat.MatchString(name) {
+			return nil
+		}
 	}
 	var out []piece
+	if hubKind(kind) && !twoIn.MatchString(name) {
+		return hubSizes(kind, name)
+	}
 	if m := boreIn.FindStringSubmatchIndex(name); m != nil {
-		if one := boreIn.FindStringSubmatch(name); kind == "pulley" || kind == "wheel" || kind == "drum" {
+		switch one := boreIn.FindStringSubmatch(name); {
+		case hubKind(kind):
 			out = append(out, piece{field: boreField, text: one[1] + one[2]})
+		case kind == "axle" || kind == "cord":
+			return nil // it has none, and which length is meant is not plain
 		}
 		name = name[:m[0]] + " " + name[m[1]:]
 	}

@@ -8,9 +8,11 @@
 //	decode.go       bytes to text: UTF-8, UTF-16, Windows-1252
 //	grid.go         text to rows and cells: what parts the columns, stray quotes
 //	workbook.go     XLSX to rows and cells: what is stored, not what is shown
+//	workbook_struck.go  what is crossed out, and cells over several rows
 //	opendocument.go the same of ODS
 //	cells.go        the same for sheets of another sort
 //	tables.go       the tables of a sheet, and what their titles say
+//	away.go         titles and sheets of what is not in the cupboard
 //	heading.go      which column is what
 //	countcolumn.go  which column is the count
 //	names.go        the words for columns
@@ -18,12 +20,13 @@
 //	count.go        "10ish", ">20", "2 doz", "12 (2 broken)"
 //	amount.go       sizes: decimal commas, fractions of an inch, units
 //	size.go         "5 x 300", "No. 16", "2 x AA": what a size says of each kind
+//	size_hub.go     which of several lengths of a pulley or wheel is which
 //	row.go          a row made into a part: its kind
 //	rowcount.go     its count and its price, packs
-//	rownotes.go     what its notes say of broken ones
+//	rownotes.go     what its notes take back
 //	settings.go     its sizes
 //	usual.go        what is taken for what lists never say
-//	tubs.go         the same tub listed twice
+//	tubs.go         the same tub listed twice; names
 //	cupboard.go     the cupboard file
 //	blank.go        the count sheet
 //	back.go         a count against a kit list

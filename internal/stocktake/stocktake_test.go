@@ -105,7 +105,7 @@ func TestMess(t *testing.T) {
 		{name: "a sleeve", list: "kind,size,qty\ntubing,2 x 5 mm,30", verdict: "assumed", says: "sleeve length taken as 10 mm", lines: `inner = "2 mm"|outer = "5 mm"`},
 		{name: "a washer", list: "kind,size,qty\nwasher,5 x 10 x 1 mm,30", verdict: "used", lines: `bore = "5 mm"|outside = "10 mm"|thickness = "1 mm"`},
 		{name: "a wheel of plywood", list: "kind,dia mm,hole mm,material,qty\nwheel,50,5,3mm plywood,12", verdict: "assumed", says: "wheel width taken as 8 mm", lines: `material = "wood"`},
-		{name: "a formula gone wrong", list: head + "pulley,red,40,#REF!,8,,,", verdict: "ignored", says: "D: no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
+		{name: "a formula gone wrong", list: head + "pulley,red,40,#REF!,8,,,", verdict: "ignored", says: `D: "#REF!" is a formula that went wrong: write the size`},
 		{name: "a line break in a cell", list: head + "pulley,\"red,\nscratched\",40,5,8,,,", verdict: "assumed", says: usual, lines: `# row 2: red, scratched`},
 		{name: "a misspelt heading", list: "kidn,name,outside mm,bore,quantty\npulley,red,40,5 mm,3", verdict: "assumed", says: `E: the heading "quantty" taken for count|` + usual, lines: `outside = "40 mm"|assumed = ["count: the heading \"quantty\" taken for count"]`},
 		{name: "a misspelt size", list: "kind,name,outsid mm,bore,qty\npulley,red,40,5 mm,3", verdict: "ignored", says: "no outside diameter"},
@@ -180,13 +180,13 @@ func TestSameTub(t *testing.T) {
 		return out
 	}
 	r := read(t, list, stocktake.Options{})
-	assert.Equal(t, map[string]int{"thin": 6, "thin-drawer": 4, "thin-shelf": 4}, count(r))
+	assert.Equal(t, map[string]int{"thin": 6, "thin-drawer": 4, "thin-6-mm-300-mm": 4}, count(r))
 	assert.Equal(t, []string{"row 3 is the same tub with another count: the smaller, 6, is taken"}, remarks(row(t, r, 2)))
 	assert.Equal(t, []string{"the same tub as row 2, with another count: the smaller, 6, is taken (--add-tubs adds up)"}, remarks(row(t, r, 3)))
 	assert.Equal(t, []string{"the same tub as row 5, with the same count: counted once (--add-tubs adds up)"}, remarks(row(t, r, 6)))
 
 	r = read(t, list, stocktake.Options{AddTubs: true})
-	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-shelf": 8}, count(r))
+	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-6-mm-300-mm": 8}, count(r))
 	assert.Equal(t, stocktake.Assumed, row(t, r, 3).Verdict)
 	assert.Equal(t, []stocktake.Place{{List: 0, Row: 1}, {List: 0, Row: 2}}, r.Parts[0].Rows)
 }

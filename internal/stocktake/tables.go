@@ -27,7 +27,11 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 			h.list = append(h.list, columnOf(cell, stockWords))
 		}
 		if len(found) > 0 {
-			found[len(found)-1].end = i
+			last := found[len(found)-1]
+			if last.end = i; last.at == i-1 { // headings of two rows
+				h.under(last)
+				found = found[:len(found)-1]
+			}
 		}
 		found = append(found, h)
 	}
@@ -42,8 +46,10 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 	from := 0
 	for _, h := range found {
 		h.findUnits(g)
+		h.insideIsID()
 		h.unnamed(g)
 		h.typesAreNames(g)
+		h.namesByKinds(g)
 		h.titles(g, from)
 		from = h.at + 1
 		h.kindsOver()
@@ -53,6 +59,22 @@ func findTables(g *grid, opt Options) ([]*heading, error) {
 		h.askSizes()
 	}
 	return found, nil
+}
+
+// under reads headings of which the row above has a word for several: Stock over Sept and
+// July.
+func (h *heading) under(above *heading) {
+	over := ""
+	for i := range h.list {
+		if i < len(above.list) && above.list[i].heading != "" {
+			over = above.list[i].heading
+		}
+		if c := h.list[i]; c.field == "" && over != "" && c.heading != "" {
+			if both := columnOf(over+" "+c.heading, stockWords); both.field != "" {
+				h.list[i] = both
+			}
+		}
+	}
 }
 
 // mayBeData are headings that stand in rows of stock as well: a long shaft in a box.
@@ -87,7 +109,7 @@ func isHeading(cells []string, first bool) bool {
 	known := knownIn(cells, stockWords)
 	const enough = 4
 	telling = telling || all == said && all >= enough
-	return telling && known >= 2 && 2*known >= said
+	return telling && known >= 2 && 2*all >= said
 }
 
 // onlyUnits reports whether a row has units of columns and nothing else.
@@ -125,9 +147,15 @@ func (h *heading) titles(g *grid, from int) {
 		if len(said) != 1 {
 			return
 		}
-		if n := kindOver(said[0]); !n.none() {
+		if h.title == "" {
+			h.title = said[0]
+		}
+		n := kindOver(said[0])
+		if n.away && h.away == "" {
+			h.away = said[0]
+		}
+		if !n.none() && h.above == nil {
 			h.above = &n
-			return
 		}
 	}
 }
@@ -141,6 +169,16 @@ func saidIn(cells []string) []string {
 		}
 	}
 	return out
+}
+
+// insideIsID takes ID for the inside diameter where another column is the outside; elsewhere
+// it is as likely the number of the item.
+func (h *heading) insideIsID() {
+	for i, c := range h.list {
+		if plain, unit := bareHeading(plainWords(c.heading)); plain == "id" && c.field == "" && (h.column(outsideField) >= 0 || h.column(outerField) >= 0) {
+			h.list[i].field, h.list[i].unit, h.list[i].note = innerField, unit, "beside an outside diameter: taken for the inside one"
+		}
+	}
 }
 
 // unnamed takes a first column without a heading for the names.
@@ -193,6 +231,35 @@ func (h *heading) kindsOver() {
 		c := &h.list[at[0]]
 		c.field, c.note = labelField, "each row is of this kind"
 		h.above = &n
+	}
+}
+
+// namesByKinds takes a column whose heading is not known for the names, where no column has
+// names or kinds: the one of which most cells name a kind.
+func (h *heading) namesByKinds(g *grid) {
+	if h.column(kindField) >= 0 || h.column(labelField) >= 0 {
+		return
+	}
+	best, most := Nowhere, 0
+	for k, c := range h.list {
+		if c.field != "" || c.heading == "" {
+			continue
+		}
+		named, said := 0, 0
+		for i := h.at + 1; i < h.end; i++ {
+			if row := g.rows[i].cells; k < len(row) && row[k] != "" && len(saidIn(row)) > 1 {
+				said++
+				if kindIn(row[k]).kind != "" {
+					named++
+				}
+			}
+		}
+		if 2*named > said && named > most {
+			best, most = k, named
+		}
+	}
+	if best >= 0 {
+		h.list[best].field, h.list[best].note = labelField, "taken for the names, for most of them name a part"
 	}
 }
 

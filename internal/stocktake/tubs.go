@@ -15,8 +15,9 @@ import (
 func (c *collecting) tubs() {
 	place := map[string]int{}
 	var kept []entry
+	var shared []sharing
 	for _, e := range c.entries {
-		id := strings.Join([]string{e.kind, slug(e.label), strings.ToLower(e.location), e.lines()}, "\x00")
+		id := strings.Join([]string{e.kind, slug(e.label), e.words, strings.ToLower(e.location), e.lines()}, "\x00")
 		at, is := place[id]
 		if !is {
 			place[id] = len(kept)
@@ -25,6 +26,7 @@ func (c *collecting) tubs() {
 		}
 		had := &kept[at]
 		r, later := c.row(had.at), c.row(e.at)
+		shared = note(shared, had.at.List, e.at.List)
 		first, again := c.result.Where(had.at, e.at.List), c.result.Where(e.at, had.at.List)
 		switch {
 		case c.opt.AddTubs:
@@ -53,31 +55,66 @@ func (c *collecting) tubs() {
 		r.Verdict, later.Verdict = Assumed, Ignored
 	}
 	c.entries = kept
+	c.askShared(shared)
+}
+
+// sharing is how many tubs two lists both have.
+type sharing struct{ a, b, tubs int }
+
+// note counts a tub that two lists share.
+func note(all []sharing, a, b int) []sharing {
+	for i := range all {
+		if all[i].a == a && all[i].b == b {
+			all[i].tubs++
+			return all
+		}
+	}
+	return append(all, sharing{a, b, 1})
+}
+
+// askShared asks of two lists with the same tubs whether one is an older count.
+func (c *collecting) askShared(all []sharing) {
+	for _, s := range all {
+		if s.a == s.b || s.tubs < 2 || c.opt.AddTubs {
+			continue
+		}
+		c.result.Asks = append(c.result.Asks, fmt.Sprintf("Is one of %s and %s an older count? %d tubs are on both, and of each the smaller count is taken. Take the old one out; or say --add-tubs if there are that many more.",
+			c.result.nameOf(s.a), c.result.nameOf(s.b), s.tubs))
+	}
 }
 
 // mostName keeps names short enough for a table.
 const mostName = 36
 
-// names gives every part a name of its own: what the tub says, or else its sizes.
+// names gives every part a name of its own: what the tub says, or else its sizes; where that
+// is taken, with its sizes, and then with its place.
 func (c *collecting) names() {
 	taken := map[string]bool{}
+	first := map[string]string{} // the sizes of the first part of a name
 	for i := range c.entries {
 		e := &c.entries[i]
 		name := slug(e.label)
+		var sizes []string
+		for _, s := range e.settings[:min(2, len(e.settings))] {
+			sizes = append(sizes, s.value)
+		}
 		if name == "" || name == slug(e.kind) || name == slug(e.kind)+"s" {
-			var sizes []string
-			for _, s := range e.settings[:min(2, len(e.settings))] {
-				sizes = append(sizes, s.value)
-			}
-			name = slug(strings.Join(sizes, " "))
+			name, sizes = slug(strings.Join(sizes, " ")), nil
 		}
 		if name == "" {
 			name = e.kind
 		}
-		base, place := name, slug(e.location)
+		base, place, sized := name, slug(e.location), strings.Join(sizes, " ")
+		if had, is := first[e.kind+"."+base]; !is {
+			first[e.kind+"."+base] = sized
+		} else if had == sized {
+			sized = "" // they do not tell them apart
+		}
 		for n := 1; taken[e.kind+"."+name]; n++ {
 			switch {
-			case n == 1 && place != "":
+			case n == 1 && sized != "":
+				name = slug(base + " " + sized)
+			case n <= 2 && place != "":
 				name = slug(base + " " + place)
 			default:
 				name = fmt.Sprintf("%s-%d", base, n+1)

@@ -64,8 +64,17 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 		return
 	}
 	const usual = "is usual"
+	if e.kind != "cells" && e.kind != "motor" && (rangeIn.MatchString(e.label) || upTo.MatchString(e.label) || severalTrades(e.label)) {
+		return // 5 or 6 mm is said, if not which
+	}
 	if byNumbers.MatchString(e.label) && e.kind != "cells" && len(e.settings) == 0 {
 		return // 6x300 is said, if not in what units
+	}
+	if hubKind(e.kind) && byNumbers.MatchString(e.size) {
+		return // 40 x 8 x 5 is said, if not what each is
+	}
+	if e.kind == "axle" && !e.has("diameter") && strings.ContainsAny(e.label, "0123456789") {
+		return // dowel 6 is said, if not what 6 is
 	}
 	axle := t.axle
 	if axle == 0 {
@@ -84,7 +93,9 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 	case e.kind == "band" && !e.has("size") && e.has("flat_length"):
 		take("width", widthField, mm(usualBandWidth), usual)
 	case e.kind == "cells":
-		take("cells", cellsField, fmt.Sprint(usualCells), usual)
+		if n, how := e.cellsFor(); n > 0 {
+			take("cells", cellsField, fmt.Sprint(n), how)
+		}
 	case e.kind == "cord":
 		take("diameter", diameterField, mm(usualCord), usual)
 		take("length", lengthField, mm(usualCordLength), usual)
@@ -106,10 +117,26 @@ func isUsual(kind, key string, e *entry) bool {
 	return false
 }
 
+// cellsFor is how many cells a holder has by its voltage, or else the usual number; 0 if the
+// voltage is none of so many cells in series, or that of a block of its own.
+func (e *entry) cellsFor() (n int, how string) {
+	const cell, block = 1.5, 9.0
+	m := anyVolts.FindStringSubmatch(e.label + " " + e.size)
+	if m == nil {
+		return usualCells, "is usual"
+	}
+	v := figure(strings.Replace(m[1], ",", ".", 1))
+	if n = int(v / cell); v == block || float64(n)*cell != v {
+		return 0, ""
+	}
+	return n, "is usual for " + plainFigure(v) + " V"
+}
+
 // usualMotor reports whether a motor may be one of the usual ones: not if it has a gearbox,
 // or is for a range of voltages.
 func (e *entry) usualMotor() bool {
-	return !strings.Contains(plainWords(e.label), "gear") && !voltsRange.MatchString(e.label)
+	said := e.label + ", " + e.size
+	return !strings.Contains(plainWords(said), "gear") && !voltsRange.MatchString(said) && !severalVolts(said)
 }
 
 // fillMotor fills in a motor.

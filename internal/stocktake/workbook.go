@@ -40,7 +40,7 @@ func readWorkbook(data []byte) ([]*grid, error) {
 	}
 	switch {
 	case has["xl/workbook.xml"] != nil:
-		return readOfficeOpen(data)
+		return readOfficeOpen(data, struckCells(has))
 	case has["content.xml"] != nil:
 		return readOpenDocument(has["content.xml"])
 	case has["word/document.xml"] != nil:
@@ -55,7 +55,7 @@ func readWorkbook(data []byte) ([]*grid, error) {
 // keeps number formats, in which units may stand, and adds 0.37 MB to what a browser loads,
 // compressed; larger ones add 1.5 MB, and a smaller one has no formats. It panics on some
 // damaged files, and on cells without a reference, which office programs always write.
-func readOfficeOpen(data []byte) (grids []*grid, err error) {
+func readOfficeOpen(data []byte, struck map[string]map[string]bool) (grids []*grid, err error) {
 	defer func() {
 		if recover() != nil {
 			grids, err = nil, errWorkbook
@@ -67,24 +67,41 @@ func readOfficeOpen(data []byte) (grids []*grid, err error) {
 	}
 	for _, s := range book.Sheets {
 		g := &grid{sheet: s.Name, hidden: s.Hidden, workbook: true}
+		var tall []merged
 		err := s.ForEachRow(func(row *xlsx.Row) error {
 			var cells []string
+			var out []int
 			err := row.ForEachCell(func(c *xlsx.Cell) error {
 				x, _ := c.GetCoordinates()
 				for len(cells) <= x {
 					cells = append(cells, "")
 				}
 				cells[x] = officeOpenCell(c, book.Date1904)
+				if c.VMerge > 0 {
+					tall = append(tall, merged{row.GetCoordinate() + 1, x, c.VMerge})
+				}
+				words, gone := standing(c.RichText)
+				if gone = gone && len(c.RichText) > 0; gone {
+					for _, r := range c.RichText {
+						cells[x] += r.Text
+					}
+				} else if len(c.RichText) > 0 {
+					cells[x] = words
+				}
+				if gone || struck[s.Name][xlsx.GetCellIDStringFromCoords(x, row.GetCoordinate())] {
+					out = append(out, x)
+				}
 				return nil
 			}, xlsx.SkipEmptyCells)
 			if err != nil {
 				return err
 			}
-			return g.put(row.GetCoordinate()+1, cells)
+			return g.put(row.GetCoordinate()+1, cells, out)
 		}, xlsx.SkipEmptyRows)
 		if err != nil {
 			return nil, err
 		}
+		g.spread(tall)
 		if grids = append(grids, g); len(grids) > mostSheets {
 			return nil, fmt.Errorf("there are over %d sheets: delete those that are not needed", mostSheets)
 		}
@@ -210,8 +227,9 @@ scan:
 	return f
 }
 
-// put adds a row of a workbook at its number. Rows between are blank.
-func (g *grid) put(number int, cells []string) error {
+// put adds a row of a workbook at its number, with the columns that are crossed out. Rows
+// between are blank.
+func (g *grid) put(number int, cells []string, struck []int) error {
 	cells = cleaned(cells)
 	if cells == nil {
 		return nil
@@ -231,6 +249,7 @@ func (g *grid) put(number int, cells []string) error {
 		n := len(g.rows) + 1
 		g.rows = append(g.rows, gridRow{number: n, first: n, last: n})
 	}
-	g.rows[number-1].cells, g.rows[number-1].width = cells, len(cells)
+	r := &g.rows[number-1]
+	r.cells, r.width, r.struck = cells, len(cells), struck
 	return nil
 }

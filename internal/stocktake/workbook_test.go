@@ -75,7 +75,7 @@ func TestOpenDocumentCells(t *testing.T) {
 		{"a comment", `office:value-type="string"><office:annotation><text:p>or 8?</text:p></office:annotation><text:p>6 mm</text:p>`, `diameter = "6 mm"`},
 		{"per cent", `office:value-type="percentage" office:value="0.05"><text:p>5%</text:p>`, `"5 %" is not a length`},
 		{"a date", `office:value-type="date" office:date-value="2026-08-05"><text:p>05/08</text:p>`, `"2026-08-05" is a date`},
-		{"a formula gone wrong", `office:value-type="float" office:value="0"><text:p>#REF!</text:p>`, "no diameter"},
+		{"a formula gone wrong", `office:value-type="float" office:value="0"><text:p>#REF!</text:p>`, `"#REF!" is a formula that went wrong: write the size`},
 		{"yes", `office:value-type="boolean" office:boolean-value="true"><text:p>TRUE</text:p>`, `"yes" does not begin with a number`},
 		{"not a number", `office:value-type="float" office:value="five"><text:p>5 mm</text:p>`, `diameter = "5 mm"`},
 	} {
@@ -173,7 +173,9 @@ func TestKitWorkbook(t *testing.T) {
 
 func FuzzOpenDocument(f *testing.F) {
 	f.Add([]byte(odBegin + odHead + odEnd))
-	f.Add([]byte(partOf(f, heldFile(f, "22-drawers.ods"), "content.xml")))
+	for _, held := range []string{"22-drawers.ods", "52-annual.ods"} {
+		f.Add([]byte(partOf(f, heldFile(f, held), "content.xml")))
+	}
 	f.Fuzz(func(t *testing.T, content []byte) {
 		data := zipped(t, "content.xml", string(content))
 		r, err := stocktake.Read("list.ods", data, stocktake.Options{Lots: 5, Usual: true})
@@ -186,6 +188,7 @@ func FuzzOpenDocument(f *testing.F) {
 func FuzzOfficeOpen(f *testing.F) {
 	term := heldFile(f, "21-term.xlsx")
 	f.Add([]byte(partOf(f, term, "xl/worksheets/sheet1.xml")))
+	f.Add([]byte(partOf(f, heldFile(f, "51-workshop.xlsx"), "xl/worksheets/sheet1.xml")))
 	f.Add([]byte(`<worksheet><sheetData><row r="1"><c r="A1" t="s"><v>99</v></c></row></sheetData></worksheet>`))
 	f.Fuzz(func(t *testing.T, sheet []byte) {
 		r, err := stocktake.Read("list.xlsx", replaced(t, term, "xl/worksheets/sheet1.xml", string(sheet)), stocktake.Options{})
@@ -197,7 +200,7 @@ func FuzzOfficeOpen(f *testing.F) {
 
 // One workbook, saved by an office program in both forms, comes to the same.
 func TestBothForms(t *testing.T) {
-	for _, c := range []struct{ held, other string }{{"21-term.xlsx", "21-term.ods"}, {"22-drawers.ods", "22-drawers.xlsx"}, {"23-beside.xlsx", "23-beside.ods"}} {
+	for _, c := range []struct{ held, other string }{{"21-term.xlsx", "21-term.ods"}, {"22-drawers.ods", "22-drawers.xlsx"}, {"23-beside.xlsx", "23-beside.ods"}, {"51-workshop.xlsx", "51-workshop.ods"}, {"52-annual.ods", "52-annual.xlsx"}, {"53-register.xlsx", "53-register.ods"}} {
 		other, err := os.ReadFile("testdata/other/" + c.other)
 		require.NoError(t, err)
 		want, err := stocktake.Read("book", heldFile(t, c.held), stocktake.Options{})

@@ -64,19 +64,14 @@ func whole() error {
 	}
 	fmt.Println()
 	families := []cases.Family{cases.Varied, cases.Nominal, cases.Scarce}
-	type row struct {
-		size cases.Size
-		sets int
-	}
 	tables := []struct {
 		name string
-		rows map[int]row
 		in   []int
 	}{
-		{name: "kinds of pulley", in: []int{6, 12, 24, 60}, rows: map[int]row{}},
-		{name: "kinds of band", in: []int{5, 10, 20, 40}, rows: map[int]row{}},
-		{name: "stages at most", in: []int{1, 2, 3, 4}, rows: map[int]row{}},
-		{name: "sets", in: []int{1, 2, 4, 8}, rows: map[int]row{}},
+		{name: "kinds of pulley", in: []int{6, 12, 24, 60}},
+		{name: "kinds of band", in: []int{5, 10, 20, 40}},
+		{name: "stages at most", in: []int{1, 2, 3, 4}},
+		{name: "sets", in: []int{1, 2, 4, 8}},
 	}
 	for i, t := range tables {
 		fmt.Printf("\n| %s |", t.name)

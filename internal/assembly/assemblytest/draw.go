@@ -35,9 +35,8 @@ type generator struct{ *rand.Rand }
 
 type number = certificate.Number
 
-func (g generator) between(lo, hi float64) float64 { return lo + (hi-lo)*g.Float64() }
-func (g generator) whole(lo, hi int) number        { return number(lo + g.IntN(hi-lo+1)) }
-func (g generator) chance(share float64) bool      { return g.Float64() < share }
+func (g generator) whole(lo, hi int) number   { return number(lo + g.IntN(hi-lo+1)) }
+func (g generator) chance(share float64) bool { return g.Float64() < share }
 
 func (g generator) brief() *certificate.Brief {
 	b := &certificate.Brief{Name: "A drive drawn at random", Model: Models[g.IntN(len(Models))], Sets: 1 + g.IntN(8), MaxStages: 4}

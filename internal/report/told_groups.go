@@ -1,0 +1,30 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"findrive/internal/groups"
+)
+
+// ToldGroups is how a class is served, in the words of GroupsText.
+type ToldGroups struct {
+	Outcome string   // how many groups can build at the same time
+	Proof   string   // what is proved of that; empty if none can
+	Drives  []string // which, one for each share
+	Gone    string   // what is used up; may be empty
+}
+
+// TellGroups puts it into words.
+func TellGroups(r *groups.Result) *ToldGroups {
+	t := &ToldGroups{Outcome: sentence(groupsOutcome(r))}
+	if r.Served == 0 {
+		return t
+	}
+	t.Proof = groupsProof(r)
+	for _, s := range r.Shares {
+		t.Drives = append(t.Drives, strings.ReplaceAll(fmt.Sprintf("%s: %s", ideaSpeed(s.Drive), driveLine(s.Drive)), " -> ", " > "))
+	}
+	t.Gone = goneWords(r)
+	return t
+}
