@@ -10,7 +10,6 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
-	"findrive/internal/making"
 )
 
 // GroupsOptions steer GroupsText.
@@ -54,11 +53,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.blank()
 	}
 	p.single(r)
-	var made []making.Several
-	for _, s := range r.Shares {
-		made = making.AddedAll(made, s.Drive.Drive.Pulleys(), s.Groups)
-	}
-	p.makeFirst("- ", made)
+	p.makeFirst("- ", madeByGroups(r))
 	if gone := goneWords(r); gone != "" {
 		p.hang(0, 2, "- "+gone)
 	}

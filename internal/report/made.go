@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"findrive/internal/conflict"
+	"findrive/internal/groups"
 	"findrive/internal/making"
 	"findrive/internal/supply"
 	"findrive/internal/why"
@@ -13,6 +14,15 @@ import (
 func madeBy(shares []supply.Share) []making.Several {
 	var out []making.Several
 	for _, s := range shares {
+		out = making.AddedAll(out, s.Drive.Drive.Pulleys(), s.Groups)
+	}
+	return out
+}
+
+// madeByGroups are the pulleys that the groups of a class make of discs.
+func madeByGroups(r *groups.Result) []making.Several {
+	var out []making.Several
+	for _, s := range r.Shares {
 		out = making.AddedAll(out, s.Drive.Drive.Pulleys(), s.Groups)
 	}
 	return out
