@@ -168,7 +168,7 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 			if len(own) == 0 {
 				own = s.Pages()
 			}
-			own = slices.DeleteFunc(slices.Clone(own), func(n string) bool { return n == sheet.KitPage })
+			own = slices.DeleteFunc(slices.Clone(own), func(n string) bool { return n == sheet.KitPage || n == sheet.DiscsPage })
 			if len(own) == 0 {
 				continue
 			}
@@ -187,7 +187,10 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 
 // classFiles are the pages of a whole class.
 func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]file, error) {
-	var files []file
+	files, err := classDiscs(c, opt, pages, formats)
+	if err != nil {
+		return nil, err
+	}
 	for _, page := range []string{sheet.ClassPage, sheet.ClassKitPage} {
 		if page == sheet.ClassKitPage && len(pages) > 0 && !slices.Contains(pages, sheet.KitPage) {
 			continue
@@ -224,6 +227,26 @@ func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]fi
 			}
 			files = append(files, file{base + "." + format, b.Bytes()})
 		}
+	}
+	return files, nil
+}
+
+// classDiscs are the pages with the discs of all trays, on paper only.
+func classDiscs(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]file, error) {
+	drawn := c.Discs(paperSizes[opt.paper])
+	if drawn == nil || len(pages) > 0 && !slices.Contains(pages, sheet.DiscsPage) {
+		return nil, nil
+	}
+	var files []file
+	for _, format := range formats {
+		if format == "csv" || format == "html" {
+			continue
+		}
+		more, err := drawingFiles(filepath.Join(opt.dir, sheet.Slug(c.Name)+"-"+sheet.ClassDiscsPage)+"."+format, drawn)
+		if err != nil {
+			return nil, outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", sheet.ClassDiscsPage, err)}
+		}
+		files = append(files, more...)
 	}
 	return files, nil
 }

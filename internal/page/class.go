@@ -71,7 +71,7 @@ func (s *Session) classPart(r read) g.Node {
 		}
 		who = append(who, h.Li(g.Text(fmt.Sprintf("%s, drive %s: %s.", trays, d.Letter, sh.told.Drives[i]))))
 	}
-	nodes = append(nodes, h.Ul(h.ID("class-who"), g.Group(who)), g.If(sh.told.Gone != "", h.P(g.Text(sh.told.Gone))))
+	nodes = append(nodes, h.Ul(h.ID("class-who"), g.Group(who)), g.If(sh.told.Make != "", h.P(g.Text(sh.told.Make))), g.If(sh.told.Gone != "", h.P(g.Text(sh.told.Gone))))
 	for _, p := range classPapers {
 		rows = append(rows, h.Li(h.ID("paper-"+p.Name), h.P(h.Strong(g.Text(p.Words)), g.Text(" "+p.For)),
 			h.P(h.Class("links"), named("look-"+p.Name, "look", p.Name, "quiet", "Look", p.Words), named("pdf-"+p.Name, "pdf", p.Name, "", "PDF", p.Words),

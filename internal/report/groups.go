@@ -10,18 +10,15 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
-	"findrive/internal/leeway"
 )
 
 // GroupsOptions steer GroupsText.
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	// Made is what can be made of discs so that all groups can build one drive; nil if
-	// nothing is known to be.
+	// Made is what can be made of discs so that all groups can build, where the brief does
+	// not allow it yet; nil if nothing is known to be.
 	Made *ideas.Change
-	// Discs is whether the brief allows them.
-	Discs bool
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -56,6 +53,7 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.blank()
 	}
 	p.single(r)
+	p.makeFirst("- ", madeByGroups(r))
 	if gone := goneWords(r); gone != "" {
 		p.hang(0, 2, "- "+gone)
 	}
@@ -84,11 +82,11 @@ func goneWords(r *groups.Result) string {
 // madeForAll tells what could be made so that all are served.
 func (p *page) madeForAll(r *groups.Result, opt *GroupsOptions) {
 	if c := opt.Made; c != nil {
-		words := c.Words
-		if opt.Discs {
-			words = strings.TrimSuffix(words, ": "+leeway.DiscLine)
+		as := "one drive"
+		if c.Different > 1 {
+			as = fmt.Sprintf("it, of %d different drives; most of them", c.Different)
 		}
-		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build one drive: %s, %s points.", words, r.Brief.Sets, ideaSpeed(c.Drive), points(c.Drive.Total)))
+		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build %s: %s, %s points.", c.Words, r.Brief.Sets, as, ideaSpeed(c.Drive), points(c.Drive.Total)))
 	}
 }
 

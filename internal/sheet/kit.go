@@ -72,6 +72,7 @@ func (s *Set) kit() ([]kitLine, error) {
 		k.spare = max(0, min(k.spare, k.have-k.total))
 		out = append(out, s.places(u, k)...)
 	}
+	out = append(out, sheetLines([]discShare{{s, "", s.sets}})...)
 	slices.SortStableFunc(out, func(a, b kitLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
 	})
