@@ -41,7 +41,7 @@ func (p *page) cardWouldDo(a *why.Answer) {
 	pulleys := func(s conflict.Set) bool {
 		return slices.ContainsFunc(s.Rules(), func(m int) bool { return a.Levers[m].Key == "pulleys" })
 	}
-	if cup := a.Case.Cupboard; cup.Discs == nil && a.Case.Brief.Making.Glue && slices.ContainsFunc(a.Conflict.Cures, pulleys) {
+	if cup := a.Case.Cupboard; (cup.Discs == nil || len(cup.Sheets) == 0 || len(cup.Cutters) == 0) && a.Case.Brief.Making.Glue && slices.ContainsFunc(a.Conflict.Cures, pulleys) {
 		p.say(0, "Large pulleys can be made of discs of card or plywood, which may do. Write the sheets there are, and what cuts rounds, into the cupboard ([sheet.NAME] and [cutter.NAME]); then it is searched with.")
 	}
 }
