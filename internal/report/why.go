@@ -301,5 +301,8 @@ func (p *page) unlock(a *why.Answer) {
 		}
 		p.hang(0, 3, line+".")
 		p.hang(3, 5, fmt.Sprintf("Then %s: %s", ideaSpeed(c.Drive), driveLine(c.Drive)))
+		if i == 0 {
+			p.hang(3, 5, pullWords(c.Drive))
+		}
 	}
 }
