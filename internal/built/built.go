@@ -15,6 +15,7 @@
 //	symptom.go  some signs as a measure of the drive's own numbers
 //	cause.go    which causes those numbers support
 //	change.go   which change from the cupboard cures
+//	restage.go  a drive of more stages, where no change does
 //	enough.go   what would cure where none does
 package built
 

@@ -99,6 +99,9 @@ func tellAdvice(w *built.Working, a *built.Advice) ToldAdvice {
 		out.Causes = append(out.Causes, causeWords(w, c))
 	}
 	best := a.Cure()
+	if best == nil {
+		best = a.Staged
+	}
 	out.Cures = best != nil
 	if best == nil {
 		if best = a.Two; best == nil {

@@ -36,6 +36,8 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		}
 		p.change(t, cure, lead)
 		return
+	case a.Staged != nil:
+		p.change(t, a.Staged, "No one or two changes of this drive cure it. What does is ")
 	case len(a.Enough) > 0:
 		each := ""
 		if len(a.Enough) > 1 {
