@@ -89,8 +89,8 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 	bar := newProgress(stderr)
 	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Rank: share(opt.timeLimit, 20), Watch: bar.watch})
 	var made *ideas.Change
-	if err == nil && opt.format == "text" && result.Served < b.Sets {
-		made, err = ideas.Made(ctx, cup, b.WithoutDiscs(), ideas.Options{Threads: opt.threads, Watch: bar.watch})
+	if err == nil && opt.format == "text" && result.Served < b.Sets && !b.Making.Discs {
+		made, err = ideas.Made(ctx, cup, b, opt.drives != 1, ideas.Options{Threads: opt.threads, Watch: bar.watch})
 	}
 	bar.done()
 	if err != nil {
@@ -116,7 +116,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		case "csv":
 			return report.GroupsCSV(page, result)
 		}
-		err := report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Made: made, Discs: b.Making.Discs})
+		err := report.GroupsText(page, result, report.GroupsOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), Made: made})
 		return thenNext(page, err, opt.next(result, made != nil), opt.colour, stdout)
 	})
 	if err != nil {
@@ -163,8 +163,6 @@ func (opt classOptions) check() error {
 func (opt *classOptions) next(r *groups.Result, made bool) string {
 	all := r.Served >= r.Brief.Sets
 	switch {
-	case r.Served == 0 && made && r.Brief.Making.Discs && opt.groups == 0:
-		return opt.said.sheet(1)
 	case r.Served == 0 && (r.None || made):
 		return opt.said.then("why")
 	case r.Served == 0:

@@ -237,6 +237,11 @@ func (opt *measureOptions) write(r *measure.Result, stderr io.Writer) error {
 // calibrated is the cupboard with what was learned of it; file may be empty, and the
 // cupboard nil if it has mistakes.
 func calibrated(cup *parts.Cupboard, file string, stdin io.Reader) (*parts.Cupboard, error) {
+	return calibratedBy((*parts.Cupboard).Calibrate, cup, file, stdin)
+}
+
+// calibratedBy is calibrated for a cupboard that may not be whole.
+func calibratedBy(calibrate func(*parts.Cupboard, string, []byte) (*parts.Cupboard, error), cup *parts.Cupboard, file string, stdin io.Reader) (*parts.Cupboard, error) {
 	if file == "" || cup == nil {
 		return cup, nil
 	}
@@ -244,7 +249,7 @@ func calibrated(cup *parts.Cupboard, file string, stdin io.Reader) (*parts.Cupbo
 	if err != nil {
 		return cup, err
 	}
-	out, err := cup.Calibrate(name, data)
+	out, err := calibrate(cup, name, data)
 	if err != nil {
 		return cup, err
 	}

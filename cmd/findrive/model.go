@@ -12,7 +12,6 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/demo"
 	"findrive/internal/parts"
-	"findrive/internal/remembered"
 	"findrive/internal/report"
 	"findrive/internal/swap"
 )
@@ -70,7 +69,11 @@ func (m *model) build(ctx context.Context, stdin io.Reader, stderr io.Writer) (b
 	}
 	b = found.Build(left)
 	if m.calibration != "" && m.from != "" { // a search has reckoned with it already
-		cup, err := calibrated(b.Cupboard, m.calibration, stdin)
+		by := (*parts.Cupboard).Calibrate
+		if m.cupboard == "" { // it may have been made from another cupboard
+			by = (*parts.Cupboard).CalibrateKnown
+		}
+		cup, err := calibratedBy(by, b.Cupboard, m.calibration, stdin)
 		if err := inFiles(err); err != nil {
 			return nil, nil, err
 		}
@@ -128,7 +131,7 @@ func driveFile(b *built.Build, m *model) []byte {
 	case m.from != "":
 		note = fmt.Sprintf("Drive %d of %s", m.rank, m.from)
 	case m.listed():
-		note = fmt.Sprintf("Drive %d that findrive propose lists for %s", m.rank, b.Name)
+		return b.WriteListed(m.rank)
 	case m.drive == "":
 		return demo.Drive()
 	}
@@ -137,24 +140,10 @@ func driveFile(b *built.Build, m *model) []byte {
 
 // rememberCount gives a drive of a list the speed at which it was counted, where a
 // calibration file remembers it.
-func rememberCount(c *certificate.Certificate, rank int, file string, stdin io.Reader) error {
-	m, err := swap.FromCertificate(c, rank)
-	if err != nil {
-		return nil // whoever asked for the drive says so
-	}
-	cup, err := calibrated(m.Build(nil).Cupboard, file, stdin)
+func rememberCount(c *certificate.Certificate, rank int, file string, stdin io.Reader) (*certificate.Certificate, error) {
+	cup, err := calibratedBy((*parts.Cupboard).CalibrateKnown, &parts.Cupboard{}, file, stdin)
 	if err := inFiles(err); err != nil {
-		return err
+		return c, err
 	}
-	was := remembered.Find(cup, m.Drive, m.Brief)
-	if was == nil {
-		return nil
-	}
-	p := &c.Proposals[rank-1]
-	if p.Travel != nil {
-		per := p.Travel.Likely / p.Speed.Likely
-		*p.Travel = certificate.Range{Low: per * certificate.Number(was.Slowest), Likely: per * certificate.Number(was.Likely), High: per * certificate.Number(was.Fastest)}
-	}
-	p.Speed = certificate.Range{Low: certificate.Number(was.Slowest), Likely: certificate.Number(was.Likely), High: certificate.Number(was.Fastest)}
-	return nil
+	return swap.Remember(c, rank, cup.Remembered), nil
 }

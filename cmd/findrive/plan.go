@@ -134,54 +134,6 @@ func readPlan(path string, stdin io.Reader) (*plan.Plan, []*certificate.Certific
 	return p, all, nil
 }
 
-// classesOf are the classes of a plan: all briefs together, or each by itself where they
-// are built one after another.
-func classesOf(p *plan.Plan, all []*certificate.Certificate, how sheet.Options) ([]sheet.Class, error) {
-	var out []sheet.Class
-	for i, c := range all {
-		d := &p.Drives[i]
-		set, err := sheet.New(c, 1, how)
-		if err != nil {
-			return nil, outcome{exitNone, fmt.Sprintf("drive %s: %v", d.Letter, err)}
-		}
-		name := p.Briefs[d.Brief].Name
-		at := len(out) - 1
-		if at < 0 || p.InTurn && out[at].Name != name {
-			out = append(out, sheet.Class{Name: name, Date: how.Date, Orders: orderLines(p.Order)})
-			at++
-		}
-		share := sheet.ClassShare{Set: set, Letter: d.Letter, First: d.First, Groups: d.Groups}
-		if !p.InTurn && len(p.Briefs) > 1 {
-			share.Brief = name
-			out[at].Name = fmt.Sprintf("%d models", len(p.Briefs))
-		}
-		out[at].Shares = append(out[at].Shares, share)
-	}
-	return out, nil
-}
-
-// orderLines tell an order, a line for each supplier.
-func orderLines(o *plan.Order) []string {
-	if o == nil {
-		return nil
-	}
-	var names []string
-	packs := map[string][]string{}
-	for _, l := range o.Lines {
-		if !slices.Contains(names, l.Supplier) {
-			names = append(names, l.Supplier)
-		}
-		if l.Kind != "" {
-			packs[l.Supplier] = append(packs[l.Supplier], fmt.Sprintf("%d × %d %s %s", l.Packs, l.Pack, l.Kind, l.Part))
-		}
-	}
-	var out []string
-	for _, n := range names {
-		out = append(out, "From "+n+": "+strings.Join(packs[n], ", ")+".")
-	}
-	return out
-}
-
 // runPlanSheet writes the papers of a plan: each drive's pages once, the kit list by tray
 // and the page for the whole class.
 func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.Reader, stdout, stderr io.Writer) error {
@@ -194,9 +146,9 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 			return err
 		}
 	}
-	classes, err := classesOf(p, all, how)
+	classes, err := plan.Classes(p, all, how)
 	if err != nil {
-		return err
+		return outcome{exitNone, err.Error()}
 	}
 	formats := opt.formats
 	if opt.all {
@@ -216,15 +168,11 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 			if len(own) == 0 {
 				own = s.Pages()
 			}
-			own = slices.DeleteFunc(slices.Clone(own), func(n string) bool { return n == sheet.KitPage })
+			own = slices.DeleteFunc(slices.Clone(own), func(n string) bool { return n == sheet.KitPage || n == sheet.DiscsPage })
 			if len(own) == 0 {
 				continue
 			}
-			brief := s.Brief
-			if brief == "" {
-				brief = c.Name
-			}
-			more, err := sheetFiles(s.Set, sheet.Slug(brief)+"-"+s.Letter, opt, own, slices.DeleteFunc(slices.Clone(formats), func(f string) bool { return f == "csv" }))
+			more, err := sheetFiles(s.Set, c.ShareName(k), opt, own, slices.DeleteFunc(slices.Clone(formats), func(f string) bool { return f == "csv" }))
 			if err != nil {
 				return err
 			}
@@ -239,19 +187,19 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 
 // classFiles are the pages of a whole class.
 func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]file, error) {
-	var files []file
+	files, err := classDiscs(c, opt, pages, formats)
+	if err != nil {
+		return nil, err
+	}
 	for _, page := range []string{sheet.ClassPage, sheet.ClassKitPage} {
 		if page == sheet.ClassKitPage && len(pages) > 0 && !slices.Contains(pages, sheet.KitPage) {
 			continue
 		}
-		made := c.Whole()
-		if page == sheet.ClassKitPage {
-			var err error
-			if made, err = c.Kit(); err != nil {
-				return nil, outcome{exitFailure, fmt.Sprintf("cannot make the kit list: %v", err)}
-			}
+		made, err := c.Page(page)
+		if err != nil {
+			return nil, outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", page, err)}
 		}
-		base := filepath.Join(opt.dir, sheet.Slug(c.Name)+"-"+page)
+		base := filepath.Join(opt.dir, c.FileName(page))
 		all := formats
 		if page == sheet.ClassKitPage && !slices.Contains(all, "csv") {
 			all = append(slices.Clone(all), "csv") // to be filled in and given to stock back
@@ -279,6 +227,26 @@ func classFiles(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]fi
 			}
 			files = append(files, file{base + "." + format, b.Bytes()})
 		}
+	}
+	return files, nil
+}
+
+// classDiscs are the pages with the discs of all trays, on paper only.
+func classDiscs(c *sheet.Class, opt sheetOptions, pages, formats []string) ([]file, error) {
+	drawn := c.Discs(paperSizes[opt.paper])
+	if drawn == nil || len(pages) > 0 && !slices.Contains(pages, sheet.DiscsPage) {
+		return nil, nil
+	}
+	var files []file
+	for _, format := range formats {
+		if format == "csv" || format == "html" {
+			continue
+		}
+		more, err := drawingFiles(filepath.Join(opt.dir, sheet.Slug(c.Name)+"-"+sheet.ClassDiscsPage)+"."+format, drawn)
+		if err != nil {
+			return nil, outcome{exitFailure, fmt.Sprintf("cannot make the page %s: %v", sheet.ClassDiscsPage, err)}
+		}
+		files = append(files, more...)
 	}
 	return files, nil
 }
@@ -324,7 +292,7 @@ func kitOfPlan(name string, data []byte) (stocktake.Sheet, error) {
 	if err != nil {
 		return stocktake.Sheet{}, fmt.Errorf("%s: %w", name, err)
 	}
-	classes, err := classesOf(p, all, sheet.DefaultOptions())
+	classes, err := plan.Classes(p, all, sheet.DefaultOptions())
 	if err != nil {
 		return stocktake.Sheet{}, fmt.Errorf("%s: %w", name, err)
 	}

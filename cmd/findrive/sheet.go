@@ -255,7 +255,8 @@ func (opt *sheetOptions) certificate(ctx context.Context, stdin io.Reader, stder
 	if err != nil || opt.calibration == "" || opt.calibration == "-" && opt.from == "" {
 		return c, ended, err
 	}
-	return c, ended, rememberCount(c, opt.rank, opt.calibration, stdin)
+	c, err = rememberCount(c, opt.rank, opt.calibration, stdin)
+	return c, ended, err
 }
 
 // sheetFiles makes the files of all pages in all formats that they can be had in.

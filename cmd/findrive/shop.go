@@ -107,7 +107,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 			free, stop = limit(whole)
 			defer stop()
 		}
-		show.Free, show.FreeAll, err = ideas.Free(free, cup, briefs[0].WithoutDiscs(), !opt.oneDrive, ideas.Options{Threads: opt.threads, Watch: bar.watch})
+		show.Free, show.FreeAll, err = ideas.Free(free, cup, briefs[0], !opt.oneDrive, ideas.Options{Threads: opt.threads, Watch: bar.watch})
 		if err != nil {
 			return contradiction(err)
 		}

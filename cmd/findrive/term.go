@@ -109,7 +109,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 func madeInstead(ctx context.Context, cup *parts.Cupboard, briefs []*brief.Brief, opt ideas.Options) ([]report.MadeFor, error) {
 	var out []report.MadeFor
 	for _, b := range briefs {
-		c, err := ideas.Made(ctx, cup.InStock(), b.WithoutDiscs(), opt)
+		c, err := ideas.Made(ctx, cup.InStock(), b, false, opt)
 		if err != nil {
 			return nil, err
 		}

@@ -374,14 +374,20 @@ func loadDrive(cupboardFile, calibrationFile, driveFile string, told bool, stdin
 		return nil, outcome{exitUsage, "which drive? The built-in one belongs to the built-in cupboard: name the file that describes yours\nhint: findrive start DIR writes a drive.toml to begin from; a drive of a list is named with --from or -b and --rank"}
 	}
 	cup, cupErr := loadCupboard(cupboardFile, stdin)
-	cup, calibrationErr := calibrated(cup, calibrationFile, stdin)
 	var b *built.Build
 	name, data, err := read(driveFile, "built-in drive.toml", demo.Drive(), stdin)
 	if err == nil {
 		b, err = built.Read(name, data, cup)
 	}
+	if b != nil { // its own parts are as they were known when it was written down
+		cup = b.Cupboard
+	}
+	cup, calibrationErr := calibrated(cup, calibrationFile, stdin)
 	if err := inFiles(cupErr, calibrationErr, err); err != nil {
 		return nil, err
+	}
+	if calibrationFile != "" {
+		b = b.Calibrated(cup)
 	}
 	sayBuiltIn(stderr, told || calibrationFile != "", theCupboard(cupboardFile), input{"drive", "DRIVE.toml", driveFile})
 	return b, nil

@@ -5,9 +5,10 @@ import (
 
 	"findrive/internal/assembly"
 	"findrive/internal/drawing"
+	"findrive/internal/units"
 )
 
-// threaded is one thing, or some washers, that goes over an axle's free end.
+// threaded is one thing, or some washers or pieces of tube alike, that goes over an axle's free end.
 type threaded struct {
 	parts []int
 	loop  bool
@@ -28,7 +29,7 @@ func (p *Picture) over() []threaded {
 		last := len(out) - 1
 		switch a.Verb {
 		case assembly.Thread:
-			if last >= 0 && q.Kind == assembly.Washer && b.Parts[out[last].parts[0]].Kind == assembly.Washer {
+			if last >= 0 && !out[last].loop && likeLast(q, &b.Parts[out[last].parts[0]]) {
 				out[last].parts, out[last].long = append(out[last].parts, a.Part), out[last].long+q.Length
 				continue
 			}
@@ -50,6 +51,12 @@ func (p *Picture) over() []threaded {
 		}
 	}
 	return out
+}
+
+// likeLast reports whether a part is drawn as one with the one before it: washers, and
+// tubes where one piece is not long enough.
+func likeLast(q, last *assembly.Part) bool {
+	return q.Kind == last.Kind && (q.Kind == assembly.Washer || q.Kind == assembly.Tube && q.Length == last.Length)
 }
 
 // hangsOn is the shaft that a band has been hung on before this step, last of all.
@@ -93,6 +100,9 @@ func (p *Picture) captions(t *threaded) (above, below string) {
 	case q.Kind == assembly.Washer:
 		return "", fmt.Sprintf("%d×", len(t.parts))
 	}
+	if n := len(t.parts); n > 1 {
+		return "", fmt.Sprintf("%d× %s", n, number(q.Length))
+	}
 	return "", number(q.Length)
 }
 
@@ -103,10 +113,9 @@ func (p *Picture) exploded(c *drawing.Canvas, room drawing.Rect) {
 	list := p.over()
 	axis := room.Y0 + room.Height()/2
 	half := min(alongHalf, room.Height()/2-headRoom)
-	wall := min(max(2.4, b.Side*0.6), 6)
+	wall := p.wall()
 	left, last := room.X0+11, room.X1-2-wall
-	start := left + max(wall+tip, wall/2+words.Width(p.Sides[0])/2+1)
-	end := min(last, room.X1-words.Width(p.Sides[1])-1)
+	start, end := p.ends(room)
 	scale, gap := p.spread(list, end-start-itemGap)
 	used := mm(0)
 	for i := range list {
@@ -128,6 +137,35 @@ func (p *Picture) exploded(c *drawing.Canvas, room drawing.Rect) {
 		p.item(c, t, drawing.Rect{X0: x, Y0: axis - half, X1: x + t.wide, Y1: axis + half}, scale)
 		x += t.wide + gap
 	}
+}
+
+// wall is how thick a side is drawn, ends where between the two there is room.
+func (p *Picture) wall() mm { return min(max(2.4, p.plan.Build.Side*0.6), 6) }
+
+func (p *Picture) ends(room drawing.Rect) (start, end mm) {
+	wall := p.wall()
+	return room.X0 + 11 + max(wall+tip, wall/2+words.Width(p.Sides[0])/2+1), min(room.X1-2-wall, room.X1-words.Width(p.Sides[1])-1)
+}
+
+// Hung is a stage whose band hangs on a rod already.
+type Hung struct{ Stage, Shaft int }
+
+// unsaid are the bands that go over the axle's free end and hang on a rod already, where a
+// picture so wide has no room to say so: its Words must.
+func (p *Picture) unsaid(wide units.Millimetres) []Hung {
+	if p.step.Kind != assembly.AxleStep || p.plan.Build.Shafts[p.step.Shaft].Free {
+		return nil
+	}
+	list := p.over()
+	start, end := p.ends(drawing.Rect{X1: wide}.Inset(tilePad))
+	p.spread(list, end-start-itemGap)
+	var out []Hung
+	for _, t := range list {
+		if t.loop && !t.fresh && t.tight {
+			out = append(out, Hung{t.stage, t.on})
+		}
+	}
+	return out
 }
 
 // spread gives each thing the width of its words or its own, and says at what scale
@@ -206,6 +244,11 @@ func (p *Picture) item(c *drawing.Canvas, t *threaded, room drawing.Rect, scale 
 	case q.Kind == assembly.Washer:
 		c.Rectangle(box(max(2, scale*q.Radius)), heavy, drawing.White)
 	default:
-		c.Rectangle(box(max(1.6, scale*q.Radius)), heavy, drawing.White)
+		r := box(max(1.6, scale*q.Radius))
+		c.Rectangle(r, heavy, drawing.White)
+		for k := 1; k < len(t.parts); k++ { // pieces of tube
+			x := r.X0 + r.Width()*mm(k)/mm(len(t.parts))
+			c.Line(drawing.Point{X: x, Y: r.Y0}, drawing.Point{X: x, Y: r.Y1}, heavy)
+		}
 	}
 }

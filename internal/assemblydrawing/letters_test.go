@@ -63,7 +63,7 @@ func TestLettersKeepOffTheDrawing(t *testing.T) {
 			if step.Kind != assembly.BandStep && step.Kind != assembly.MotorStep {
 				continue
 			}
-			for _, pic := range assemblydrawing.Pictures(plan, [2]string{"front", "back"}, func(*assembly.Step) string { return "" }) {
+			for _, pic := range assemblydrawing.Pictures(plan, [2]string{"front", "back"}, 87, func(*assembly.Step, []assemblydrawing.Hung) string { return "" }) {
 				if !pic.Shows(step) {
 					continue
 				}

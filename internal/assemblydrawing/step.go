@@ -24,14 +24,17 @@ type Picture struct {
 }
 
 // Pictures are the steps of a plan that put something together, in order. words say in
-// short what each does.
-func Pictures(p *assembly.Plan, sides [2]string, words func(*assembly.Step) string) []*Picture {
+// short what each does, and which bands hang on a rod already where a picture so wide has
+// no room to say so.
+func Pictures(p *assembly.Plan, sides [2]string, wide units.Millimetres, words func(*assembly.Step, []Hung) string) []*Picture {
 	var out []*Picture
 	var seated []int
 	for i := range p.Steps {
 		step := &p.Steps[i]
 		if step.Hands() {
-			out = append(out, &Picture{plan: p, step: step, Number: len(out) + 1, Words: words(step), Sides: sides, seated: slices.Clone(seated)})
+			made := &Picture{plan: p, step: step, Number: len(out) + 1, Sides: sides, seated: slices.Clone(seated)}
+			made.Words = words(step, made.unsaid(wide))
+			out = append(out, made)
 		}
 		if step.Kind == assembly.BandStep {
 			seated = append(seated, step.Stage)
@@ -60,13 +63,16 @@ const (
 	tilePad  mm = 1.5
 )
 
+// mostLines of words stand under a picture.
+const mostLines = 4
+
 // mainLeast is how high what is drawn of a step has to be to be read: a rod with what
 // goes over its end, and words above and below.
 const mainLeast mm = 20
 
 // Least is how high the picture must be, so wide, for its words and for what it shows.
 func (p *Picture) Least(wide units.Millimetres) units.Millimetres {
-	style, lines := words.FitLines(p.Words, wide-2*tilePad, 3, drawing.Points(12))
+	style, lines := words.FitLines(p.Words, wide-2*tilePad, mostLines, drawing.Points(12))
 	return 2*tilePad + tileHead + mainLeast + mm(len(lines))*style.LineHeight() + 0.5
 }
 
@@ -78,7 +84,7 @@ func (p *Picture) Draw(c *drawing.Canvas, room drawing.Rect) {
 	big := drawing.Words(16).InBold()
 	c.Text(drawing.Point{X: in.X0 + 7, Y: in.Y0 + 0.2}, fmt.Sprint(p.Number), big.WithLevel(drawing.Below))
 	p.drawItems(c, drawing.Rect{X0: in.X0 + 15, Y0: in.Y0 - 0.5, X1: in.X1, Y1: in.Y0 + tileHead - 1.5})
-	style, lines := words.FitLines(p.Words, in.Width(), 3, drawing.Points(12))
+	style, lines := words.FitLines(p.Words, in.Width(), mostLines, drawing.Points(12))
 	y := in.Y1 - mm(len(lines))*style.LineHeight() + 0.6
 	for _, l := range lines {
 		c.Text(drawing.Point{X: in.X0, Y: y}, l, style.WithLevel(drawing.Below))

@@ -37,15 +37,16 @@ var (
 type Strip struct {
 	b     *assembly.Build
 	shaft int
-	name  string
+	Name  string
 	front string // of the two sides
 	back  string
 	from  mm  // along the axle, what is drawn
-	Rows  int // more than 1 for one too long for any paper
+	rows  int // more than 1 for one too long for any paper
 	row   mm  // length of axle in a row
 	Size  drawing.Size
 	// Upright is for an axle longer than the paper is wide: it lies along the paper, and
-	// takes UprightWide across it. One longer even than that goes on in the next row.
+	// takes UprightWide across it. One longer even than that goes on in a row below, from a
+	// joint that is marked on both.
 	Upright bool
 	// beside is for an axle so short that its name has room beside it, within for one
 	// whose name has room in the row of words above it: it takes no line of its own.
@@ -57,6 +58,7 @@ const (
 	stripName mm = 6  // of which for the name
 	stripHalf mm = 7  // what is larger is cut off there
 	stripEdge mm = 6  // at the right, for what stands out
+	stripJoin mm = 6  // at the left of a row that goes on, for the mark
 )
 
 // StripOf makes an axle ready to be drawn in true size on paper so wide. sides are the
@@ -64,17 +66,23 @@ const (
 func StripOf(b *assembly.Build, shaft int, name string, sides [2]string, width mm) *Strip {
 	sh := &b.Shafts[shaft]
 	from, to := extent(b, sh)
-	s := &Strip{b: b, shaft: shaft, name: name, front: sides[0], back: sides[1], from: from, row: width - stripEdge}
-	s.Rows = max(1, int(math.Ceil(float64((to-from)/s.row))))
+	s := &Strip{b: b, shaft: shaft, Name: name, front: sides[0], back: sides[1], from: from, row: width - stripEdge}
+	s.rows = 1
 	s.Size = drawing.Size{Width: width, Height: stripRow}
-	if s.Upright = s.Rows > 1 && to-from <= mostUpright; s.Upright {
-		s.Rows, s.Size = 1, drawing.Size{Width: UprightWide, Height: to - from + uprightHead + 2}
+	switch long := to - from; {
+	case long <= s.row:
+	case long <= mostUpright:
+		s.Upright, s.Size = true, drawing.Size{Width: UprightWide, Height: long + uprightHead + 2}
+	default:
+		s.row -= stripJoin
+		s.rows = int(math.Ceil(float64(long / s.row)))
+		s.Size.Height *= mm(s.rows)
 	}
 	title := bold.Width(s.title(0))
 	s.beside = to-from+10+title <= s.row
-	if !s.beside && s.Rows == 1 && !s.Upright {
+	if !s.beside && s.rows == 1 && !s.Upright {
 		room := drawing.Rect{X1: width}
-		above, _ := s.rows(0, func(x mm) mm { return 1 + x - from }, from, from+s.row)
+		above, _ := s.labels(0, func(x mm) mm { return 1 + x - from }, from, from+s.row)
 		above.place(room)
 		_, s.within = above.gap(room, title)
 	}
@@ -83,6 +91,9 @@ func StripOf(b *assembly.Build, shaft int, name string, sides [2]string, width m
 	}
 	return s
 }
+
+// Joined reports whether it is drawn in rows that go on in one another.
+func (s *Strip) Joined() bool { return s.rows > 1 }
 
 // extent is where a shaft with all that is on it begins and ends.
 func extent(b *assembly.Build, sh *assembly.Shaft) (from, to mm) {
@@ -98,7 +109,11 @@ func outer(sh *assembly.Shaft) []int { return append(append([]int(nil), sh.Front
 // Describe says in words what can be seen, from the front.
 func (s *Strip) Describe() string {
 	sh := &s.b.Shafts[s.shaft]
-	list := fmt.Sprintf("%s in true size, %s mm long. From its %s end:", s.name, number(sh.Length), s.front)
+	list := fmt.Sprintf("%s in true size, %s mm long", s.Name, number(sh.Length))
+	if s.rows > 1 {
+		list += fmt.Sprintf(", in %d parts", s.rows)
+	}
+	list += ". From its " + s.front + " end:"
 	say := func(words string) { list += " " + words + "," }
 	each := func(parts []int) {
 		washers := 0
@@ -172,29 +187,48 @@ func around(b *assembly.Build, shaft int) []int {
 // passing is a band that goes round an axle, clear of it.
 var passing = drawing.Pen{Width: drawing.Medium, Dash: []mm{1.2, 0.8}}
 
-// Draw draws one of its rows, from 0.
-func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
+// Draw draws it, where it is too long for that in rows below one another.
+func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect) {
 	if s.Upright {
 		s.drawUpright(c, room)
 		return
 	}
+	for part := range s.rows {
+		s.drawRow(c, drawing.Rect{X0: room.X0, Y0: room.Y0 + stripRow*mm(part), X1: room.X1, Y1: room.Y1}, part)
+	}
+}
+
+// drawRow draws one of its rows, from 0.
+func (s *Strip) drawRow(c *drawing.Canvas, room drawing.Rect, part int) {
 	from := s.from + s.row*mm(part)
-	at := func(x mm) mm { return room.X0 + 1 + x - from }
+	left, right := room.X0, room.X0+s.Size.Width
+	if part > 0 {
+		left += stripJoin
+	}
+	at := func(x mm) mm { return left + 1 + x - from }
 	g := c.Group("", "")
-	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + s.Size.Height}
+	g.Window = &drawing.Rect{X0: room.X0, Y0: room.Y0, X1: room.X1, Y1: room.Y0 + min(stripRow, s.Size.Height)}
 	top := room.Y0
 	switch {
 	case s.within:
 		top -= stripName
 	case s.beside:
 		top -= stripName
-		c.Text(drawing.Point{X: room.X0 + s.Size.Width, Y: top + stripAxis}, s.title(part), bold.WithAlign(drawing.End).WithLevel(drawing.Centred))
+		c.Text(drawing.Point{X: right, Y: top + stripAxis}, s.title(part), bold.WithAlign(drawing.End).WithLevel(drawing.Centred))
 	default:
 		c.Text(drawing.Point{X: room.X0, Y: top + 1}, s.title(part), bold.WithLevel(drawing.Below))
 	}
+	if part > 0 {
+		g.Window.X0 = at(from)
+		join(c, drawing.Point{X: at(from), Y: top + stripAxis}, -1)
+	}
+	if part+1 < s.rows {
+		g.Window.X1 = at(from + s.row)
+		join(c, drawing.Point{X: at(from + s.row), Y: top + stripAxis}, 1)
+	}
 	s.parts(&g.Canvas, top, at)
-	room.X1 = room.X0 + s.Size.Width
-	above, below := s.rows(top, at, from, from+s.row)
+	room.X1 = right
+	above, below := s.labels(top, at, from, from+s.row)
 	above.draw(c, room)
 	below.draw(c, room)
 	if s.within {
@@ -203,11 +237,22 @@ func (s *Strip) Draw(c *drawing.Canvas, room drawing.Rect, part int) {
 	}
 }
 
+// join marks where an axle goes on in another row: a line to cut or fold at, and on the
+// far side of it an arrowhead that points on.
+func join(c *drawing.Canvas, at drawing.Point, side mm) {
+	c.Line(at.Plus(0, -stripHalf-1), at.Plus(0, stripHalf+1), drawing.Cut.Wider(drawing.Medium))
+	tip := at.Plus(4.5, 0)
+	if side < 0 {
+		tip = at.Plus(-1.2, 0)
+	}
+	c.Draw(drawing.Polygon(tip, tip.Plus(-3.3, -2.2), tip.Plus(-3.3, 2.2)), drawing.NoPen, drawing.Black)
+}
+
 // title is the name of one of its rows.
 func (s *Strip) title(part int) string {
-	title := fmt.Sprintf("%s: %s mm long", s.name, number(s.b.Shafts[s.shaft].Length))
-	if s.Rows > 1 {
-		title += fmt.Sprintf(", part %d of %d", part+1, s.Rows)
+	title := fmt.Sprintf("%s: %s mm long", s.Name, number(s.b.Shafts[s.shaft].Length))
+	if s.rows > 1 {
+		title += fmt.Sprintf(", part %d of %d", part+1, s.rows)
 	}
 	return title
 }
@@ -264,8 +309,8 @@ func groovedBox(c *drawing.Canvas, r drawing.Rect, cut bool, pen drawing.Pen) {
 	c.Line(drawing.Point{X: r.X1, Y: r.Y0}, drawing.Point{X: r.X1, Y: r.Y1}, pen)
 }
 
-// rows name pulleys and bands above, tubes, washers and sides below.
-func (s *Strip) rows(top mm, at func(mm) mm, from, to mm) (above, below row) {
+// labels name pulleys and bands above, tubes, washers and sides below.
+func (s *Strip) labels(top mm, at func(mm) mm, from, to mm) (above, below row) {
 	sh := &s.b.Shafts[s.shaft]
 	above, below = row{y: top + stripAbove, to: top + stripAxis - stripHalf - 1, style: bold}, row{y: top + stripBelow, to: top + stripAxis + 3, style: words}
 	add := func(r *row, x, reach mm, words string) {

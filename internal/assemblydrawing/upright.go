@@ -11,11 +11,12 @@ import (
 
 const (
 	// UprightWide is the room across the paper that an axle takes that lies along it.
-	UprightWide mm = 58
+	UprightWide mm = 59
 	uprightHead mm = 8 // for its name
-	uprightAxis mm = 31
-	// mostUpright is the longest axle that lies along the shorter of the two papers.
-	mostUpright mm = 234
+	uprightAxis mm = 29.5
+	// mostUpright is the longest axle that lies along the shorter of the two papers, which
+	// has 239 mm under a page's name.
+	mostUpright mm = 226
 )
 
 // column is words one below the other beside an axle that lies along the paper.
@@ -58,9 +59,9 @@ func (s *Strip) drawUpright(c *drawing.Canvas, room drawing.Rect) {
 	box := func(from, to, half mm) drawing.Rect {
 		return drawing.Rect{X0: axis - half, Y0: at(from), X1: axis + half, Y1: at(to)}
 	}
-	c.Text(drawing.Point{X: room.X0, Y: room.Y0}, fmt.Sprintf("%s: %s mm long", s.name, number(sh.Length)), bold.WithLevel(drawing.Below))
-	names := column{x: axis - stripHalf - 4, to: axis - stripHalf - 0.6, align: drawing.End, style: bold}
-	sizes := column{x: axis + stripHalf + 4, to: axis + stripHalf + 0.6, align: drawing.Start, style: words}
+	c.Text(drawing.Point{X: room.X0, Y: room.Y0}, fmt.Sprintf("%s: %s mm long", s.Name, number(sh.Length)), bold.WithLevel(drawing.Below))
+	names := column{x: axis - stripHalf - 3, to: axis - stripHalf - 0.6, align: drawing.End, style: bold}
+	sizes := column{x: axis + stripHalf + 3, to: axis + stripHalf + 0.6, align: drawing.Start, style: words}
 	for i, side := range [][2]mm{{-s.b.Side, 0}, {s.b.Depth, s.b.Depth + s.b.Side}} {
 		c.Rectangle(box(side[0], side[1], stripHalf), drawing.Outline, drawing.Hatched)
 		sizes.list = append(sizes.list, label{x: at((side[0] + side[1]) / 2), words: []string{s.front, s.back}[i]})

@@ -112,17 +112,6 @@ func (b *Brief) With(t Tackle) *Brief {
 	return &out
 }
 
-// WithoutDiscs is the same brief with no leave to make pulleys of discs; itself if it gives
-// none.
-func (b *Brief) WithoutDiscs() *Brief {
-	if !b.Making.Discs {
-		return b
-	}
-	out := *b
-	out.Making.Discs = false
-	return &out
-}
-
 // Rect is a rectangle in the plane of the drawing, measured from the frame's
 // lower left inside corner (the datum), x to the right, y up.
 type Rect struct{ X0, Y0, X1, Y1 units.Millimetres }

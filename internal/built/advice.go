@@ -45,6 +45,11 @@ func (a *Advice) Cure() *Change {
 // Advise answers a symptom. The context ends the search of pairs of changes early.
 // The error is ErrNoSpeed, or that of Work or of design.Find.
 func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
+	return b.advise(ctx, sym, false)
+}
+
+// advise is Advise; stands is whether the motor is said to stand, whatever the symptom.
+func (b *Build) advise(ctx context.Context, sym Symptom, stands bool) (*Advice, error) {
 	w, err := Work(b)
 	if err != nil {
 		return nil, err
@@ -53,7 +58,7 @@ func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
 		return nil, ErrNoSpeed
 	}
 	a := &Advice{Symptom: sym, Trouble: b.trouble(sym, drive.Conditions{}), Causes: b.causes(sym), Unseen: unseen[sym]}
-	a.One, a.Two = b.bestChange(ctx, sym)
+	a.One, a.Two = b.bestChange(ctx, sym, stands || sym == NoGo || b.stalls())
 	if a.Shows() && a.Cure() == nil {
 		if sym == TooFast {
 			if a.Staged, err = b.moreStages(ctx); err != nil {

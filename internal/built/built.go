@@ -2,19 +2,23 @@
 // builder describes it, and what the same engine that proposes drives makes of it.
 //
 //	read.go     the file that describes a drive; read_holes.go where its axles are
-//	write.go    the same file written
+//	write.go    the same file written; write_parts.go its parts
 //	work.go     the drive at work
 //	rules.go    every rule, kept or broken
 //	frame.go    the drive in its frame
 //	ask.go      short answers to what people ask about it
 //	sign.go     what people see, hear and feel go wrong
-//	hearing.go  their words, by words.go (what words mean) and sayings.txt
-//	fault.go    what can be wrong with a model, and how it shows
-//	tamper.go   the drive with a fault in it; tamper_parts.go with wrong parts
-//	diagnose.go the faults weighed by all that was seen and counted
+//	hearing.go  their words as signs, by readings.go and sayings.txt; lexicon.go, words.go
+//	            what words mean; named.go, states.go faults that they name, with causes.txt
+//	fault.go    what can be wrong with a model; shows.go how it shows
+//	tamper.go   the drive with a fault in it; tamper_parts.go with wrong parts; days.go from
+//	            day to day
+//	diagnose.go what may be wrong, by all that was seen and counted; evidence.go how likely
+//	            that is with each fault, suspects.go the faults ranked, checks.go looks that
+//	            tell them apart
 //	symptom.go  some signs as a measure of the drive's own numbers
 //	cause.go    which causes those numbers support
-//	change.go   which change from the cupboard cures
+//	change.go   which change from the cupboard cures; steps.go the single ones
 //	restage.go  a drive of more stages, where no change does
 //	enough.go   what would cure where none does
 package built

@@ -5,10 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 
 	"findrive/internal/brief"
-	"findrive/internal/tomlfile"
 )
 
 // Hearing is what was understood from somebody's words, or from a part of them.
@@ -27,6 +25,8 @@ type Hearing struct {
 	// Names are faults that the words name outright, and RulesOut those that somebody has
 	// seen to already.
 	Names, RulesOut []Fault
+	// Likely are faults that the words may name, by how like they are to what people say of each.
+	Likely []Naming
 }
 
 // Maybe is a sign that may be meant.
@@ -37,123 +37,6 @@ type Maybe struct {
 
 // Exactly is a sign that was told in its own words.
 func Exactly(s Symptom) Hearing { return Hearing{Sign: s, Sure: 1, Words: string(s), Exact: true} }
-
-// reading is one way to say a sign: meanings that must all stand in a sentence, in words
-// apart, and those that must not.
-type reading struct {
-	sign Symptom
-	all  string
-	none string
-}
-
-// readings are tried in this order; what a sign makes needless is in covers.
-var readings = []reading{
-	{Slips, "band slip", "floor drum"},
-	{JumpsOff, "band jump", "climb take"},
-	{JumpsOff, "band comes off", "climb take"},
-	{Climbs, "band climb up", ""},
-	{Slack, "band slack", ""},
-	{Overtight, "band stiff", "byhand not"},
-	{Snaps, "band break", ""},
-	{RubsItself, "band rub cross", ""},
-	{Slower, "slower wear", ""},
-	{Slower, "fine wear poor", ""},
-	{Slower, "fine wear not", ""},
-	{Slower, "fast wear not", ""},
-	{Odd, "slow others", "wear oneway"},
-	{Odd, "slower others", "wear oneway"},
-	{FloorSpin, "wheel spinout floor", ""},
-	{FloorSpin, "wheelsp", ""},
-	{FloorSpin, "wheel spinout not", "motor pulley band"},
-	{CordSlips, "cord slip", ""},
-	{CordSlips, "drum slip", "band"},
-	{CordOff, "cord wind end", "slip"},
-	{CordOff, "cord comes off", "slip"},
-	{CordOff, "cord jump", ""},
-	{RunsBack, "back switch", "band motor"},
-	{RunsBack, "load back", "wrong up motor"},
-	{RunsBack, "cord back", "motor off"},
-	{LoadStops, "without not load", "motor"},
-	{LoadStops, "without move not", ""},
-	{LoadStops, "without but load", ""},
-	{Uneven, "fast down slow upward", ""},
-	{Uneven, "fast down not upward", ""},
-	{Uneven, "slow upward down", ""},
-	{Uneven, "same down side", "band cord"},
-	{Uneven, "same side heavy", ""},
-	{Uneven, "oneway side heavy", ""},
-	{MotorMoves, "motor lean", ""},
-	{MotorMoves, "motor slack", "band"},
-	{MotorMoves, "motor comes off", ""},
-	{OneWay, "oneway direction other slow", "wheel"},
-	{OneWay, "oneway direction other", "not wheel"},
-	{OneWay, "forward wrong poor", "load"},
-	{OneWay, "wrong fine poor", "load"},
-	{CutsOut, "not start", "push hum motor load"},
-	{CutsOut, "wiggle again move", ""},
-	{CutsOut, "wiggle battery", ""},
-	{PulleyTurns, "pulley spin axle not", ""},
-	{PulleyTurns, "pulley slip axle", ""},
-	{PulleyTurns, "pulley slack", "band"},
-	{MotorOnly, "motor spin wheel not", ""},
-	{MotorOnly, "motor spin pulley not", ""},
-	{MotorOnly, "motor spin not", "hum push load"},
-	{Curves, "not straight", ""},
-	{Curves, "curve", "band axle"},
-	{Stiff, "stiff byhand", "band"},
-	{Stiff, "stiff axle", "band"},
-	{Stiff, "not push axle", "band"},
-	{Fades, "start then slow", "wear"},
-	{Fades, "start then not", "wear push"},
-	{NeedsPush, "push move", "axle byhand2"},
-	{NoGo, "hum", "rattle2"},
-	{WrongWay, "wrong move", ""},
-	{WrongWay, "wrong way", ""},
-	{WrongWay, "load down upward", "fast slow"},
-	{Jerks, "jerk", "hum"},
-	{Wobbles, "wobble", "wire"},
-	{Rubs, "rub", "cross"},
-	{Rattles, "rattle", "hum"},
-	{CellsHot, "battery hot", ""},
-	{Hot, "hot", ""},
-	{MotorRaces, "motor noise fast", ""},
-	{MotorRaces, "motor fast", "wheel pulley not"},
-	{Slips, "slip", "wheel cord drum floor axle"},
-	{TooFast, "fast", "not"},
-	{TooSlow, "slow", ""},
-	{TooSlow, "not fast", ""},
-	{Nothing, "dead", "motor fast slow"},
-	{Nothing, "not move", "motor wheel push hum straight fast slow without oneway"},
-	{Stiff, "bend axle band", ""},
-}
-
-// covers are the signs that say less than another that was heard as well.
-var covers = map[Symptom][]Symptom{
-	Slower:      {TooSlow, Odd, Fades, OneWay, CutsOut, Nothing},
-	Odd:         {TooSlow},
-	Fades:       {TooSlow, CutsOut, Nothing},
-	FloorSpin:   {MotorOnly, Slips, Nothing, TooFast},
-	CordSlips:   {Slips, Nothing, MotorOnly, RunsBack},
-	CordOff:     {JumpsOff, Nothing, RunsBack},
-	PulleyTurns: {MotorOnly, Nothing, Slips, Slack},
-	MotorOnly:   {Nothing, TooFast, CutsOut},
-	NoGo:        {Nothing, MotorOnly, CutsOut, Rattles},
-	NeedsPush:   {Nothing, CutsOut},
-	Climbs:      {JumpsOff, Rubs},
-	RubsItself:  {Rubs, Slips},
-	Uneven:      {TooFast, TooSlow, Nothing, RunsBack, WrongWay, MotorOnly, LoadStops},
-	RunsBack:    {Nothing, WrongWay},
-	WrongWay:    {RunsBack, Nothing},
-	LoadStops:   {Nothing, Fades, CutsOut, MotorOnly},
-	CutsOut:     {Nothing, NeedsPush},
-	MotorMoves:  {Stiff, MotorOnly, NeedsPush},
-	OneWay:      {TooSlow, TooFast, Odd, WrongWay, Fades, Nothing},
-	Slack:       {Curves},
-	CellsHot:    {Hot},
-	MotorRaces:  {TooFast},
-	JumpsOff:    {Fades},
-	Curves:      {Nothing},
-}
 
 // Hear understands somebody's words: the signs they tell of, one for each thing that is
 // told. What is offered may be written as it is. Otherwise two things are asked of each
@@ -210,15 +93,24 @@ func withNames(out []Hearing, text string, model brief.Model) []Hearing {
 		out = append(out[:0:0], Hearing{Sign: signNamed(names[0]), Sure: nameShare, Maybe: maybes(out)})
 	}
 	if len(out) > 0 {
-		out[0].Names, out[0].RulesOut = names, ruled
+		out[0].Names, out[0].RulesOut, out[0].Likely = names, ruled, likelyIn(text, model)
 	}
 	return out
 }
 
 // signNamed is what is seen of a fault that is named.
 func signNamed(f Fault) Symptom {
-	i := slices.IndexFunc(namings, func(n naming) bool { return n.fault == f })
-	return namings[i].sign
+	if i := slices.IndexFunc(namings, func(n naming) bool { return n.fault == f }); i >= 0 {
+		return namings[i].sign
+	}
+	var best Symptom
+	most := 0.0
+	for _, s := range Signs() {
+		if p := shows[s][f]; p > most {
+			best, most = s, p
+		}
+	}
+	return best
 }
 
 // maybes are the signs of what was only guessed.
@@ -278,11 +170,11 @@ func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
 	scores := sayings().likeness(terms)
 	heard := hearClause(words, model)
 	for _, h := range heard {
-		scores[h.Sign] += outright
+		scores[string(h.Sign)] += outright
 	}
 	order := SignsOn(model)
-	slices.SortStableFunc(order, func(a, b Symptom) int { return cmp.Compare(scores[b], scores[a]) })
-	best := scores[order[0]]
+	slices.SortStableFunc(order, func(a, b Symptom) int { return cmp.Compare(scores[string(b)], scores[string(a)]) })
+	best := scores[string(order[0])]
 	if best < atLeast {
 		return nil
 	}
@@ -290,7 +182,7 @@ func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
 		// Several things said outright in one sentence.
 		var out []Hearing
 		for _, h := range heard {
-			if scores[h.Sign] > best-2*outright {
+			if scores[string(h.Sign)] > best-2*outright {
 				out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: read})
 			}
 		}
@@ -300,93 +192,16 @@ func hearPart(words []string, model brief.Model, atLeast float64) []Hearing {
 	}
 	sum := 0.0
 	for _, s := range order {
-		sum += math.Exp(scores[s] - best)
+		sum += math.Exp(scores[string(s)] - best)
 	}
 	h := Hearing{Sign: order[0], Sure: 1 / sum, Read: read}
 	h.Guess = h.Sure < guessing
 	for _, s := range order[1 : 1+mostMaybe] {
-		if share := math.Exp(scores[s]-best) / sum; share > leastSure {
+		if share := math.Exp(scores[string(s)]-best) / sum; share > leastSure {
 			h.Maybe = append(h.Maybe, Maybe{s, share})
 		}
 	}
 	return []Hearing{h}
-}
-
-// clauses are the parts of a text between stops and "but".
-func clauses(text string) [][]string {
-	for _, stop := range []string{" but ", ";", ". ", "!", ", and ", ", "} {
-		text = strings.ReplaceAll(text, stop, "\x00")
-	}
-	var out [][]string
-	for _, part := range strings.Split(text, "\x00") {
-		if t := tokens(part); len(t) > 0 {
-			out = append(out, t)
-		}
-	}
-	return out
-}
-
-// tokens are the words of a text: letters only, "won't" as "wont".
-func tokens(text string) []string {
-	text = strings.NewReplacer("'", "", "’", "").Replace(text)
-	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
-}
-
-// lexicon is what each word of a clause may mean; read tells of words taken for others.
-func lexicon(words []string) (of [][]string, read []string) {
-	for _, w := range words {
-		m := meaningsOf(w)
-		if len(m) == 0 && len(w) >= 5 && !strings.Contains(small, " "+w+" ") && !saidWords()[w] {
-			for _, form := range forms(w) {
-				if near := tomlfile.NearestWithin(form, knownWords(), 1+len(form)/8); near != "" {
-					m, read = meaningsOf(near), append(read, w+" as "+near)
-					break
-				}
-			}
-		}
-		of = append(of, m)
-	}
-	return of, read
-}
-
-// forms are a word and its stem, without the usual endings.
-func forms(w string) []string {
-	out := []string{w}
-	for _, end := range []string{"ing", "ed", "es", "s", "y"} {
-		if stem, cut := strings.CutSuffix(w, end); cut && len(stem) >= 4 {
-			out = append(out, stem)
-		}
-	}
-	return out
-}
-
-func meaningsOf(w string) []string {
-	var out []string
-	for name, list := range meanings {
-		for _, k := range strings.Fields(list) {
-			stem, open := strings.CutSuffix(k, "*")
-			if w == stem || open && strings.HasPrefix(w, stem) {
-				out = append(out, name)
-				break
-			}
-		}
-	}
-	slices.Sort(out)
-	return out
-}
-
-// knownWords are all words of the list, stems without their star.
-func knownWords() []string {
-	var out []string
-	for _, list := range meanings {
-		for _, k := range strings.Fields(list) {
-			if k = strings.TrimSuffix(k, "*"); len(k) >= 4 {
-				out = append(out, k)
-			}
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }
 
 func hearClause(words []string, model brief.Model) []Hearing {

@@ -1,6 +1,8 @@
 package built
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/brief"
@@ -32,6 +34,11 @@ var namings = []naming{
 	{AxleAskew, Curves, "axle askew", "hole"},
 	{AxleAskew, Curves, "axle not square", ""},
 	{BandAged, Snaps, "band aged", "slack tired"},
+	{BandOff, MotorOnly, "band lying", ""},
+	{CellsMany, TooFast, "battery more", ""},
+	{CellsMany, TooFast, "battery instead", "fresh"},
+	{CellsFew, TooSlow, "battery instead", "fresh"},
+	{CellsFew, TooSlow, "battery fewer", ""},
 	{WheelLoose, MotorOnly, "oneway wheel other", "pulley"},
 	{WheelLoose, MotorOnly, "oneway wheel not", "pulley straight"},
 	{WheelLoose, MotorOnly, "wheel axle spin not", "pulley motor"},
@@ -58,17 +65,79 @@ var ruledOut = []naming{
 // What a name is worth against the other faults: people who name a thing are mostly right
 // (judgement).
 const (
-	byName    = 20.0
-	seenTo    = 0.25
-	named     = 0.5 // how likely whatever else is told is with what is named
-	nameShare = 0.6 // of a sign that is taken from a name alone
+	byName = 20.0
+	// byLikeness is what it is worth to be surely like what people say of a fault, which is less
+	// than to name it.
+	byLikeness = 5.0
+	seenTo     = 0.25
+	named      = 0.5 // how likely whatever else is told is with what is named
+	nameShare  = 0.6 // of a sign that is taken from a name alone
 )
+
+// Naming is a fault that words may name.
+type Naming struct {
+	Fault Fault
+	Share float64 // how surely, from 0 to 1
+}
+
+// nothingNamed is how like a text must be to what people say of some fault before it is as
+// likely to name it as to name none: the logarithm of a factor (judgement, by hearing each
+// saying of the program by all the others, and what people say of signs alone).
+const nothingNamed = 6.0
+
+// fewestWords is how many words a part must have to be more than a sign (judgement).
+const fewestWords = 5
+
+// hardlyNamed is how surely a fault must be named to be kept in mind (judgement).
+const hardlyNamed = 0.3
+
+// likelyNamed are the faults that a part of a text is likely to name, by how like it is to what
+// people say of each.
+func likelyNamed(words []string, model brief.Model) []Naming {
+	thing := func(w string) bool { return len(thingWords().of(w)) > 0 }
+	if len(words) < fewestWords || !slices.ContainsFunc(words, thing) || !mostlyKnown(words) {
+		return nil
+	}
+	terms, _ := termsOf(words)
+	scores := causes().likeness(terms)
+	sum := math.Exp(nothingNamed)
+	var out []Naming
+	for i := range faults {
+		a := &faults[i]
+		if score, ok := scores[string(a.fault)]; ok && (len(a.on) == 0 || seenOnModels(a.on, model)) {
+			out = append(out, Naming{a.fault, math.Exp(score)})
+			sum += math.Exp(score)
+		}
+	}
+	for i := range out {
+		out[i].Share /= sum
+	}
+	return slices.DeleteFunc(out, func(n Naming) bool { return n.Share < hardlyNamed })
+}
+
+// likelyIn are the faults that a text may name, each as surely as the part does that is likest
+// to what people say of it.
+func likelyIn(text string, model brief.Model) []Naming {
+	var out []Naming
+	for _, part := range append(clauses(strings.ToLower(text)), tokens(text)) {
+		for _, n := range likelyNamed(part, model) {
+			i := slices.IndexFunc(out, func(o Naming) bool { return o.Fault == n.Fault })
+			if i < 0 {
+				out = append(out, n)
+			} else {
+				out[i].Share = max(out[i].Share, n.Share)
+			}
+		}
+	}
+	return out
+}
 
 // Named are the faults that a text names outright, and those that it rules out.
 func Named(text string, model brief.Model) (named, out []Fault) {
 	for _, part := range append(clauses(strings.ToLower(text)), tokens(text)) {
 		of, _ := lexicon(part)
 		named = append(named, namedIn(of, namings, model)...)
+		named = append(named, statesNamed(part, model)...)
 		out = append(out, namedIn(of, ruledOut, model)...)
 	}
 	return distinctFaults(named), distinctFaults(out)

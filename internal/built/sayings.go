@@ -11,47 +11,60 @@ import (
 //go:embed sayings.txt
 var sayingsFile string
 
-// phrasebook is how often each word and meaning is in the sayings of each sign.
+//go:embed causes.txt
+var causesFile string
+
+// phrasebook is how often each word and meaning is in the sayings of each sign, or of each
+// fault.
 type phrasebook struct {
 	list  []saying
-	of    map[Symptom]map[string]float64 // sayings of the sign that have a term
-	many  map[Symptom]float64            // sayings of the sign
-	all   map[string]float64             // sayings of any sign that have a term
+	of    map[string]map[string]float64 // sayings of the sign that have a term
+	many  map[string]float64            // sayings of the sign
+	all   map[string]float64            // sayings of any sign that have a term
 	total float64
 }
 
-// saying is one way in which people tell a sign.
+// saying is one way in which people tell a sign or a fault.
 type saying struct {
-	sign  Symptom
+	of    string // the sign or the fault
 	words []string
 	terms map[string]float64
 }
 
-// sayings are read once; the file is part of the program, and a test holds that every sign
-// has some.
-var sayings = sync.OnceValue(func() *phrasebook {
-	book := &phrasebook{of: map[Symptom]map[string]float64{}, many: map[Symptom]float64{}, all: map[string]float64{}}
-	var sign Symptom
-	for _, line := range strings.Split(sayingsFile, "\n") {
+// sayings and causes are read once; the files are part of the program, and a test holds that
+// every sign and every fault has some.
+var (
+	sayings = sync.OnceValue(func() *phrasebook { return readBook(sayingsFile) })
+	causes  = sync.OnceValue(func() *phrasebook { return readBook(causesFile) })
+)
+
+func newBook() *phrasebook {
+	return &phrasebook{of: map[string]map[string]float64{}, many: map[string]float64{}, all: map[string]float64{}}
+}
+
+func readBook(file string) *phrasebook {
+	book := newBook()
+	of := ""
+	for _, line := range strings.Split(file, "\n") {
 		line = strings.TrimSpace(line)
 		switch {
 		case line == "" || strings.HasPrefix(line, "#"):
 		case strings.HasPrefix(line, "["):
-			sign = Symptom(strings.Trim(line, "[]"))
+			of = strings.Trim(line, "[]")
 		default:
 			terms, _ := termsOf(tokens(line))
-			s := saying{sign, tokens(line), terms}
+			s := saying{of, tokens(line), terms}
 			book.list = append(book.list, s)
 			book.add(&s)
 		}
 	}
 	return book
-})
+}
 
 // saidWords are the words of all sayings.
 var saidWords = sync.OnceValue(func() map[string]bool {
 	out := map[string]bool{}
-	for _, w := range tokens(sayingsFile) {
+	for _, w := range append(tokens(sayingsFile), tokens(causesFile)...) {
 		out[w] = true
 	}
 	return out
@@ -59,20 +72,20 @@ var saidWords = sync.OnceValue(func() map[string]bool {
 
 // add counts a saying in.
 func (b *phrasebook) add(s *saying) {
-	if b.of[s.sign] == nil {
-		b.of[s.sign] = map[string]float64{}
+	if b.of[s.of] == nil {
+		b.of[s.of] = map[string]float64{}
 	}
 	for t := range s.terms {
-		b.of[s.sign][t]++
+		b.of[s.of][t]++
 		b.all[t]++
 	}
-	b.many[s.sign]++
+	b.many[s.of]++
 	b.total++
 }
 
 // without is the book without one of its sayings: what it knows of that from the others.
 func (b *phrasebook) without(i int) *phrasebook {
-	out := &phrasebook{of: map[Symptom]map[string]float64{}, many: map[Symptom]float64{}, all: map[string]float64{}}
+	out := newBook()
 	for k := range b.list {
 		if k != i {
 			out.list = append(out.list, b.list[k])
@@ -123,12 +136,12 @@ func stem(w string) string {
 	return w
 }
 
-// likeness is how much more likely a text is to be told of each sign than of any: the
+// likeness is how much more likely a text is to be told of each sign, or fault, than of any: the
 // logarithm of a factor, by the terms taken as independent (naive Bayes, with Lidstone's
 // smoothing), by how common the sign is, and by how near the text is to one of the sign's
 // sayings (the cosine of their terms, weighed by how rare each is). Terms that are in no
 // saying say nothing.
-func (b *phrasebook) likeness(terms map[string]float64) map[Symptom]float64 {
+func (b *phrasebook) likeness(terms map[string]float64) map[string]float64 {
 	keys := make([]string, 0, len(terms))
 	for t := range terms {
 		if b.all[t] > 0 {
@@ -137,10 +150,9 @@ func (b *phrasebook) likeness(terms map[string]float64) map[Symptom]float64 {
 	}
 	slices.Sort(keys)
 	near := b.nearest(terms)
-	signs := Signs()
-	out := map[Symptom]float64{}
-	for _, s := range signs {
-		sum := math.Log(max(1, b.many[s])*float64(len(signs))/b.total) + nearest*near[s]*near[s]
+	out := map[string]float64{}
+	for s := range b.many {
+		sum := math.Log(b.many[s]*float64(len(b.many))/b.total) + nearest*near[s]*near[s]
 		for _, t := range keys {
 			here := (b.of[s][t] + unheard) / (b.many[s] + 2*unheard)
 			anywhere := (b.all[t] + unheard) / (b.total + 2*unheard)
@@ -149,13 +161,13 @@ func (b *phrasebook) likeness(terms map[string]float64) map[Symptom]float64 {
 		out[s] = sum
 	}
 	if len(keys) == 0 {
-		return map[Symptom]float64{}
+		return map[string]float64{}
 	}
 	return out
 }
 
-// nearest is, for each sign, the cosine to the nearest of its sayings.
-func (b *phrasebook) nearest(terms map[string]float64) map[Symptom]float64 {
+// nearest is, for each sign or fault, the cosine to the nearest of its sayings.
+func (b *phrasebook) nearest(terms map[string]float64) map[string]float64 {
 	worth := func(t string) float64 { return math.Log((b.total + 1) / max(1, b.all[t])) }
 	size := func(terms map[string]float64) float64 {
 		var squares []float64
@@ -170,7 +182,7 @@ func (b *phrasebook) nearest(terms map[string]float64) map[Symptom]float64 {
 		return math.Sqrt(sum)
 	}
 	own := size(terms)
-	out := map[Symptom]float64{}
+	out := map[string]float64{}
 	for i := range b.list {
 		s := &b.list[i]
 		var common []float64
@@ -187,7 +199,7 @@ func (b *phrasebook) nearest(terms map[string]float64) map[Symptom]float64 {
 		for _, v := range common {
 			sum += v
 		}
-		out[s.sign] = max(out[s.sign], sum/(own*size(s.terms)))
+		out[s.of] = max(out[s.of], sum/(own*size(s.terms)))
 	}
 	return out
 }

@@ -16,8 +16,8 @@ import (
 func TestSayings(t *testing.T) {
 	by := map[Symptom]int{}
 	for _, s := range sayings().list {
-		assert.Contains(t, Signs(), s.sign)
-		by[s.sign]++
+		assert.Contains(t, Signs(), Symptom(s.of))
+		by[Symptom(s.of)]++
 	}
 	for _, s := range Signs() {
 		assert.GreaterOrEqual(t, by[s], 5, s)
@@ -58,19 +58,19 @@ func TestSayingsLeftOut(t *testing.T) {
 	for i := range book.list {
 		s := &book.list[i]
 		model := brief.UprightRide
-		if on := signOf[s.sign]; len(on) > 0 {
+		if on := signOf[Symptom(s.of)]; len(on) > 0 {
 			model = on[0]
 		}
 		scores := book.without(i).likeness(s.terms)
 		for _, h := range hearClause(s.words, model) {
-			scores[h.Sign] += outright
+			scores[string(h.Sign)] += outright
 		}
 		order := SignsOn(model)
-		slices.SortStableFunc(order, func(a, b Symptom) int { return cmp.Compare(scores[b], scores[a]) })
-		if order[0] == s.sign {
+		slices.SortStableFunc(order, func(a, b Symptom) int { return cmp.Compare(scores[string(b)], scores[string(a)]) })
+		if string(order[0]) == s.of {
 			right++
 		}
-		if order[0] == s.sign || order[1] == s.sign {
+		if string(order[0]) == s.of || string(order[1]) == s.of {
 			near++
 		}
 	}

@@ -21,6 +21,7 @@ const (
 	Hot         Symptom = "gets hot or smells"
 	CellsHot    Symptom = "cells or wires get hot"
 	MotorRaces  Symptom = "motor sounds fast"
+	Strains     Symptom = "motor sounds slow and strained"
 	Climbs      Symptom = "band climbs the rim"
 	Slack       Symptom = "band hangs slack"
 	Overtight   Symptom = "band looks too tight"
@@ -44,7 +45,7 @@ const (
 // Signs lists all that people see, hear or feel, in the words in which it is offered. The
 // first few have a measure in the drive's own numbers; see Symptoms.
 func Signs() []Symptom {
-	return append(Symptoms(), TooSlow, WrongWay, Nothing, NeedsPush, MotorOnly, Jerks, Uneven, Rubs, Rattles, Wobbles, Hot, CellsHot, MotorRaces, Climbs, Slack, Overtight, Snaps,
+	return append(Symptoms(), TooSlow, WrongWay, Nothing, NeedsPush, MotorOnly, Jerks, Uneven, Rubs, Rattles, Wobbles, Hot, CellsHot, MotorRaces, Strains, Climbs, Slack, Overtight, Snaps,
 		RubsItself, Fades, Odd, FloorSpin, Curves, CordSlips, CordOff, RunsBack, LoadStops, MotorMoves, OneWay, CutsOut, PulleyTurns, Stiff)
 }
 

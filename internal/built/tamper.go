@@ -42,6 +42,8 @@ type tampered struct {
 	is     condition
 	turns  units.RPM // of the output
 	travel float64   // over the way that is due for each turn
+	build  *Build    // with the fault in it, but for the tweak
+	days   *daily    // worked out where it is asked for
 }
 
 // tamper works every way of every fault out that numbers can tell.
@@ -57,6 +59,7 @@ func (b *Build) tamper() []tampered {
 			o = b.copied()
 			t.do(o)
 		}
+		x.build = o
 		s, err := o.atWith(drive.Conditions{}, t.tweak)
 		switch {
 		case t.dead || err != nil:
@@ -124,11 +127,11 @@ func even(least, most float64) []float64 {
 	return out
 }
 
-// cellWays: tired cells give from nine tenths to half of what new ones give under load
+// cellWays: tired cells give from nine tenths to a third of what new ones give under load
 // (judgement: a 1.5 V cell under 1.2 V at work counts as flat, common practice).
 func (b *Build) cellWays() []tampering {
 	var out []tampering
-	for _, share := range even(0.5, 0.92) {
+	for _, share := range even(0.35, 0.92) {
 		out = append(out, tampering{fault: CellsTired, weight: 1, tweak: func(m *drive.Model) { m.Supply.Open *= units.Volts(share) }})
 	}
 	return out

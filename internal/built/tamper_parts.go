@@ -52,11 +52,16 @@ func resized(p *parts.Pulley, times float64) *parts.Pulley {
 }
 
 // otherSizes are what another part may measure, over the right one, where the cupboard
-// does not say what there is. All of them together weigh unknownSize to one part that the
-// cupboard has (judgement).
+// does not say what there is.
 func otherSizes() []float64 { return even(0.4, 2.5) }
 
-const unknownSize = 0.3
+// All other sizes together weigh so much to one part that the cupboard has: of pulleys,
+// holders and motors, which come out of the cupboard, and of wheels and drums, which are as
+// often lids and reels from home (judgement, from memory of classes).
+const (
+	unknownSize = 0.3
+	fromHome    = 1.0
+)
 
 // wrongPulleyWays: one of the cupboard in a pulley's place, or one of any size. The band
 // is taken to be one that goes on.
@@ -119,7 +124,7 @@ func (b *Build) wrongRoundWays() []tampering {
 		for _, times := range otherSizes() {
 			w := *d.Wheel
 			w.Diameter *= units.Millimetres(times)
-			put(w, unknownSize/float64(len(otherSizes())), fmt.Sprintf("about %s times as large across", figure(times)))
+			put(w, fromHome/float64(len(otherSizes())), fmt.Sprintf("about %s times as large across", figure(times)))
 		}
 	case b.Brief.Model == brief.Lift && d.Drum != nil:
 		cord := b.Brief.Load.CordDiameter
@@ -134,7 +139,7 @@ func (b *Build) wrongRoundWays() []tampering {
 		for _, times := range otherSizes() {
 			w := *d.Drum
 			w.Diameter *= units.Millimetres(times)
-			put(w, unknownSize/float64(len(otherSizes())), fmt.Sprintf("about %s times as large across", figure(times)))
+			put(w, fromHome/float64(len(otherSizes())), fmt.Sprintf("about %s times as large across", figure(times)))
 		}
 	}
 	return out

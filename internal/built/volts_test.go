@@ -83,3 +83,28 @@ func TestTooManyVoltsIsAFinding(t *testing.T) {
 	}
 	assert.True(t, found)
 }
+
+// Whatever else is told of it: a motor that stands, by its numbers or by what is said, gets no
+// more volts.
+func TestAStandingMotorGetsNoMoreVolts(t *testing.T) {
+	none := func(b *built.Build, changes ...*built.Change) {
+		for _, c := range changes {
+			if c != nil {
+				assert.LessOrEqual(t, c.After.Build.Drive.Holder.Cells, b.Drive.Holder.Cells, "%v", c.Steps)
+			}
+		}
+	}
+	b := withHolders(t, "crane", `mass = "50 g"`, `mass = "600 g"`)
+	for _, s := range built.Symptoms() {
+		a, err := built.Advise(context.Background(), b, s)
+		require.NoError(t, err)
+		none(b, a.One, a.Two)
+	}
+	b = withHolders(t, "buggy", `speed = "3 m in 11.3 s"`, `speed = "1.2 m/s"`)
+	d, err := built.Diagnose(context.Background(), b, []built.Hearing{built.Exactly(built.NoGo), built.Exactly(built.Slower), built.Exactly(built.Slips)}, nil)
+	require.NoError(t, err)
+	require.Len(t, d.Advice, 3)
+	for _, a := range d.Advice {
+		none(b, a.One, a.Two)
+	}
+}

@@ -11,7 +11,10 @@ var meanings = map[string]string{
 	"wrong":     "wrong backward* reverse* opposite backwards anticlockwise counterclockwise reversed reversing back-to-front inverted contrary mirror",
 	"way":       "way direction ways round",
 	"direction": "direction way clockwise anticlockwise",
-	"hum":       "hum* buzz* whin* groan* moan* drone* growl* purr* whirr* mutter* murmur* strain* trying tries grunt*",
+	"hum":       "hum* buzz* whin* groan* moan* drone* growl* purr* whirr* mutter* murmur* trying tries grunt*",
+	"half":      "half third quarter",
+	"rate":      "fast speed turns quick* as many",
+	"strain":    "strain* labour* strugg* slog* slogging effort laborious*",
 	"push":      "push* nudge* shov* poke* prod* finger hand twirl* flick* tap* jog* jolt* help* assist* boost* tug*",
 	"motor":     "motor* engine*",
 	"spin":      "spin* spun turn* run* ran go goes going whirr* whir* whizz* rac* round works work* rotat*",
@@ -19,7 +22,7 @@ var meanings = map[string]string{
 	"band":      "band* elastic* rubber belt* loop elastics bands rubber-band",
 	"pulley":    "pulley* disc* disk* pulleys sheave* reel* cog*",
 	"axle":      "axle* rod rods stick sticks dowel* shaft* skewer* spindle*",
-	"slip":      "slip* skid* slid* squeak* squeal* screech* slither* glide* slipp* squelch* scrabbl* lose* loses losing grip*",
+	"slip":      "slip* skid* slid* squeak* squeal* screech* slither* glide* slipp* squelch* scrabbl* skate* lose* loses losing grip*",
 	"jump":      "jump* ping* pop pops popped popping hop hops leap* bounc* sling* slung thrown throws throw flip* fling* flung shoot* spring* sprang catapult* escape* unhook* dislodg* derail* detach*",
 	"comes":     "com* came fall* fell fly* flies flew keep* kept wander* run* slip* work* walk* get* drop*",
 	"off":       "off out",
@@ -47,10 +50,12 @@ var meanings = map[string]string{
 	"slack":     "slack* sag* loose* floppy limp hang* droop* baggy dangl* flopp* long stretched lank soft flabby relaxed undone",
 	"break":     "snap* broke* break* tear* tore torn split* bust* rip* ripped burst* part parts parted shatter* perish* crack* fray* frays",
 	"dead":      "dead nothing lifeless kaput silent silence nowt",
+	"lying":     "lying lies fallen",
+	"instead":   "instead swap* swop* substitut* borrow* replac* find found lost spare",
 	"lean":      "lean* twist* tip* tilt* shift* loosen* rotat* swivel* pivot* slide* slid* creep* move* tip tips cant cants slew*",
 	"wiggle":    "wiggl* jiggl* intermittent* flicker* sometimes waggl* cuts cutting wire wires",
 	"again":     "again sometimes cuts cutting out on",
-	"stiff":     "stiff* tight* bind* jam* seiz* hard hardly difficult heavy rigid* sticky stuck jammed wedged solid effort force* rust* unyielding resist*",
+	"stiff":     "stiff* tight* bind* jam* seiz* hard hardly difficult heavy rigid* sticky stuck jammed wedged solid effort force* rust* unyielding resist* taut guitar violin fiddle bowstring twang*",
 	"byhand":    "hand finger fingers turn twist",
 	"back":      "back down drop* fall* unwind* unwinds plummet* sink* lower* roll* descend* plunge* slump* return* fell falls unroll* crash*",
 	"switch":    "switch* switched off stop* let",
@@ -100,3 +105,26 @@ const small = ` a about all also am an and any are as at be because been being b
  them there these they thing things this those to too try tried us very was we what when where which while who why will would you your it's much more most
  theres thats weve ive youve im were theyre hes shes whats goes quite bits child children class model our ours switch press button week works red blue green yellow please think looks look seems seem want wants
 `
+
+// common are words that are no slip of another, and are not read as one.
+const common = ` about above across adult afraid after again against agree ahead allow almost alone along already although always among angry animal another answer anyone anything apart
+ apple april arrow aside asked august autumn basic beans beautiful because become bedroom before began behind being below beside besides better between beyond birds black
+ blame blobs blocks blood board boats books bother bottle bought branch brand bread breath bricks bridge bright bring brother brought brown bucket build building built
+ bunch camera cannot cards careful caught cause centre chair chairs chalk chance chapter charge cheap check cheese child children choose church class classroom clean clear
+ clever clock close cloth clothes colour common complete concern corner correct could count country couple course cousin cream cupboard dance danger daughter december
+ design diary different dinner doctor doing doubt dozen drawer drawing drawn dream dress drink during early earth easter eight either eleven empty enough equal evening
+ every everything exact exactly example except expect explain extra faces facing family famous father february field fifteen fifth fifty figure finally finish finished
+ first fixing flame flour flower follow fourth fresh friday front fruit funny further garden general giant girls given glass glasses going grams great green group groups
+ guess guide hands happen happy hello hidden holding holiday holidays horse horses hours house houses hundred husband important inches indeed indoors january kilos kitchen
+ knife known label ladder large later laugh leave lesson letter letters level light lights listen little local lovely lucky lunch machine making march marks match matches
+ material maths maybe meant measure measured meets mention metal metre metres middle might minus mirror model models moment month months morning mother mouth muddled music
+ names narrow nature nearly needed needs neighbour nicely nobody normal north nothing notice november number nurse october often older orange order ordinary outside
+ painted pairs paper parents party pencil people perhaps person phone photo picture piece pieces place places plain planks planned plans plant plastic plate please plenty
+ pocket points possible pretty problem project pupil pupils purple quarter queen question quiet quite raising rather reach ready really reason right river roast rocket
+ rough round ruler sadly sandwich saturday school science scissors second secret seems september serve seven seventh several shape sheet shelf shiny shirt shoes shorts
+ shout sister simple single sixth skirting sleep somebody someone something sometimes somewhere sorry sounds south space spare special speech spent sports square stage stairs start
+ station still stone story strange straw street student students sudden suddenly summer sunday sunny supposed surface sweets swoops table tables taken teacher teachers
+ thank thanks their themselves there these thick thing things think third thirty those though thought three through thursday today together tomorrow tonight tools touch
+ tower trains travel treat trees triangle tried trouble trousers truck trust tuesday turns twelve twenty twice under understand unless until upset upstairs useful using
+ usual usually video village visit voice waiting walls wanted wants washing watch water wednesday weeks weird whatever where whether which whole whose windows winter
+ without woman women wonder words world worry worse would write writing wrote yanks years yellow yesterday young `

@@ -1,5 +1,10 @@
 package certificate
 
+import (
+	"findrive/internal/parts"
+	"findrive/internal/units"
+)
+
 // Discs are the sheets that discs can be cut from, and how many a group may cut.
 type Discs struct {
 	Most   int     `json:"most_of_a_group"`
@@ -57,3 +62,24 @@ func (d *Discs) check() *mistake {
 
 // mostSheets is as many as a cupboard may hold.
 const mostSheets = 1_000_000
+
+// Stock is the sheets as a cupboard has them.
+func (d *Discs) Stock() []parts.SheetStock {
+	var out []parts.SheetStock
+	for i := range d.Sheets {
+		q := &d.Sheets[i]
+		out = append(out, parts.SheetStock{Item: parts.Item{Name: q.Name, Location: q.Location, Count: q.Count}, Kind: parts.Sheet(q.Kind),
+			Thickness: units.Millimetres(q.Thickness), Length: units.Millimetres(q.Length), Width: units.Millimetres(q.Width)})
+	}
+	return out
+}
+
+// Disc is the disc as a cupboard's sheets yield it.
+func (d *Disc) Disc() parts.Disc {
+	return parts.Disc{Sheet: d.Sheet, Kind: parts.Sheet(d.Kind), Thickness: units.Millimetres(d.Thickness), Diameter: units.Millimetres(d.Diameter), Cutter: d.Cutter, Way: parts.CuttingWay(d.Way)}
+}
+
+// ToMake is a pulley that is to be made, as far as its discs go.
+func (p *Pulley) ToMake() *parts.Pulley {
+	return &parts.Pulley{Item: parts.Item{Name: p.Name}, Made: &parts.Made{Core: p.Made.Core.Disc(), Flange: p.Made.Flange.Disc(), Layers: p.Made.Layers}}
+}

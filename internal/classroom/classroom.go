@@ -29,6 +29,9 @@ type Drive struct {
 	Places []Place            // of the motor's shaft, then of the axles
 	// Turns is the way the motor turns, seen from the front: +1 anticlockwise, -1 clockwise.
 	Turns int
+	// Binds is a torque in mN·m that an axle takes besides its friction, as of Axles: it is
+	// bent or tight in its holes. None if it is empty.
+	Binds []float64
 }
 
 // Stage is two pulleys and a band.

@@ -16,6 +16,7 @@ type model struct {
 	turns  []float64 // of each stage's driver
 	rub    []float64 // friction of each axle's bearings times its radius, mm
 	weight []float64 // N, of what turns with each axle
+	binds  []float64 // mN·m, of each axle
 	// The motor: speed without load in turns a minute, torque at standstill in mN·m; and
 	// the friction of its bearing times the shaft's radius.
 	free, stall, shaft float64
@@ -46,7 +47,9 @@ func build(d *Drive, c chance) model {
 		}
 		m.rub = append(m.rub, rubs(d.Axles[i], &c)*float64(d.Axles[i].Diameter)/2)
 		m.weight = append(m.weight, turning(d, i))
+		m.binds = append(m.binds, 0)
 	}
+	copy(m.binds, d.Binds)
 	m.motor(d, &c)
 	m.load(d, &c)
 	return m
@@ -171,7 +174,7 @@ func (m *model) carry(output float64) (torque, share float64, ok bool) {
 		// spare is how much more an effective pull is than what it causes to be asked.
 		spare := func(effective float64) float64 {
 			dx, dy, _, _ := pull(effective)
-			return effective - (torque+m.rub[i]*math.Hypot(x-dx, y-dy))/b.r2
+			return effective - (torque+m.binds[i]+m.rub[i]*math.Hypot(x-dx, y-dy))/b.r2
 		}
 		most := b.most() * (1 - 1e-9)
 		if spare(most) < 0 {

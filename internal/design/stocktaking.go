@@ -157,7 +157,11 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	if up := 100 * d.Swing(); up > 0 {
 		say("discs cut by hand are not quite true: the speed goes up and down by up to %.1f %% in a turn until the pulleys are sanded true", up)
 	}
-	if p.Forgives < l.HoleError {
+	switch {
+	case p.Forgives >= l.HoleError:
+	case p.Forgives < 0.05: // no figure would say it
+		say("holes must be as exact as can be: drill from the drawing, both sides together")
+	default:
 		say("holes must be within %.1f mm: drill from the drawing, both sides together", float64(p.Forgives))
 	}
 	return notes

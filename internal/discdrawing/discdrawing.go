@@ -20,18 +20,19 @@ import (
 
 type mm = units.Millimetres
 
-// Job is what is to be made for all sets.
+// Job is what is to be made for all sets, of one drive or several.
 type Job struct {
-	Foot    string // on each page: whose it is
-	Sets    int
+	Foot    string   // on each page: whose it is
 	Pulleys []Pulley // each kind once
 	Pieces  []making.Piece
 	Short   string // why the sheets do not reach, if they do not; then there are no pieces
 }
 
-// Pulley is one kind of pulley to be made.
+// Pulley is one kind of pulley to be made, of one drive.
 type Pulley struct {
+	Drive        string   // its letter, where there are several drives; else empty
 	Letters      []string // in one set
+	Sets         int      // of the drive
 	Core, Flange Disc
 	Layers       int
 	Bore         mm
@@ -97,23 +98,26 @@ func (j *Job) page(paper drawing.Size, title, description string, right mm, word
 	return p, at.Y
 }
 
-// letters name the pulleys of a kind: "B and D".
+// letters name the pulleys of a kind: "B and D", or "B and D of drive A".
 func (p *Pulley) letters() string {
-	n := len(p.Letters)
-	if n < 2 {
-		return strings.Join(p.Letters, "")
+	n, of := len(p.Letters), ""
+	if p.Drive != "" {
+		of = " of drive " + p.Drive
 	}
-	return strings.Join(p.Letters[:n-1], ", ") + " and " + p.Letters[n-1]
+	if n < 2 {
+		return strings.Join(p.Letters, "") + of
+	}
+	return strings.Join(p.Letters[:n-1], ", ") + " and " + p.Letters[n-1] + of
 }
 
 func number(v mm) string { return units.Significant(float64(v), 4) }
 
 // cutWords say how many of a disc are cut.
-func (j *Job) cutWords(each int) string {
-	if j.Sets == 1 {
+func (p *Pulley) cutWords(each int) string {
+	if p.Sets == 1 {
 		return fmt.Sprintf("cut %d", each)
 	}
-	return fmt.Sprintf("cut %d for each set, %d in all", each, each*j.Sets)
+	return fmt.Sprintf("cut %d for each set, %d in all", each, each*p.Sets)
 }
 
 func who(d *Disc) string {

@@ -60,13 +60,12 @@ func disc(across, thick mm, way parts.CuttingWay) discdrawing.Disc {
 
 // job is pulleys with floors of some sizes, with their discs laid on sheets.
 func job(t require.TestingT, sets int, floors ...mm) *discdrawing.Job {
-	j := &discdrawing.Job{Foot: "test", Sets: sets}
-	var all []parts.Disc
+	j := &discdrawing.Job{Foot: "test"}
+	var all []making.Several
 	for i, f := range floors {
-		j.Pulleys = append(j.Pulleys, discdrawing.Pulley{Letters: []string{string(rune('B' + i))}, Core: disc(f, 2, parts.Scissors), Flange: disc(f+10, 2, parts.Scissors), Layers: 2, Bore: 5})
-		for range 2 * sets {
-			all = append(all, parts.Disc{Sheet: "card", Diameter: f}, parts.Disc{Sheet: "card", Diameter: f + 10})
-		}
+		j.Pulleys = append(j.Pulleys, discdrawing.Pulley{Sets: sets, Letters: []string{string(rune('B' + i))}, Core: disc(f, 2, parts.Scissors), Flange: disc(f+10, 2, parts.Scissors), Layers: 2, Bore: 5})
+		made := &parts.Made{Core: parts.Disc{Sheet: "card", Diameter: f}, Flange: parts.Disc{Sheet: "card", Diameter: f + 10}, Layers: 2}
+		all = append(all, making.Several{Pulley: &parts.Pulley{Made: made}, Count: sets})
 	}
 	var err error
 	j.Pieces, err = making.Nest([]parts.SheetStock{{Item: parts.Item{Name: "card", Count: 1000}, Kind: parts.PlainCard, Thickness: 2, Length: 297, Width: 210}}, all)

@@ -70,7 +70,7 @@ func (j *Job) list() []round {
 			}
 			r := round{disc: d, of: p, large: large, label: []string{
 				fmt.Sprintf("%s of %s: %s mm", name, p.letters(), number(d.Diameter)),
-				j.cutWords(each),
+				p.cutWords(each),
 				fmt.Sprintf("%s %s mm; %s", d.Kind, number(d.Thickness), who(d)),
 				fmt.Sprintf("hole %s mm: ADULT", number(p.Bore)),
 			}}

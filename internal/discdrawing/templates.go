@@ -42,10 +42,20 @@ func (j *Job) every() []onOneSheet {
 			out[at].templates = append(out[at].templates, t)
 		}
 	}
-	for range j.Sets {
+	most := 0
+	for i := range j.Pulleys {
+		most = max(most, j.Pulleys[i].Sets)
+	}
+	for set := range most {
 		for i := range j.Pulleys {
 			p := &j.Pulleys[i]
+			if set >= p.Sets {
+				continue
+			}
 			for _, letter := range p.Letters {
+				if p.Drive != "" {
+					letter = p.Drive + "-" + letter
+				}
 				add(template{&p.Flange, p, true, letter, "large"}, 2)
 				add(template{&p.Core, p, false, letter, "small"}, p.Layers)
 			}

@@ -106,11 +106,9 @@ type Options struct {
 
 type key struct{ kind, name string }
 
-// Plan finds the best sharing out for b.Sets groups of the parts there are: pulleys that
-// could be made of discs, which share their sheets, are left out. When ctx ends it returns
-// the best so far. The error is design.Find's: the program contradicts itself.
+// Plan finds the best sharing out for b.Sets groups. When ctx ends it returns the best so
+// far. The error is design.Find's: the program contradicts itself.
 func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
-	b = b.WithoutDiscs()
 	s, err := supply.Serve(ctx, cup, b, opt.Different, supply.Options{Threads: opt.Threads, Limit: opt.Limit, Relax: opt.Relax, Rank: opt.Rank, Watch: opt.Watch})
 	if err != nil {
 		return nil, err
@@ -138,8 +136,8 @@ func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 	}
 	r.Gone = t.gone()
 	if r.Served < b.Sets {
-		r.Unlock = t.unlock(ctx, b.Sets, opt.Different)
-		if r.Proved() {
+		if r.Proved() { // else more groups may do with what there is
+			r.Unlock = t.unlock(ctx, b.Sets, opt.Different)
 			for _, p := range s.Why {
 				r.Bound = append(r.Bound, Part{p.Kind, p.Name, p.Pieces, t.used[key{p.Kind, p.Name}]})
 			}
@@ -185,7 +183,7 @@ func (t *telling) gone() []Part {
 	var out []Part
 	for _, k := range t.keys {
 		switch {
-		case need[k] == 0:
+		case need[k] == 0, toMake(k, t.Weighed):
 		case k.kind == "axle":
 			if t.rack.gone(k.name, t.Shares) {
 				out = append(out, Part{k.kind, k.name, t.used[k], t.used[k]})
@@ -194,7 +192,7 @@ func (t *telling) gone() []Part {
 			out = append(out, Part{k.kind, k.name, t.have[k], t.used[k]})
 		}
 	}
-	return out
+	return append(out, t.rack.sheetsGone(t.Shares)...)
 }
 
 // short is what the stock lacks for so many sets of a drive.
@@ -212,10 +210,11 @@ func (t *telling) short(d *design.Proposal, sets int) []More {
 				}
 				continue
 			}
-			if more := p.Pieces*sets - have; more > 0 {
+			if more := p.Pieces*sets - have; more > 0 && !toMake(key{p.Kind, p.Name}, t.Weighed) {
 				out = append(out, More{Part{Kind: p.Kind, Name: p.Name, Have: have}, more})
 			}
 		}
+		out = append(out, t.rack.sheetsShort(t.Weighed[i], sets)...)
 		break
 	}
 	return out
@@ -224,33 +223,55 @@ func (t *telling) short(d *design.Proposal, sets int) []More {
 // unlock tries a few more of each part by itself.
 func (t *telling) unlock(ctx context.Context, groups, different int) []More {
 	sawn := slices.ContainsFunc(t.keys, func(k key) bool { return t.scarceRod(k, groups) })
+	// serves is whether so many more of a part do.
+	serves := func(k key, more int) bool {
+		p := t.problem()
+		p.Groups, p.Different = min(groups, t.Served+1), different
+		with, rods := "", 0
+		if i := slices.Index(t.keys, k); i >= 0 {
+			p.Stock[i] += more
+		}
+		if k.kind == "axle" {
+			with, rods = k.name, more
+		}
+		if sawn {
+			t.rack.sawing(p, t.keys, t.Weighed, with, rods)
+		}
+		sheet := ""
+		if k.kind == sheetKind {
+			sheet = k.name
+		}
+		t.rack.laying(p, t.keys, t.Weighed, sheet, more)
+		return allot.Best(context.WithoutCancel(ctx), p).Served > t.Served
+	}
 	var out []More
+	try := func(k key, have, most int) {
+		for more := 1; more <= most; more++ {
+			if serves(k, more) {
+				out = append(out, More{Part{Kind: k.kind, Name: k.name, Have: have}, more})
+				return
+			}
+		}
+	}
 	for i, k := range t.keys {
-		if k.kind == "axle" && !t.scarceRod(k, groups) {
+		if k.kind == "axle" && !t.scarceRod(k, groups) || toMake(k, t.Weighed) {
 			continue
 		}
 		most := 0
 		for _, c := range t.problem().Choices {
 			most = max(most, c.Takes[i])
 		}
-		for more := 1; more <= most; more++ {
-			p := t.problem()
-			p.Groups, p.Different = min(groups, t.Served+1), different
-			with, rods := "", 0
-			if p.Stock[i] += more; k.kind == "axle" {
-				with, rods = k.name, more
-			}
-			if sawn {
-				t.rack.sawing(p, t.keys, t.Weighed, with, rods)
-			}
-			if allot.Best(context.WithoutCancel(ctx), p).Served > t.Served {
-				out = append(out, More{Part{Kind: k.kind, Name: k.name, Have: t.have[k]}, more})
-				break
-			}
-		}
+		try(k, t.have[k], most)
+	}
+	for _, s := range t.rack.cutFrom(t.Weighed) {
+		try(key{sheetKind, s.Name}, s.Count, mostUnlocking)
 	}
 	return out
 }
+
+// mostUnlocking is how many sheets more are tried for another group (judgement: it seldom
+// cuts more than one).
+const mostUnlocking = 3
 
 // scarceRod is whether a part is a kind of rod of which there may be too few.
 func (t *telling) scarceRod(k key, groups int) bool {

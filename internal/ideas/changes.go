@@ -36,6 +36,8 @@ type way struct {
 	apply func(c *parts.Cupboard, b *brief.Brief, steps int)
 	// words are of the brief changed by as little as will do, and a drive found with it.
 	words func(b *brief.Brief, q *design.Proposal) string
+	// of, instead, are words of different drives; nil where one of them says all.
+	of func(drives []supply.Share) string
 }
 
 // changes looks for single changes, those that cost least first, until enough are
@@ -93,7 +95,7 @@ func (k asker) with(ctx context.Context, b *brief.Brief, w way, steps int) (*Cha
 	cup, changed := *k.cup, *b
 	changed.Sets = max(1, k.sets)
 	w.apply(&cup, &changed, steps)
-	if k.mix && !changed.Making.Discs { // discs share their sheets
+	if k.mix {
 		return k.mixed(ctx, &cup, &changed, w)
 	}
 	r, err := design.Find(ctx, &cup, &changed, design.Options{Keep: 1, Threads: k.opt.Threads, Watch: k.opt.Watch})
@@ -110,12 +112,16 @@ func (k asker) mixed(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, w
 	if err != nil || s.Served < b.Sets {
 		return nil, err
 	}
-	return &Change{Words: w.words(b, s.Shares[0].Drive), Drive: s.Shares[0].Drive, Sets: s.Served, Different: len(s.Shares)}, nil
+	words := w.words(b, s.Shares[0].Drive)
+	if w.of != nil {
+		words = w.of(s.Shares)
+	}
+	return &Change{Words: words, Drive: s.Shares[0].Drive, Sets: s.Served, Different: len(s.Shares)}, nil
 }
 
 // once is a change without degrees.
 func once(words string, apply func(c *parts.Cupboard, b *brief.Brief)) way {
-	return way{1, func(c *parts.Cupboard, b *brief.Brief, _ int) { apply(c, b) }, func(*brief.Brief, *design.Proposal) string { return words }}
+	return way{1, func(c *parts.Cupboard, b *brief.Brief, _ int) { apply(c, b) }, func(*brief.Brief, *design.Proposal) string { return words }, nil}
 }
 
 // ways are the changes that can be made to a brief and its cupboard, in the order
@@ -212,7 +218,7 @@ func model(b *brief.Brief) []way {
 			*v *= 1 - float64(n)/(steps+1)
 		}, func(b *brief.Brief, _ *design.Proposal) string {
 			return fmt.Sprintf(words, units.Significant(*value(b), 2))
-		}})
+		}, nil})
 	}
 	switch b.Model {
 	case brief.PlainShaft:
@@ -229,7 +235,7 @@ func model(b *brief.Brief) []way {
 			func(b *brief.Brief, _ *design.Proposal) string {
 				now := map[string]units.Millimetres{"long": b.Frame.Length, "high": b.Frame.Height, "deep": b.Frame.Depth}[words]
 				return fmt.Sprintf("make the frame %.0f mm %s, %.0f mm more", float64(now), words, float64(now-of))
-			}})
+			}, nil})
 	}
 	more(b.Frame.Length, leeway.Lengthen, "long")
 	more(b.Frame.Height, leeway.Heighten, "high")

@@ -21,7 +21,12 @@ const DiscLine = "discs = true in [making]"
 
 // DiscWords say what to make for a drive, and the line of the brief that allows it.
 func DiscWords(q *design.Proposal, sets int) string {
-	words := making.Words(q.Drive.Pulleys(), sets)
+	return DiscWordsOf(making.SeveralOf(q.Drive.Pulleys(), sets))
+}
+
+// DiscWordsOf are DiscWords for the pulleys of several drives.
+func DiscWordsOf(pulleys []making.Several) string {
+	words := making.WordsOf(pulleys)
 	if words == "" { // without making any it does not help, which cannot be
 		words = "make pulleys of discs"
 	}

@@ -46,14 +46,7 @@ func Enough(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) *constraints
 	if no := constraints.DiscsOfAGroup(n, cup.Discs.Most); no != nil {
 		return no
 	}
-	var all []parts.Disc
-	for _, p := range pulleys {
-		if p.Made != nil {
-			all = append(all, repeated(p.Made.Pieces(), sets)...)
-		}
-	}
-	_, err := Nest(cup.Sheets, all)
-	return constraints.SheetForDiscs(err)
+	return constraints.SheetForDiscs(reach(cup.Sheets, SeveralOf(pulleys, sets)))
 }
 
 // Sets is for how many sets the sheets take the made pulleys of a drive, from sets, for
@@ -69,3 +62,64 @@ func Sets(cup *parts.Cupboard, pulleys []*parts.Pulley, sets int) int {
 	}
 	return lo
 }
+
+// Several is how many of a pulley are to be made.
+type Several struct {
+	Pulley *parts.Pulley
+	Count  int
+}
+
+// SeveralOf counts the made pulleys of so many sets of a drive, each kind once.
+func SeveralOf(pulleys []*parts.Pulley, sets int) []Several { return AddedAll(nil, pulleys, sets) }
+
+// AddedAll is a list with the made pulleys of so many sets of a drive.
+func AddedAll(list []Several, pulleys []*parts.Pulley, sets int) []Several {
+	for _, p := range pulleys {
+		if p.Made != nil {
+			list = Added(list, Several{p, sets})
+		}
+	}
+	return list
+}
+
+// Added is a list with more of a pulley, or one pulley more.
+func Added(list []Several, more Several) []Several {
+	for i := range list {
+		if list[i].Pulley.Name == more.Pulley.Name {
+			list[i].Count += more.Count
+			return list
+		}
+	}
+	return append(list, more)
+}
+
+// Reach reports whether the sheets of a cupboard take the discs of pulleys for groups that
+// build different drives. What they take they take with fewer.
+func Reach(cup *parts.Cupboard, list []Several) bool { return fits(cup.Sheets, list) }
+
+// SheetReaches is Reach for what is cut from one kind of sheet alone.
+func SheetReaches(sheet *parts.SheetStock, list []Several) bool {
+	rows, large := rowsOf(sheet, sizesOf(sheet.Name, list))
+	return large == 0 && goOn(sheet, rows)
+}
+
+// Plenty reports whether the sheets surely take whatever of some pulleys so many groups may
+// make: even if every disc were as large as the largest from its sheet.
+func Plenty(cup *parts.Cupboard, pulleys []parts.Pulley, groups int) bool {
+	largest := map[string]mm{}
+	for i := range pulleys {
+		for _, d := range pulleys[i].Made.Pieces() {
+			largest[d.Sheet] = max(largest[d.Sheet], d.Diameter)
+		}
+	}
+	for i := range cup.Sheets {
+		s := &cup.Sheets[i]
+		if d := largest[s.Name]; d > 0 && s.Count*along(s.Length, d)*along(s.Width, d) < groups*cup.Discs.Most {
+			return false
+		}
+	}
+	return true
+}
+
+// along is how many discs of one size lie side by side along an edge.
+func along(length, disc mm) int { return int((length - 2*edge + across + nearly) / (disc + across)) }

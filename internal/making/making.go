@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
@@ -78,6 +79,30 @@ func Offer(cup *parts.Cupboard, b *brief.Brief) *parts.Cupboard {
 	return &out
 }
 
+// Shared lists the pulleys that can be made for groups that build different drives, for one
+// brief or several that allow discs: those of which one can be made at least. Their Count is
+// what the sheets yield of one kind by itself, up to what all groups may make. (What briefs
+// differ in leaves pulleys out, and makes none another.)
+func Shared(cup *parts.Cupboard, briefs []*brief.Brief) []parts.Pulley {
+	var out []parts.Pulley
+	groups := 0
+	for _, b := range briefs {
+		if !b.Making.Discs {
+			continue
+		}
+		groups += b.Sets
+		for _, p := range kinds(cup, b, 1) {
+			if !slices.ContainsFunc(out, func(o parts.Pulley) bool { return o.Name == p.Name }) {
+				out = append(out, p)
+			}
+		}
+	}
+	for i := range out {
+		out[i].Count = most(cup, &out[i], groups)
+	}
+	return out
+}
+
 // build is one way to make a pulley but for its bore.
 type build struct {
 	core, flange parts.Disc
@@ -94,10 +119,15 @@ func (b *build) width() mm { return mm(b.layers)*b.core.Thickness + 2*b.flange.T
 //   - are as good as a pulley of which there is enough: one whose groove floor is less than
 //     half a step away, with as wide a groove, a push fit on the same dowel.
 func Kinds(cup *parts.Cupboard, b *brief.Brief) []parts.Pulley {
+	return kinds(cup, b, b.Sets)
+}
+
+// kinds are those of which the sheets yield at least so many.
+func kinds(cup *parts.Cupboard, b *brief.Brief, least int) []parts.Pulley {
 	if cup.Discs == nil || len(cup.Bands) == 0 || !b.Making.Glue {
 		return nil
 	}
-	q := &question{cup: cup, brief: b}
+	q := &question{cup: cup, brief: b, least: least}
 	q.bandLimits()
 	bores := q.bores()
 	all := map[mm]map[mm]build{} // by bore and floor
@@ -153,10 +183,11 @@ func spread(list []mm) []mm {
 type question struct {
 	cup    *parts.Cupboard
 	brief  *brief.Brief
-	over   mm // of a flange over the core, on the radius
-	groove mm // least width
-	across mm // largest outside
-	bore   mm // of the pulleys that are thought of
+	least  int // that the sheets must yield of a kind
+	over   mm  // of a flange over the core, on the radius
+	groove mm  // least width
+	across mm  // largest outside
+	bore   mm  // of the pulleys that are thought of
 }
 
 // bandLimits are what the bands there are ask of a groove: it takes the widest of them,
@@ -271,19 +302,19 @@ func (q *question) pulley(b *build, bore mm, several bool) parts.Pulley {
 		name = "new-" + name
 	}
 	p := parts.Pulley{
-		Item:    parts.Item{Name: name, Location: "to be made"},
+		Item:    parts.Item{Name: name, Location: parts.ToBeMade},
 		Outside: b.flange.Diameter, GrooveFloor: b.core.Diameter, GrooveWidth: mm(b.layers) * b.core.Thickness, Width: b.width(), Bore: bore,
 		Material: q.cup.Sheets[slices.IndexFunc(q.cup.Sheets, func(s parts.SheetStock) bool { return s.Name == b.core.Sheet })].Material(),
 		Made:     &parts.Made{Core: b.core, Flange: b.flange, Layers: b.layers, Error: size, Wobble: middle},
 	}
-	p.Count = q.most(&p)
+	p.Count = most(q.cup, &p, q.brief.Sets*manySets)
 	return p
 }
 
-// wanted reports whether a made pulley is worth offering: it can be made for all sets, has
+// wanted reports whether a made pulley is worth offering: enough of it can be made, it has
 // enough left round its bore, and none there is as good.
 func (q *question) wanted(p *parts.Pulley, floors []mm) bool {
-	if p.Count < q.brief.Sets || p.GrooveFloor < p.Bore+2*boreWall {
+	if p.Count < q.least || p.GrooveFloor < p.Bore+2*boreWall {
 		return false
 	}
 	half := halfStep(floors, p.GrooveFloor)
@@ -317,25 +348,11 @@ func halfStep(floors []mm, at mm) mm {
 // made: more is "plenty".
 const manySets = 4
 
-// most is how many of a pulley can be made of the sheets there are, up to plenty.
-func (q *question) most(p *parts.Pulley) int {
-	per := q.cup.Discs.Most / p.Made.Count()
-	lo, hi := 0, per*q.brief.Sets*manySets+1
-	for hi-lo > 1 {
-		mid := (lo + hi) / 2
-		if fits(q.cup.Sheets, repeated(p.Made.Pieces(), mid)) {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return lo
+// most is how many of a pulley can be made of the sheets there are, up to what so many groups
+// may make.
+func most(cup *parts.Cupboard, p *parts.Pulley, groups int) int {
+	return sort.Search(OfAGroup(cup, p)*groups, func(n int) bool { return !fits(cup.Sheets, []Several{{p, n + 1}}) })
 }
 
-func repeated(list []parts.Disc, times int) []parts.Disc {
-	out := make([]parts.Disc, 0, len(list)*times)
-	for range times {
-		out = append(out, list...)
-	}
-	return out
-}
+// OfAGroup is how many of a pulley to be made a group may make.
+func OfAGroup(cup *parts.Cupboard, p *parts.Pulley) int { return cup.Discs.Most / p.Made.Count() }

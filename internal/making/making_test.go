@@ -2,7 +2,9 @@ package making_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -131,24 +133,46 @@ func TestHoleSawsAndTwoSheets(t *testing.T) {
 	t.Fatal("no core by hole saw")
 }
 
+// drawnJob is sheets and pulleys to be made of them.
+func drawnJob(t *rapid.T) (sheets []parts.SheetStock, list []making.Several) {
+	for i := range rapid.IntRange(1, 2).Draw(t, "kinds") {
+		w := rapid.Float64Range(100, 300).Draw(t, "width")
+		sheets = append(sheets, parts.SheetStock{Item: parts.Item{Name: fmt.Sprint(i), Count: rapid.IntRange(1, 5).Draw(t, "count")},
+			Length: units.Millimetres(w * rapid.Float64Range(1, 2).Draw(t, "long")), Width: units.Millimetres(w)})
+	}
+	disc := func(size int) parts.Disc {
+		return parts.Disc{Sheet: fmt.Sprint(rapid.IntRange(0, len(sheets)-1).Draw(t, "sheet")), Diameter: units.Millimetres(5 * size)}
+	}
+	for range rapid.IntRange(0, 5).Draw(t, "pulleys") {
+		size := rapid.IntRange(4, 20).Draw(t, "size")
+		list = append(list, making.Several{Count: rapid.IntRange(1, 4).Draw(t, "how many"),
+			Pulley: &parts.Pulley{Made: &parts.Made{Core: disc(size), Flange: disc(size + 2), Layers: rapid.IntRange(1, 3).Draw(t, "layers")}}})
+	}
+	return sheets, list
+}
+
+// counted are the discs of a job, each kind once.
+func counted(list []making.Several) map[parts.Disc]int {
+	out := map[parts.Disc]int{}
+	for _, s := range list {
+		for _, d := range s.Pulley.Made.Pieces() {
+			out[d] += s.Count
+		}
+	}
+	return out
+}
+
 func TestNestLaysEveryDiscOnItsOwnSheet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var sheets []parts.SheetStock
-		for i := range rapid.IntRange(1, 2).Draw(t, "kinds") {
-			w := rapid.Float64Range(100, 300).Draw(t, "width")
-			sheets = append(sheets, parts.SheetStock{Item: parts.Item{Name: fmt.Sprint(i), Count: rapid.IntRange(1, 5).Draw(t, "count")},
-				Length: units.Millimetres(w * rapid.Float64Range(1, 2).Draw(t, "long")), Width: units.Millimetres(w)})
+		sheets, list := drawnJob(t)
+		pieces, err := making.Nest(sheets, list)
+		if reach := making.Reach(&parts.Cupboard{Sheets: sheets}, list); reach != (err == nil) {
+			t.Fatalf("the sheets reach: %t, and are laid: %v", reach, err)
 		}
-		var discs []parts.Disc
-		for range rapid.IntRange(0, 30).Draw(t, "discs") {
-			discs = append(discs, parts.Disc{Sheet: fmt.Sprint(rapid.IntRange(0, len(sheets)-1).Draw(t, "sheet")),
-				Diameter: units.Millimetres(5 * rapid.IntRange(4, 22).Draw(t, "size"))})
-		}
-		pieces, err := making.Nest(sheets, discs)
 		if err != nil {
 			return
 		}
-		seen := map[int]bool{}
+		laid := map[parts.Disc]int{}
 		used := map[string]int{}
 		for _, p := range pieces {
 			used[p.Sheet.Name]++
@@ -156,23 +180,22 @@ func TestNestLaysEveryDiscOnItsOwnSheet(t *testing.T) {
 				t.Fatalf("a waste of %v", w)
 			}
 			for i, r := range p.Rounds {
-				if seen[r.Index] || r.Disc != discs[r.Index] || r.Sheet != p.Sheet.Name {
-					t.Fatalf("disc %d is there twice or is another", r.Index)
+				if laid[r.Disc]++; r.Sheet != p.Sheet.Name {
+					t.Fatalf("a disc of sheet %s lies on %s", r.Sheet, p.Sheet.Name)
 				}
-				seen[r.Index] = true
 				half := r.Diameter/2 + 4 - 1e-6
 				if r.X < half || r.Y < half || r.X > p.Sheet.Length-half || r.Y > p.Sheet.Width-half {
-					t.Fatalf("disc %d hangs over the edge", r.Index)
+					t.Fatalf("a disc of %v hangs over the edge", r.Diameter)
 				}
 				for _, o := range p.Rounds[:i] {
 					if math.Hypot(float64(r.X-o.X), float64(r.Y-o.Y)) < float64(r.Diameter+o.Diameter)/2+3-1e-6 {
-						t.Fatalf("discs %d and %d lie on one another", r.Index, o.Index)
+						t.Fatalf("two discs lie on one another")
 					}
 				}
 			}
 		}
-		if len(seen) != len(discs) {
-			t.Fatalf("%d of %d discs are laid", len(seen), len(discs))
+		if want := counted(list); !maps.Equal(want, laid) {
+			t.Fatalf("laid are %v of %v", laid, want)
 		}
 		for _, s := range sheets {
 			if used[s.Name] > s.Count {
@@ -182,15 +205,90 @@ func TestNestLaysEveryDiscOnItsOwnSheet(t *testing.T) {
 	})
 }
 
+// What fits does so with a pulley less, with a smaller one, and on a sheet more. (That is
+// what sharing sheets out among groups rests on, and not so where small discs fill up the
+// rows of large ones.)
+func TestLessDoesNotTakeMoreSheets(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		sheets, list := drawnJob(t)
+		cup := &parts.Cupboard{Sheets: sheets}
+		if len(list) == 0 || !making.Reach(cup, list) {
+			return
+		}
+		less := slices.Clone(list)
+		at := rapid.IntRange(0, len(list)-1).Draw(t, "less of")
+		if rapid.Bool().Draw(t, "smaller") {
+			made := *less[at].Pulley.Made
+			made.Core.Diameter, made.Flange.Diameter = made.Core.Diameter-5, made.Flange.Diameter-5
+			less[at].Pulley = &parts.Pulley{Made: &made}
+		} else {
+			less[at].Count--
+		}
+		if !making.Reach(cup, less) {
+			t.Fatal("less does not fit where more does")
+		}
+		sheets[0].Count++
+		if !making.Reach(cup, list) {
+			t.Fatal("a sheet more is not enough where one less is")
+		}
+	})
+}
+
+// No way to lay discs in rows beats a measure: where they are laid they measure no more than
+// the sheets.
+func TestMeasuresHoldWhateverIsLaid(t *testing.T) {
+	sharp := 0
+	rapid.Check(t, func(t *rapid.T) {
+		sheets, list := drawnJob(t)
+		cup := &parts.Cupboard{Sheets: sheets, Discs: &parts.Discs{Most: 12}}
+		var pulleys []parts.Pulley
+		for _, s := range list {
+			pulleys = append(pulleys, *s.Pulley)
+		}
+		over := false
+		for _, m := range making.Measures(cup, pulleys) {
+			sum := 0.0
+			for _, s := range list {
+				sum += float64(s.Count) * m.Takes(s.Pulley)
+			}
+			over = over || sum > m.Room()+1e-9
+		}
+		if reach := making.Reach(cup, list); over && reach {
+			t.Fatal("it is laid and measures too much")
+		} else if over {
+			sharp++
+		}
+	})
+	assert.Positive(t, sharp, "some that do not fit are told by measure")
+}
+
+// Where sheets are plenty whatever is made goes on them.
+func TestPlentyIsEnoughForAll(t *testing.T) {
+	plenty := 0
+	rapid.Check(t, func(t *rapid.T) {
+		sheets, list := drawnJob(t)
+		cup := &parts.Cupboard{Sheets: sheets, Discs: &parts.Discs{Most: 12}}
+		var pulleys []parts.Pulley
+		discs := 0
+		for _, s := range list {
+			pulleys = append(pulleys, *s.Pulley)
+			discs += s.Count * s.Pulley.Made.Count()
+		}
+		if groups := (discs + 11) / 12; making.Plenty(cup, pulleys, groups) {
+			plenty++
+			if !making.Reach(cup, list) {
+				t.Fatal("plenty is too little")
+			}
+		}
+	})
+	assert.Positive(t, plenty)
+}
+
 func TestCountIsWhatTheSheetsTake(t *testing.T) {
 	cup, b := cupboard(t, small), asked(2)
 	for _, p := range making.Kinds(cup, b) {
 		lay := func(n int) error {
-			var all []parts.Disc
-			for range n {
-				all = append(all, p.Made.Pieces()...)
-			}
-			_, err := making.Nest(cup.Sheets, all)
+			_, err := making.Nest(cup.Sheets, []making.Several{{Pulley: &p, Count: n}})
 			return err
 		}
 		require.NoError(t, lay(p.Count), p.Name)
@@ -198,6 +296,27 @@ func TestCountIsWhatTheSheetsTake(t *testing.T) {
 			require.Error(t, lay(p.Count+1), p.Name)
 		}
 	}
+}
+
+// Groups that share sheets are offered what one of them can make.
+func TestSharedAreThoseOfWhichOneCanBeMade(t *testing.T) {
+	cup, few, many := cupboard(t, small), asked(1), asked(9)
+	names := func(list []parts.Pulley) (out []string) {
+		for _, p := range list {
+			out = append(out, p.Name)
+		}
+		return out
+	}
+	shared := making.Shared(cup, []*brief.Brief{many})
+	assert.Subset(t, names(shared), names(making.Kinds(cup, many)))
+	assert.Greater(t, len(shared), len(making.Kinds(cup, many)))
+	assert.Equal(t, names(making.Kinds(cup, few)), names(making.Shared(cup, []*brief.Brief{few})))
+	for _, p := range making.Shared(cup, []*brief.Brief{few, many}) {
+		assert.LessOrEqual(t, p.Count, 10*making.OfAGroup(cup, &p))
+	}
+	none := asked(3)
+	none.Making.Discs = false
+	assert.Empty(t, making.Shared(cup, []*brief.Brief{none}))
 }
 
 func TestEnoughCountsDiscsAndSheets(t *testing.T) {

@@ -160,7 +160,7 @@ func TestNobodySpeaksOfDiscs(t *testing.T) {
 
 func TestIdeasTellWhatToMake(t *testing.T) {
 	cup, b := cupboard(t, smallOnly), wanted(t, slowCarousel)
-	c, err := ideas.Made(context.Background(), cup, b, ideas.Options{Threads: 2})
+	c, err := ideas.Made(context.Background(), cup, b, false, ideas.Options{Threads: 2})
 	require.NoError(t, err)
 	require.NotNil(t, c)
 	assert.Positive(t, made(c.Drive))
@@ -169,32 +169,36 @@ func TestIdeasTellWhatToMake(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, free)
 	assert.Contains(t, free[0].Words, "make ")
-	c, err = ideas.Made(context.Background(), cup, wanted(t, slowCarousel+"discs = true\n"), ideas.Options{})
+	c, err = ideas.Made(context.Background(), cup, wanted(t, slowCarousel+"discs = true\n"), false, ideas.Options{})
 	require.NoError(t, err)
 	assert.Nil(t, c, "leave is given")
 }
 
-// Sharing out and buying are about the parts there are, whether discs are allowed or not.
-func TestPlansLeaveDiscsOut(t *testing.T) {
+// Sharing out and buying reckon with what can be made where the brief allows it, before
+// anything that costs money.
+func TestPlansMakeDiscsBeforeBuying(t *testing.T) {
 	cup := cupboard(t, smallOnly)
-	var served []int
-	for _, text := range []string{slowCarousel, slowCarousel + "discs = true\n"} {
+	for _, allowed := range []bool{false, true} {
+		text, money := slowCarousel, "3.40"
+		if allowed {
+			text, money = slowCarousel+"discs = true\n", "0.00"
+		}
 		b := wanted(t, text)
 		r, err := groups.Plan(context.Background(), cup, b, groups.Options{Threads: 2})
 		require.NoError(t, err)
-		served = append(served, r.Served)
-		assert.True(t, r.None)
+		assert.Equal(t, !allowed, r.None)
+		assert.Equal(t, allowed, r.Served == b.Sets)
 		list, err := prices.Read("p.toml", []byte("currency = \"GBP\"\n[supplier.a]\n[offer.p]\npart = \"pulley.p80\"\nsupplier = \"a\"\npack = 5\nprice = \"3.40\"\n[pulley.p80]\noutside = \"80 mm\"\nbore = \"4.9 mm\"\ngroove_width = \"4 mm\"\nwidth = \"8 mm\"\n"), cup)
 		require.NoError(t, err)
 		s, err := supply.Find(context.Background(), &supply.Question{Cupboard: cup, List: list, Briefs: []*brief.Brief{b}}, supply.Options{Threads: 2})
 		require.NoError(t, err)
 		require.NotNil(t, s.Plan)
-		assert.Equal(t, "3.40", strings.TrimPrefix(list.Currency.Format(s.Plan.Money), "£"))
+		assert.Equal(t, money, strings.TrimPrefix(list.Currency.Format(s.Plan.Money), "£"))
+		assert.True(t, s.Plan.Proved)
 		for _, share := range s.Plan.Shares {
-			assert.Zero(t, made(share.Drive))
+			assert.Equal(t, allowed, made(share.Drive) > 0)
 		}
 	}
-	assert.Equal(t, served[0], served[1])
 }
 
 // The question as it was asked: only the 20 mm pulleys and 5 mm dowel, a tube for the
@@ -208,7 +212,7 @@ func TestOnlyTwentiesStillMakeABuggy(t *testing.T) {
 	no, err := design.Exists(context.Background(), cup, wanted(t, ask), design.Options{Threads: 2})
 	require.NoError(t, err)
 	assert.Equal(t, design.NonePossible, no.Status)
-	c, err := ideas.Made(context.Background(), cup, wanted(t, ask), ideas.Options{Threads: 2})
+	c, err := ideas.Made(context.Background(), cup, wanted(t, ask), false, ideas.Options{Threads: 2})
 	require.NoError(t, err)
 	require.NotNil(t, c, "yes: with pulleys of card")
 	assert.Positive(t, made(c.Drive))

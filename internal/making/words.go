@@ -45,23 +45,17 @@ func sameMake(a, b *parts.Pulley) bool {
 // Words say what is to be made for all sets of a drive with these pulleys: "make 4 pulleys,
 // each 2 discs of 65 mm between 2 of 75 mm, from 2 mm card (compass and scissors)". It is
 // "" if nothing is.
-func Words(pulleys []*parts.Pulley, sets int) string {
+func Words(pulleys []*parts.Pulley, sets int) string { return WordsOf(SeveralOf(pulleys, sets)) }
+
+// WordsOf are Words for so many of each of some pulleys.
+func WordsOf(pulleys []Several) string {
 	var list []alike
-	for i, p := range pulleys {
-		if p.Made == nil || containsName(pulleys[:i], p.Name) {
-			continue
-		}
-		n := 0
-		for _, q := range pulleys {
-			if q.Name == p.Name {
-				n += sets
-			}
-		}
-		at := slices.IndexFunc(list, func(a alike) bool { return sameMake(a.like, p) })
+	for _, s := range pulleys {
+		at := slices.IndexFunc(list, func(a alike) bool { return sameMake(a.like, s.Pulley) })
 		if at < 0 {
-			list, at = append(list, alike{like: p}), len(list)
+			list, at = append(list, alike{like: s.Pulley}), len(list)
 		}
-		list[at].kinds, list[at].count = append(list[at].kinds, p), append(list[at].count, n)
+		list[at].kinds, list[at].count = append(list[at].kinds, s.Pulley), append(list[at].count, s.Count)
 	}
 	var out []string
 	for i := range list {

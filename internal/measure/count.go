@@ -5,9 +5,12 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 
 	"findrive/internal/built"
+	"findrive/internal/parts"
 	"findrive/internal/units"
 )
 
@@ -56,11 +59,36 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 	return d, nil
 }
 
+// numbers are those that people write out, up to a minute's seconds.
+var numbers = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+	"twenty", "thirty", "forty", "fifty", "sixty"}
+
+// saidNumbers matches them, from two on.
+var saidNumbers = strings.Join(numbers[2:], "|")
+
+// figures is a number in figures, with a point.
+func figures(number string) string {
+	i := slices.Index(numbers, strings.ToLower(number))
+	switch {
+	case i > 20:
+		return strconv.Itoa(10 * (i - 18))
+	case i >= 0:
+		return strconv.Itoa(i)
+	}
+	return point(number)
+}
+
 // saidTurns is a count as it stands in a sentence, such as "9 turns in 30 s".
-var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
+var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
+
+// saidPeriod is the time of one turn as it stands in a sentence, such as "a turn every 1.6 s".
+var saidPeriod = regexp.MustCompile(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|round|go|revolution|time round)|once)\s+(?:every|each|in|takes|took|per)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(minutes?|mins?|seconds?|secs?|s)\b`)
+
+// periods is over how many turns the time of one is taken to have been found (judgement).
+const periods = 10
 
 // saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s".
-var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+in\s+(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
+var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
 
 // FromWords are the counts and runs that stand in a sentence of somebody's own, and the
 // sentence without them.
@@ -79,16 +107,30 @@ func FromWords(text string) (readings []Reading, rest string) {
 		readings = append(readings, r)
 		return " "
 	})
+	rest = saidPeriod.ReplaceAllStringFunc(rest, func(found string) string {
+		m := saidPeriod.FindStringSubmatch(found)
+		time, err := strconv.ParseFloat(point(m[1]), 64)
+		if err != nil {
+			return found
+		}
+		r, err := ReadTurns(fmt.Sprintf("%d turns in %g %s", periods, periods*time, timeUnit(m[2])))
+		if err != nil {
+			return found
+		}
+		r.Words = found
+		readings = append(readings, r)
+		return " "
+	})
 	rest = saidTurns.ReplaceAllStringFunc(rest, func(found string) string {
 		m := saidTurns.FindStringSubmatch(found)
-		time := point(m[2])
+		time := figures(m[2])
 		if time == "" {
 			time = "1"
 		}
 		if strings.EqualFold(m[3], "half a minute") {
 			time, m[3] = "30", "s"
 		}
-		r, err := ReadTurns(point(m[1]) + " turns in " + time + " " + timeUnit(m[3]))
+		r, err := ReadTurns(figures(m[1]) + " turns in " + time + " " + timeUnit(m[3]))
 		if err != nil {
 			return found
 		}
@@ -97,6 +139,37 @@ func FromWords(text string) (readings []Reading, rest string) {
 		return " "
 	})
 	return readings, rest
+}
+
+// FromField are the counts and runs, or the tests of bands of a cupboard, that somebody typed
+// where only they are asked for, several divided by semicolons. The error is for the user.
+func FromField(text string, bands []parts.Band) ([]Reading, error) {
+	var out []Reading
+	for piece := range strings.SplitSeq(text, ";") {
+		piece = strings.TrimSpace(piece)
+		if piece == "" {
+			continue
+		}
+		r, err := ReadTurns(piece)
+		said, _ := FromWords(piece)
+		if travelled, other := ReadTravel(piece); other == nil {
+			r, err = travelled, nil
+		} else if strings.Contains(piece, ":") {
+			if r, err = ReadHung(piece, bands); err != nil {
+				if pulled, other := ReadPulled(piece, bands); other == nil {
+					r, err = pulled, nil
+				}
+			}
+		} else if err != nil && len(said) > 0 {
+			out = append(out, said...)
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r)
+	}
+	return out, nil
 }
 
 func point(number string) string { return strings.ReplaceAll(number, ",", ".") }

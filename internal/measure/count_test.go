@@ -18,12 +18,21 @@ func TestFromWords(t *testing.T) {
 		"7.5 turns in half a minute":                   15,
 		"it does 10 turns every 2 minutes":             5,
 		"3 goes in 10 s":                               18,
+		"it only does eight turns a minute":            8,
+		"nine turns in thirty seconds":                 18,
+		"too quick, a turn every 1.5 s":                40,
+		"one round takes about 4 seconds":              15,
+		"once every 2,5 secs":                          24,
 	} {
 		got, rest := measure.FromWords(text)
 		if assert.Len(t, got, 1, text) {
 			assert.InDelta(t, want, 60*got[0].Count/float64(got[0].Time), 1e-9, text)
 			assert.NotContains(t, rest, "minute")
 		}
+	}
+	took, _ := measure.FromWords("3 metres took about 12 s")
+	if assert.Len(t, took, 1) {
+		assert.InDelta(t, 12, float64(took[0].Time), 1e-9)
 	}
 	runs, rest := measure.FromWords("it took 3 m in 12 seconds, far too slow")
 	if assert.Len(t, runs, 1) {

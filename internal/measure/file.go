@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/drive"
@@ -22,7 +23,8 @@ const testStretch = 1.5
 // takes a count to be (drive.CountedUncertainty), and a band as weighed only if its
 // pull is (drive.WeighedBandUncertainty); a motor known less well gets its new speed
 // under free_speed, and how well it is known under speed_known_to. The drive itself is written as counted, with
-// those that were counted before.
+// those that were counted before. What an earlier calibration said of other motors and bands
+// is written again, so that nothing that was learned is lost.
 func (r *Result) Calibration() []byte {
 	var out strings.Builder
 	name := strings.Map(func(c rune) rune {
@@ -44,6 +46,7 @@ func (r *Result) Calibration() []byte {
 		}
 		empty = false
 	}
+	var bands []string
 	for i := range r.Bands {
 		b := &r.Bands[i]
 		if b.After.Share > drive.WeighedBandUncertainty+rounding {
@@ -53,12 +56,11 @@ func (r *Result) Calibration() []byte {
 		if band == nil {
 			continue
 		}
-		reached := units.Millimetres(math.Round(float64(testStretch*band.Rest/2)*10) / 10)
 		band.PullFactor = b.After.Likely
-		mass := 2000 * float64(band.Pull(float64(2*reached/band.Rest))) / units.StandardGravity
-		fmt.Fprintf(&out, "\n[band.%s]\nhung_mass = \"%s g\" # its pull, as a mass hung from it\nreached = \"%s mm\"\n", tomlName(b.Name), units.Significant(mass, 5), units.Decimals(float64(reached), 1))
-		empty = false
+		writeBand(&out, b.Name, band)
+		bands, empty = append(bands, b.Name), false
 	}
+	empty = !r.writeEarlier(&out, bands) && empty
 	models := r.counted()
 	for i := range models {
 		writeCounted(&out, i+1, &models[i])
@@ -67,6 +69,45 @@ func (r *Result) Calibration() []byte {
 		return nil
 	}
 	return []byte(out.String())
+}
+
+// writeBand writes a band's pull as a mass hung from it.
+func writeBand(out *strings.Builder, name string, band *mechanics.Loop) {
+	reached := units.Millimetres(math.Round(float64(testStretch*band.Rest/2)*10) / 10)
+	mass := 2000 * float64(band.Pull(float64(2*reached/band.Rest))) / units.StandardGravity
+	fmt.Fprintf(out, "\n[band.%s]\nhung_mass = \"%s g\" # its pull, as a mass hung from it\nreached = \"%s mm\"\n", tomlName(name), units.Significant(mass, 5), units.Decimals(float64(reached), 1))
+}
+
+// writeEarlier writes what an earlier calibration said of motors and bands that nothing was
+// learned of now; bands are those that are written already. It reports whether there was
+// anything.
+func (r *Result) writeEarlier(out *strings.Builder, bands []string) bool {
+	cup, any := r.Build.Cupboard, false
+	for i := range cup.Motors {
+		m := &cup.Motors[i]
+		if !slices.Contains(cup.Learned.Motors, m.Name) || r.Counted && m.Name == r.Build.Drive.Motor.Name {
+			continue
+		}
+		key := "free_speed"
+		if m.Calibrated {
+			key = "counted_speed"
+		}
+		fmt.Fprintf(out, "\n[motor.%s]\n%s = \"%s rpm\" # learned before\n", tomlName(m.Name), key, units.Significant(float64(m.FreeSpeed), 4))
+		if m.SpeedKnown > 0 && !m.Calibrated {
+			fmt.Fprintf(out, "speed_known_to = \"%s %%\"\n", units.Decimals(100*m.SpeedKnown, 1))
+		}
+		any = true
+	}
+	for i := range cup.Bands {
+		b := &cup.Bands[i]
+		if !slices.Contains(cup.Learned.Bands, b.Name) || !b.Calibrated || slices.Contains(bands, b.Name) {
+			continue
+		}
+		l := drive.LoopOf(b, drive.Single)
+		writeBand(out, b.Name, &l)
+		any = true
+	}
+	return any
 }
 
 // counted are the drives that have been counted, this one first.

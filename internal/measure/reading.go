@@ -4,7 +4,7 @@
 //	reading.go  what was counted, in the user's words
 //	force.go    what a force meter showed
 //	belief.go   what is known before: the stated ranges, as a normal law
-//	update.go   what is known after
+//	update.go   what is known after; estimate.go how it is worked out
 //	file.go     the calibration file, written and read
 //	class.go    the counts of a whole class; class_read.go their file
 //	count.go    a count as evidence of what is wrong with a model

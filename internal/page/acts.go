@@ -51,6 +51,12 @@ func init() { // it would refer to itself otherwise
 		"print":           func(_ *Session, d doing) { d.reply.Print = true },
 		"paper size":      func(s *Session, d doing) { s.letter = d.Value == "letter" },
 		"trouble":         (*Session).actTrouble,
+		"learn":           (*Session).actLearn,
+		"forget":          (*Session).actForget,
+		"put away":        (*Session).actPutAway,
+		"share":           (*Session).actShare,
+		"share out":       (*Session).actShareOut,
+		"class papers":    (*Session).actClassPapers,
 		"prices":          (*Session).actPrices,
 		"prices file":     (*Session).actPricesFile,
 		"buy":             (*Session).actBuy,
@@ -123,7 +129,7 @@ func (s *Session) actOnward(d doing) {
 func (s *Session) actAgain(d doing) {
 	s.alter("starting again", func(f *files) { *f = example().files })
 	s.Example, s.Step = true, stepAnswer
-	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.buy = reading{}, nil, nil, nil, "", trouble{}, buying{}
+	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.taught, s.buy = reading{}, nil, nil, nil, "", trouble{}, taught{}, buying{}
 	d.reply.Focus = "doors-head"
 }
 

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"strings"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
@@ -61,6 +62,7 @@ func (s *Session) found(a *answer) g.Node {
 	return h.Div(h.ID("answer-found"),
 		h.P(h.Class("outcome"), h.ID("outcome"), g.Text(t.Outcome+" "+upper(t.Lead.Works)+", "+t.Lead.Speed+". "+t.Against)),
 		g.If(a.result.Status == design.StoppedEarly, s.stoppedEarly(a)),
+		g.If(s.Learned != "", h.P(h.ID("answer-learned"), h.Class("small"), g.Text(strings.Join(append([]string{s.learnedFrom() + " All figures here reckon with it."}, t.Counted...), " ")))),
 		h.Ul(h.Class("cards"), g.Group(cards)),
 		h.P(h.Class("turn-note"), stillButton(), h.Span(h.Class("small"), g.Text("Pulleys and bands are in proportion and turn at their true speed. What is too fast to see is drawn as a blur."))),
 		s.firstWhy(t),
@@ -85,7 +87,7 @@ func (s *Session) firstWhy(t *report.Told) g.Node {
 	if len(t.Drives) < 2 {
 		return h.P(h.ID("why-first"), g.Text(t.End))
 	}
-	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, for a speed that is off, and for work such as drilling or a further stage. The first has %s. %s", t.Drives[0].Points, t.End)))
+	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, and for a speed that is off. Work such as drilling or a further stage costs points too. The first has %s. %s", t.Drives[0].Points, t.End)))
 }
 
 // allDrives are all drives of the list behind one button.

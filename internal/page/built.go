@@ -6,8 +6,10 @@ import (
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
 
+	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/measure"
+	"findrive/internal/parts"
 	"findrive/internal/report"
 	"findrive/internal/swap"
 )
@@ -18,21 +20,50 @@ const longestSaying = 400
 // trouble is what was told of a built model, and what may be wrong.
 type trouble struct {
 	seen, counted string
-	of            *report.ToldDrive // the drive that it was told of
+	of            any // what it was told of, as standing has it
 	told          *report.ToldTrouble
 	failed        string
 }
 
 func (s *Session) builtLine() string {
-	if s.chosen() != nil {
+	switch {
+	case s.Learned != "":
+		return s.learnedFrom()
+	case s.Model != "" || s.chosen() != nil:
 		return "Does it not turn as it should? Say what you see."
 	}
 	return "When there is a drive to build."
 }
 
-// model is the chosen drive as it stands on the table, and what is left of the cupboard
-// once it is built.
+// standing tells one model on the table from another.
+func (s *Session) standing() any {
+	if s.Model != "" {
+		return [2]string{s.Model, s.Learned}
+	}
+	return s.chosen()
+}
+
+// stands is whether there is a model to be told of.
+func (s *Session) stands(r read) bool { return r.sound() && (s.Model != "" || s.chosen() != nil) }
+
+// model is the model that was counted or, without one, the chosen drive as it stands on the
+// table, and what is left of the cupboard once it is built.
 func (s *Session) model(r read) (*built.Build, error) {
+	if s.Model != "" {
+		plain, err := parts.Read(cupboardName, []byte(s.Cupboard))
+		if err != nil {
+			return nil, err
+		}
+		b, err := built.Read(modelName, []byte(s.Model), plain)
+		if err != nil || s.Learned == "" {
+			return b, err
+		}
+		known, err := b.Cupboard.Calibrate(learnedName, []byte(s.Learned))
+		if err != nil {
+			return nil, err
+		}
+		return b.Calibrated(known), nil
+	}
 	c, _, err := s.answer.certificate()
 	if err != nil {
 		return nil, err
@@ -48,40 +79,77 @@ func (s *Session) model(r read) (*built.Build, error) {
 func (s *Session) builtStep(r read) g.Node {
 	switch {
 	case !r.sound():
-		return s.summary(r)
-	case !s.fresh():
-		return searching()
-	case s.chosen() == nil:
-		return h.P(g.Text("There is no drive to build. See what stands in the way under Answer."))
+		return g.Group{s.summary(r), s.learnedPart(r)}
+	case s.Model == "" && !s.fresh():
+		return g.Group{s.learnedPart(r), searching()}
+	case !s.stands(r):
+		return g.Group{h.P(g.Text("There is no drive to build. See what stands in the way under Answer.")), s.learnedPart(r)}
 	}
 	t := &s.trouble
+	of, model, err := s.modelWords(r)
+	if err != nil {
+		return g.Group{of, s.learnedPart(r)}
+	}
 	var signs []g.Node
-	for i, sign := range built.SignsOn(r.brief.Model) {
+	for i, sign := range built.SignsOn(model) {
 		if i == 12 {
 			break
 		}
 		signs = append(signs, h.Option(h.Value(string(sign))))
 	}
 	return g.Group{
-		h.P(g.Text("For drive number " + short(float64(s.chosen().Drive.Rank)) + ", " + s.chosen().Pulleys + ", built as the paper has it. It should do " + s.chosen().Range + " " + s.chosen().Unit + ".")),
+		of,
 		h.Form(h.ID("built"), h.Data("act", "trouble"), h.Aria("label", "What you see and counted"),
-			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: hums and will not start")), h.DataList(h.ID("built-signs"), g.Group(signs))),
+			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: it hums")), h.DataList(h.ID("built-signs"), g.Group(signs))),
 			h.P(h.Class("field"), h.Label(h.For("built-counted"), g.Text("What did you count?")), h.Input(h.Type("text"), h.ID("built-counted"), h.Name("counted"), h.AutoComplete("off"), h.Value(t.counted), h.Placeholder("for example: 9 turns in 30 s"))),
 			g.If(t.failed != "", h.P(h.Class("wrong"), h.ID("built-wrong"), g.Text(t.failed))),
-			h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("built-go"), h.Class("main"), g.Text("What may be wrong")))),
+			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("built-go"), h.Class("main"), g.Text("What may be wrong")),
+				h.Button(h.Type("button"), h.ID("built-learn"), h.Data("act", "learn"), h.Data("form", ""), g.Text("Learn from this count")))),
+		s.taughtPart(),
 		s.troubleWords(),
+		s.learnedPart(r),
 	}
+}
+
+// modelWords say which model is told of, what it should do, and what kind of model it is.
+// The error is that its file cannot be read, which the words say too.
+func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
+	if s.Model == "" {
+		d := s.chosen()
+		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", "+d.Pulleys+", built as the paper has it. It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
+	}
+	away := h.P(h.Class("links"), button("put-away", "put away", "", "quiet", "Put this model away"), button("save-model", "save", "model", "quiet", "Save this model"))
+	b, err := s.model(r)
+	var w *built.Working
+	if err == nil {
+		w, err = built.Work(b)
+	}
+	if err != nil {
+		return g.Group{h.P(h.ID("built-of"), h.Class("warn"), g.Text("The model on the table cannot be told of: "+plain(err.Error()))), away}, "", err
+	}
+	pulleys := ""
+	for i := range b.Drive.Stages {
+		if i > 0 {
+			pulleys += ", "
+		}
+		pulleys += b.Drive.Stages[i].Driver.Name + " > " + b.Drive.Stages[i].Driven.Name
+	}
+	does := "As it is described it stands still."
+	if speed := report.TellSpeed(w); speed != "" {
+		does = "What it should do: " + strings.ToLower(speed[:1]) + speed[1:] + "."
+	}
+	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table, "+pulleys+". "+does)), away}, b.Brief.Model, nil
 }
 
 func (s *Session) troubleWords() g.Node {
 	t := s.trouble.told
-	if t == nil || s.trouble.of != s.chosen() {
+	if t == nil || s.trouble.of != s.standing() {
 		return nil
 	}
 	nodes := []g.Node{h.ID("trouble"), h.H3(h.ID("trouble-head"), g.Text("What was told")), list(t.Told), g.If(t.Fits != "", h.P(g.Text(t.Fits)))}
 	nodes = append(nodes, h.P(h.Class("warn"), g.Text("Switch it off first, free what is stuck, and let the motor cool.")))
 	if len(t.Look) > 0 {
-		nodes = append(nodes, h.H3(g.Text("First, in one minute")), list(t.Look))
+		nodes = append(nodes, h.H3(g.Text("First, a minute each, the likeliest first")), list(t.Look))
 	}
 	for _, a := range t.Advice {
 		nodes = append(nodes, h.H3(g.Text("If it is built as drawn: "+a.Sign)), list(a.Causes))
@@ -118,10 +186,11 @@ func list(all []string) g.Node {
 // actTrouble finds what may be wrong, by what was said and counted.
 func (s *Session) actTrouble(d doing) {
 	r := s.read()
-	if s.chosen() == nil || !r.sound() {
+	if !s.stands(r) {
 		return
 	}
-	s.trouble = trouble{seen: strings.TrimSpace(d.Form["seen"]), counted: strings.TrimSpace(d.Form["counted"]), of: s.chosen()}
+	s.taught = taught{}
+	s.trouble = trouble{seen: strings.TrimSpace(d.Form["seen"]), counted: strings.TrimSpace(d.Form["counted"]), of: s.standing()}
 	t := &s.trouble
 	fail := func(field, words string) {
 		t.failed = upper(strings.TrimSuffix(words, ".")) + "."
@@ -149,17 +218,12 @@ func (s *Session) actTrouble(d doing) {
 		return
 	}
 	if t.counted != "" {
-		reading, err := measure.ReadTurns(t.counted)
-		if err != nil {
-			if travelled, other := measure.ReadTravel(t.counted); other == nil {
-				reading, err = travelled, nil
-			}
-		}
+		more, err := measure.FromField(t.counted, b.Cupboard.Bands)
 		if err != nil {
 			fail("built-counted", plain(err.Error()))
 			return
 		}
-		readings = append(readings, reading)
+		readings = append(readings, more...)
 	}
 	var counts []built.Count
 	for _, reading := range readings {

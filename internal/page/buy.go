@@ -23,10 +23,11 @@ const pricesName = "prices.toml"
 
 // buying is a purchase that is looked for or was found.
 type buying struct {
-	wanted                  bool   // a search is to be made
-	cupboard, brief, prices string // the texts it answers
-	result                  *supply.Result
-	failed                  string
+	wanted bool // a search is to be made
+	to     question
+	prices string // the texts it answers
+	result *supply.Result
+	failed string
 }
 
 func (s *Session) buyLine() string {
@@ -39,7 +40,7 @@ func (s *Session) buyLine() string {
 // bought is whether there is an answer for the files as they are.
 func (s *Session) bought() bool {
 	b := &s.buy
-	return b.result != nil && b.cupboard == s.Cupboard && b.brief == s.Brief && b.prices == s.priceList()
+	return b.result != nil && b.to == s.question() && b.prices == s.priceList()
 }
 
 // priceList is the list that was given; that of the example for the example.
@@ -189,7 +190,7 @@ func (s *Session) actBuy(d doing) {
 		s.buy.failed = "The program contradicts itself and will not answer: " + err.Error()
 		return
 	}
-	s.buy = buying{cupboard: s.Cupboard, brief: s.Brief, prices: s.priceList(), result: result}
+	s.buy = buying{to: s.question(), prices: s.priceList(), result: result}
 	d.reply.Focus = "order-head"
 }
 

@@ -17,13 +17,13 @@ func TestTubsFromTicksToPaper(t *testing.T) {
 	u := newUser(t)
 	u.do(Event{Act: "door", On: stepTubs})
 	form := map[string]string{"dowel": "4"}
-	r := u.do(Event{Act: "tubs", Form: form})
+	u.do(Event{Act: "tubs", Form: form})
 	assert.Contains(t, u.says("tubs-wrong"), "Nothing is ticked")
 	for _, key := range []string{"pulley.motor-pulley-9", "pulley.pulley-13", "pulley.pulley-50", "pulley.disc-80", "band.no-16", "band.no-18", "band.no-19", "band.no-24", "motor.small-3v", "cells.one-cell", "cells.two-cells", "axle.dowel", "spacer.washer"} {
 		form[key], form[key+" n"] = "yes", "24"
 	}
 	form["motor.small-3v n"] = "some"
-	r = u.do(Event{Act: "tubs", Form: form})
+	r := u.do(Event{Act: "tubs", Form: form})
 	assert.Equal(t, id("tub", "motor", "small-3v")+"-n", r.Focus)
 	form["motor.small-3v n"] = "9"
 	u.do(Event{Act: "tubs", Form: form})

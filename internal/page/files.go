@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"findrive/internal/demo"
@@ -32,6 +33,13 @@ func (s *Session) actOpen(d doing) {
 		case toml && pricesLines.MatchString(text):
 			s.alter("opening "+f.Name, func(to *files) { to.Prices = text })
 			opened = append(opened, "prices")
+		case toml && isLearned(text):
+			s.alter("opening "+f.Name, func(to *files) { to.Learned, to.Counts = text, []string{fileWords + f.Name} })
+			s.taught = taught{}
+			opened = append(opened, "what was learned")
+		case toml && modelLines.MatchString(text):
+			s.alter("opening "+f.Name, func(to *files) { to.Model = text })
+			opened = append(opened, "model")
 		case toml && briefLines.MatchString(text) && !cupboardLines.MatchString(text):
 			s.alter("opening "+f.Name, func(to *files) { to.Brief = text })
 			opened = append(opened, "question")
@@ -45,7 +53,7 @@ func (s *Session) actOpen(d doing) {
 			s.list = reading{}
 			opened = append(opened, "cupboard")
 		case toml:
-			s.said = f.Name + " is neither a cupboard, a question nor a price list of findrive."
+			s.said = f.Name + " is no file of findrive: neither a cupboard, a question, a price list, what was learned nor a model."
 			return
 		default:
 			lists = append(lists, f)
@@ -69,6 +77,9 @@ func (s *Session) actOpen(d doing) {
 	} else if len(r.problems[briefName]) > 0 {
 		s.Step, s.asked = stepQuestion, true
 	}
+	if len(r.problems[learnedName]) > 0 || slices.Contains(opened, "model") {
+		s.Step = stepBuilt
+	}
 	d.reply.Focus = "step-" + s.Step
 }
 
@@ -80,6 +91,21 @@ func (s *Session) actSave(d doing) {
 		d.reply.Files = []File{{cupboardName, toml, []byte(s.Cupboard)}}
 	case "brief":
 		d.reply.Files = []File{{briefName, toml, []byte(s.Brief)}}
+	case "learned":
+		if s.Learned == "" {
+			return
+		}
+		d.reply.Files = []File{{learnedName, toml, []byte(s.Learned)}}
+	case "model":
+		if s.Model == "" {
+			return
+		}
+		d.reply.Files = []File{{modelName, toml, []byte(s.Model)}}
+	case "plan":
+		if !s.sharedOut() || s.shared.file == nil {
+			return
+		}
+		d.reply.Files = []File{{planName, "application/json", s.shared.file}}
 	case "prices":
 		name, kind := pricesName, toml
 		if !pricesLines.MatchString(s.priceList()) {

@@ -17,9 +17,11 @@ type keptState struct {
 
 type keptFiles struct {
 	Cupboard, Brief, Prices part
-	Rank                    int    `json:",omitempty"`
-	Left                    []left `json:",omitempty"`
-	Example                 bool   `json:",omitempty"`
+	Learned, Model          part     `json:",omitzero"`
+	Counts                  []string `json:",omitempty"`
+	Rank                    int      `json:",omitempty"`
+	Left                    []left   `json:",omitempty"`
+	Example                 bool     `json:",omitempty"`
 }
 
 type keptChange struct {
@@ -63,11 +65,13 @@ func (p part) text(of string) (string, bool) {
 const keptVersion = 1
 
 // chain packs or unpacks texts, each against the one before it.
-type chain struct{ cupboard, brief, prices string }
+type chain struct{ cupboard, brief, prices, learned, model string }
+
+func chainFrom(f files) chain { return chain{f.Cupboard, f.Brief, f.Prices, f.Learned, f.Model} }
 
 func (c *chain) pack(f files) keptFiles {
-	k := keptFiles{partOf(f.Cupboard, c.cupboard), partOf(f.Brief, c.brief), partOf(f.Prices, c.prices), f.Rank, f.Left, f.Example}
-	c.cupboard, c.brief, c.prices = f.Cupboard, f.Brief, f.Prices
+	k := keptFiles{partOf(f.Cupboard, c.cupboard), partOf(f.Brief, c.brief), partOf(f.Prices, c.prices), partOf(f.Learned, c.learned), partOf(f.Model, c.model), f.Counts, f.Rank, f.Left, f.Example}
+	*c = chainFrom(f)
 	return k
 }
 
@@ -75,19 +79,22 @@ func (c *chain) unpack(k keptFiles) (files, bool) {
 	cup, ok1 := k.Cupboard.text(c.cupboard)
 	b, ok2 := k.Brief.text(c.brief)
 	p, ok3 := k.Prices.text(c.prices)
-	c.cupboard, c.brief, c.prices = cup, b, p
-	return files{cup, b, p, k.Rank, k.Left, k.Example}, ok1 && ok2 && ok3
+	l, ok4 := k.Learned.text(c.learned)
+	m, ok5 := k.Model.text(c.model)
+	f := files{cup, b, p, l, k.Counts, m, k.Rank, k.Left, k.Example}
+	*c = chainFrom(f)
+	return f, ok1 && ok2 && ok3 && ok4 && ok5
 }
 
 // kept is the state as a text.
 func (s *Session) kept() string {
 	first := example()
-	c := chain{first.Cupboard, first.Brief, first.Prices}
+	c := chainFrom(first.files)
 	k := keptState{Version: keptVersion, Step: s.Step, Now: c.pack(s.files)}
 	for i := len(s.past) - 1; i >= 0; i-- { // latest first, nearest to what is now
 		k.Past = append(k.Past, keptChange{s.past[i].What, s.past[i].Step, c.pack(s.past[i].Was)})
 	}
-	c = chain{s.Cupboard, s.Brief, s.Prices}
+	c = chainFrom(s.files)
 	for i := len(s.future) - 1; i >= 0; i-- {
 		k.Future = append(k.Future, keptChange{s.future[i].What, s.future[i].Step, c.pack(s.future[i].Was)})
 	}
@@ -106,7 +113,7 @@ func restored(text string) (state, bool) {
 		return state{}, false
 	}
 	first := example()
-	c := chain{first.Cupboard, first.Brief, first.Prices}
+	c := chainFrom(first.files)
 	now, ok := c.unpack(k.Now)
 	st := state{files: now, Step: k.Step}
 	for _, ch := range k.Past {
@@ -114,7 +121,7 @@ func restored(text string) (state, bool) {
 		st.past = append([]change{{ch.What, ch.Step, was}}, st.past...)
 		ok = ok && good
 	}
-	c = chain{now.Cupboard, now.Brief, now.Prices}
+	c = chainFrom(now)
 	for _, ch := range k.Future {
 		was, good := c.unpack(ch.Was)
 		st.future = append([]change{{ch.What, ch.Step, was}}, st.future...)

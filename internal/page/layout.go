@@ -111,7 +111,7 @@ func how() g.Node {
 			item("how-cupboard", stepCupboard, "Say what you have.", "Pulleys, rubber bands, motors, cells, dowel. A list is enough; what it does not say is guessed, and each guess is marked."),
 			item("how-question", stepQuestion, "Say what it should do.", "A carousel, a big wheel, a buggy, a crane; how fast; how large the frame is; for how many groups."),
 			item("how-answer", stepAnswer, "See what can be built.", "Every way to join the parts is searched and worked out under load. You get up to three drives that differ."),
-			item("how-paper", stepPaper, "Print it.", "A build sheet, a drilling template in true size, a page for the pupils with its answers, and a list of what goes in each tray.")))
+			item("how-paper", stepPaper, "Print it.", "A build sheet, and a drilling template in true size. A page for the pupils, with its answers. A list of what goes in each tray.")))
 }
 
 // step is one of the steps: open, or folded to a line.

@@ -56,7 +56,7 @@ func (s *Session) listDoor() g.Node {
 				h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID("list-usual"), h.Name("usual"), h.Value("yes"), g.If(usual, h.Checked())), h.Label(h.For("list-usual"), g.Text("Take what is usual where it says nothing, and mark it"))),
 				field("count", "Which column says how many", "its heading or its letter, if that is not plain"),
 				field("lots", "How many \"lots\" or \"a bag\" is", "else such rows wait to be counted")),
-			h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("list-go"), h.Class("main"), g.Text("Read it")), g.Text(" "), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard"))),
+			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("list-go"), h.Class("main"), g.Text("Read it")), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard"))),
 	}
 }
 

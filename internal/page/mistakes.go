@@ -75,16 +75,17 @@ func wrong(fieldID string, say []string) (attrs, words g.Node) {
 func (s *Session) summary(r read) g.Node {
 	var items []g.Node
 	n := 0
-	for _, file := range []string{cupboardName, briefName} {
-		step := stepCupboard
-		if file == briefName {
-			step = stepQuestion
-		}
+	for _, file := range []string{cupboardName, briefName, learnedName} {
+		step := map[string]string{cupboardName: stepCupboard, briefName: stepQuestion, learnedName: stepBuilt}[file]
 		for _, p := range r.problems[file] {
 			if n++; n > 12 {
 				continue
 			}
 			to := place(file, p)
+			if s.Step == step && step == stepBuilt { // forgotten or changed outside
+				items = append(items, h.Li(g.Text(about(p)+sentence(p))))
+				continue
+			}
 			if s.Step == step {
 				items = append(items, h.Li(h.A(h.Href("#"+to), h.ID(fmt.Sprintf("mistake-%d", n)), h.Data("act", "go"), h.Data("on", to), g.Text(about(p)+sentence(p)))))
 				continue

@@ -24,6 +24,9 @@ func (s *Session) none() g.Node {
 	if a.result.Status == design.StoppedEarly {
 		nodes = append(nodes, h.P(button("search-on", "search on", "", "", "Search again, to the end")))
 	}
+	if a.result.Brief.Sets > 1 && (a.instead == nil || len(a.instead.Lacking) == 0) {
+		nodes = append(nodes, h.P(g.Text("That is one drive for all groups. If they may build different drives, more of them may be served. "), button("none-class", "door", stepPaper, "quiet", "Share the cupboard out, under Paper")))
+	}
 	if a.instead != nil && len(a.instead.Lacking) > 0 {
 		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(button("lacks-tubs", "door", stepTubs, "main", "Tick them from drawings")))...)
 	}

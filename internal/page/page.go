@@ -15,8 +15,9 @@
 //	question.go  step 2, speed.go what was understood of a speed, pictures.go the models
 //	answer.go    step 3: search.go finds it, card.go a choice, turning.go its drawing
 //	none.go      why there is no drive, and the changes that are buttons
-//	paper.go     step 4: what is printed
-//	built.go     step 5: what may be wrong with the model on the table
+//	paper.go     step 4: what is printed; class.go what is for the whole class
+//	built.go     step 5: what may be wrong with the model on the table;
+//	             learned.go what counting it teaches
 //	buy.go       step 6: the least to buy
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
@@ -28,8 +29,6 @@ import (
 	"errors"
 	"strings"
 	"time"
-
-	g "maragu.dev/gomponents"
 )
 
 // Why a search may end before it is done, as causes of a context.
@@ -106,8 +105,10 @@ type Session struct {
 	opened    map[string]bool // rows of the cupboard that show all their fields
 	asked     bool            // whether mistakes are summed up over the question
 	apart     string          // why nothing is kept: another tab, or no leave
+	shared    shared          // the cupboard shared out among all groups
 	buy       buying          // the least to buy
 	trouble   trouble         // what was told of the built model
+	taught    taught          // what the last counts say
 	notice    bool            // whether the licences are shown
 }
 
@@ -131,7 +132,7 @@ func (s *Session) Do(ctx context.Context, e Event, progress func(words string)) 
 		r.Say = "The page does not know " + e.Act + "."
 		return r
 	}
-	if e.Act != "answer" && e.Act != "buy" { // which nobody asked for: what was said last still holds
+	if e.Act != "answer" && e.Act != "buy" && e.Act != "share out" { // which nobody asked for: what was said last still holds
 		s.said = ""
 	}
 	act(s, doing{ctx: ctx, Event: e, progress: progress, reply: r})
@@ -165,11 +166,4 @@ func (s *Session) title() string {
 		return "findrive: drives for moving models"
 	}
 	return s.name() + " - findrive"
-}
-
-// render is a node as text.
-func render(n g.Node) string {
-	var b strings.Builder
-	_ = n.Render(&b)
-	return b.String()
 }

@@ -9,7 +9,7 @@
   const base64 = $("engine").textContent.trim();
   const source = URL.createObjectURL(new Blob([$("worker").textContent], { type: "text/javascript" }));
 
-  const searches = ["answer", "buy"]; // acts that nobody asked for by themselves
+  const searches = ["answer", "buy", "share out"]; // acts that nobody asked for by themselves
   let worker, module, kept, saving = true, crashes = 0;
   let queue = [], busy = null, number = 0, typing = false;
 

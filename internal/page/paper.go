@@ -13,6 +13,7 @@ import (
 	"findrive/internal/drawing/pdf"
 	"findrive/internal/drawing/svg"
 	"findrive/internal/sheet"
+	"findrive/internal/swap"
 	"findrive/internal/units"
 )
 
@@ -42,6 +43,10 @@ func (s *Session) set() (*sheet.Set, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
+	r := s.read()
+	if r.cup != nil {
+		c = swap.Remember(c, d.Drive.Rank, r.cup.Remembered)
+	}
 	set, err := sheet.New(c, d.Drive.Rank, sheet.DefaultOptions())
 	return set, c.Brief.Name, err
 }
@@ -61,7 +66,7 @@ func (s *Session) paperStep(r read) g.Node {
 	case !s.fresh():
 		return searching()
 	case s.chosen() == nil:
-		return h.P(g.Text("There is no drive to print. See what stands in the way under Answer."))
+		return g.Group{h.P(g.Text("There is no drive that all groups can build alike. See what stands in the way under Answer.")), s.classPart(r), s.look()}
 	}
 	d := s.chosen()
 	set, _, err := s.set()
@@ -84,6 +89,7 @@ func (s *Session) paperStep(r read) g.Node {
 		h.Ul(h.Class("papers"), g.Group(rows)),
 		h.P(h.Class("links"), named("all-pdf", "pdf", "all", "main", "All of them as PDF", ""), button("save-answer", "save", "answer", "quiet", "Save the answer for the command line")),
 		h.P(h.Class("small"), g.Text("Print PDFs at 100 %, not fitted to the page, and measure the bar of 100 mm on a template before you drill.")),
+		s.classPart(r),
 		s.look(),
 		cautions(s.answer.told),
 	}
@@ -110,11 +116,17 @@ func (s *Session) look() g.Node {
 	if s.shown == "" {
 		return nil
 	}
-	set, _, err := s.set()
-	if err != nil {
-		return nil
+	d, err := s.ofClass(s.shown)
+	if err == nil && d == nil {
+		if s.chosen() == nil {
+			return nil
+		}
+		set, _, failed := s.set()
+		if failed != nil {
+			return nil
+		}
+		d, err = set.Paper(s.shown, s.size())
 	}
-	d, err := set.Paper(s.shown, s.size())
 	if err != nil || d == nil {
 		return h.P(h.Class("warn"), h.ID("look-head"), g.Text("This page cannot be made."))
 	}
@@ -144,6 +156,19 @@ func (s *Session) look() g.Node {
 
 // actPDF hands out a paper, or all of them.
 func (s *Session) actPDF(d doing) {
+	if paper, err := s.ofClass(d.On); err != nil || paper != nil {
+		var b bytes.Buffer
+		if err == nil {
+			err = pdf.Write(&b, paper)
+		}
+		if err != nil {
+			s.said = "It cannot be made: " + err.Error() + "."
+			return
+		}
+		d.reply.Files = []File{{s.shared.class.FileName(d.On) + ".pdf", "application/pdf", b.Bytes()}}
+		s.said = fmt.Sprintf("Saved where this browser saves files: %s.", d.reply.Files[0].Name)
+		return
+	}
 	if s.chosen() == nil {
 		return
 	}
@@ -176,6 +201,14 @@ func (s *Session) actPDF(d doing) {
 
 // actCSV hands out the kit list for a spreadsheet.
 func (s *Session) actCSV(d doing) {
+	if d.On == sheet.ClassKitPage {
+		var b bytes.Buffer
+		if !s.sharedOut() || s.shared.class == nil || s.shared.class.KitCSV(&b) != nil {
+			return
+		}
+		d.reply.Files = []File{{s.shared.class.FileName(d.On) + ".csv", "text/csv", b.Bytes()}}
+		return
+	}
 	if s.chosen() == nil {
 		return
 	}

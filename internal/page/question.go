@@ -162,11 +162,11 @@ func (s *Session) questionLine(r read) string {
 	if m := modelOf(words); m != nil {
 		words = strings.ToLower(m.Words)
 	}
-	return fmt.Sprintf("%s: %s, %s, for %s; frame %s by %s by %s mm.", s.name(), words, b.Speed.Words, groups(b.Sets),
+	return fmt.Sprintf("%s: %s, %s, for %s; frame %s by %s by %s mm.", s.name(), words, b.Speed.Words, numberOfGroups(b.Sets),
 		short(float64(b.Frame.Length)), short(float64(b.Frame.Height)), short(float64(b.Frame.Depth)))
 }
 
-func groups(n int) string {
+func numberOfGroups(n int) string {
 	if n == 1 {
 		return "1 group"
 	}

@@ -28,23 +28,23 @@ const (
 // listed is how many drives are looked for, as by the command line.
 const listed = 10
 
-// answer is what the search came to for two files.
+// answer is what the search came to for the files.
 type answer struct {
-	cupboard, brief string // the texts it answers
-	result          *design.Result
-	told            *report.Told
-	instead         *why.Answer // where there is no drive
-	changes         []report.ToldChange
-	of              leeway.Case
-	stopped         bool // by the user
-	failed          string
-	cert            *certificate.Certificate
-	file            []byte // the certificate as it is saved
+	to      question // which it answers
+	result  *design.Result
+	told    *report.Told
+	instead *why.Answer // where there is no drive
+	changes []report.ToldChange
+	of      leeway.Case
+	stopped bool // by the user
+	failed  string
+	cert    *certificate.Certificate
+	file    []byte // the certificate as it is saved
 }
 
-// read are the two files as they are, and what is wrong in them.
+// read are the files as they are, and what is wrong in them.
 type read struct {
-	cup      *parts.Cupboard // nil if it has mistakes
+	cup      *parts.Cupboard // with what was learned of it; nil if it has mistakes
 	brief    *brief.Brief
 	problems map[string]tomlfile.Problems // by the name of the file
 }
@@ -54,6 +54,13 @@ func (s *Session) read() read {
 	var err error
 	if r.cup, err = parts.Read(cupboardName, []byte(s.Cupboard)); err != nil {
 		r.note(cupboardName, err)
+	}
+	if s.Learned != "" && r.cup != nil {
+		if known, err := r.cup.Calibrate(learnedName, []byte(s.Learned)); err != nil {
+			r.note(learnedName, err)
+		} else {
+			r.cup = known
+		}
 	}
 	if r.brief, err = brief.ReadFor(briefName, []byte(s.Brief), r.cup); err != nil {
 		r.note(briefName, err)
@@ -69,11 +76,13 @@ func (r *read) note(file string, err error) {
 	r.problems[file] = all
 }
 
-func (r *read) sound() bool { return r.cup != nil && r.brief != nil }
+func (r *read) sound() bool {
+	return r.cup != nil && r.brief != nil && len(r.problems[learnedName]) == 0
+}
 
 // fresh is whether there is an answer for the files as they are.
 func (s *Session) fresh() bool {
-	return s.answer != nil && s.answer.cupboard == s.Cupboard && s.answer.brief == s.Brief
+	return s.answer != nil && s.answer.to == s.question()
 }
 
 // wantsAnswer is whether a search should be made now.
@@ -95,7 +104,7 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	if !r.sound() || s.fresh() {
 		return
 	}
-	a := &answer{cupboard: s.Cupboard, brief: s.Brief}
+	a := &answer{to: s.question()}
 	cup := r.cup.InStock()
 	a.of = leeway.Case{Cupboard: cup, Brief: r.brief}
 	by := s.limits.Find
@@ -188,6 +197,9 @@ func (s *Session) chosen() *report.ToldDrive {
 	t := s.answer.told
 	if s.Rank >= 1 && s.Rank <= len(t.Drives) {
 		return t.Drives[s.Rank-1]
+	}
+	if d := s.countedDrive(); d != nil {
+		return d
 	}
 	return t.Lead
 }

@@ -1,17 +1,22 @@
 package page
 
 import (
+	"slices"
+
 	"findrive/internal/demo"
 )
 
 // files are what the user has: everything that can be undone.
 type files struct {
-	Cupboard string // cupboard.toml
-	Brief    string // brief.toml
-	Prices   string // prices.toml, or a price list as it was pasted; may be empty
-	Rank     int    // of the drive that was chosen; 0 for the one that leads
-	Left     []left // rows of a list that could not be read
-	Example  bool   // whether these are the built-in ones
+	Cupboard string   // cupboard.toml
+	Brief    string   // brief.toml
+	Prices   string   // prices.toml, or a price list as it was pasted; may be empty
+	Learned  string   // calibration.toml: what counting taught; may be empty
+	Counts   []string // what it was learned from, in words
+	Model    string   // drive.toml: the model on the table that was counted; empty for the chosen drive
+	Rank     int      // of the drive that was chosen; 0 for the one that leads
+	Left     []left   // rows of a list that could not be read
+	Example  bool     // whether these are the built-in ones
 }
 
 // The steps, by name.
@@ -55,7 +60,7 @@ func (s *Session) alter(what string, by func(f *files)) {
 	if s.files.same(was) {
 		return
 	}
-	if s.Cupboard != was.Cupboard || s.Brief != was.Brief {
+	if s.question() != was.question() {
 		s.Example = false
 		s.Rank = 0
 	}
@@ -66,8 +71,13 @@ func (s *Session) alter(what string, by func(f *files)) {
 	s.future = nil
 }
 
+// question is all that an answer depends on.
+type question struct{ cupboard, brief, learned string }
+
+func (f files) question() question { return question{f.Cupboard, f.Brief, f.Learned} }
+
 func (f files) same(o files) bool {
-	return f.Cupboard == o.Cupboard && f.Brief == o.Brief && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
+	return f.question() == o.question() && slices.Equal(f.Counts, o.Counts) && f.Model == o.Model && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
 }
 
 // undo takes back the last change, redo makes it again.

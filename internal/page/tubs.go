@@ -66,7 +66,7 @@ func (s *Session) tubsDoor() g.Node {
 		form = append(form, fieldset(k.Words, "tubs-"+k.Key, h.Div(h.Class("tubs"), g.Group(tubs))))
 	}
 	form = append(form, fieldset("Motors, cells, dowel and small things", "tubs-rest", h.Div(h.Class("tubs"), g.Group(rest))))
-	form = append(form, h.P(h.Class("onward"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard")), g.Text(" "), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
+	form = append(form, h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard")), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
 	return append(nodes, h.Form(h.ID("tubs"), h.Data("act", "tubs"), h.Aria("label", "Your tubs"), form))
 }
 

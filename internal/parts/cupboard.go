@@ -28,7 +28,12 @@ type Cupboard struct {
 	// Remembered are drives that were built and counted, from a calibration file. They are
 	// no parts, and change nothing about what can be built.
 	Remembered []CountedDrive `json:"-"`
+	// Learned names the motors and bands that a calibration file told of, in its order.
+	Learned Learned `json:"-"`
 }
+
+// Learned are names of parts of which something was learned by counting or weighing.
+type Learned struct{ Motors, Bands []string }
 
 // Item is what every kind of part has in common.
 type Item struct {

@@ -122,6 +122,9 @@ type Disc struct {
 	Way       CuttingWay
 }
 
+// ToBeMade is the place of a pulley that is to be made.
+const ToBeMade = "to be made"
+
 // flanges of a pulley: one on either side of the core.
 const flanges = 2
 

@@ -10,7 +10,7 @@ import (
 // what its parts are, and seldom how many there are. Neither is changed.
 func (c *Cupboard) With(other *Cupboard) *Cupboard {
 	return &Cupboard{
-		Name: c.Name, Remembered: c.Remembered,
+		Name: c.Name, Remembered: c.Remembered, Learned: c.Learned,
 		Pulleys: added(c.Pulleys, other.Pulleys, func(p *Pulley) *Item { return &p.Item }),
 		Bands:   added(c.Bands, other.Bands, func(p *Band) *Item { return &p.Item }),
 		Motors:  added(c.Motors, other.Motors, func(p *Motor) *Item { return &p.Item }),
@@ -49,7 +49,7 @@ func added[P any](list, more []P, item func(*P) *Item) []P {
 // cupboard is not changed.
 func (c *Cupboard) Recounted(count func(kind string, it *Item) int) *Cupboard {
 	return &Cupboard{
-		Name: c.Name, Remembered: c.Remembered,
+		Name: c.Name, Remembered: c.Remembered, Learned: c.Learned,
 		Pulleys: recounted(c.Pulleys, "pulley", count, func(p *Pulley) *Item { return &p.Item }),
 		Bands:   recounted(c.Bands, "band", count, func(p *Band) *Item { return &p.Item }),
 		Motors:  recounted(c.Motors, "motor", count, func(p *Motor) *Item { return &p.Item }),

@@ -33,7 +33,7 @@ func Check(p *Plan, all []*certificate.Certificate, cup *parts.Cupboard) []strin
 			out = append(out, fmt.Sprintf("%s: %d of %d groups are said to be served, and %d are", b.Name, b.Served, b.Asked, served[i]))
 		}
 	}
-	return slices.Concat(out, p.stock(all, cup), p.sawing(all, cup))
+	return slices.Concat(out, p.stock(all, cup), p.sawing(all, cup), p.discs(all, cup))
 }
 
 // stock holds what all take to what there is.
@@ -44,8 +44,8 @@ func (p *Plan) stock(all []*certificate.Certificate, cup *parts.Cupboard) []stri
 	var order []part
 	for i, c := range all {
 		for _, u := range c.Proposals[0].Uses {
-			if u.Kind == "axle" {
-				continue // see sawing
+			if u.Kind == "axle" || toMake(c, u.Kind, u.Name) {
+				continue // see sawing, and discs
 			}
 			name := u.Name
 			for _, n := range u.Also { // parts alike are one, by the first of their names

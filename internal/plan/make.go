@@ -84,15 +84,21 @@ func with(q *supply.Question, bought []supply.Bought) *parts.Cupboard {
 }
 
 // fill adds the drives and what they use.
-func (p *Plan) fill(ctx context.Context, cup *parts.Cupboard, briefs []*brief.Brief, shares []share, threads int) error {
+func (p *Plan) fill(ctx context.Context, given *parts.Cupboard, briefs []*brief.Brief, shares []share, threads int) error {
+	cup := withMade(given, shares)
 	alike := design.AlikeParts(cup)
 	for i, s := range shares {
-		c, err := again(ctx, cup, alike, briefs[s.brief], s, threads)
+		r, err := again(ctx, cup, alike, briefs[s.brief], s, threads)
 		if err != nil {
 			return err
 		}
+		r.Cupboard = given // of which the parts come
+		var out bytes.Buffer
+		if err := report.JSON(&out, r, report.JSONOptions{Compact: true}); err != nil {
+			return err
+		}
 		b := &p.Briefs[s.brief]
-		p.Drives = append(p.Drives, Drive{Letter: Letter(i), Brief: s.brief, Groups: s.groups, First: b.Served + 1, Certificate: c})
+		p.Drives = append(p.Drives, Drive{Letter: Letter(i), Brief: s.brief, Groups: s.groups, First: b.Served + 1, Certificate: bytes.TrimSpace(out.Bytes())})
 		b.Served += s.groups
 	}
 	p.use(shares, cup, briefs)
@@ -105,14 +111,28 @@ func (p *Plan) fill(ctx context.Context, cup *parts.Cupboard, briefs []*brief.Br
 		}
 		all = append(all, c)
 	}
-	if said := p.sawing(all, nil); len(said) > 0 {
+	if said := slices.Concat(p.sawing(all, nil), p.discs(all, nil)); len(said) > 0 {
 		return fmt.Errorf("the program contradicts itself: %s", said[0])
 	}
 	return nil
 }
 
+// withMade is a cupboard with the pulleys that shares make of discs.
+func withMade(cup *parts.Cupboard, shares []share) *parts.Cupboard {
+	out := *cup
+	out.Pulleys = slices.Clone(cup.Pulleys)
+	for _, s := range shares {
+		for _, p := range s.drive.Drive.Pulleys() {
+			if p.Made != nil && out.Item("pulley", p.Name) == nil {
+				out.Pulleys = append(out.Pulleys, *p)
+			}
+		}
+	}
+	return &out
+}
+
 // again works a drive out in full: the best from what its groups take.
-func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *brief.Brief, s share, threads int) ([]byte, error) {
+func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *brief.Brief, s share, threads int) (*design.Result, error) {
 	left := map[[2]string]int{} // of each class, by its first name
 	class := func(kind, name string) *design.Alike {
 		at := slices.IndexFunc(alike, func(a design.Alike) bool { return a.Kind == kind && slices.Contains(a.Names, name) })
@@ -137,6 +157,9 @@ func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *br
 		return n
 	})
 	few.Name = cup.Name
+	if !slices.ContainsFunc(few.Pulleys, func(p parts.Pulley) bool { return p.Made != nil }) {
+		few.Discs = nil // it makes no pulleys
+	}
 	of := *b
 	of.Sets = s.groups
 	r, err := design.Find(ctx, few, &of, design.Options{Keep: 1, Threads: threads})
@@ -148,7 +171,6 @@ func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *br
 	case len(r.Proposals) == 0:
 		return nil, fmt.Errorf("the program contradicts itself: a drive of the plan cannot be made of its own parts")
 	}
-	r.Cupboard = cup // of which the parts come
 	uses := r.Proposals[0].Uses
 	for i := range uses {
 		u := &uses[i]
@@ -168,11 +190,7 @@ func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *br
 			u.Have = have
 		}
 	}
-	var out bytes.Buffer
-	if err := report.JSON(&out, r, report.JSONOptions{Compact: true}); err != nil {
-		return nil, err
-	}
-	return bytes.TrimSpace(out.Bytes()), nil
+	return r, nil
 }
 
 // use adds up what is used.

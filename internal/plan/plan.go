@@ -5,6 +5,8 @@
 //	plan.go   the file, its keys and its reader
 //	make.go   from the answer of class, shop or term
 //	check.go  whether what it says holds
+//	rods.go   whether the rods make all axles
+//	discs.go  whether the sheets take all discs
 package plan
 
 import (

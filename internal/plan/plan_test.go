@@ -3,6 +3,7 @@ package plan_test
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -148,4 +149,62 @@ func FuzzRead(f *testing.F) {
 			plan.Check(p, all, nil)
 		}
 	})
+}
+
+// A class that makes some of its pulleys: the plan holds, and not on a sheet less; the drives
+// in it are recheckable, and no pulley that is made is asked of the cupboard.
+func TestClassThatMakesPulleys(t *testing.T) {
+	t.Parallel()
+	pulley := func(name string, outside, floor, bore float64, count int) string {
+		return fmt.Sprintf("[pulley.%s]\noutside = \"%g mm\"\ngroove_floor = \"%g mm\"\ngroove_width = \"4 mm\"\nbore = \"%g mm\"\ncount = %d\n", name, outside, floor, bore, count)
+	}
+	cup, err := parts.Read("c.toml", []byte(pulley("small", 9, 6, 2, 9)+pulley("large", 40, 36, 4.9, 1)+`
+[band.short]
+flat_length = "63 mm"
+width = "1.5 mm"
+count = 30
+[band.middling]
+flat_length = "89 mm"
+width = "1.5 mm"
+count = 30
+[motor.m]
+rated = "3 V"
+free_speed = "5200 rpm"
+stall_torque = "2.4 mN.m"
+count = 9
+[cells.one]
+cells = 1
+count = 30
+[axle.dowel]
+diameter = "5 mm"
+length = "300 mm"
+count = 30
+[sheet.card]
+thickness = "2 mm"
+length = "150 mm"
+width = "110 mm"
+count = 1
+[cutter.scissors]
+step = "9 mm"
+largest = "60 mm"
+`))
+	require.NoError(t, err)
+	b, err := brief.Read("b.toml", []byte("name = \"ride\"\nmodel = \"ride on an upright axle\"\nspeed = \"250 rpm\"\ntolerance = \"45 %\"\nmax_stages = 1\nsets = 4\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n[making]\ndiscs = true\n"))
+	require.NoError(t, err)
+	r, err := groups.Plan(context.Background(), cup, b, groups.Options{Threads: 2})
+	require.NoError(t, err)
+	require.Len(t, r.Shares, 2)
+	p, err := plan.OfClass(context.Background(), r, 2)
+	require.NoError(t, err)
+	p, all, _ := written(t, p)
+	assert.Empty(t, plan.Check(p, all, nil))
+	assert.Empty(t, plan.Check(p, all, cup))
+	few := *cup
+	few.Sheets = slices.Clone(cup.Sheets)
+	few.Sheets[0].Count = 0
+	assert.Equal(t, []string{"discs: sheet card is short: 0 do not take all the discs"}, plan.Check(p, all, &few))
+	for _, c := range all { // the plan's own sheets are held to as well
+		c.Discs.Sheets[0].Count = 0
+	}
+	assert.Equal(t, []string{"discs: sheet card is short: 0 do not take all the discs"}, plan.Check(p, all, nil))
 }

@@ -10,6 +10,12 @@ import (
 // counted says which of the drives were built and counted, and what they then do: a
 // calibration file remembers it, and it is narrower than the range of any table's model.
 func (p *page) counted(r *design.Result) {
+	for _, words := range countedWords(r) {
+		p.say(0, words)
+	}
+}
+
+func countedWords(r *design.Result) (out []string) {
 	for i := range r.Proposals {
 		q := &r.Proposals[i]
 		b := r.Brief
@@ -26,6 +32,7 @@ func (p *page) counted(r *design.Result) {
 		is := *q
 		is.Speed = design.SpeedRange{Low: c.Slowest, Likely: c.Likely, High: c.Fastest}
 		is.Linear = design.TravelOf(q.Drive, b, is.Speed)
-		p.say(0, fmt.Sprintf(words, q.Rank, inRange(&is, b, false)))
+		out = append(out, fmt.Sprintf(words, q.Rank, inRange(&is, b, false)))
 	}
+	return out
 }

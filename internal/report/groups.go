@@ -10,18 +10,15 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/ideas"
-	"findrive/internal/leeway"
 )
 
 // GroupsOptions steer GroupsText.
 type GroupsOptions struct {
 	Width  int // of a line in terminal cells: 0 means 80; from 40 to 100
 	Colour bool
-	// Made is what can be made of discs so that all groups can build one drive; nil if
-	// nothing is known to be.
+	// Made is what can be made of discs so that all groups can build, where the brief does
+	// not allow it yet; nil if nothing is known to be.
 	Made *ideas.Change
-	// Discs is whether the brief allows them.
-	Discs bool
 }
 
 // GroupsText writes how many groups the cupboard serves, what each builds, what
@@ -56,12 +53,9 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 		p.blank()
 	}
 	p.single(r)
-	if len(r.Gone) > 0 {
-		var gone []string
-		for _, g := range r.Gone {
-			gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
-		}
-		p.hang(0, 2, "- Used up: "+strings.Join(gone, ", ")+".")
+	p.makeFirst("- ", madeByGroups(r))
+	if gone := goneWords(r); gone != "" {
+		p.hang(0, 2, "- "+gone)
 	}
 	if r.Served < r.Brief.Sets {
 		p.another(r)
@@ -73,14 +67,26 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	return err
 }
 
+// goneWords say what is used up; empty if nothing is.
+func goneWords(r *groups.Result) string {
+	var gone []string
+	for _, g := range r.Gone {
+		gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
+	}
+	if len(gone) == 0 {
+		return ""
+	}
+	return "Used up: " + strings.Join(gone, ", ") + "."
+}
+
 // madeForAll tells what could be made so that all are served.
 func (p *page) madeForAll(r *groups.Result, opt *GroupsOptions) {
 	if c := opt.Made; c != nil {
-		words := c.Words
-		if opt.Discs {
-			words = strings.TrimSuffix(words, ": "+leeway.DiscLine)
+		as := "one drive"
+		if c.Different > 1 {
+			as = fmt.Sprintf("it, of %d different drives; most of them", c.Different)
 		}
-		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build one drive: %s, %s points.", words, r.Brief.Sets, ideaSpeed(c.Drive), points(c.Drive.Total)))
+		p.hang(0, 2, fmt.Sprintf("- Without buying anything: %s. Then all %d groups can build %s: %s, %s points.", c.Words, r.Brief.Sets, as, ideaSpeed(c.Drive), points(c.Drive.Total)))
 	}
 }
 
@@ -122,6 +128,9 @@ func groupsProof(r *groups.Result) string {
 		said = append(said, fmt.Sprintf("No fewer than %d different drives serve as many: proved.", different))
 	case different > 1 && r.Different == 0:
 		said = append(said, fmt.Sprintf("At least %d different drives are needed to serve as many; no plan with fewer than %d was found.", r.Fewest, different))
+	}
+	if r.Drives == 1 {
+		return strings.Join(append(said, "No other drive was weighed against it."), " ")
 	}
 	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; of the plans made of them this has the fewest points.", wereDrives(r.Drives))), " ")
 }

@@ -57,3 +57,11 @@ func TestGroupsKeepTheirWidth(t *testing.T) {
 	}
 	assert.Equal(t, f.Served, sum)
 }
+
+// One drive is not said to be weighed against itself.
+func TestOneDriveIsNotWeighedAgainstItself(t *testing.T) {
+	r := &groups.Result{Brief: &brief.Brief{Sets: 11}, Served: 11, Most: 11, Drives: 1, Shares: []groups.Share{{Groups: 11}}}
+	assert.Equal(t, "No other drive was weighed against it.", groupsProof(r))
+	r.Drives = 4
+	assert.Contains(t, groupsProof(r), "4 drives were weighed against each other")
+}

@@ -312,6 +312,15 @@ func metre(l units.Millimetres) string {
 // sentence begins a text with a capital.
 func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
+// whole is a sentence: begun with a capital and ended, if it does not ask or call.
+func whole(s string) string {
+	s = sentence(s)
+	if strings.HasSuffix(s, "?") || strings.HasSuffix(s, "!") || strings.HasSuffix(s, ".") {
+		return s
+	}
+	return s + "."
+}
+
 // timesAs says how many times as much, once as people say it.
 func timesAs(n int) string {
 	if n == 1 {

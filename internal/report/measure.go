@@ -23,11 +23,39 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 		j := &r.Readings[i]
 		p.hang(0, 2, "- "+readingWords(r, j))
 		if j.Question != "" {
-			p.emphasised(2, 2, "Questioned, and not learned from: "+strings.TrimSuffix(j.Question, "?")+map[bool]string{true: "?", false: "."}[strings.HasSuffix(j.Question, "?")], bold)
+			p.emphasised(2, 2, questionedWords(j), bold)
 		}
 	}
 	p.blank()
 	p.heading("What it says")
+	for _, s := range learnedWords(r) {
+		p.say(0, s)
+	}
+	if now := nowWords(r); now != "" {
+		p.say(0, now+" That is this very model with these cells; the range that propose gives is wider, for it is that of any table's, whose motors, cells and bands differ.")
+	}
+	if found != nil {
+		p.blank()
+		p.heading("If the model is not as the file says")
+		if found.Runs {
+			p.say(0, "It turns, where by its file it should stand. "+runsWords(found))
+		} else {
+			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
+			for _, s := range found.Looks() {
+				p.hang(0, 2, "- "+whole(s))
+			}
+			p.say(0, "What it may come from, likeliest first, each worked out:")
+		}
+		p.suspects(r.Build, found)
+	}
+	p.blank()
+	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to half a turn and 0.3 s. A motor from the same bag may differ: count each.")
+	_, err := io.WriteString(w, p.text.String())
+	return err
+}
+
+// learnedWords are what readings teach of motor, bands and friction, a sentence or more each.
+func learnedWords(r *measure.Result) []string {
 	var says []string
 	if r.Counted {
 		says = append(says, motorLearned(r))
@@ -46,34 +74,28 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 	case len(says) == 0:
 		says = append(says, "What was to be expected, so that nothing new is learned.")
 	}
-	for _, s := range says {
-		p.say(0, s)
+	return says
+}
+
+// nowWords are what the drive is worked out at by the readings; empty if they say nothing of
+// it.
+func nowWords(r *measure.Result) string {
+	if r.Output.Before.Likely <= 0 || !r.Counted && len(r.Bands) == 0 && len(r.Rubbing) == 0 {
+		return ""
 	}
-	if r.Output.Before.Likely > 0 && (r.Counted || len(r.Bands) > 0 || len(r.Rubbing) > 0) {
-		unit, per := measure.Scale(r.Build, timed(r))
-		after, before := scaled(r.Output.After, per), scaled(r.Output.Before, per)
-		p.say(0, fmt.Sprintf("This drive is now worked out at %s %s (%s); before, %s (%s).",
-			significant(after.Likely, 3), unit, between(after, 3), significant(before.Likely, 3), between(before, 3))+
-			" That is this very model with these cells; the range that propose gives is wider, for it is that of any table's, whose motors, cells and bands differ.")
+	unit, per := measure.Scale(r.Build, timed(r))
+	after, before := scaled(r.Output.After, per), scaled(r.Output.Before, per)
+	return fmt.Sprintf("This drive is now worked out at %s %s (%s); before, %s (%s).",
+		significant(after.Likely, 3), unit, between(after, 3), significant(before.Likely, 3), between(before, 3))
+}
+
+// questionedWords say why a reading is not learned from.
+func questionedWords(j *measure.Judged) string {
+	end := "."
+	if strings.HasSuffix(j.Question, "?") {
+		end = ""
 	}
-	if found != nil {
-		p.blank()
-		p.heading("If the model is not as the file says")
-		if found.Runs {
-			p.say(0, "It turns, where by its file it should stand. "+runsWords(found))
-		} else {
-			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
-			for _, s := range found.Look {
-				p.hang(0, 2, "- "+sentence(s)+".")
-			}
-			p.say(0, "What it may come from, likeliest first, each worked out:")
-		}
-		p.suspects(r.Build, found)
-	}
-	p.blank()
-	p.say(0, "Ranges hold the truth about 19 times in 20. They rest on what is taken beforehand: a motor's sheet is good to a fifth either way, a band to 30 %, a count to half a turn and 0.3 s. A motor from the same bag may differ: count each.")
-	_, err := io.WriteString(w, p.text.String())
-	return err
+	return "Questioned, and not learned from: " + j.Question + end
 }
 
 func readingWords(r *measure.Result, j *measure.Judged) string {

@@ -165,8 +165,8 @@ func (p *page) groupApart(c *measure.Class, g *measure.Group, unit string, per f
 		against = "the forecast"
 	}
 	p.say(0, fmt.Sprintf("%s %s, where %s is %s. Look first, in one minute:", significant(float64(g.Turns)*per, 3), unit, against, significant(was*per, 3)))
-	for _, s := range g.Found.Look {
-		p.hang(0, 2, "- "+sentence(s)+".")
+	for _, s := range g.Found.Looks() {
+		p.hang(0, 2, "- "+whole(s))
 	}
 	p.say(0, "What it may come from, likeliest first, each worked out:")
 	p.suspects(c.Build, g.Found)

@@ -58,6 +58,7 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 			words = append(words, a.Levers[m].Aside)
 		}
 		p.say(0, fmt.Sprintf("It can be built with %s; how little of that would do was not found.", strings.Join(words, " and ")))
+		p.cardWouldDo(a)
 	case a.Complete():
 		p.say(0, "No change of one or two things unlocks it: change several.")
 	default:

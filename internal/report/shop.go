@@ -246,6 +246,7 @@ func (p *page) builds(r *supply.Result) {
 		proved = "a plan for this money with fewer points may be among them"
 	}
 	p.say(0, fmt.Sprintf("%s weighed; %s.", wereDrives(r.Drives), proved))
+	p.makeFirst("", madeBy(r.Plan.Shares))
 }
 
 // speedLine writes the trade-off between money and speed.
@@ -350,7 +351,11 @@ func (p *page) worth(r *supply.Result, pupils int) {
 		return fmt.Sprintf("%s, %s for each %s", c.Format(a), c.Format(upTo(a, heads)), noun)
 	}
 	p.hang(0, 2, "- To pay now: "+share(r.Plan.Money)+".")
-	p.hang(0, 2, "- Used up (bands, axles, sleeves; what is glued or drilled out): "+share(r.Worth.Consumed)+".")
+	used := "bands, axles, sleeves; what is glued or drilled out"
+	if len(madeBy(r.Plan.Shares)) > 0 {
+		used = "bands, axles, sleeves, sheets for discs; what is glued or drilled out"
+	}
+	p.hang(0, 2, "- Used up ("+used+"): "+share(r.Worth.Consumed)+".")
 	p.hang(0, 2, "- Comes back when the models are taken apart: "+share(r.Worth.Kept)+".")
 	said := "At the prices of the list, cupboard parts too."
 	if len(r.Worth.Unpriced) > 0 {

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"findrive/internal/stocktake"
@@ -51,7 +52,11 @@ func ReturnText(w io.Writer, r *stocktake.Return, opt StockOptions) error {
 	section(gone, "Missing", missing)
 	section("Damaged: out of the stock", "Damaged", damaged)
 	section(extra, "More", more)
-	section("Rods sawn up", "Used", used)
+	cut := "Rods sawn up"
+	if slices.ContainsFunc(r.Lines, func(l stocktake.Line) bool { return l.Consumed && l.Kind == "sheet" }) {
+		cut = "Rods and sheets cut up"
+	}
+	section(cut, "Used", used)
 	list := func(title string, names []string) {
 		if len(names) > 0 {
 			p.blank()
@@ -62,6 +67,7 @@ func ReturnText(w io.Writer, r *stocktake.Return, opt StockOptions) error {
 	list("Not counted: nothing is written for these, and their stock stays as it was", uncounted)
 	list("All there and whole", whole)
 	list("Not in the cupboard file: nothing is changed for these", r.Strange)
+	list("Made of discs, and not in the cupboard file: write those you keep into it, as pulleys", r.Made)
 	list("More taken out than the file has (bought since?): count what else there is", r.Over)
 	returnRows(p, r)
 	if len(r.Changes) > 0 {

@@ -17,6 +17,7 @@ type Told struct {
 	// Choices are up to three drives that differ, the one that leads among them.
 	Choices []*ToldDrive
 	Drives  []*ToldDrive // all of the list
+	Counted []string     // which of them were built and counted, and what those models do
 	End     string       // where the list ends, and whether that is proved
 	// Assumed are facts nobody measured that the choices rest on.
 	Assumed  []string
@@ -82,6 +83,7 @@ func Tell(r *design.Result, asked int) *Told {
 	if t.Lead.Is == "" { // it leads and is none of these by itself
 		t.Choices = append([]*ToldDrive{t.Lead}, t.Choices...)
 	}
+	t.Counted = countedWords(r)
 	t.Against = against(first, r.Brief)
 	t.End, _, _ = strings.Cut(listEnd(r, asked), " For ") // what follows is a flag of the command line
 	seen := map[string]bool{}

@@ -55,13 +55,13 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 		}
 		t.Told = append(t.Told, fmt.Sprintf("%s: %s %s; %s.", clean(c.Words), significant(float64(c.Turns)*per, 3), unit, due))
 	}
-	for _, s := range d.Look {
-		t.Look = append(t.Look, sentence(s)+".")
+	for _, s := range d.Looks() {
+		t.Look = append(t.Look, whole(s))
 	}
 	switch {
 	case len(d.Counts) == 0:
 	case d.Fits:
-		t.Fits = "The count is within what motors, cells and bands differ by, so nothing need be wrong."
+		t.Fits = fitsWords(d)
 	default:
 		t.Fits = "The count is not what this drive should do, so something in the model is not as it was drawn."
 	}
@@ -83,7 +83,7 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 		}
 		look := s.Look
 		if look != "" {
-			look = sentence(look) + "."
+			look = whole(look)
 		}
 		t.Suspects = append(t.Suspects, ToldSuspect{Words: words + ".", Look: look, Mend: sentence(s.Mend) + ".", Costs: s.Costs})
 	}

@@ -17,11 +17,11 @@ const mostSuspects = 4
 // look at first, what it may come from, and what cures it.
 func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	p.told(t, d)
-	if len(d.Look) > 0 {
+	if len(d.Checks) > 0 {
 		p.blank()
-		p.heading("First, in one minute: what no number shows")
-		for _, s := range d.Look {
-			p.hang(0, 2, "- "+sentence(s)+".")
+		p.heading("First, a minute each, the likeliest first: what no number shows")
+		for _, s := range d.Looks() {
+			p.hang(0, 2, "- "+whole(s))
 		}
 	}
 	led := d.Advised()
@@ -41,7 +41,7 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	default:
 		p.heading("What it may come from, likeliest first")
 		if len(d.Counts) > 0 {
-			p.say(0, "The count is within what motors, cells and bands differ by, so nothing need be wrong.")
+			p.say(0, fitsWords(d))
 		} else {
 			p.say(0, "Built as the file says it should not do so. Something in the model may not be as the file says:")
 		}
@@ -52,6 +52,17 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 		p.say(0, fmt.Sprintf("As counted it does %s times what was wanted, and by its file it is not right either: write what is found into the file, and ask again without the count for what to change.",
 			significant(float64(d.Counts[0].Turns/t.Target), 2)))
 	}
+}
+
+// fitsWords say what counts that fit say of the model. One may fit that lies outside the range
+// that is due, which is that of most models: nobody counts exactly.
+func fitsWords(d *built.Diagnosis) string {
+	for i := range d.Counts {
+		if n := d.Counts[i].Turns; n < d.Due.Low || n > d.Due.High {
+			return "That is just outside what is due, and no further than a slip in counting or a model that differs more than most explains. Count again, for longer, before anything is changed."
+		}
+	}
+	return "The count is within what motors, cells and bands differ by, so nothing need be wrong."
 }
 
 // runsWords say what to make of a drive that turns where it should stand.
@@ -170,7 +181,14 @@ type diagnosisJSON struct {
 	Counts   []countJSON   `json:"counts"`
 	Fits     bool          `json:"count_within_forecast"`
 	Look     []string      `json:"look_first"`
+	Checks   []checkJSON   `json:"checks"`
 	Suspects []suspectJSON `json:"suspects"`
+}
+
+type checkJSON struct {
+	Do    string   `json:"do"`
+	Tells []string `json:"tells"` // faults
+	Share number   `json:"share"`
 }
 
 type heardJSON struct {
@@ -200,12 +218,19 @@ type suspectJSON struct {
 }
 
 func diagnosisOf(d *built.Diagnosis) *diagnosisJSON {
-	out := &diagnosisJSON{Heard: []heardJSON{}, Counts: []countJSON{}, Fits: d.Fits, Look: list(d.Look), Suspects: []suspectJSON{}}
+	out := &diagnosisJSON{Heard: []heardJSON{}, Counts: []countJSON{}, Fits: d.Fits, Look: list(d.Looks()), Checks: []checkJSON{}, Suspects: []suspectJSON{}}
 	for _, h := range d.Heard {
 		out.Heard = append(out.Heard, heardJSON{clean(h.Words), string(h.Sign), h.Exact, h.Guess, list(h.Read)})
 	}
 	for _, c := range d.Counts {
 		out.Counts = append(out.Counts, countJSON{clean(c.Words), number(c.Turns), c.Timed})
+	}
+	for i := range d.Checks {
+		c := checkJSON{Do: d.Checks[i].Do, Tells: []string{}, Share: number(d.Checks[i].Share)}
+		for _, t := range d.Checks[i].Tells {
+			c.Tells = append(c.Tells, string(t.Fault))
+		}
+		out.Checks = append(out.Checks, c)
 	}
 	for _, s := range d.Suspects {
 		out.Suspects = append(out.Suspects, suspectJSON{string(s.Fault), s.Stage, s.Says, s.Way, s.Look, s.Mend, s.Costs, number(s.Share), positive(s.Would)})

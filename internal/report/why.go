@@ -271,6 +271,7 @@ func (p *page) unlock(a *why.Answer) {
 			}
 			p.hang(2, 4, "- "+strings.Join(words, "; and "))
 		}
+		p.cardWouldDo(a)
 		return
 	case n == 0:
 		return

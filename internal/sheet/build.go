@@ -199,9 +199,10 @@ func (s *Set) partsTable() Table {
 	return t
 }
 
-// fitWords name a fit, with whose job it is.
+// fitWords name a fit in short, with whose job it is; the steps say how it is made.
 func fitWords(j *certificate.Joint) string {
 	words, adult := fit(j)
+	words, _, _ = strings.Cut(words, ", held in a vice")
 	if adult {
 		return "ADULT: " + words
 	}
@@ -215,7 +216,11 @@ func (s *Set) bandTable() Table {
 		t.Rows = append(t.Rows, []string{s.between(i), bandWords(st), mm(st.Band.FlatLength), mm(st.Centre),
 			mm(math.Ceil(float64(st.CentreAllowed.From))) + " – " + mm(math.Floor(float64(st.CentreAllowed.To))), percent(st.Stretch - 1)})
 	}
-	t.Note = fmt.Sprintf("Holes may be up to %s mm off. Finger test: pressed in the middle, a run gives about a finger's width and springs back.", mm(s.drive.Forgives))
+	t.Note = "Holes must be as exact as can be."
+	if off := mm(s.drive.Forgives); off != "0" {
+		t.Note = "Holes may be up to " + off + " mm off."
+	}
+	t.Note += " Finger test: pressed in the middle, a run gives about a finger's width and springs back."
 	return t
 }
 

@@ -46,11 +46,30 @@ type Class struct {
 	Orders []string
 }
 
-// ClassPage is the page for the whole class, ClassKitPage its kit list by tray.
+// ClassPage is the page for the whole class, ClassKitPage its kit list by tray, and
+// ClassDiscsPage has the discs of all trays, where pulleys are to be made.
 const (
-	ClassPage    = "class"
-	ClassKitPage = "class-kit"
+	ClassPage      = "class"
+	ClassKitPage   = "class-kit"
+	ClassDiscsPage = "class-discs"
 )
+
+// Page is one of the pages of the class as a whole: ClassPage or ClassKitPage.
+func (c *Class) Page(name string) (Page, error) {
+	if name == ClassKitPage {
+		return c.Kit()
+	}
+	return c.Whole(), nil
+}
+
+// FileName is what the file of such a page is called, without its ending.
+func (c *Class) FileName(page string) string { return Slug(c.Name) + "-" + page }
+
+// ShareName is what the files of a share's own pages begin with.
+func (c *Class) ShareName(share int) string {
+	s := &c.Shares[share]
+	return Slug(cmp.Or(s.Brief, c.Name)) + "-" + s.Letter
+}
 
 func (c *Class) identity() Identity {
 	var prints []string
@@ -108,6 +127,9 @@ func (c *Class) lines() ([]classLine, error) {
 			out = append(out, line)
 		}
 	}
+	for _, l := range sheetLines(c.discShares()) {
+		out = append(out, classLine{kitLine: l, by: make([]int, len(c.Shares))}) // on no tray
+	}
 	slices.SortStableFunc(out, func(a, b classLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a.kitLine), unplaced(b.kitLine)), cmp.Compare(a.place, b.place))
 	})
@@ -118,7 +140,9 @@ func (c *Class) lines() ([]classLine, error) {
 // are sawn for all trays.
 func (c *Class) places(l *classLine) ([]kitLine, error) {
 	if l.unit != "axle" {
-		l.spare = max(0, min(sparesOf(l.unit, l.total, c.groups()), l.have-l.total))
+		if !l.of.toMake(l.use) {
+			l.spare = max(0, min(sparesOf(l.unit, l.total, c.groups()), l.have-l.total))
+		}
 		return l.of.places(l.use, l.kitLine), nil
 	}
 	for _, o := range c.sections() {
@@ -216,7 +240,9 @@ func (c *Class) Kit() (Page, error) {
 		}
 	}
 	saw.Note += fmt.Sprintf("The saw takes %s mm at each cut. An adult's job.", mm(c.Shares[0].opt.Kerf))
-	p.Blocks = append(p.Blocks, saw, Heading("When it comes back"), Steps{Ticks: true, Items: list(
+	p.Blocks = append(p.Blocks, saw)
+	p.Blocks = append(p.Blocks, discBlocks(c.discShares(), plural(c.groups(), "tray", "trays"))...)
+	p.Blocks = append(p.Blocks, Heading("When it comes back"), Steps{Ticks: true, Items: list(
 		"Bands off the pulleys: left stretched they lose their pull. Perished ones go in the bin.",
 		"Cells out of the holders.", "Count against the list, and write down what is lost or broken.")})
 	return p, nil

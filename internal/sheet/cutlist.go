@@ -201,18 +201,26 @@ func (s *Set) pieceRows(o section) [][]string {
 		}
 		return out
 	}
-	sorted := slices.Clone(o.pieces)
+	n := 0
+	for _, p := range o.pieces {
+		n += p.Count
+	}
+	return [][]string{{"Spacer tubes", o.name, lengths(o.pieces), fmt.Sprint(n), fmt.Sprint(n * s.sets)}}
+}
+
+// lengths are those of some pieces, longest first.
+func lengths(pieces []cutting.Piece) string {
+	sorted := slices.Clone(pieces)
 	slices.SortStableFunc(sorted, func(a, b cutting.Piece) int { return cmp.Compare(b.Length, a.Length) })
 	var long []string
-	n := 0
 	for _, p := range sorted {
 		words := mm(p.Length)
 		if p.Count > 1 {
 			words = fmt.Sprintf("%d × %s", p.Count, words)
 		}
-		long, n = append(long, words), n+p.Count
+		long = append(long, words)
 	}
-	return [][]string{{"Spacer tubes", o.name, strings.Join(long, ", "), fmt.Sprint(n), fmt.Sprint(n * s.sets)}}
+	return strings.Join(long, ", ")
 }
 
 // sawingRows gather equal bars.

@@ -58,22 +58,7 @@ func (s *Set) youngMade() string {
 
 // discJob is what is to be cut for all sets.
 func (s *Set) discJob() *discdrawing.Job {
-	j := &discdrawing.Job{Foot: s.id.Line() + ": " + s.id.Print, Sets: s.sets}
-	for _, p := range s.made() {
-		at := slices.IndexFunc(j.Pulleys, func(q discdrawing.Pulley) bool {
-			return q.Layers == p.Made.Layers && q.Bore == units.Millimetres(p.Bore) && q.Core == drawnDisc(&p.Made.Core) && q.Flange == drawnDisc(&p.Made.Flange)
-		})
-		if at < 0 {
-			at = len(j.Pulleys)
-			j.Pulleys = append(j.Pulleys, discdrawing.Pulley{Core: drawnDisc(&p.Made.Core), Flange: drawnDisc(&p.Made.Flange), Layers: p.Made.Layers, Bore: units.Millimetres(p.Bore)})
-		}
-		j.Pulleys[at].Letters = append(j.Pulleys[at].Letters, p.letter)
-	}
-	var err error
-	if j.Pieces, err = s.nested(); err != nil {
-		j.Short = err.Error()
-	}
-	return j
+	return jobOf(s.id, []discShare{{s, "", s.sets}})
 }
 
 func drawnDisc(d *certificate.Disc) discdrawing.Disc {
@@ -83,67 +68,12 @@ func drawnDisc(d *certificate.Disc) discdrawing.Disc {
 
 // nested lays the discs of all sets on the sheets there are.
 func (s *Set) nested() ([]making.Piece, error) {
-	if s.cert.Discs == nil {
-		return nil, fmt.Errorf("the file does not say which sheets there are")
-	}
-	var sheets []parts.SheetStock
-	for i := range s.cert.Discs.Sheets {
-		q := &s.cert.Discs.Sheets[i]
-		sheets = append(sheets, parts.SheetStock{Item: parts.Item{Name: q.Name, Location: q.Location, Count: q.Count}, Kind: parts.Sheet(q.Kind),
-			Thickness: units.Millimetres(q.Thickness), Length: units.Millimetres(q.Length), Width: units.Millimetres(q.Width)})
-	}
-	var all []parts.Disc
-	for range s.sets {
-		for _, p := range s.made() {
-			for range p.Made.Layers {
-				all = append(all, nestedDisc(&p.Made.Core))
-			}
-			all = append(all, nestedDisc(&p.Made.Flange), nestedDisc(&p.Made.Flange))
-		}
-	}
-	return making.Nest(sheets, all)
-}
-
-func nestedDisc(d *certificate.Disc) parts.Disc {
-	return parts.Disc{Sheet: d.Sheet, Kind: parts.Sheet(d.Kind), Thickness: units.Millimetres(d.Thickness), Diameter: units.Millimetres(d.Diameter), Cutter: d.Cutter, Way: parts.CuttingWay(d.Way)}
+	return nestedOf([]discShare{{s, "", s.sets}})
 }
 
 // discBlocks are the discs on the cutting list; none where no pulley is to be made.
 func (s *Set) discBlocks() []Block {
-	if len(s.made()) == 0 {
-		return nil
-	}
-	t := Table{Caption: "Discs for the pulleys to be made", Head: []string{"Disc", "From", "Across mm", "Hole mm", "How", "Each set", plural(s.sets, "set", "sets")}, Right: []int{2, 3, 5, 6}, Names: true}
-	row := func(what string, p *fitted, d *certificate.Disc, n int) {
-		t.Rows = append(t.Rows, []string{what + " of " + p.letter, d.Sheet + ", " + d.Kind + " " + mm(d.Thickness) + " mm", mm(d.Diameter), mm(p.Bore), cutBy(d.Way), fmt.Sprint(n), fmt.Sprint(n * s.sets)})
-	}
-	for _, p := range s.made() {
-		row("Large disc", &p, &p.Made.Flange, 2)
-		row("Small disc", &p, &p.Made.Core, p.Made.Layers)
-	}
-	pieces, err := s.nested()
-	if err != nil {
-		return []Block{t, Text{Words: "SHORT: " + err.Error() + ".", Bold: true}}
-	}
-	var notes []string
-	for _, sheet := range s.cert.Discs.Sheets {
-		n, left := 0, 0.0
-		for i := range pieces {
-			if pieces[i].Sheet.Name == sheet.Name {
-				n++
-				left += pieces[i].Waste()
-			}
-		}
-		if n > 0 {
-			place := ""
-			if sheet.Location != "" {
-				place = ", " + sheet.Location
-			}
-			notes = append(notes, fmt.Sprintf("Take %d of %d of %s (%s × %s mm%s); %.0f %% of it is left over.", n, sheet.Count, sheet.Name, mm(sheet.Length), mm(sheet.Width), place, 100*left/float64(n)))
-		}
-	}
-	t.Note = strings.Join(notes, " ") + " The discs lie in rows, the largest first, as the discs page shows."
-	return []Block{t}
+	return discBlocks([]discShare{{s, "", s.sets}}, plural(s.sets, "set", "sets"))
 }
 
 // cutBy is a way of cutting with whose job it is.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -211,4 +212,67 @@ func TestAdultsCutAndDrill(t *testing.T) {
 	}
 	assert.Positive(t, seen[true])
 	assert.Positive(t, seen[false])
+}
+
+// The discs of two drives are cut from the same sheets, each marked with drive and pulley:
+// all that both take are laid, listed and drawn, and the sheets are taken out once for both.
+func TestDiscsOfAClass(t *testing.T) {
+	tried := 0
+	for seed := uint64(0); seed < 40 && tried < 6; seed++ {
+		a, b := discSet(t, seed, 200), discSet(t, seed+1, 200)
+		if len(a.made()) == 0 || len(b.made()) == 0 {
+			continue
+		}
+		tried++
+		class := &Class{Name: "two drives", Shares: []ClassShare{{Set: a, Letter: "A", First: 1, Groups: 3}, {Set: b, Letter: "B", First: 4, Groups: 2}}}
+		want := 0
+		for i, s := range []*Set{a, b} {
+			for _, m := range s.plan.Build.Made {
+				want += len(m.Discs) * class.Shares[i].Groups
+			}
+		}
+		pieces, err := nestedOf(class.discShares())
+		require.NoError(t, err)
+		laid := 0
+		for i := range pieces {
+			laid += len(pieces[i].Rounds)
+		}
+		assert.Equal(t, want, laid)
+		table, listed := discBlocks(class.discShares(), "5 trays")[0].(Table), 0
+		for _, row := range table.Rows {
+			n, err := strconv.Atoi(row[6])
+			require.NoError(t, err)
+			listed += n
+			assert.Regexp(t, "^Drive [AB]: (large|small) disc of ", row[0])
+		}
+		assert.Equal(t, want, listed)
+		lines, err := class.lines()
+		require.NoError(t, err)
+		sheets := 0
+		for i := range lines {
+			if lines[i].unit == "sheet" {
+				sheets += lines[i].total
+				assert.Zero(t, lines[i].spare)
+			}
+		}
+		assert.Equal(t, len(pieces), sheets)
+		assert.Contains(t, table.Note, fmt.Sprintf("Take %d of 200", sheets))
+		for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+			require.NotNil(t, class.Discs(paper))
+		}
+	}
+	assert.Equal(t, 6, tried)
+	plain := discSet(t, seedWithout(t), 200)
+	assert.Nil(t, (&Class{Name: "none", Shares: []ClassShare{{Set: plain, Letter: "A", First: 1, Groups: 3}}}).Discs(drawing.A4))
+}
+
+// seedWithout is a drawn drive without made pulleys.
+func seedWithout(t *testing.T) uint64 {
+	for seed := range uint64(60) {
+		if len(discSet(t, seed, 1).made()) == 0 {
+			return seed
+		}
+	}
+	t.Fatal("every drive has made pulleys")
+	return 0
 }

@@ -19,7 +19,7 @@ func (f *flow) trial(left, wide units.Millimetres) *flow {
 	t := *f
 	t.doc, t.paper.Height = &drawing.Drawing{}, 1e6
 	t.left, t.wide = left, wide
-	t.list, t.grid, t.begun = &tagged{}, &tagged{}, map[int]string{}
+	t.list, t.grid = &tagged{}, &tagged{}
 	t.sheet()
 	return &t
 }

@@ -6,22 +6,36 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	g "maragu.dev/gomponents"
 	"maragu.dev/gomponents/html"
 
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/svg"
-	"findrive/internal/units"
 )
 
 //go:embed page.css
 var pageCSS string
 
-// printed is the paper, and what stands at the foot of each sheet of it.
-func (p *Page) printed(size drawing.Size) string {
-	return fmt.Sprintf("@page { size: %gmm %gmm; margin: %gmm; @bottom-right { content: counter(page) \" of \" counter(pages); font: 9pt sans-serif; } }\n", float64(size.Width), float64(size.Height), float64(margin))
+// printed is a page on paper: the sides of its PDF, drawn, so that both break at the
+// same places and measure the same whatever fonts there are. On screens and to those who
+// have the page read out it is not there.
+func printed(d *drawing.Drawing) (g.Node, error) {
+	var sides g.Group
+	for _, p := range d.Pages {
+		var out bytes.Buffer
+		if err := svg.Write(&out, p); err != nil {
+			return nil, err
+		}
+		sides = append(sides, html.Div(html.Class("paper"), g.Raw("\n"), g.Raw(out.String())), g.Raw("\n"))
+	}
+	return html.Div(html.Class("print"), html.Aria("hidden", "true"), g.Raw("\n"), sides), nil
+}
+
+// paperCSS has a page fill its paper. A side is a hair lower than that, or rounding would
+// have an empty one after it.
+func paperCSS(size drawing.Size) string {
+	return fmt.Sprintf("@page { size: %gmm %gmm; margin: 0; }\n.paper { height: %gmm; }\n", float64(size.Width), float64(size.Height), float64(size.Height-0.3))
 }
 
 // stops makes figures and tables that are wider than their place, and no others, stops
@@ -39,7 +53,11 @@ func (p *Page) HTML(w io.Writer) error {
 	if size.Width == 0 {
 		size = drawing.A4
 	}
-	parts, err := p.nodes(p.best(size).begun)
+	parts, err := p.nodes()
+	if err != nil {
+		return err
+	}
+	sides, err := printed(p.Paper(size))
 	if err != nil {
 		return err
 	}
@@ -52,12 +70,13 @@ func (p *Page) HTML(w io.Writer) error {
 			html.Meta(html.Charset("utf-8")),
 			html.Meta(html.Name("viewport"), html.Content("width=device-width, initial-scale=1")),
 			html.TitleEl(g.Text(p.Title)),
-			html.StyleEl(g.Raw("\n"+pageCSS+p.printed(size))),
+			html.StyleEl(g.Raw("\n"+pageCSS+paperCSS(size))),
 		)),
 		html.Body(g.If(p.Young, html.Class("young")), onLines(
 			html.Header(html.H1(g.Text(p.Title))),
 			html.Main(onLines(parts...)),
 			html.Footer(html.P(g.Text(foot))),
+			sides,
 			html.Script(g.Raw(stops)),
 		)),
 	)))
@@ -70,27 +89,15 @@ func (p *Page) HTML(w io.Writer) error {
 	return err
 }
 
-// Nodes are the blocks of a page as HTML, to stand in any page.
-func (p *Page) Nodes() ([]g.Node, error) { return p.nodes(nil) }
-
-// nodes are those of Nodes, with a new sheet of paper before the headings and pictures
-// that begin one.
-func (p *Page) nodes(begin map[int]string) ([]g.Node, error) {
-	side := func(name string) g.Node {
-		for _, first := range begin {
-			if first == name {
-				return html.Class("side")
-			}
-		}
-		return nil
-	}
+// nodes are the blocks of a page as HTML.
+func (p *Page) nodes() ([]g.Node, error) {
 	var out []g.Node
 	heading := "" // above the block
 	for _, b := range flat(p.Blocks) {
 		switch b := b.(type) {
 		case Heading:
 			heading = string(b)
-			out = append(out, html.H2(side(heading), g.Text(heading)))
+			out = append(out, html.H2(g.Text(heading)))
 		case Text:
 			out = append(out, html.P(b.node()))
 		case Steps:
@@ -100,13 +107,13 @@ func (p *Page) nodes(begin map[int]string) ([]g.Node, error) {
 		case Table:
 			out = append(out, b.node(b.Caption == heading))
 		case Picture:
-			figure, err := b.node(side(b.Title))
+			figure, err := b.node()
 			if err != nil {
 				return nil, err
 			}
 			out = append(out, figure)
 			if b.Facts != nil && !hasTable(p.Blocks, b.Facts.Caption) {
-				out = append(out, html.Div(html.Class("facts"), b.Facts.node(false)))
+				out = append(out, b.Facts.node(false))
 			}
 		}
 	}
@@ -131,14 +138,7 @@ func (t Text) node() g.Node {
 
 func (s Steps) node() g.Node {
 	items := onLines(g.Map(s.Items, Step.node)...)
-	var classes []string
-	if s.Ticks {
-		classes = append(classes, "ticks")
-	}
-	if s.Halves {
-		classes = append(classes, "halves")
-	}
-	class := g.If(len(classes) > 0, html.Class(strings.Join(classes, " ")))
+	class := g.If(s.Ticks, html.Class("ticks"))
 	if s.Numbered {
 		return html.Ol(class, items)
 	}
@@ -162,18 +162,13 @@ func (b Boxes) node() g.Node {
 		if label == "" {
 			label = "Write here"
 		}
-		return html.Div(html.Class("box"), writeIn(b.Height), g.Text(label))
+		return html.Div(html.Class("box"), g.Text(label))
 	}))
-}
-
-// writeIn says how high something is to be written in.
-func writeIn(mm units.Millimetres) g.Node {
-	return g.If(mm > 0, html.StyleAttr(fmt.Sprintf("--high: %gmm", float64(mm))))
 }
 
 // node is the picture as a figure that can be reached by keyboard: it may be wider
 // than a screen.
-func (p Picture) node(side g.Node) (g.Node, error) {
+func (p Picture) node() (g.Node, error) {
 	page := drawing.NewPage(p.Size, p.Title)
 	page.Description = p.Description
 	p.Draw(&page.Canvas, p.Size.Bounds())
@@ -182,7 +177,7 @@ func (p Picture) node(side g.Node) (g.Node, error) {
 		return nil, err
 	}
 	// The SVG writer escapes all words itself.
-	return html.Figure(side, html.TabIndex("0"), html.Aria("label", p.Description), onLines(g.Raw(out.String()))), nil
+	return html.Figure(html.TabIndex("0"), html.Aria("label", p.Description), onLines(g.Raw(out.String()))), nil
 }
 
 // node is the table, which may be wider than a screen. said is whether the heading
@@ -201,14 +196,14 @@ func (t *Table) node(said bool) g.Node {
 			case t.Names && i == 0:
 				row = append(row, html.Th(html.Scope("row"), g.Text(words)))
 			case words == "":
-				row = append(row, html.Td(html.Class("blank"), html.Span(html.Aria("label", "empty, to be filled in"), g.Text("□"))))
+				row = append(row, html.Td(html.Span(html.Aria("label", "empty, to be filled in"), g.Text("□"))))
 			default:
 				row = append(row, html.Td(right(i), g.Text(words)))
 			}
 		}
 		rows = append(rows, html.Tr(row))
 	}
-	parts := []g.Node{html.Table(writeIn(t.Least), onLines(
+	parts := []g.Node{html.Table(onLines(
 		html.Caption(g.If(said, html.Class("said")), g.Text(t.Caption)),
 		html.THead(html.Tr(heads)),
 		html.TBody(onLines(rows...)),

@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,29 +34,47 @@ func everyBlock(say func() string) *Page {
 }
 
 // written is a page as a browser reads it: its elements and the names of their
-// attributes, and all words, those in attributes too, each with a line of its own.
+// attributes, and all words, those in attributes too, each with a line of its own. Of
+// the sides to print, where long words take more lines, each kind of element is there once.
 func written(t require.TestingT, p *Page) (elements, words string) {
 	var out bytes.Buffer
 	require.NoError(t, p.HTML(&out))
 	root, err := html.Parse(&out)
 	require.NoError(t, err)
 	var el, all strings.Builder
+	var kinds []string
 	for n := range root.Descendants() {
 		switch n.Type {
 		case html.ElementNode:
-			el.WriteString("<" + n.Data)
+			element := "<" + n.Data
 			for _, a := range n.Attr {
-				el.WriteString(" " + a.Key)
+				element += " " + a.Key
 				all.WriteString(a.Val + "\n")
 			}
-			el.WriteString(">\n")
+			element += ">\n"
+			if !toPrint(n) {
+				el.WriteString(element)
+			} else if !slices.Contains(kinds, element) {
+				kinds = append(kinds, element)
+			}
 		case html.TextNode:
 			all.WriteString(n.Data + "\n")
 		case html.CommentNode:
 			el.WriteString("<!--\n")
 		}
 	}
-	return el.String(), all.String()
+	slices.Sort(kinds)
+	return el.String() + strings.Join(kinds, ""), all.String()
+}
+
+// toPrint reports whether an element is on one of the sides to print.
+func toPrint(n *html.Node) bool {
+	for up := range n.Ancestors() {
+		if slices.Contains(up.Attr, html.Attribute{Key: "class", Val: "paper"}) {
+			return true
+		}
+	}
+	return false
 }
 
 func TestPagesAsHTML(t *testing.T) {

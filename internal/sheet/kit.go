@@ -12,6 +12,7 @@ import (
 
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
+	"findrive/internal/cutting"
 	"findrive/internal/drive"
 )
 
@@ -71,6 +72,7 @@ func (s *Set) kit() ([]kitLine, error) {
 		k.spare = max(0, min(k.spare, k.have-k.total))
 		out = append(out, s.places(u, k)...)
 	}
+	out = append(out, sheetLines([]discShare{{s, "", s.sets}})...)
 	slices.SortStableFunc(out, func(a, b kitLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
 	})
@@ -230,6 +232,7 @@ func (s *Set) others() [][2]string {
 		n    int
 	}
 	var rows []row
+	tubes := map[string][]cutting.Piece{}
 	add := func(name string, n int) {
 		at := slices.IndexFunc(rows, func(r row) bool { return r.name == name })
 		if at < 0 {
@@ -239,8 +242,12 @@ func (s *Set) others() [][2]string {
 		rows[at].n += n
 	}
 	for k := range b.Parts {
-		if name := s.otherName(&b.Parts[k]); name != "" {
+		p := &b.Parts[k]
+		if name := s.otherName(p); name != "" {
 			add(name, 1)
+		}
+		if p.Kind == assembly.Tube {
+			tubes[p.Name] = gathered(tubes[p.Name], p.Name, p.Length)
 		}
 	}
 	if s.model() == lift {
@@ -248,6 +255,9 @@ func (s *Set) others() [][2]string {
 	}
 	var out [][2]string
 	for _, r := range rows {
+		if t := tubes[r.name]; t != nil {
+			r.name += ": " + lengths(t) + " mm"
+		}
 		out = append(out, [2]string{r.name, fmt.Sprint(r.n)})
 	}
 	if s.glued() || b.Frame.OfStrip || len(b.Frame.Joiners) > 0 {
@@ -268,15 +278,13 @@ func (s *Set) otherName(p *assembly.Part) string {
 			return fmt.Sprintf("%s, %s mm strip: %s mm", p.Name, mm(b.Frame.Strip), mm(p.Length))
 		}
 		return p.Name
-	case assembly.Tube:
-		return p.Name + ": " + mm(p.Length) + " mm"
 	case assembly.Disc:
 		return fmt.Sprintf("%s of %s, %s mm sheet: %s mm", p.Name, p.Letter, mm(p.Width), mm(p.Length))
 	case assembly.Foot:
 		return fmt.Sprintf("foot, %s mm strip: %s mm", mm(b.Frame.Strip), mm(p.Length))
 	case assembly.Ride:
 		return "ride, made beforehand, to push on the axle"
-	case assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Skid, assembly.Bearing:
+	case assembly.Tube, assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Skid, assembly.Bearing:
 		return p.Name
 	}
 	return ""

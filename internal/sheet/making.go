@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"findrive/internal/assembly"
@@ -15,33 +17,48 @@ import (
 func (s *Set) Making() Page {
 	p := Page{Name: StepsPage, Title: "Build our " + s.thing(), Identity: s.id, Young: true}
 	add := func(b ...Block) { p.Blocks = append(p.Blocks, b...) }
+	p.Sides = 2
 	add(s.pictureRows()...)
-	rods := s.rodPictures()
 	store := []Block{Heading("For the adult"), Text{Words: s.storeWords()}}
-	long := rods[0].Size.Height > high
-	if long { // rods that lie along the paper take sheets of their own
-		add(store...)
+	lying, along := s.rodStrips()
+	words := []Block{Heading("Lay your rods here"), Text{Words: s.layWords(lying)}}
+	if len(lying) > 0 { // the first on one sheet with the bar that says whether it is true
+		add(words...)
+		add(under(ruler(), strips(lying[:1])))
+		for i := 1; i < len(lying); i++ {
+			add(strips(lying[i : i+1]))
+		}
+		words = nil
 	} else {
-		p.Sides = 2
+		words = append(words, narrowRuler())
 	}
-	add(Heading("Lay your rods here"), Text{Words: s.layWords()})
-	if long {
-		add(ruler())
-	} else { // on one sheet with the bar that says whether it is true
-		rods[0] = under(ruler(), rods[0])
+	// Beside rods that lie along the paper there is room for all the words.
+	words = append(words, store...)
+	if len(along) > 0 {
+		n := min(2, len(along))
+		add(Columns{Share: 1 - float64(assemblydrawing.UprightWide)*float64(n)/alongRoom, Left: words, Right: []Block{strips(along[:n])}})
+		along = along[n:]
+		words = nil
 	}
-	for _, r := range rods {
-		add(r)
+	for len(along) > 0 {
+		n := min(3, len(along))
+		add(strips(along[:n]))
+		along = along[n:]
 	}
-	if !long {
-		add(store...)
-	}
+	add(words...)
 	return p
 }
 
+// alongRoom is the width of the narrower of the two papers without margins and the gap
+// between two columns.
+const alongRoom = 178
+
 // layWords say what the strips are for.
-func (s *Set) layWords() string {
+func (s *Set) layWords(lying []*assemblydrawing.Strip) string {
 	words := "Lay each rod on its strip. Does each part fit?"
+	if slices.ContainsFunc(lying, (*assemblydrawing.Strip).Joined) {
+		words += " A long rod goes on at the dashed line."
+	}
 	for i := range s.plan.Build.Bands {
 		for _, in := range s.plan.Build.Bands[i].Inside {
 			if in.Shaft > 0 {
@@ -51,9 +68,6 @@ func (s *Set) layWords() string {
 	}
 	return words
 }
-
-// high is a picture that takes most of a sheet.
-const high units.Millimetres = 150
 
 const (
 	tileGap  units.Millimetres = 3
@@ -67,10 +81,11 @@ func tileHeight(rows int) units.Millimetres {
 	return max(least, min(most, room/units.Millimetres(max(1, rows))-tileGap))
 }
 
-// pictureRows lay the pictures out in pairs.
-func (s *Set) pictureRows() []Block {
-	pictures := assemblydrawing.Pictures(s.plan, s.youngSides(), func(step *assembly.Step) string {
+// pictures are those of the steps, with the children's words.
+func (s *Set) pictures() []*assemblydrawing.Picture {
+	return assemblydrawing.Pictures(s.plan, s.youngSides(), tileWide, func(step *assembly.Step, hang []assemblydrawing.Hung) string {
 		do, check := s.youngWords(step)
+		do += hangWords(hang)
 		if s.afterGlue(step) {
 			do = "First an adult glues. Wait. " + do
 		}
@@ -79,6 +94,11 @@ func (s *Set) pictureRows() []Block {
 		}
 		return do
 	})
+}
+
+// pictureRows lay the pictures out in pairs.
+func (s *Set) pictureRows() []Block {
+	pictures := s.pictures()
 	rows := (len(pictures) + 1) / 2
 	tall := tileHeight(rows)
 	var out []Block
@@ -92,7 +112,7 @@ func (s *Set) pictureRows() []Block {
 			}
 			words += p.Describe()
 		}
-		out = append(out, Picture{Title: fmt.Sprintf("Step %d", pair[0].Number), Description: words, Size: drawing.Size{Width: outlineRoom, Height: tall}, Least: min(low, tall),
+		out = append(out, Picture{Title: fmt.Sprintf("Step %d", pair[0].Number), Description: words, Size: drawing.Size{Width: outlineRoom, Height: max(tall, low)}, Least: low,
 			Draw: func(c *drawing.Canvas, room drawing.Rect) {
 				for k, p := range pair {
 					x := room.X0 + (tileWide+tileGap)*units.Millimetres(k)
@@ -101,6 +121,35 @@ func (s *Set) pictureRows() []Block {
 			}})
 	}
 	return out
+}
+
+// hangWords say which bands hang on which rod already.
+func hangWords(list []assemblydrawing.Hung) string {
+	on := map[int][]int{}
+	for _, h := range list {
+		on[h.Shaft] = append(on[h.Shaft], h.Stage)
+	}
+	out := ""
+	for _, rod := range slices.Sorted(maps.Keys(on)) {
+		hang := " hangs"
+		if len(on[rod]) > 1 {
+			hang = " hang"
+		}
+		out += fmt.Sprintf(" %s%s on rod %d.", upper(bandNumbers(on[rod])), hang, rod)
+	}
+	return out
+}
+
+// bandNumbers name the bands of some stages as children do.
+func bandNumbers(stages []int) string {
+	var list []string
+	for _, i := range stages {
+		list = append(list, fmt.Sprint(i+1))
+	}
+	if len(list) > 1 {
+		return "bands " + and(list)
+	}
+	return "band " + list[0]
 }
 
 // afterGlue reports whether the step before is an adult's who glues.
@@ -131,47 +180,42 @@ func under(upper, lower Picture) Picture {
 		}}
 }
 
-// rodPictures are all axles in true size, those that lie along the paper side by side.
-func (s *Set) rodPictures() []Picture {
-	var out []Picture
-	var upright []*assemblydrawing.Strip
-	var words []string
-	flush := func() {
-		if len(upright) == 0 {
-			return
-		}
-		strips, long := upright, units.Millimetres(0)
-		for _, u := range strips {
-			long = max(long, u.Size.Height)
-		}
-		out = append(out, Picture{Title: "Rods in true size", Description: strings.Join(words, " "), Size: drawing.Size{Width: outlineRoom, Height: long},
-			Draw: func(c *drawing.Canvas, room drawing.Rect) {
-				for k, u := range strips {
-					x := room.X0 + units.Millimetres(k)*assemblydrawing.UprightWide
-					u.Draw(c, drawing.Rect{X0: x, Y0: room.Y0, X1: x + assemblydrawing.UprightWide, Y1: room.Y0 + u.Size.Height}, 0)
-				}
-			}})
-		upright, words = nil, nil
-	}
+// rodStrips are all axles in true size: those that lie across the paper, and longer ones
+// that lie along it.
+func (s *Set) rodStrips() (lying, along []*assemblydrawing.Strip) {
 	for i := 1; i < len(s.plan.Build.Shafts); i++ {
 		name := fmt.Sprintf("Rod %d", i)
 		if i > len(s.drive.Stages) {
 			name = "Free rod"
 		}
 		strip := assemblydrawing.StripOf(s.plan.Build, i, name, s.youngSides(), outlineRoom)
-		if !strip.Upright {
-			flush()
-			for part := range strip.Rows {
-				out = append(out, Picture{Title: name, Description: strip.Describe(), Size: strip.Size,
-					Draw: func(c *drawing.Canvas, room drawing.Rect) { strip.Draw(c, room, part) }})
-			}
-			continue
+		if strip.Upright {
+			along = append(along, strip)
+		} else {
+			lying = append(lying, strip)
 		}
-		if units.Millimetres(len(upright)+1)*assemblydrawing.UprightWide > outlineRoom {
-			flush()
-		}
-		upright, words = append(upright, strip), append(words, strip.Describe())
 	}
-	flush()
-	return out
+	return lying, along
+}
+
+// strips are some axles side by side, in one picture so that none is torn apart.
+func strips(list []*assemblydrawing.Strip) Picture {
+	p := Picture{Title: "Rods in true size"}
+	var words []string
+	for _, s := range list {
+		p.Size = drawing.Size{Width: p.Size.Width + s.Size.Width, Height: max(p.Size.Height, s.Size.Height)}
+		words = append(words, s.Describe())
+	}
+	if len(list) == 1 {
+		p.Title = list[0].Name
+	}
+	p.Description = strings.Join(words, " ")
+	p.Draw = func(c *drawing.Canvas, room drawing.Rect) {
+		x := room.X0
+		for _, s := range list {
+			s.Draw(c, drawing.Rect{X0: x, Y0: room.Y0, X1: x + s.Size.Width, Y1: room.Y0 + s.Size.Height})
+			x += s.Size.Width
+		}
+	}
+	return p
 }

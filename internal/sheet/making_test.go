@@ -2,7 +2,9 @@ package sheet
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -62,6 +64,115 @@ func TestPicturesOfDrawnDrives(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Whatever words stand under it, a picture has the height in which it can be read.
+func TestPicturesHaveRoom(t *testing.T) {
+	long := 0
+	for seed := range uint64(250) {
+		b, p := assemblytest.Drive(seed)
+		s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
+		require.NoError(t, err)
+		rows, pictures := s.pictureRows(), s.pictures()
+		for i, pic := range pictures {
+			row := rows[i/2].(Picture)
+			assert.GreaterOrEqual(t, float64(row.Size.Height), float64(pic.Least(tileWide)), "seed %d, picture %d", seed, i+1)
+			assert.GreaterOrEqual(t, float64(row.Least), float64(pic.Least(tileWide)), "seed %d, picture %d", seed, i+1)
+			if pic.Least(tileWide) > tileHeight(len(rows)) {
+				long++
+			}
+		}
+	}
+	assert.Positive(t, long, "for some words a row is higher than the others")
+}
+
+// In deep frames too every rod is whole on one side of paper and above its foot; two
+// that lie along the paper have all the words beside them, so that there is one sheet.
+func TestLongRodsAreWhole(t *testing.T) {
+	for seed := range uint64(12) {
+		for _, depth := range []certificate.Number{160, 190, 205, 230, 400} {
+			b, p := assemblytest.Drive(seed)
+			b.Frame.Depth += depth - 100
+			for i := range p.Axles {
+				p.Axles[i].Length += depth - 100
+			}
+			s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
+			require.NoError(t, err)
+			page := s.Making()
+			_, along := s.rodStrips()
+			for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+				name := fmt.Sprintf("seed %d, %v mm deep, %v", seed, depth, paper)
+				sides := page.Paper(paper).Pages
+				if n := len(s.plan.Build.Shafts) - 1; n == len(along) && n <= 2 {
+					assert.LessOrEqual(t, len(sides), 2, name)
+				}
+				on := map[string]int{} // sides with any of a rod
+				for i, side := range sides {
+					onPaper(t, name, side)
+					var got ink
+					side.Paint(&got)
+					for _, l := range got.lines {
+						if l.Y1 < paper.Height-margin-6.2 { // the foot
+							continue
+						}
+						assert.LessOrEqual(t, float64(l.Y1), float64(paper.Height-margin-5.8), "%s, side %d: %v reaches into the foot", name, i+1, l)
+					}
+					here := map[string]bool{}
+					for _, w := range wordsOn(side) {
+						if rod, _, ok := strings.Cut(w, ": "); ok && strings.Contains(w, " mm long") {
+							here[rod] = true
+						}
+					}
+					for rod := range here {
+						on[rod]++
+					}
+				}
+				assert.Len(t, on, len(s.plan.Build.Shafts)-1, name)
+				for rod, n := range on {
+					assert.Equal(t, 1, n, "%s: %s is torn apart", name, rod)
+				}
+			}
+		}
+	}
+}
+
+var onRod, hangs, digit = regexp.MustCompile(`^rod \d$`), regexp.MustCompile(`Bands? [\d, and]+ hangs? on rod \d\.`), regexp.MustCompile(`\d`)
+
+// Of a band that goes over an axle's end and hangs on another rod already, the picture
+// says so, or the words under it where there is no room.
+func TestBandsThatHangAlreadyAreSaid(t *testing.T) {
+	under := 0
+	for seed := range uint64(150) {
+		b, p := assemblytest.Drive(seed)
+		s, err := New(&certificate.Certificate{Brief: *b, Proposals: []certificate.Proposal{*p}}, 1, DefaultOptions())
+		require.NoError(t, err)
+		want, said := 0, 0
+		for i := range s.plan.Steps {
+			step := &s.plan.Steps[i]
+			for _, a := range step.Actions {
+				_, first := s.stageOf(a.Part)
+				if step.Kind == assembly.AxleStep && a.Verb == assembly.Hang && !a.First && first {
+					want++
+				}
+			}
+		}
+		page := s.Making()
+		for _, side := range page.Paper(drawing.A4).Pages {
+			all := strings.Join(wordsOn(side), " ")
+			for _, m := range hangs.FindAllString(all, -1) {
+				bands := len(digit.FindAllString(m, -1)) - 1 // and the rod
+				under, said = under+bands, said+bands
+			}
+			for _, w := range wordsOn(side) {
+				if onRod.MatchString(w) {
+					said++
+				}
+			}
+			assert.NotContains(t, all, "…", "seed %d", seed)
+		}
+		assert.Equal(t, want, said, "seed %d", seed)
+	}
+	assert.Positive(t, under, "for some there is no room in the picture")
 }
 
 // An axle is true to size: on the page the rod is as long as it is sawn, and so is

@@ -20,7 +20,7 @@ type outline struct {
 }
 
 const (
-	outlineRoom  = 178.0 // between the margins of the narrower of the two papers
+	outlineRoom  = 184.0 // between the margins of the narrower of the two papers
 	outlineGap   = 6.0
 	bandHeight   = 11.0 // of a band with its words
 	checkBar     = 50.0
@@ -183,15 +183,19 @@ func bandRow(bands []outline) Picture {
 		x := room.X0
 		for _, b := range bands {
 			long, words := b.flat, "Band "+b.label+": "+b.size
+			cut := long > breakBand
 			if strings.Contains(b.label, ",") {
 				words = "Bands " + b.label + ": " + b.size
 			}
-			if long > breakBand {
+			if cut {
 				long, words = breakBand, words+", too long for this page"
 			}
 			style, words := sizeStyle.Fit(words, units.Millimetres(math.Max(long, 30)), drawing.Points(10))
 			c.Text(drawing.Point{X: x, Y: room.Y0}, words, style.WithLevel(drawing.Below))
 			loop(c, x, room.Y0+8, units.Millimetres(long), 2.4)
+			if cut {
+				broken(c, drawing.Point{X: x + units.Millimetres(long)/2, Y: room.Y0 + 8}, 2.4)
+			}
 			x += units.Millimetres(long + outlineGap)
 		}
 	}
@@ -206,11 +210,32 @@ func loop(c *drawing.Canvas, x, y, long, half units.Millimetres) {
 	c.Draw(path, drawing.Outline.Wider(0.7), drawing.NoFill)
 }
 
+// broken shows that a band is longer than it is drawn: a gap between two slanting lines.
+func broken(c *drawing.Canvas, at drawing.Point, half units.Millimetres) {
+	const gap, slant units.Millimetres = 1.6, 1
+	half++
+	side := func(x units.Millimetres) (up, down drawing.Point) {
+		return at.Plus(x+slant, -half), at.Plus(x-slant, half)
+	}
+	a, b := side(-gap)
+	d, e := side(gap)
+	c.Draw(drawing.Polygon(a, d, e, b), drawing.NoPen, drawing.White)
+	c.Line(a, b, drawing.Outline)
+	c.Line(d, e, drawing.Outline)
+}
+
 // ruler shows whether the page was printed in true size.
-func ruler() Picture {
+func ruler() Picture { return rulerWith("This line is 50 mm long. Check it.") }
+
+// narrowRuler is one with its words below the line.
+func narrowRuler() Picture { return rulerWith("", "This line is 50 mm long.", "Check it.") }
+
+// rulerWith has words beside its line, and lines of words below it.
+func rulerWith(beside string, below ...string) Picture {
+	line := sizeStyle.LineHeight()
 	return Picture{
 		Title: "Check bar", Description: "A bar of 50 mm. If it is not 50 mm long on your paper, print the page again at 100 per cent.",
-		Size: drawing.Size{Width: outlineRoom, Height: 9},
+		Size: drawing.Size{Width: outlineRoom, Height: 9 + line*units.Millimetres(len(below))},
 		Draw: func(c *drawing.Canvas, room drawing.Rect) {
 			a := drawing.Point{X: room.X0, Y: room.Y0 + 3}
 			b := a.Plus(checkBar, 0)
@@ -218,7 +243,12 @@ func ruler() Picture {
 			for _, p := range []drawing.Point{a, b} {
 				c.Line(p.Plus(0, -2), p.Plus(0, 2), drawing.Outline)
 			}
-			c.Text(b.Plus(3, 0), "This line is 50 mm long. Check it.", sizeStyle.WithLevel(drawing.Centred))
+			if beside != "" {
+				c.Text(b.Plus(3, 0), beside, sizeStyle.WithLevel(drawing.Centred))
+			}
+			for i, words := range below {
+				c.Text(a.Plus(0, 4+line*units.Millimetres(i)), words, sizeStyle.WithLevel(drawing.Below))
+			}
 		},
 	}
 }

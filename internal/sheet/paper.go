@@ -62,9 +62,6 @@ type flow struct {
 	left, wide units.Millimetres
 	// The list or the table that is being filled.
 	list, grid *tagged
-	// begun are the headings and pictures with which further sides begin, by how many
-	// sides there are with it.
-	begun map[int]string
 }
 
 // tagged is a part with a role on the sheet where it was begun.
@@ -82,31 +79,34 @@ func (f *flow) on(role drawing.Role, part *tagged) *drawing.Canvas {
 }
 
 // Paper lays a page out on as many sides of paper as it takes, or on so many as it
-// may take if there is a look in which it goes on them; see Page.Sides. Each side has
-// the page's name, whose it is, and its number.
-func (p *Page) Paper(paper drawing.Size) *drawing.Drawing { return p.best(paper).doc }
-
-// best is the page in the roomiest look that will do.
-func (p *Page) best(paper drawing.Size) *flow {
+// may take if there is a look in which it goes on them; see Page.Sides. A last side for
+// little more than a few lines is spared if some look does without. Each side has the
+// page's name, whose it is, and its number.
+func (p *Page) Paper(paper drawing.Size) *drawing.Drawing {
 	looks := adultLooks
 	if p.Young {
 		looks = youngLooks
 	}
-	var best *flow
+	var best *drawing.Drawing
+	var last units.Millimetres // what its last side takes
 	for _, l := range looks {
-		f := p.laidOut(paper, l)
-		if best == nil || len(f.doc.Pages) < len(best.doc.Pages) {
-			best = f
+		d, used := p.laidOut(paper, l)
+		if best == nil || len(d.Pages) < len(best.Pages) {
+			best, last = d, used
 		}
-		if p.Sides == 0 || len(f.doc.Pages) <= p.Sides {
+		if (p.Sides == 0 || len(best.Pages) <= p.Sides) && (len(best.Pages) == 1 || last > fewLines) {
 			break
 		}
 	}
 	return best
 }
 
-func (p *Page) laidOut(paper drawing.Size, l look) *flow {
-	f := &flow{begun: map[int]string{}, list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
+// fewLines is how much on a side is not worth a sheet of paper.
+const fewLines units.Millimetres = 75
+
+// laidOut is the page in some look, and how much of its last side is taken.
+func (p *Page) laidOut(paper drawing.Size, l look) (d *drawing.Drawing, used units.Millimetres) {
+	f := &flow{list: &tagged{}, grid: &tagged{}, doc: &drawing.Drawing{Title: p.Title, Description: p.Identity.Line()}, source: p, paper: paper, look: l, left: margin, wide: paper.Width - 2*margin}
 	f.sheet()
 	style, lines := f.look.title.FitLines(p.Title, f.wide, 2, drawing.Points(11))
 	title := f.at.Tagged(drawing.Title)
@@ -120,7 +120,7 @@ func (p *Page) laidOut(paper drawing.Size, l look) *flow {
 	f.blocks(p.Blocks)
 	f.feet()
 	f.doc.TwoSided = len(f.doc.Pages) > 1
-	return f
+	return f.doc, f.y - f.top
 }
 
 func (f *flow) bottom() units.Millimetres { return f.paper.Height - margin - 8 }
@@ -215,14 +215,6 @@ func (f *flow) keep(next []Block) units.Millimetres {
 	return room
 }
 
-// begins notes what stands first on a further side.
-func (f *flow) begins(name string) {
-	side := len(f.doc.Pages)
-	if f.y == f.top && side > 1 && f.begun[side] == "" { // of two columns the first
-		f.begun[side] = name
-	}
-}
-
 func (f *flow) block(b Block, next []Block) {
 	switch b := b.(type) {
 	case Heading:
@@ -230,7 +222,6 @@ func (f *flow) block(b Block, next []Block) {
 			f.y += f.look.gap / 2
 		}
 		f.room(f.look.heading.LineHeight() + f.keep(next))
-		f.begins(string(b))
 		f.words(drawing.Section, string(b), f.look.heading, f.left, f.wide)
 		f.heading = string(b)
 		f.y += 1
@@ -249,7 +240,6 @@ func (f *flow) block(b Block, next []Block) {
 	case Picture:
 		high := f.pictureHeight(&b)
 		f.room(high)
-		f.begins(b.Title)
 		group := f.at.Group(b.Title, b.Description)
 		b.Draw(&group.Canvas, drawing.Rect{X0: f.left, Y0: f.y, X1: f.left + min(b.Size.Width, f.wide), Y1: f.y + high})
 		f.y += high + f.look.gap

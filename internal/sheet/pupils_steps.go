@@ -35,17 +35,24 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 			return "Put the free rod in. Add its wheels.", "Does it spin?"
 		}
 		words := fmt.Sprintf("Put rod %d in. Thread on all.", step.Shaft)
+		var twice, crossed []int
 		for _, a := range step.Actions {
 			stage, first := s.stageOf(a.Part)
 			if a.Verb != assembly.Hang || !first {
 				continue
 			}
 			if a.Turns > 1 {
-				words += fmt.Sprintf(" Wind band %d twice.", stage+1)
+				twice = append(twice, stage)
 			}
 			if a.Crossed {
-				words += fmt.Sprintf(" Cross band %d like an 8.", stage+1)
+				crossed = append(crossed, stage)
 			}
+		}
+		if len(twice) > 0 {
+			words += " Wind " + bandNumbers(twice) + " twice."
+		}
+		if len(crossed) > 0 {
+			words += " Cross " + bandNumbers(crossed) + " like an 8."
 		}
 		return words, "Does it spin?"
 	case assembly.MotorStep:

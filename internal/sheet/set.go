@@ -230,11 +230,6 @@ func (s *Set) glued() bool {
 	return slices.ContainsFunc(s.joints(), func(j jointed) bool { return j.joint.Kind == "drop of glue" })
 }
 
-// adultFits reports whether any joint is an adult's job.
-func (s *Set) adultFits() bool {
-	return slices.ContainsFunc(s.joints(), func(j jointed) bool { _, adult := fit(j.joint); return adult })
-}
-
 // bandWords name the band of a stage and how it is put on.
 func bandWords(st *certificate.Stage) string {
 	words := st.Band.Name

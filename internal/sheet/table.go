@@ -12,6 +12,8 @@ const (
 	cellPad  units.Millimetres = 1.3
 	boxLeast units.Millimetres = 8 // a box that a pencil fits in (common practice)
 	leastCol                   = boxLeast + 2*boxSide
+	// A row with boxes to tick, however close the page is set.
+	tickRow units.Millimetres = 5
 	// From the box to its row's edges.
 	boxSide, boxHead units.Millimetres = 1, 0.8
 )
@@ -44,6 +46,9 @@ func (f *flow) table(t *Table) {
 		if f.y+f.rowHeight(t, r, widths, style) > f.bottom() {
 			f.rule(0.5)
 			f.sheet()
+			f.words(drawing.Sentence, t.Caption+", continued", bold, f.left, f.wide)
+			f.y += 0.6
+			f.grid = &tagged{}
 			head()
 		} else if i > 0 {
 			f.rule(drawing.Narrow)
@@ -77,6 +82,9 @@ func (f *flow) rowHeight(t *Table, cells []string, widths []units.Millimetres, s
 	high := units.Millimetres(n)*f.look.rows*style.Size + f.look.rowAir
 	if !style.Bold { // not the head
 		high = max(high, t.Least)
+		if slices.Contains(cells, "") {
+			high = max(high, tickRow)
+		}
 	}
 	return high
 }
@@ -97,8 +105,8 @@ func (f *flow) row(t *Table, cells []string, widths []units.Millimetres, style d
 		cell := t.cell(i, style)
 		right := slices.Contains(t.Right, i)
 		lines := cell.Wrap(c, widths[i]-2*cellPad)
-		top := f.look.rowAir - 0.2
-		if t.Least > 0 && !style.Bold { // beside a box, in the middle of its height
+		top := max(f.look.rowAir-0.2, (f.look.rows*style.Size+f.look.rowAir-style.CapHeight()-style.Descent()*0.6)/2)
+		if (t.Least > 0 || slices.Contains(cells, "")) && !style.Bold { // beside a box, in the middle of its height
 			top = max(top, (high-units.Millimetres(len(lines)-1)*f.look.rows*style.Size-style.CapHeight())/2)
 		}
 		for k, l := range lines {

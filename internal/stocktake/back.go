@@ -26,7 +26,7 @@ type Line struct {
 	// Counted is false where nothing was written down; Back and Damaged are then 0.
 	Counted       bool
 	Back, Damaged int  // Damaged are of those that are back
-	Consumed      bool // rods are sawn up: what is not back has been used
+	Consumed      bool // rods and sheets are cut up: what is not back has been used
 }
 
 // Missing is how many are not back, below 0 if more are back than were taken. What
@@ -49,6 +49,8 @@ type Return struct {
 	Changes []Change
 	// Strange are parts that the cupboard does not have.
 	Strange []string
+	// Made are pulleys that were made of discs, which the cupboard has not either.
+	Made []string
 	// Over are parts of which more were taken out than the cupboard file has: they were
 	// bought since. What came back of them is counted all the same.
 	Over []string
@@ -147,6 +149,8 @@ func (t *taking) line(cells []string, r *Row, kit bool) (Line, error) {
 	kind, at := t.cell(cells, kindField)
 	if strings.EqualFold(kind, "rod") {
 		l.Consumed, kind = true, "axle"
+	} else if strings.EqualFold(kind, "sheet") {
+		l.Consumed, kind = kit, "sheet"
 	} else if known := kindIn(kind).kind; known != "" {
 		kind = known
 	} else if at >= 0 && kind != "" {
@@ -264,6 +268,10 @@ func (r *Return) update(cupboard Sheet, date string) error {
 	for i := range r.Lines {
 		l := &r.Lines[i]
 		kind, it := partOf(cup, l)
+		if it == nil && l.Where == parts.ToBeMade {
+			r.Made = append(r.Made, l.Name)
+			continue
+		}
 		if it == nil {
 			r.Strange = append(r.Strange, strings.TrimSpace(l.Kind+" "+l.Name))
 			continue

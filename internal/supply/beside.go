@@ -12,7 +12,7 @@ import (
 	"findrive/internal/units"
 )
 
-// sawnBy lists the axles of so many of each choice.
+// sawnBy lists what is cut for so many of each choice.
 func sawnBy(choices []choice, counts []int) []sawn {
 	var out []sawn
 	for i, n := range counts {
@@ -23,7 +23,7 @@ func sawnBy(choices []choice, counts []int) []sawn {
 	return out
 }
 
-// sawable tells whether axles can be cut from what there is.
+// sawable tells whether axles and discs can be cut from what there is.
 func (a *asker) sawable(list []sawn, have []int) bool {
 	taken := make([]int, len(list))
 	for i := range list {
@@ -34,16 +34,19 @@ func (a *asker) sawable(list []sawn, have []int) bool {
 			return false
 		}
 	}
-	return true
+	return a.reach(list)
 }
 
 // beside is what so many sets of a job may be built from when others are built too: so many
 // pieces of each part in all, and of rods what is left when the axles of the others are
-// cut, what is left of a rod that is begun among it. There may be other ways to cut those,
-// so that a drive found can be built, but that there is none proves nothing.
+// cut, what is left of a rod that is begun among it; and the sheets that their discs leave
+// whole. There may be other ways to cut those, so that there is no drive proves nothing.
 func (a *asker) beside(j *job, caps []int, others []sawn, have []int, sets int) *parts.Cupboard {
 	c := j.cupboard(caps, sets)
 	c.Axles = nil
+	if a.sheetsShort {
+		c.Sheets = a.sheetsBeside(others)
+	}
 	taken := make([]int, len(others))
 	for i := range others {
 		taken[i] = others[i].count
@@ -93,7 +96,7 @@ func hundredths(l units.Millimetres) int { return int(math.Floor(float64(l+cutti
 func (a *asker) sawnFrom(p *allot.Problem, choices []choice, have []int) {
 	short := slices.Clone(choices)
 	for i := range short {
-		short[i].sawn = slices.DeleteFunc(slices.Clone(short[i].sawn), func(s sawn) bool { return !a.limited[s.part] })
+		short[i].sawn = slices.DeleteFunc(slices.Clone(short[i].sawn), func(s sawn) bool { return !a.limited[s.part] && a.parts[s.part].made == nil })
 	}
 	for at := range a.parts {
 		if a.parts[at].kind != "axle" || !a.limited[at] {
@@ -127,6 +130,12 @@ func (a *asker) sawnFrom(p *allot.Problem, choices []choice, have []int) {
 				}
 			}
 			p.Choices[i].Takes = append(p.Choices[i].Takes, pieces, length)
+		}
+	}
+	for m := range a.measures {
+		p.Stock = append(p.Stock, a.room(m))
+		for i, c := range choices {
+			p.Choices[i].Takes = append(p.Choices[i].Takes, a.measured(m, c.takes))
 		}
 	}
 	saw := &purchase.Problem{Choices: make([]purchase.Choice, len(choices))}

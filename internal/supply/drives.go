@@ -18,7 +18,7 @@ type found struct {
 	drive *design.Proposal
 	takes []int   // pieces of each part, by one set
 	gone  []int   // those of them that do not come back
-	sawn  []sawn  // the axles among them
+	sawn  []sawn  // the axles and the pulleys of discs among them
 	off   float64 // |relative error| of the likely speed
 }
 
@@ -48,7 +48,7 @@ func (j *job) add(p *design.Proposal) *found {
 	for _, u := range p.Uses {
 		at := j.at[key{u.Kind, u.Name}]
 		f.takes[at] += u.Each
-		if slices.Contains(consumed, u.Kind) {
+		if slices.Contains(consumed, u.Kind) || j.parts[at].made != nil {
 			f.gone[at] += u.Each
 		}
 	}
@@ -77,7 +77,7 @@ func (j *job) add(p *design.Proposal) *found {
 	if at >= 0 {
 		return j.drives[at]
 	}
-	f.sawn = j.sawnFor(p)
+	f.sawn = slices.Concat(j.sawnFor(p), j.sawnOfSheet(f.takes))
 	j.drives = append(j.drives, f)
 	return f
 }

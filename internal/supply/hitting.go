@@ -70,7 +70,7 @@ func (j *job) obtainable(part, pieces int) bool {
 
 // tooDear is whether what one set takes costs so much by itself.
 func (a *asker) tooDear(j *job, takes []int, dearest money.Amount) bool {
-	need := make([]int, len(j.parts)+len(j.rods))
+	need := make([]int, len(a.baskets.Stock))
 	short := false
 	for i, n := range takes {
 		at, each, more := i, 1, n-j.pieces(i)

@@ -116,6 +116,7 @@ func (a *asker) problem(choices []choice) *purchase.Problem {
 	for _, s := range a.q.List.Suppliers {
 		p.Suppliers = append(p.Suppliers, purchase.Supplier{Carriage: s.Carriage, FreeFrom: s.FreeFrom, Minimum: s.Minimum})
 	}
+	a.measuring(p, choices)
 	a.sawing(p, choices)
 	return p
 }
@@ -196,7 +197,7 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 		add(p.Choices[i].Takes, 1)
 		cut[i] = nil
 		caps := a.capsFrom(h.job, left, n)
-		a.capAxles(j, caps, slices.Concat(cut...), have, n)
+		a.capCut(j, caps, slices.Concat(cut...), have, n)
 		is, err := a.ask(ctx, j, caps, tolerance[h.job])
 		switch {
 		case err != nil:
@@ -207,6 +208,13 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 			return true, a.refute(ctx, j, caps, tolerance[h.job])
 		}
 		f := j.fitting(caps, tolerance[h.job])
+		if a.sheetsShort && (f == nil || !a.reach(slices.Concat(slices.Concat(cut...), times(f.sawn, n)))) {
+			is, err := a.onlyHoped(ctx, j, caps, h.takes, tolerance[h.job])
+			if err != nil || is != yes {
+				return a.learned() > before, err
+			}
+			f = j.fitting(caps, tolerance[h.job])
+		}
 		if f == nil { // found, but with more axles than were to be had
 			return a.learned() > before, nil
 		}

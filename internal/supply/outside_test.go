@@ -68,6 +68,7 @@ func TestMoneyAgreesWithOutsideSolver(t *testing.T) {
 // orderProgram is the least money of a question in CPLEX LP format, over all drives listed.
 func orderProgram(q *Question, a *asker) string {
 	lp := program{q: q}
+	made := newMadeRows(a)
 	pieces := map[units.Millimetres]string{} // what of each length is sawn
 	var parts []key
 	takes := map[key]map[int]string{} // of each part in each turn
@@ -93,7 +94,7 @@ func orderProgram(q *Question, a *asker) string {
 				lp.binary += fmt.Sprintf("u%d\n", x)
 			}
 			for _, u := range p.Uses {
-				if u.Kind == "axle" {
+				if u.Kind == "axle" || made.take(at, u, x) {
 					continue
 				}
 				spent := lost(p.Drive, u.Kind, u.Name)
@@ -131,6 +132,7 @@ func orderProgram(q *Question, a *asker) string {
 		}
 	}
 	lp.saw(pieces)
+	made.rows(&lp)
 	lp.baskets()
 	return "Minimize\n goal:" + lp.money + "\nSubject To\n" + lp.rows + "General\n" + lp.whole + "Binary\n" + lp.binary + "End\n"
 }

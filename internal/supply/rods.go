@@ -86,18 +86,20 @@ func (j *job) shortest() units.Millimetres {
 	return j.inner
 }
 
-// sawn is so many axles of one length and kind.
+// sawn is so many axles of one length and kind, or, without a length, so many of a pulley
+// that is made of discs.
 type sawn struct {
 	part   int
 	length units.Millimetres
 	count  int
+	turn   int // of discs: briefs built in turn begin sheets of their own; else 0
 }
 
 // sawnFor lists the axles of a drive.
 func (j *job) sawnFor(p *design.Proposal) []sawn {
 	var out []sawn
 	for _, a := range design.CutAxles(p.Drive, j.brief) {
-		out = append(out, sawn{j.at[key{"axle", a.Stock}], a.Length, a.Count})
+		out = append(out, sawn{part: j.at[key{"axle", a.Stock}], length: a.Length, count: a.Count})
 	}
 	return out
 }
@@ -123,14 +125,15 @@ func (j *job) sawnAtLeast(takes []int) []sawn {
 			}
 			long = max(long, min(n, outputs))
 		}
-		out = append(out, sawn{i, j.inner, n - long}, sawn{i, j.output.Lo, long})
+		out = append(out, sawn{part: i, length: j.inner, count: n - long}, sawn{part: i, length: j.output.Lo, count: long})
 	}
-	return slices.DeleteFunc(out, func(s sawn) bool { return s.count == 0 })
+	out = slices.DeleteFunc(out, func(s sawn) bool { return s.count == 0 })
+	return slices.Concat(out, j.sawnOfSheet(takes))
 }
 
-// sawing puts what is cut from rods into a purchase: a row of no part for each kind and
-// length of axle, and whether the rods yield them. Axles do not come back, so that it is
-// the same whether briefs are built in turn.
+// sawing puts what is cut from rods and sheets into a purchase: a row of no part for each
+// kind and length of axle and each pulley of discs, and whether rods and sheets yield them.
+// Neither comes back, so that it is the same whether briefs are built in turn.
 func (a *asker) sawing(p *purchase.Problem, choices []choice) {
 	var rows []sawn
 	for _, c := range choices {
@@ -170,10 +173,20 @@ func (a *asker) sawing(p *purchase.Problem, choices []choice) {
 			for at := range a.parts {
 				fits = fits && (a.parts[at].kind != "axle" || a.cuttable(at, rows, taken, have))
 			}
+			fits = fits && a.reach(soMany(rows, taken))
 			known[string(id)] = fits
 		}
 		return fits
 	}
+}
+
+// soMany is so many of each row.
+func soMany(rows []sawn, taken []int) []sawn {
+	out := slices.Clone(rows)
+	for i := range out {
+		out[i].count = taken[i]
+	}
+	return out
 }
 
 // cuttable tells whether so many axles of each row that is of a kind of rod can be cut from
@@ -213,6 +226,9 @@ func (a *asker) begun(shares []Share, have []int) []int {
 	out := make([]int, len(a.rods))
 	for at := range a.parts {
 		var pieces []cutting.Piece
+		if a.parts[at].kind != "axle" {
+			continue
+		}
 		for _, s := range shares {
 			for _, w := range a.jobs[s.Brief].sawnFor(s.Drive) {
 				if w.part == at {
@@ -259,10 +275,16 @@ func times(list []sawn, n int) []sawn {
 	return out
 }
 
-// capAxles caps how many axles of each kind one of n sets may take beside others: as many of
-// the shortest as can be cut from what there is.
-func (a *asker) capAxles(j *job, caps []int, others []sawn, have []int, n int) {
+// capCut caps how many axles of each kind, and pulleys of discs, one of n sets may take beside
+// others: as many of the shortest as can be cut from what there is, and as the sheets take.
+func (a *asker) capCut(j *job, caps []int, others []sawn, have []int, n int) {
 	for at := range a.parts {
+		if a.parts[at].made != nil && a.sheetsShort {
+			if caps[at] = a.mostBeside(sawn{part: at, count: n, turn: j.turn}, others, j.most[at]); caps[at] == j.most[at] {
+				caps[at] = plenty
+			}
+			continue
+		}
 		if a.parts[at].kind != "axle" || !a.limited[at] {
 			continue
 		}

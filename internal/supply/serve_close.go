@@ -17,7 +17,7 @@ const mostRounds = 400
 func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan, most int, err error) {
 	tolerance := []float64{s.job.brief.Tolerance}
 	for range mostRounds {
-		known := s.known(tolerance)
+		known, before := s.known(tolerance), s.learned()
 		if plan := s.shareOut(ctx, known, want, limit, true); best.Counts == nil || plan.Served > best.Served {
 			best = plan
 		}
@@ -43,7 +43,8 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 		if want = min(want, bound.AtMost); best.Served >= want || bound.Served < want || pause.Err(ctx) != nil {
 			return best, max(want, best.Served), nil
 		}
-		if news, err = s.build(ctx, hopes, &bound); err != nil || !news {
+		// What a proof was made stronger with may have found drives too.
+		if news, err = s.build(ctx, hopes, &bound); err != nil || !news && s.learned() == before {
 			return best, want, err
 		}
 	}
@@ -67,7 +68,7 @@ func (s *server) residue(ctx context.Context, choices []choice, plan allot.Plan,
 			return err == nil, err
 		}
 	}
-	s.capAxles(s.job, caps, others, have, 1)
+	s.capCut(s.job, caps, others, have, 1)
 	for i, n := range caps {
 		if n >= s.job.most[i] {
 			caps[i] = plenty
@@ -112,7 +113,7 @@ func (s *server) build(ctx context.Context, hopes []choice, bound *allot.Plan) (
 		}
 		cut[i] = nil
 		caps, others := s.capsFrom(0, left, n), slices.Concat(cut...)
-		s.capAxles(s.job, caps, others, have, n)
+		s.capCut(s.job, caps, others, have, n)
 		is, err := s.ask(ctx, s.job, caps, tolerance)
 		switch {
 		case err != nil || is == unknown:
@@ -125,6 +126,13 @@ func (s *server) build(ctx context.Context, hopes []choice, bound *allot.Plan) (
 			return true, s.refute(ctx, s.job, caps, tolerance)
 		}
 		f := s.sawnBeside(caps, others, have, n)
+		if f == nil && s.sheetsShort {
+			is, err := s.onlyHoped(ctx, s.job, caps, hopes[i].takes, tolerance)
+			if err != nil || is != yes {
+				return s.learned() > before, err
+			}
+			f = s.sawnBeside(caps, others, have, n)
+		}
 		if f == nil { // of those known none can be cut beside the others
 			if _, err := s.any(ctx, s.job, s.beside(s.job, s.capsFrom(0, left, 1), others, have, n), n, tolerance); err != nil {
 				return false, err

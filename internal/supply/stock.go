@@ -6,6 +6,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -16,8 +17,9 @@ type part struct {
 	kind   string
 	name   string   // by which drives are searched with: the first of names
 	names  []string // of all that are alike
-	stock  int      // pieces in the cupboard; of axles see rods
+	stock  int      // pieces in the cupboard; of axles see rods, of what is made see discs
 	onSale bool
+	made   *parts.Pulley // if it is to be made of discs; else nil
 }
 
 type key struct{ kind, name string }
@@ -31,12 +33,16 @@ type shelf struct {
 	rodAt map[string]int  // by every name
 	// together is everything, in the cupboard or on sale.
 	together *parts.Cupboard
+	// sheetsShort is whether the sheets may not take all the discs that groups want.
+	sheetsShort bool
+	measures    []making.Measure // only then
 }
 
 func newShelf(q *Question) *shelf {
 	s := &shelf{at: map[key]int{}}
 	together := q.List.Parts.With(q.Cupboard) // of a part in both the cupboard's entry stays
 	together.Name = q.Cupboard.Name
+	made := s.offer(q, together)
 	for _, a := range design.AlikeParts(together) {
 		p := part{kind: a.Kind, name: a.Names[0], names: a.Names}
 		for _, name := range a.Names {
@@ -44,6 +50,9 @@ func newShelf(q *Question) *shelf {
 				p.stock += it.Count
 			}
 			s.at[key{a.Kind, name}] = len(s.parts)
+		}
+		if a.Kind == "pulley" {
+			p.madeOf(made)
 		}
 		s.parts = append(s.parts, p)
 	}
@@ -67,6 +76,7 @@ type job struct {
 	*shelf
 	brief  *brief.Brief // for one set, naming parts as the shelf does
 	groups int
+	turn   int               // of briefs that are built one after another; else 0
 	inner  units.Millimetres // length of the axles between stages
 	output units.Interval[units.Millimetres]
 	most   []int // pieces of each part that one set takes at most
@@ -97,8 +107,10 @@ func newJob(s *shelf, b *brief.Brief) *job {
 			if !slices.ContainsFunc(s.rods, func(r rod) bool { return r.part == i && r.length >= j.inner && (r.stock > 0 || r.onSale) }) {
 				j.most[i] = 0
 			}
-		case p.kind == "wheel" && b.Model != brief.Vehicle, p.kind == "drum" && b.Model != brief.Lift:
+		case p.kind == "wheel" && b.Model != brief.Vehicle, p.kind == "drum" && b.Model != brief.Lift, p.made != nil && !b.Making.Discs:
 			j.most[i] = 0
+		case p.made != nil:
+			j.most[i] = min(j.most[i], making.OfAGroup(s.together, p.made))
 		}
 	}
 	return j
@@ -116,6 +128,9 @@ func (j *job) cupboard(caps []int, sets int) *parts.Cupboard {
 		}
 		return min(caps[p], j.most[p]*sets)
 	})
+	if !slices.ContainsFunc(c.Pulleys, func(p parts.Pulley) bool { return p.Made != nil }) {
+		c.Discs = nil // none of those that are offered is to be had, and no others are
+	}
 	// A rod stands for one axle each, so that axles can be counted out.
 	for i := range c.Axles {
 		c.Axles[i].Length = max(j.inner, j.output.Hi)

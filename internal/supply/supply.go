@@ -163,8 +163,11 @@ type asker struct {
 func newAsker(q *Question, opt Options) *asker {
 	a := &asker{shelf: newShelf(q), q: q, opt: opt}
 	a.limited, a.goes, a.piece = make([]bool, len(a.parts)), make([]bool, len(a.parts)), make([]money.Amount, len(a.parts)+len(a.rods))
-	for _, b := range q.Briefs {
+	for i, b := range q.Briefs {
 		a.jobs = append(a.jobs, newJob(a.shelf, b))
+		if q.InTurn {
+			a.jobs[i].turn = i
+		}
 	}
 	for i, p := range a.parts {
 		use, stock, longest := 0, p.stock, units.Millimetres(0)
@@ -175,7 +178,8 @@ func newAsker(q *Question, opt Options) *asker {
 		if p.kind == "axle" {
 			stock = a.yields(i, longest)
 		}
-		a.limited[i], a.goes[i] = use > stock, slices.Contains(consumed, p.kind)
+		a.limited[i] = use > stock || p.made != nil && a.sheetsShort
+		a.goes[i] = slices.Contains(consumed, p.kind) || p.made != nil
 	}
 	for i := range a.piece {
 		a.piece[i] = math.MaxInt64
@@ -224,15 +228,9 @@ func (a *asker) begin(ctx context.Context, keep int) error {
 // keepFirst is how many drives the first searches rank.
 const keepFirst = 6
 
-// Find answers the question, without pulleys that are made of discs. When ctx ends the answer is the best so far. The error is
+// Find answers the question. When ctx ends the answer is the best so far. The error is
 // design.Find's: the program contradicts itself.
 func Find(ctx context.Context, q *Question, opt Options) (*Result, error) {
-	plain := *q
-	plain.Briefs = nil
-	for _, b := range q.Briefs {
-		plain.Briefs = append(plain.Briefs, b.WithoutDiscs())
-	}
-	q = &plain
 	if short := newAsker(q, opt).counted(); len(short) > 0 {
 		return &Result{Question: q, None: true, Short: short}, nil
 	}

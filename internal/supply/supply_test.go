@@ -91,7 +91,7 @@ func listed(t *testing.T, q *Question, tolerances ...float64) *asker {
 // list leaves it out.
 func tenths(w brief.Weights) brief.Weights {
 	for _, p := range []*float64{&w.Classroom, &w.MayStand, &w.SpeedPerPercent, &w.Stage, &w.BandFit, &w.Sleeve, &w.DrillOut, &w.Glue, &w.Crossed,
-		&w.DoubledBand, &w.Assumption, &w.IdleStage, &w.Unforgiving, &w.OnEdge, &w.Cell, &w.MotorLoad} {
+		&w.DoubledBand, &w.Assumption, &w.IdleStage, &w.Unforgiving, &w.OnEdge, &w.Cell, &w.MotorLoad, &w.MadePulley} {
 		*p /= 10
 	}
 	return w

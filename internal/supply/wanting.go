@@ -24,7 +24,7 @@ func wanting(ctx context.Context, q *Question, opt Options) (*Wanting, error) {
 		all.List.Offers = append(all.List.Offers, prices.Offer{Name: kind + " " + name, Kind: kind, Part: name, Pack: 1, Price: 1, Least: 1})
 	}
 	for _, p := range shelf.parts {
-		if p.kind != "axle" {
+		if p.kind != "axle" && p.made == nil {
 			sell(p.kind, p.name)
 		}
 	}

@@ -50,7 +50,7 @@ func (a *asker) worth(shares []Share, have []int) Worth {
 		if gone[i]+kept[i] == 0 {
 			continue
 		}
-		if p.kind == "axle" {
+		if p.kind == "axle" || p.made != nil {
 			continue
 		}
 		piece, ok := a.price(i)
@@ -69,6 +69,16 @@ func (a *asker) worth(shares []Share, have []int) Worth {
 			consumed += int64(n) * piece
 		default:
 			w.Unpriced = append(w.Unpriced, Piece{"axle", a.rods[k].name, n})
+		}
+	}
+	for k, n := range a.sheetsCut(shares) {
+		sheet := &a.together.Sheets[k].Item
+		switch {
+		case n == 0:
+		case sheet.PricePence > 0 && a.q.List.Currency.Digits == parts.PriceDigits:
+			consumed += int64(n) * 1000 * sheet.PricePence
+		default:
+			w.Unpriced = append(w.Unpriced, Piece{"sheet", sheet.Name, n})
 		}
 	}
 	w.Consumed, w.Kept = money.Amount((consumed+999)/1000), money.Amount((back+999)/1000)

@@ -2,12 +2,14 @@ package swap
 
 import (
 	"fmt"
+	"slices"
 
 	"findrive/internal/brief"
 	"findrive/internal/certificate"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
 	"findrive/internal/parts"
+	"findrive/internal/remembered"
 	"findrive/internal/units"
 )
 
@@ -37,6 +39,31 @@ func FromCertificate(c *certificate.Certificate, rank int) (*Model, error) {
 	}
 	m := &Model{Name: b.Name, Brief: b, Drive: d, Speed: units.RPM(p.Speed.Likely)}
 	return m.held(), nil
+}
+
+// Remember is a certificate whose drive of a rank has the speed at which that very model was
+// counted, if it is one of those that were; c itself otherwise. c is not changed.
+func Remember(c *certificate.Certificate, rank int, counted []parts.CountedDrive) *certificate.Certificate {
+	m, err := FromCertificate(c, rank)
+	if err != nil {
+		return c // whoever asked for the drive says so
+	}
+	was := remembered.Find(&parts.Cupboard{Remembered: counted}, m.Drive, m.Brief)
+	if was == nil {
+		return c
+	}
+	out := *c
+	out.Proposals = slices.Clone(c.Proposals)
+	p := &out.Proposals[rank-1]
+	in := func(per certificate.Number) certificate.Range {
+		return certificate.Range{Low: per * certificate.Number(was.Slowest), Likely: per * certificate.Number(was.Likely), High: per * certificate.Number(was.Fastest)}
+	}
+	if p.Travel != nil {
+		travel := in(p.Travel.Likely / p.Speed.Likely)
+		p.Travel = &travel
+	}
+	p.Speed = in(1)
+	return &out
 }
 
 func rectOf(r certificate.Rect) brief.Rect {

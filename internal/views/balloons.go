@@ -15,11 +15,8 @@ func (v *sideView) references() {
 	for i := range v.pulleys {
 		p := &v.pulleys[i]
 		at, r := v.shaftAt(p.shaft), v.mm(p.outside)
-		var spots []spot
 		rim := v.mm(v.shafts[p.shaft].rim)
-		for _, s := range around(at, []mm{r + 6.5, r + 8, r + 11, r + 15, rim + 6.5, rim + 11}, v.outwards(i)) {
-			spots = append(spots, s)
-		}
+		spots := around(at, []mm{r + 6.5, r + 8, r + 11, r + 15, rim + 6.5, rim + 11}, v.outwards(i))
 		rimTowards := func(c drawing.Point) drawing.Point { return at.Towards(at.Direction(c), r) }
 		if c, ok := v.settleAimed(2*balloon, 2*balloon, spots, rimTowards); ok {
 			v.reference(c, at.Towards(at.Direction(c), r), p.letter)

@@ -17,6 +17,10 @@ func (s *scene) describeSide() string {
 		from = "above"
 	}
 	fmt.Fprintf(&b, "Seen from %s, places from the lower left inside corner of a frame of %s by %s mm.", from, number(s.frame.length), number(s.frame.height))
+	if s.frame.inset() {
+		length, height := s.frame.outside()
+		fmt.Fprintf(&b, " Each side is %s by %s mm outside.", number(length), number(height))
+	}
 	for i := range s.shafts {
 		sh := &s.shafts[i]
 		what := "Motor"

@@ -107,7 +107,7 @@ func (s *sheet) beside(line, foot mm, marks []mark) {
 	for i := last - 1; i >= 0; i-- {
 		places[i] = min(places[i], places[i+1]-high-0.2)
 	}
-	places[0] = max(places[0], s.area.Y0+captionHeight+high/2)
+	places[0] = max(places[0], s.area.Y0+s.captioned+high/2)
 	for i := 1; i <= last; i++ {
 		places[i] = max(places[i], places[i-1]+high+0.2)
 	}

@@ -3,6 +3,7 @@ package views
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"findrive/internal/drawing"
 )
@@ -35,13 +36,11 @@ func (l *line) cell(k int) (from, to mm) {
 // datum, or else the one that comes nearest to it.
 func lineOf(from, to, window, datum mm, keepClear []mm) line {
 	l := line{count: 1, from: from - aside, to: to + aside, window: window, step: window}
-	long := l.to - l.from
-	if long <= window {
+	if l.count = windows(to-from, window); l.count == 1 {
 		return l
 	}
 	most := window - overlap
-	l.count = 1 + int(math.Ceil(float64((long-window)/most)-1e-9))
-	least := (long - window) / mm(l.count-1)
+	least := (l.to - l.from - window) / mm(l.count-1)
 	best := mm(math.Inf(-1))
 	const tries = 24
 	for i := range tries + 1 {
@@ -61,6 +60,21 @@ func lineOf(from, to, window, datum mm, keepClear []mm) line {
 	return l
 }
 
+// windows is how many it takes for so much of a side.
+func windows(long, window mm) int {
+	return 1 + max(0, int(math.Ceil(float64((long+2*aside-window)/(window-overlap))-1e-9)))
+}
+
+// mirrored is the line on the side's mirror image, where what was at 0 is at so much.
+func (l line) mirrored(at mm) line {
+	m := l
+	m.from, m.to = at-l.to, at-l.from
+	if l.count > 1 { // what paper is left over is at the other end
+		m.from = at - l.from - mm(l.count-1)*l.step - l.window
+	}
+	return m
+}
+
 // clearOfSeam is how far a seam should keep from the middle of a hole.
 const clearOfSeam mm = 14
 
@@ -68,20 +82,21 @@ const clearOfSeam mm = 14
 type grid struct {
 	size   drawing.Size
 	window drawing.Rect
-	x, y   line // y from the top of the region down
-	top    mm   // where y begins: y runs down from here
+	x, y   line         // y from the top of the region down
+	region drawing.Rect // what of the side is shown
 	kept   [][]bool
 	count  int // of those kept
 }
 
 func (t *template) grid(page drawing.Size) *grid {
-	w, r := t.window(page), t.region()
+	w := t.window(page)
+	r := t.region(w)
 	var across, down []mm
 	for _, sh := range t.shafts {
-		across, down = append(across, t.x(sh.at.x)), append(down, r.Y1-sh.at.y)
+		across, down = append(across, sh.at.x), append(down, r.Y1-sh.at.y)
 	}
-	g := &grid{size: page, window: w, top: r.Y1}
-	g.x = lineOf(r.X0, r.X1, w.Width(), t.x(0), across)
+	g := &grid{size: page, window: w, region: r}
+	g.x = lineOf(r.X0, r.X1, w.Width(), 0, across)
 	g.y = lineOf(0, r.Height(), w.Height(), r.Y1, down)
 	needed := make([][]bool, g.y.count)
 	for i := range needed {
@@ -100,11 +115,18 @@ func (t *template) grid(page drawing.Size) *grid {
 			}
 		}
 	}
-	need(t.x(0), 0)
+	need(0, 0)
 	for _, sh := range t.shafts {
-		need(t.x(sh.at.x), sh.at.y)
+		need(sh.at.x, sh.at.y)
 	}
 	g.prune(needed)
+	if t.back { // on the same sheets, laid out from the datum too
+		g.x = g.x.mirrored(t.frame.length)
+		g.region.X0, g.region.X1 = t.frame.length-r.X1, t.frame.length-r.X0
+		for _, row := range g.kept {
+			slices.Reverse(row)
+		}
+	}
 	return g
 }
 
@@ -112,7 +134,7 @@ func (t *template) grid(page drawing.Size) *grid {
 func (g *grid) cell(column, row int) drawing.Rect {
 	x0, x1 := g.x.cell(column)
 	y0, y1 := g.y.cell(row)
-	return drawing.Rect{X0: x0, Y0: g.top - y1, X1: x1, Y1: g.top - y0}
+	return drawing.Rect{X0: x0, Y0: g.region.Y1 - y1, X1: x1, Y1: g.region.Y1 - y0}
 }
 
 // prune leaves out sheets with nothing on them as long as the others hang together
@@ -195,5 +217,5 @@ func (g *grid) view(column, row int) paper {
 	if g.y.count == 1 {
 		y = middle(w.Y0, w.Y1, g.y.to-g.y.from) - g.y.from
 	}
-	return paper{scale: scale{1, 1}, origin: drawing.Point{X: x, Y: y + g.top}}
+	return paper{scale: scale{1, 1}, origin: drawing.Point{X: x, Y: y + g.region.Y1}}
 }

@@ -50,6 +50,14 @@ type frame struct {
 // overhang is how far a side's own edges are beyond the inside of the frame.
 type overhang struct{ left, right, below, above mm }
 
+// inset reports whether the datum, a corner of the inside, is not the side's own corner.
+func (f *frame) inset() bool { return f.over != overhang{} }
+
+// outside is how large a side is.
+func (f *frame) outside() (length, height mm) {
+	return f.length + f.over.left + f.over.right, f.height + f.over.below + f.over.above
+}
+
 type place struct{ x, y mm }
 
 type shaft struct {
@@ -137,7 +145,8 @@ func (s *scene) strands(b *band) [2][2]place {
 // left, bottom, right, top.
 func (s *scene) extent() (x0, y0, x1, y1 mm) {
 	x0, y0, x1, y1 = s.drawn()
-	x0, y0, x1, y1 = min(0, x0), min(0, y0), max(s.frame.length, x1), max(s.frame.height, y1)
+	f, over := &s.frame, &s.frame.over
+	x0, y0, x1, y1 = min(-over.left, x0), min(-over.below, y0), max(f.length+over.right, x1), max(f.height+over.above, y1)
 	if g := s.frame.ground; g != nil {
 		y0 = min(y0, *g)
 	}

@@ -35,6 +35,9 @@ func anyScene(t *rapid.T) *scene {
 		}
 		s.shafts = append(s.shafts, sh)
 	}
+	if rapid.IntRange(0, 3).Draw(t, "motor in the corner") == 0 {
+		s.shafts[0].at = place{length("near x", 3, 40), length("near y", 3, 40)}
+	}
 	s.body = body{width: 24, height: 18, front: 0, length: 30}
 	for i := range stages {
 		p, q := s.shafts[i].at, s.shafts[i+1].at

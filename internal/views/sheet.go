@@ -20,9 +20,10 @@ var (
 // that is free.
 type sheet struct {
 	*drawing.Canvas
-	area  drawing.Rect               // where labels may be
-	ink   map[[2]int][]drawing.Point // by squares of inkSquare
-	taken []drawing.Rect             // by labels
+	area      drawing.Rect               // where labels may be
+	ink       map[[2]int][]drawing.Point // by squares of inkSquare
+	taken     []drawing.Rect             // by labels
+	captioned mm                         // of the area, where captions stand
 	// What no label may lie on: pulleys, holes, arrowheads.
 	discs []roundel
 	boxes []drawing.Rect

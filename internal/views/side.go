@@ -60,35 +60,6 @@ func (s *scene) side(room drawing.Rect, p paper, tabled bool) (*drawing.Group, i
 	return g, v.misses
 }
 
-// broken shows where the frame is drawn shorter than it is.
-func (v *sideView) broken() {
-	r := v.frameRect()
-	if v.across != nil {
-		for _, x := range v.across.breaks() {
-			v.breakLine(drawing.Point{X: v.origin.X + x, Y: r.Y0 - 2}, drawing.Point{X: v.origin.X + x, Y: r.Y1 + 2})
-		}
-	}
-	if v.up != nil {
-		for _, y := range v.up.breaks() {
-			v.breakLine(drawing.Point{X: r.X0 - 2, Y: v.origin.Y - y}, drawing.Point{X: r.X1 + 2, Y: v.origin.Y - y})
-		}
-	}
-}
-
-// breakLine is a pair of thin lines with a zigzag, upright or level, and nothing
-// between them (ISO 128-2 line type 01.1 with zigzags).
-func (s *sheet) breakLine(a, b drawing.Point) {
-	const half, zig mm = 1, 1.2
-	along, long := a.Direction(b), a.Distance(b)
-	across := along + math.Pi/2
-	s.Draw(drawing.Polygon(a.Towards(across, half), b.Towards(across, half), b.Towards(across, -half), a.Towards(across, -half)), drawing.NoPen, drawing.White)
-	for _, side := range []mm{half, -half} {
-		c := func(t, off mm) drawing.Point { return a.Towards(along, t).Towards(across, side+off) }
-		m := long / 2
-		s.draw(drawing.Polyline(c(0, 0), c(m-zig, 0), c(m-zig/2, zig), c(m+zig/2, -zig), c(m+zig, 0), c(long, 0)), drawing.Thin, drawing.NoFill)
-	}
-}
-
 type sideView struct {
 	*scene
 	paper
@@ -100,59 +71,6 @@ type sideView struct {
 }
 
 func (v *sideView) shaftAt(i int) drawing.Point { return v.at(v.shafts[i].at) }
-
-func (v *sideView) frameRect() drawing.Rect {
-	low, high := v.at(place{0, 0}), v.at(place{v.frame.length, v.frame.height})
-	return drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}
-}
-
-func (v *sideView) frameLines() {
-	r := v.frameRect()
-	v.draw(drawing.Rectangle(r), drawing.Outline, drawing.NoFill)
-	v.mark(drawing.Rectangle(r)) // words should not hide it
-	for _, y := range v.frame.rails {
-		for _, edge := range []mm{y - v.frame.strip/2, y + v.frame.strip/2} {
-			if edge > 0 && edge < v.frame.height {
-				at := v.at(place{0, edge}).Y
-				// The rails of the back side; what pulleys hide of them is left out.
-				seen, _ := v.sight.split(drawing.Line(drawing.Point{X: r.X0, Y: at}, drawing.Point{X: r.X1, Y: at}), v.frame.depth)
-				v.draw(seen, drawing.Thin, drawing.NoFill)
-			}
-		}
-	}
-	if g := v.frame.ground; g != nil {
-		x0, _, x1, _ := v.extent()
-		a, b := v.at(place{x0, *g}), v.at(place{x1, *g})
-		v.draw(drawing.Line(a, b), drawing.Outline.Wider(drawing.Medium), drawing.NoFill)
-		for x := a.X + 2; x < b.X; x += 3 {
-			v.draw(drawing.Line(drawing.Point{X: x, Y: a.Y}, drawing.Point{X: x - 1.5, Y: a.Y + 1.5}), drawing.Thin, drawing.NoFill)
-		}
-	}
-}
-
-// joiners are the strips inside the frame that hold the sides together, cut. They stand
-// clear of all that turns, so nothing hides them.
-func (v *sideView) joiners() {
-	half := v.frame.joiner / 2
-	for _, at := range v.stripsInside() {
-		low, high := v.at(place{at.x - half, at.y - half}), v.at(place{at.x + half, at.y + half})
-		if full := v.mm(v.frame.joiner) - 0.1; high.X-low.X < full || low.Y-high.Y < full {
-			continue // where the frame is broken out
-		}
-		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Thin, drawing.Hatched)
-	}
-}
-
-// stripsInside are the joining strips that stand within the frame.
-func (s *scene) stripsInside() []place {
-	var out []place
-	for _, at := range s.frame.joiners {
-		if at.x > 0 && at.y > 0 && at.x < s.frame.length && at.y < s.frame.height {
-			out = append(out, at)
-		}
-	}
-	return out
-}
 
 // sights makes every pulley hide what lies behind it.
 func (v *sideView) sights() {
@@ -342,22 +260,23 @@ func (v *sideView) arrows() {
 
 // positions dimensions the holes from the datum corner.
 func (v *sideView) positions() {
-	r := v.frameRect()
+	r, out := v.frameRect(), v.outsideRect()
 	x0, y0, _, _ := v.extent()
 	low := v.at(place{x0, y0})
-	across := []mark{{0, r.X0, r.Y1 + 1}, {v.frame.length, r.X1, r.Y1 + 1}}
-	up := []mark{{0, r.Y1, r.X0 - 1}, {v.frame.height, r.Y0, r.X0 - 1}}
+	foot, side := out.Y1+1, out.X0-1
+	across := []mark{{0, r.X0, foot}, {v.frame.length, r.X1, foot}}
+	up := []mark{{0, r.Y1, side}, {v.frame.height, r.Y0, side}}
 	for _, sh := range v.everyShaft() {
 		at := v.at(sh.at)
-		across = append(across, mark{sh.at.x, at.X, r.Y1 + 1})
-		up = append(up, mark{sh.at.y, at.Y, r.X0 - 1})
+		across = append(across, mark{sh.at.x, at.X, foot})
+		up = append(up, mark{sh.at.y, at.Y, side})
 		// The centre line goes on to the frame's edge, as an extension line.
 		reach := v.mm(sh.rim) + 2.5
-		if start := at.Plus(0, reach); start.Y < r.Y1 {
-			v.draw(drawing.Line(start, drawing.Point{X: at.X, Y: r.Y1}), drawing.Centre, drawing.NoFill)
+		if start := at.Plus(0, reach); start.Y < out.Y1 {
+			v.draw(drawing.Line(start, drawing.Point{X: at.X, Y: out.Y1}), drawing.Centre, drawing.NoFill)
 		}
-		if start := at.Plus(-reach, 0); start.X > r.X0 {
-			v.draw(drawing.Line(start, drawing.Point{X: r.X0, Y: at.Y}), drawing.Centre, drawing.NoFill)
+		if start := at.Plus(-reach, 0); start.X > out.X0 {
+			v.draw(drawing.Line(start, drawing.Point{X: out.X0, Y: at.Y}), drawing.Centre, drawing.NoFill)
 		}
 	}
 	v.below(low.Y+5, across)
@@ -367,7 +286,7 @@ func (v *sideView) positions() {
 	var spots []spot
 	for _, dy := range []mm{1, 1.6, 2.4, 3.2} {
 		for _, dx := range []mm{3, 5, 7, 9, 12} {
-			spots = append(spots, spot{drawing.Point{X: r.X0 - dx - w/2, Y: low.Y + 5 + dy*h}, float64(dy*4 + dx)})
+			spots = append(spots, spot{drawing.Point{X: out.X0 - dx - w/2, Y: low.Y + 5 + dy*h}, float64(dy*4 + dx)})
 		}
 	}
 	if c, ok := v.settle(w, h, spots); ok {
@@ -488,6 +407,14 @@ func (v *sideView) crossing(p *drawing.Path) int {
 
 const captionHeight mm = 5
 
+// captionRoom is for the side view's captions.
+func (s *scene) captionRoom() mm {
+	if s.frame.inset() {
+		return 2 * captionHeight
+	}
+	return captionHeight
+}
+
 func (v *sideView) captions() {
 	words := "Seen from the front, front side taken off"
 	if v.upright {
@@ -501,13 +428,20 @@ func (v *sideView) captions() {
 		words += "; from " + behind + " it turns the other way"
 	}
 	v.caption(fmt.Sprintf("%s. Scale %v", words, v.scale))
+	if v.frame.inset() {
+		length, height := v.frame.outside()
+		v.captionAt(captionHeight, fmt.Sprintf("Each side is %s × %s mm outside; the datum is the inside corner.", number(length), number(height)))
+	}
 }
 
 // caption writes words at the top of the sheet.
-func (s *sheet) caption(words string) {
+func (s *sheet) caption(words string) { s.captionAt(0, words) }
+
+func (s *sheet) captionAt(down mm, words string) {
 	style, words := figures.Fit(words, s.area.Width(), leastType)
-	at := drawing.Point{X: s.area.X0, Y: s.area.Y0 + 0.5}
+	at := drawing.Point{X: s.area.X0, Y: s.area.Y0 + 0.5 + down}
 	style = style.WithLevel(drawing.Below)
 	s.taken = append(s.taken, style.Bounds(at, words))
 	s.Text(at, words, style)
+	s.captioned = down + captionHeight
 }

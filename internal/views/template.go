@@ -71,12 +71,9 @@ func (t *template) corner() string {
 	return "lower left"
 }
 
-// inset reports whether the datum lies inside the side's own corner.
-func (t *template) inset() bool { return t.frame.over.left > 0 || t.frame.over.below > 0 }
-
-// region is the part of a side that the template shows, as seen from the template's
-// side: from the side's own corner to the holes and the motor.
-func (t *template) region() drawing.Rect {
+// region is the part of the front side that a template shows through such windows: from
+// the side's own corner to the holes and the motor.
+func (t *template) region(w drawing.Rect) drawing.Rect {
 	far := place{}
 	for i, sh := range t.shafts {
 		rx, ry := sh.hole/2+beyond, sh.hole/2+beyond
@@ -86,20 +83,18 @@ func (t *template) region() drawing.Rect {
 		far.x, far.y = max(far.x, sh.at.x+rx), max(far.y, sh.at.y+ry)
 	}
 	over := &t.frame.over
-	// A little more shows where the frame ends, and spares words about it.
+	// A little more shows where the frame ends, and spares words about it, where that
+	// takes no more paper.
 	for _, end := range []struct {
-		far          *mm
-		length, over mm
-	}{{&far.x, t.frame.length, over.right}, {&far.y, t.frame.height, over.above}} {
-		if *end.far > end.length-2*beyond {
-			*end.far = max(*end.far, end.length+end.over)
+		far                        *mm
+		before, length, over, room mm
+	}{{&far.x, over.left, t.frame.length, over.right, w.Width()}, {&far.y, over.below, t.frame.height, over.above, w.Height()}} {
+		whole := max(*end.far, end.length+end.over)
+		if *end.far > end.length-2*beyond && windows(end.before+whole, end.room) == windows(end.before+*end.far, end.room) {
+			*end.far = whole
 		}
 	}
-	r := drawing.Rect{X0: -over.left, Y0: -over.below, X1: far.x, Y1: far.y}
-	if t.back {
-		r.X0, r.X1 = t.frame.length-far.x, t.frame.length+over.left
-	}
-	return r
+	return drawing.Rect{X0: -over.left, Y0: -over.below, X1: far.x, Y1: far.y}
 }
 
 // beyond is how much is shown past a hole.
@@ -113,7 +108,7 @@ func (t *template) instructions() []string {
 	}
 	words := fmt.Sprintf("For the outside of the %s side; this is how it looks from there. Cut along the two thick datum lines. Lay them on %s, ", t.sideName(), edges)
 	switch over := &t.frame.over; {
-	case !t.inset():
+	case !t.frame.inset():
 		words += fmt.Sprintf("which measures %s × %s mm. Does yours reach further? Then draw this size on the outside first.", number(t.frame.length), number(t.frame.height))
 	case t.frame.strip > 0 && over.left == over.below:
 		words += fmt.Sprintf("the outer ones of its strips: the datum, the inside corner, is then %s mm from both.", number(over.left))
@@ -122,7 +117,7 @@ func (t *template) instructions() []string {
 			number(t.frame.length+over.left+over.right), number(t.frame.height+over.below+over.above), number(over.left), strings.TrimPrefix(t.corner(), "lower "), number(over.below))
 	}
 	sizes := "All sizes in mm; x and y from the datum."
-	if t.forgives > 0 {
+	if number(t.forgives) != "0" {
 		sizes += fmt.Sprintf(" Tolerance: a hole may be up to %s mm off.", number(t.forgives))
 	}
 	sizes += " Dashed: what is inside, the motor and joining strips."
@@ -149,11 +144,17 @@ var (
 // window is the part of a page that shows the side.
 func (t *template) window(page drawing.Size) drawing.Rect {
 	wide := page.Width - 2*pageEdge - mapWide
-	lines := len(instructionStyle.InBold().Wrap(printWell, wide))
-	for _, words := range append(t.instructions(), (&grid{count: 88}).instruction("88")) {
-		lines += len(instructionStyle.Wrap(words, wide))
+	most := 0
+	for _, back := range []bool{false, true} { // so that both take the same sheets
+		side := *t
+		side.back = back
+		lines := len(instructionStyle.InBold().Wrap(printWell, wide))
+		for _, words := range append(side.instructions(), (&grid{count: 88}).instruction("88")) {
+			lines += len(instructionStyle.Wrap(words, wide))
+		}
+		most = max(most, lines)
 	}
-	head := max(mapHigh, 6.5+mm(lines)*instructionStyle.LineHeight()+2)
+	head := max(mapHigh, 6.5+mm(most)*instructionStyle.LineHeight()+2)
 	return drawing.Rect{X0: pageEdge + barRoom, Y0: pageEdge + head, X1: page.Width - pageEdge, Y1: page.Height - pageEdge - barRoom}
 }
 

@@ -153,6 +153,26 @@ func TestTemplateIsFittedToItsHoles(t *testing.T) {
 	assert.Equal(t, 2, sheets(250, 120, 188))
 	assert.Equal(t, 2, sheets(900, 700, 188))
 	assert.Equal(t, 4, sheets(500, 400, 450))
+	// That a little more would show where the frame ends is no reason for a sheet.
+	assert.Equal(t, 2, sheets(250, 120, 223))
+}
+
+// Both sides are laid out from the datum, so that they take the same sheets.
+func TestBothSidesTakeTheSameSheets(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		front := template{scene: anyScene(t)}
+		back := front
+		back.back = true
+		for _, paper := range []drawing.Size{drawing.A4, drawing.Letter, drawing.Letter.Landscape()} {
+			f, b := front.grid(paper), back.grid(paper)
+			require.Equal(t, f.count, b.count)
+			for r := range f.kept {
+				for c := range f.kept[r] {
+					require.Equal(t, f.kept[r][c], b.kept[r][len(f.kept[r])-1-c], "sheet %d %d", c, r)
+				}
+			}
+		}
+	})
 }
 
 // For frames of any size, sheets without a hole only join others, every hole has

@@ -33,7 +33,7 @@ func (v *tile) shows(p drawing.Point) bool {
 // the edges of the side, and what else of the frame there is on the sheet.
 func (v *tile) outline() {
 	f, over := &v.frame, &v.frame.over
-	r := v.region()
+	r := v.grid.region
 	corner := v.at(place{v.x(-over.left), -over.below})
 	far := place{r.X1, r.Y1}
 	if v.back {
@@ -46,7 +46,7 @@ func (v *tile) outline() {
 	if end := v.x(f.length + over.right); r.X0-0.1 < end && end < r.X1+0.1 {
 		v.draw(drawing.Line(v.at(place{end, -over.below}), v.at(place{end, far.y})), drawing.Thin, drawing.NoFill)
 	}
-	if v.inset() { // the inside, whose corner is the datum
+	if v.frame.inset() { // the inside, whose corner is the datum
 		v.draw(drawing.Polyline(v.at(place{far.x, 0}), v.at(place{v.x(0), 0}), v.at(place{v.x(0), far.y})), drawing.Thin, drawing.NoFill)
 	}
 	v.joiners(r)
@@ -75,7 +75,9 @@ func (v *tile) joiners(shown drawing.Rect) {
 			continue
 		}
 		low, high := v.at(place{x - half, at.y - half}), v.at(place{x + half, at.y + half})
-		v.draw(drawing.Rectangle(drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}), drawing.Hidden, drawing.NoFill)
+		strip := drawing.Rect{X0: low.X, Y0: high.Y, X1: high.X, Y1: low.Y}
+		v.draw(drawing.Rectangle(strip), drawing.Hidden, drawing.NoFill)
+		v.boxes = append(v.boxes, strip) // no words stand on it
 	}
 }
 
@@ -93,7 +95,9 @@ func (v *tile) inwards() mm {
 // motor shows where the motor is held.
 func (v *tile) motor() {
 	at, w, h := v.shaftAt(0), v.body.width/2, v.body.height/2
-	v.draw(drawing.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}), drawing.Hidden, drawing.NoFill)
+	body := drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}
+	v.draw(drawing.Rectangle(body), drawing.Hidden, drawing.NoFill)
+	v.boxes = append(v.boxes, body) // no words stand on it
 	v.cross(at, 5)
 }
 
@@ -228,7 +232,7 @@ func (v *tile) register(c drawing.Point, words string, upright bool) {
 // axes says at the datum which way x and y go, and which way is up.
 func (v *tile) axes() {
 	to := v.inwards()
-	datum := v.at(place{v.x(0), 0})
+	datum, corner := v.at(place{v.x(0), 0}), v.at(place{v.x(-v.frame.over.left), -v.frame.over.below})
 	if !v.shows(datum) {
 		return
 	}
@@ -253,7 +257,7 @@ func (v *tile) axes() {
 		}
 	}
 	words := "datum"
-	if v.inset() {
+	if v.frame.inset() {
 		words = "datum: inside corner"
 	}
 	w, h := v.room(words, figures)
@@ -261,6 +265,8 @@ func (v *tile) axes() {
 	for _, up := range []mm{4, 6.5, 9, 20, 24} {
 		spots = append(spots, spot{start.Plus(to*(w/2+1.5), -up-h/2+2), float64(up)})
 	}
+	// Where the motor or a strip is in the way, outside the corner.
+	spots = append(spots, spot{corner.Plus(-to*(w/2+1.5), h/2+1.5), 200}, spot{corner.Plus(-to*(w/2+1.5), -h/2-1.5), 210})
 	if at, ok := v.settle(w, h, spots); ok {
 		v.write(at, words, figures)
 	}

@@ -164,9 +164,10 @@ func (v *topView) line(p *drawing.Path, depth mm, pen drawing.Pen, own ...int) {
 // walls are the two sides, cut along the axles.
 func (v *topView) walls() {
 	f := v.frame
-	half := f.length / 2
-	v.draw(drawing.Rectangle(v.rect(half, half, -f.side, 0)), drawing.Outline, drawing.Hatched)
-	v.draw(drawing.Rectangle(v.rect(half, half, f.depth, f.depth+f.side)), drawing.Outline, drawing.Hatched)
+	long, _ := f.outside()
+	half, middle := long/2, long/2-f.over.left
+	v.draw(drawing.Rectangle(v.rect(middle, half, -f.side, 0)), drawing.Outline, drawing.Hatched)
+	v.draw(drawing.Rectangle(v.rect(middle, half, f.depth, f.depth+f.side)), drawing.Outline, drawing.Hatched)
 	low, high := v.at(0, -f.side-2/v.mm(1)).Y, v.at(0, f.depth+f.side+2/v.mm(1)).Y
 	for _, x := range []mm{0, f.length} {
 		if v.unfolded {
@@ -200,7 +201,7 @@ func (s *scene) alongAxles() *scene {
 		return s
 	}
 	out := *s
-	out.unfolded, out.frame.ground, out.frame.joiners, out.freeAxle = true, nil, nil, nil
+	out.unfolded, out.frame.ground, out.frame.joiners, out.frame.over, out.freeAxle = true, nil, nil, overhang{}, nil
 	out.shafts = slices.Clone(s.shafts)
 	at := half(0) + unfoldedEnd
 	for i := range out.shafts {
@@ -326,7 +327,7 @@ func (v *topView) wheelsOrDrum() {
 func (v *topView) lanes() {
 	left, _, _, _ := v.extent()
 	x := v.at(left, 0).X - 5
-	start := v.at(0, 0).X - 1
+	start := v.at(-v.frame.over.left, 0).X - 1
 	marks := []mark{{0, v.at(0, 0).Y, start}, {v.frame.depth, v.at(0, v.frame.depth).Y, start}}
 	for _, b := range v.bands {
 		// From the band's own end, as a lane line.

@@ -99,7 +99,7 @@ func (d *Drive) BothHeight(width, most mm) mm {
 
 // sideInner is what is left for the drive itself.
 func (s *scene) sideInner(room drawing.Rect) drawing.Rect {
-	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + s.roomAbove() + captionHeight, X1: room.X1 - roomRight, Y1: room.Y1 - roomDown}
+	return drawing.Rect{X0: room.X0 + roomLeft, Y0: room.Y0 + s.roomAbove() + s.captionRoom(), X1: room.X1 - roomRight, Y1: room.Y1 - roomDown}
 }
 
 // middle is where something so long begins to lie in the middle.
@@ -151,7 +151,7 @@ func (d *Drive) Both(c *drawing.Canvas, room drawing.Rect) {
 		try := f.smaller(steps)
 		spare := inner.Height() - s.bothLong(try)
 		_, y := s.stretches()
-		cut := room.Y0 + captionHeight + s.roomAbove() + y.fold(try.scale, try.up).long() + roomDown + spare/2
+		cut := room.Y0 + s.captionRoom() + s.roomAbove() + y.fold(try.scale, try.up).long() + roomDown + spare/2
 		upper, lower := room, room
 		upper.Y1, lower.Y0 = cut, cut
 		p := s.sidePaper(try.fit, s.sideInner(upper))
@@ -232,7 +232,7 @@ func (s *scene) bothLong(f bothFit) mm {
 
 // bothInner is what is left for both views themselves.
 func (s *scene) bothInner(room drawing.Rect) drawing.Rect {
-	tall := s.roomAbove() + roomDown + 2*captionHeight + topHead + topFoot
+	tall := s.roomAbove() + roomDown + s.captionRoom() + captionHeight + topHead + topFoot
 	return drawing.Rect{X0: room.X0 + roomLeft, X1: room.X1 - roomRight, Y1: room.Height() - tall}
 }
 

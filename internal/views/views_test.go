@@ -150,6 +150,8 @@ func TestLabelsNeverTouch(t *testing.T) {
 			p := drawing.NewPage(drawing.A4, "test")
 			draw(&p.Canvas, room)
 			tidy(t, &p.Canvas, room, d.wanted()...)
+			offTheMotor(t, fmt.Sprint("drawing ", i), &p.Canvas, d.body, drawing.Phantom.Wider(drawing.Medium))
+			offStrips(t, fmt.Sprint("drawing ", i), &p.Canvas)
 			var o obstacles
 			p.Paint(&o)
 			if i != 1 { // the side view names its bands
@@ -168,6 +170,7 @@ func TestLabelsNeverTouch(t *testing.T) {
 		tidy(t, &p.Canvas, small, d.wanted()...)
 		for _, p := range d.Templates(drawing.Letter, "a design") {
 			tidy(t, &p.Canvas, p.Size.Bounds().Inset(pageEdge-1))
+			offTheMotor(t, p.Title, &p.Canvas, d.body, drawing.Hidden)
 		}
 	})
 }

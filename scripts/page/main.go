@@ -73,6 +73,9 @@ func build(ctx context.Context) ([]byte, error) {
 	return page.Document(ctx, page.Made{Engine: base64.StdEncoding.EncodeToString(engine), Starter: start})
 }
 
+// searching are the packages that searches spend their time in.
+var searching = []string{"allot", "brief", "constraints", "design", "drive", "forecast", "layout", "making", "mechanics", "parts", "pause", "purchase", "score", "search", "units"}
+
 // packed is the engine as WebAssembly, gzipped.
 func packed(ctx context.Context) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "findrive-page-")
@@ -81,14 +84,14 @@ func packed(ctx context.Context) ([]byte, error) {
 	}
 	defer os.RemoveAll(dir)
 	file := filepath.Join(dir, "engine.wasm")
-	// What makes HTML is many calls of small functions: written out at each call they
-	// would be three megabytes, which nobody's eye can tell in speed. Nor can it in what
-	// makes words and paper.
-	cmd := exec.CommandContext(ctx, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w -buildid=",
-		"-gcflags", "maragu.dev/gomponents/...=-l", "-gcflags", "findrive/internal/page=-l",
-		"-gcflags", "findrive/internal/report=-l", "-gcflags", "findrive/internal/sheet=-l", "-gcflags", "findrive/internal/certificate=-l",
-		"-gcflags", "findrive/internal/assembly=-l", "-gcflags", "findrive/internal/built=-l", "-gcflags", "findrive/internal/stocktake=-l",
-		"-o", file, "findrive/internal/page/engine")
+	// What makes HTML, words and paper is many calls of small functions: written out at each
+	// call they would be megabytes, which nobody's eye can tell in speed.
+	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w -buildid=",
+		"-gcflags", "maragu.dev/gomponents/...=-l", "-gcflags", "findrive/internal/...=-l"}
+	for _, p := range searching {
+		args = append(args, "-gcflags", "findrive/internal/"+p+"=")
+	}
+	cmd := exec.CommandContext(ctx, "go", append(args, "-o", file, "findrive/internal/page/engine")...)
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOWASM=", "GOFLAGS=", "CGO_ENABLED=0")
 	if out, err := cmd.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("the engine does not build: %w\n%s", err, out)

@@ -263,10 +263,16 @@ var screens = []struct {
 	{"question", func(b *tab) { b.click("undo"); b.click("go-question") }},
 	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-2") }},
 	{"built", func(b *tab) { b.click("go-built"); b.put("built-seen", "the band slips"); b.click("built-go") }},
-	{"buy", func(b *tab) { b.click("go-buy"); b.click("prices-go") }},
+	{"learned", func(b *tab) {
+		b.put("built-seen", "")
+		b.put("built-counted", "10 turns in 30 s")
+		b.click("built-learn")
+	}},
+	{"buy", func(b *tab) { b.click("undo"); b.click("go-buy"); b.click("prices-go") }},
 	{"none", func(b *tab) { b.click("go-question"); b.put("brief-sets", "11"); b.click("go-answer") }},
 	{"changed", func(b *tab) { b.click("make-1") }},
 	{"paper", func(b *tab) { b.click("go-paper"); b.click("look-build") }},
+	{"class", func(b *tab) { b.click("share"); b.click("look-class") }},
 }
 
 const runAxe = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => r.violations)`

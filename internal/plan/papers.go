@@ -1,0 +1,58 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"findrive/internal/certificate"
+	"findrive/internal/sheet"
+)
+
+// Classes are the classes of a plan: all briefs together, or each by itself where they
+// are built one after another. Papers are made from them.
+func Classes(p *Plan, all []*certificate.Certificate, how sheet.Options) ([]sheet.Class, error) {
+	var out []sheet.Class
+	for i, c := range all {
+		d := &p.Drives[i]
+		set, err := sheet.New(c, 1, how)
+		if err != nil {
+			return nil, fmt.Errorf("drive %s: %w", d.Letter, err)
+		}
+		name := p.Briefs[d.Brief].Name
+		at := len(out) - 1
+		if at < 0 || p.InTurn && out[at].Name != name {
+			out = append(out, sheet.Class{Name: name, Date: how.Date, Orders: orderLines(p.Order)})
+			at++
+		}
+		share := sheet.ClassShare{Set: set, Letter: d.Letter, First: d.First, Groups: d.Groups}
+		if !p.InTurn && len(p.Briefs) > 1 {
+			share.Brief = name
+			out[at].Name = fmt.Sprintf("%d models", len(p.Briefs))
+		}
+		out[at].Shares = append(out[at].Shares, share)
+	}
+	return out, nil
+}
+
+// orderLines tell an order, a line for each supplier.
+func orderLines(o *Order) []string {
+	if o == nil {
+		return nil
+	}
+	var names []string
+	packs := map[string][]string{}
+	for _, l := range o.Lines {
+		if !slices.Contains(names, l.Supplier) {
+			names = append(names, l.Supplier)
+		}
+		if l.Kind != "" {
+			packs[l.Supplier] = append(packs[l.Supplier], fmt.Sprintf("%d × %d %s %s", l.Packs, l.Pack, l.Kind, l.Part))
+		}
+	}
+	var out []string
+	for _, n := range names {
+		out = append(out, "From "+n+": "+strings.Join(packs[n], ", ")+".")
+	}
+	return out
+}

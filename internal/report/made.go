@@ -1,0 +1,47 @@
+package report
+
+import (
+	"slices"
+
+	"findrive/internal/conflict"
+	"findrive/internal/groups"
+	"findrive/internal/making"
+	"findrive/internal/supply"
+	"findrive/internal/why"
+)
+
+// madeBy are the pulleys that are made of discs for some shares.
+func madeBy(shares []supply.Share) []making.Several {
+	var out []making.Several
+	for _, s := range shares {
+		out = making.AddedAll(out, s.Drive.Drive.Pulleys(), s.Groups)
+	}
+	return out
+}
+
+// madeByGroups are the pulleys that the groups of a class make of discs.
+func madeByGroups(r *groups.Result) []making.Several {
+	var out []making.Several
+	for _, s := range r.Shares {
+		out = making.AddedAll(out, s.Drive.Drive.Pulleys(), s.Groups)
+	}
+	return out
+}
+
+// makeFirst says what is to be made before anything is built; nothing if nothing is.
+func (p *page) makeFirst(mark string, list []making.Several) {
+	if len(list) > 0 {
+		p.hang(0, 2, mark+"Before that, "+making.WordsOf(list)+".")
+	}
+}
+
+// cardWouldDo says that pulleys can be made of discs, where others would unlock a model and
+// the cupboard does not say what there is to make them of.
+func (p *page) cardWouldDo(a *why.Answer) {
+	pulleys := func(s conflict.Set) bool {
+		return slices.ContainsFunc(s.Rules(), func(m int) bool { return a.Levers[m].Key == "pulleys" })
+	}
+	if cup := a.Case.Cupboard; cup.Discs == nil && a.Case.Brief.Making.Glue && slices.ContainsFunc(a.Conflict.Cures, pulleys) {
+		p.say(0, "Large pulleys can be made of discs of card or plywood, which may do. Write the sheets there are, and what cuts rounds, into the cupboard ([sheet.NAME] and [cutter.NAME]); then it is searched with.")
+	}
+}
