@@ -50,6 +50,9 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	case c != nil:
 		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Drive), driveLine(c.Drive)))
 		p.say(0, pullWords(c.Drive))
+		if getsPulleys(a, c) {
+			p.cardWouldDo(a)
+		}
 	case len(a.Lacking) > 0:
 		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+".")
 	case len(a.Conflict.Cures) > 0:

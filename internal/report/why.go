@@ -306,4 +306,7 @@ func (p *page) unlock(a *why.Answer) {
 			p.hang(3, 5, pullWords(c.Drive))
 		}
 	}
+	if getsPulleys(a, &a.Changes[0]) {
+		p.cardWouldDo(a)
+	}
 }
