@@ -18,19 +18,19 @@ type Check struct {
 // Tell is one thing that a check may show.
 type Tell struct {
 	Fault Fault
-	Says  string // what is seen, and what that means; a clause
+	Says  string // what is seen, and what that means: a sentence without its full stop
 }
 
-// Words are the check in one sentence without its full stop.
+// Words are the check and what it tells, in short sentences, the last without its full stop.
 func (c *Check) Words() string {
-	var tells []string
+	words := c.Do
 	for _, t := range c.Tells {
-		tells = append(tells, t.Says)
+		if !strings.HasSuffix(words, "?") {
+			words += "."
+		}
+		words += " " + strings.ToUpper(t.Says[:1]) + t.Says[1:]
 	}
-	if len(tells) == 0 {
-		return c.Do
-	}
-	return c.Do + ": " + strings.Join(tells, "; ")
+	return words
 }
 
 // switchOff comes before every check where something may get hot.
@@ -69,7 +69,7 @@ type check struct {
 // checks are the checks of a minute that tell several faults apart (common practice). A fault
 // that is in none has a look of its own; see faults.
 var checks = []check{
-	{"put in the cells of a model that runs well, as many, each end with a knob to its mark +", []Tell{
+	{"swap its cells for as many of a model that runs well, each knob to its mark +", []Tell{
 		{CellsTired, "if it runs well now, its own are tired"},
 		{CellReversed, "an own cell may have lain the wrong way round"},
 		{CellsFew, "there may have been fewer than the file says"},
@@ -84,12 +84,12 @@ var checks = []check{
 		{AxleBent, "one whose end goes round in a ring is bent"},
 		{AxleLoose, "one that clatters has too much play"},
 	}},
-	{"measure the parts and compare them with the file, above all", []Tell{
-		{PulleyWrong, "the pulleys"},
-		{PulleysSwapped, "whether two pulleys have changed places"},
-		{WheelWrong, "the wheels"},
-		{DrumWrong, "the drum, with the cord on it"},
-		{BandWrong, "the bands, laid flat"},
+	{"measure the parts and compare them with the file", []Tell{
+		{PulleyWrong, "a pulley may be of another size"},
+		{PulleysSwapped, "two pulleys may have changed places"},
+		{WheelWrong, "the wheels may be of another size"},
+		{DrumWrong, "the drum, with its cord on, may be of another size"},
+		{BandWrong, "a band, laid flat, may be of another size"},
 	}},
 	{"draw a pencil line over each pulley, its axle and its band, and let it run for some seconds", []Tell{
 		{PulleyLoose, "if it parts at an axle, that pulley is loose"},
@@ -106,7 +106,7 @@ var checks = []check{
 	{"touch the motor's wires straight to the holder for a moment", []Tell{
 		{CircuitOpen, "if it runs now, a switch, joint or contact is bad"},
 		{ShortCircuit, "bare ends may touch each other: take the cells out at once"},
-		{MotorOneWay, "and the other way round: is it much slower so?"},
+		{MotorOneWay, "do so the other way round too: is it much slower?"},
 	}},
 	{"look along each band while you turn it slowly by hand", []Tell{
 		{OutOfLine, "it must run straight into both grooves"},
@@ -157,10 +157,10 @@ func checksFor(suspects []Suspect) []Check {
 	return all[:min(len(all), mostChecks)]
 }
 
-// comparesParts reports whether a fault is a part that is not the right one, of which its way
-// tells which it may be.
+// comparesParts reports whether a fault is one part that is not the right one, of which its
+// way tells which it may be.
 func comparesParts(f Fault) bool {
-	return slices.Contains([]Fault{PulleyWrong, PulleysSwapped, WheelWrong, DrumWrong, BandWrong, MotorOther}, f)
+	return slices.Contains([]Fault{PulleyWrong, WheelWrong, DrumWrong, BandWrong, MotorOther}, f)
 }
 
 // first is how likely the likeliest fault of a check is.

@@ -76,7 +76,7 @@ func TestCountedAgainItIsTheSameModel(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, cup.Remembered, 1, "one model, counted again")
 	u.do(Event{Act: "trouble", Form: map[string]string{"seen": "the band slips"}})
-	assert.Contains(t, u.says("trouble"), "First, in one minute")
+	assert.Contains(t, u.says("trouble"), "First, a minute each, the likeliest first")
 	u.do(Event{Act: "put away"})
 	assert.Contains(t, u.says("built-of"), "For drive number 1")
 	assert.NotEmpty(t, u.Learned)

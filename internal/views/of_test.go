@@ -165,7 +165,7 @@ func TestDescribe(t *testing.T) {
 	// A tenth of a millimetre is what is written.
 	figure := func(x certificate.Number) string { return fmt.Sprintf("%g", math.Round(float64(x)*10)/10) }
 	p, text := &c.Proposals[0], d.Describe()
-	assert.True(t, strings.HasPrefix(text, fmt.Sprintf("Seen from the front, places from the lower left inside corner of a frame of %s by %s mm. Each side is %s by %s mm outside. Motor: ", figure(c.Brief.Frame.Length), figure(c.Brief.Frame.Height), figure(c.Brief.Frame.Length+2*c.Brief.Frame.Strip), figure(c.Brief.Frame.Height+2*c.Brief.Frame.Strip))), text)
+	assert.True(t, strings.HasPrefix(text, fmt.Sprintf("Seen from the front, places from the lower left inside corner of a frame of %s by %s mm. Each side is %s by %s mm outside. Motor: ", figure(c.Brief.Frame.Length), figure(c.Brief.Frame.Height), figure(c.Brief.Frame.Length+2*c.Brief.Frame.Strip), figure(c.Brief.Frame.Height+c.Brief.Frame.Strip))), text)
 	for i, at := range p.Positions {
 		what := "Motor"
 		if i > 0 {
