@@ -24,7 +24,7 @@ type tryOptions struct {
 	format                 string
 	rules                  bool
 	colour                 string
-	output                 string
+	output, cured          string
 	force                  bool
 }
 
@@ -87,6 +87,7 @@ not turn, or there is no such drive; 5 stopped before it was proved.`,
 	f.format(&opt.format)
 	f.BoolVar(&opt.rules, "rules", false, "also list the rules that are kept (text)")
 	f.output(&opt.output, &opt.force, "the drive, as a description to change,")
+	f.StringVar(&opt.cured, "cured", "", "with --symptom: write the drive as it is after the\nchange that cures, as a description, to this `file`")
 	f.colour(&opt.colour)
 	completeWords(cmd, "symptom", symptoms...)
 	completeWords(cmd, "ask", questions...)
@@ -118,6 +119,9 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	if opt.onlyFit() {
 		return opt.fitInCupboard(stdin, stdout)
 	}
+	if opt.cured != "" && !opt.faulty() {
+		return outcome{exitUsage, "--cured writes the drive after what cures it: say what goes wrong with --symptom"}
+	}
 	opt.told = opt.faulty()
 	b, ended, err := opt.build(ctx, stdin, stderr)
 	if err != nil {
@@ -148,14 +152,17 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		}
 		how := report.TryOptions{Width: width(stdout), Colour: colour(opt.colour, stdout), All: opt.rules}
 		if len(replies) > 0 {
-			return thenNext(page, report.RepliesText(page, w, replies, how), opt.next(w), opt.colour, stdout)
+			return thenNext(page, report.RepliesText(page, w, replies, how), opt.next(w, found), opt.colour, stdout)
 		}
-		return thenNext(page, report.TryText(page, w, found, how), opt.next(w), opt.colour, stdout)
+		return thenNext(page, report.TryText(page, w, found, how), opt.next(w, found), opt.colour, stdout)
 	})
 	if err != nil {
 		return err
 	}
 	if err := opt.write(b, stderr); err != nil {
+		return err
+	}
+	if err := opt.writeCured(found, stderr); err != nil {
 		return err
 	}
 	if found == nil && len(replies) == 0 && w.Broken() > 0 {
@@ -164,10 +171,14 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 	return ended
 }
 
-// next is the command to write after this one.
-func (opt *tryOptions) next(w *built.Working) string {
+// next is the command to write after this one. found may be nil.
+func (opt *tryOptions) next(w *built.Working, found *built.Diagnosis) string {
 	asked := len(opt.ask)+len(opt.fit) > 0
 	switch {
+	case opt.cured != "" && cureOf(found) != nil:
+		return opt.said.without("from", "brief", "rank", "symptom", "turns", "travel", "cured").onDrive("try", opt.cured)
+	case opt.cured == "" && staged(found) != nil:
+		return opt.said.again("--cured", unused("cured.toml"))
 	case opt.output != "":
 		return opt.said.without("from", "brief", "rank").onDrive("try", opt.output)
 	case asked:
@@ -260,6 +271,11 @@ func (opt *tryOptions) diagnose(ctx context.Context, b *built.Build) (*built.Dia
 		}
 		counts = append(counts, c)
 	}
+	if opt.timeLimit > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, opt.timeLimit)
+		defer stop()
+	}
 	d, err := built.Diagnose(ctx, b, heard, counts)
 	if err != nil {
 		return nil, outcome{exitInput, b.Name + ": " + err.Error()}
@@ -285,6 +301,49 @@ func (opt *tryOptions) write(b *built.Build, stderr io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(stderr, "Wrote %s. Change it where the model is different, then try that.\n", shown(opt.output))
+	return nil
+}
+
+// cureOf is the change that cures the first symptom of those that are cured; nil if none is.
+func cureOf(found *built.Diagnosis) *built.Change {
+	if found == nil {
+		return nil
+	}
+	for _, a := range found.Advised() {
+		if c := a.Cure(); c != nil {
+			return c
+		}
+	}
+	return staged(found)
+}
+
+// staged is the drive of more stages that is advised; nil if none is.
+func staged(found *built.Diagnosis) *built.Change {
+	if found == nil {
+		return nil
+	}
+	for _, a := range found.Advised() {
+		if a.Staged != nil {
+			return a.Staged
+		}
+	}
+	return nil
+}
+
+// writeCured writes the drive as it is after what cures, if that is asked for.
+func (opt *tryOptions) writeCured(found *built.Diagnosis, stderr io.Writer) error {
+	if opt.cured == "" {
+		return nil
+	}
+	c := cureOf(found)
+	if c == nil {
+		return outcome{exitNone, "--cured: nothing was found that cures it, so that no file was written"}
+	}
+	to := c.After.Build
+	if err := writeFiles([]file{{opt.cured, to.Write("The drive after this: " + strings.Join(c.Steps, "; and "))}}, opt.force, "choose another name, or say --force"); err != nil {
+		return err
+	}
+	fmt.Fprintf(stderr, "Wrote %s, the drive as it is after the change.\n", shown(opt.cured))
 	return nil
 }
 

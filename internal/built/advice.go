@@ -16,6 +16,9 @@ type Advice struct {
 	Unseen  []string // what no number shows, to look at by eye; common practice
 	One     *Change  // the single change that helps most; nil if none does
 	Two     *Change  // two together, where one is not enough; nil if none is better
+	// Staged is a drive of more stages that cures, where no change does and the frame is
+	// known; nil if none was looked for or found.
+	Staged *Change
 	// Enough is what would cure it where no change from the cupboard does, such as "carry at
 	// most 180 g"; each was worked out.
 	Enough []string
@@ -40,7 +43,7 @@ func (a *Advice) Cure() *Change {
 }
 
 // Advise answers a symptom. The context ends the search of pairs of changes early.
-// The error is ErrNoSpeed, or that of Work.
+// The error is ErrNoSpeed, or that of Work or of design.Find.
 func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
 	return b.advise(ctx, sym, false)
 }
@@ -57,7 +60,14 @@ func (b *Build) advise(ctx context.Context, sym Symptom, stands bool) (*Advice, 
 	a := &Advice{Symptom: sym, Trouble: b.trouble(sym, drive.Conditions{}), Causes: b.causes(sym), Unseen: unseen[sym]}
 	a.One, a.Two = b.bestChange(ctx, sym, stands || sym == NoGo || b.stalls())
 	if a.Shows() && a.Cure() == nil {
-		a.Enough = b.enough(sym)
+		if sym == TooFast {
+			if a.Staged, err = b.moreStages(ctx); err != nil {
+				return nil, err
+			}
+		}
+		if a.Staged == nil {
+			a.Enough = b.enough(sym)
+		}
 	}
 	return a, nil
 }

@@ -19,6 +19,7 @@
 //	symptom.go  some signs as a measure of the drive's own numbers
 //	cause.go    which causes those numbers support
 //	change.go   which change from the cupboard cures; steps.go the single ones
+//	restage.go  a drive of more stages, where no change does
 //	enough.go   what would cure where none does
 package built
 

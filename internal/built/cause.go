@@ -39,8 +39,8 @@ const (
 	leastTaken = 0.02
 )
 
-// fewCells is the cause that a holder gives less than the motor is made for.
-const fewCells = "too few cells"
+// FewCells is the cause that a holder gives less than the motor is made for.
+const FewCells = "too few cells"
 
 // suspect is a cause that has not been tried yet: mend puts the one thing right.
 type suspect struct {
@@ -63,7 +63,8 @@ func (b *Build) causes(sym Symptom) []Cause {
 		if cause.Takes < leastNamed {
 			continue
 		}
-		if sym != JumpsOff {
+		// What more volts would do is no figure to give for a motor that stands.
+		if sym != JumpsOff && !(sym == NoGo && s.name == FewCells) {
 			cause.Before, cause.After = b.effect(sym, drive.Conditions{}), mended.effect(sym, c)
 		}
 		out = append(out, cause)
@@ -75,7 +76,7 @@ func (b *Build) causes(sym Symptom) []Cause {
 			}
 			return 1
 		}
-		if more := a.Name == fewCells; more != (b.Name == fewCells) {
+		if more := a.Name == FewCells; more != (b.Name == FewCells) {
 			// More volts are no cure for a motor that stands for another reason.
 			return map[bool]int{true: 1, false: -1}[more]
 		}
@@ -332,7 +333,7 @@ func (b *Build) supplySuspects(sym Symptom) []suspect {
 			mend: func(_ *Build, c *drive.Conditions) { c.MotorSpeed = drive.Low }})
 	case NoGo:
 		if has < rated {
-			out = append(out, suspect{name: fewCells, unusual: true, says: fmt.Sprintf("the motor is made for %s V, and the holder gives %s V; but free what holds it first, for a motor that stands gets hotter with more", figure(float64(d.Motor.Rated)), figure(float64(has)*float64(d.Holder.OpenVoltage))), mend: withCells(rated)})
+			out = append(out, suspect{name: FewCells, unusual: true, says: fmt.Sprintf("the motor is made for %s V, and the holder gives %s V; that is the last thing to change, for a motor that stands gets hotter with more", figure(float64(d.Motor.Rated)), figure(float64(has)*float64(d.Holder.OpenVoltage))), mend: withCells(rated)})
 		}
 		out = append(out, suspect{name: "tired cells", says: "cells that are part-used give less than new ones", mend: func(_ *Build, c *drive.Conditions) { c.Cells = drive.Low }})
 	case Slower:

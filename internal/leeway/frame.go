@@ -18,7 +18,7 @@ func frame(c Case) []Lever {
 	f := &c.Brief.Frame
 	size := func(key, how string, is func(f *brief.Frame) units.Millimetres, grow func(c Case, by units.Millimetres)) Lever {
 		was := is(f)
-		return Lever{Key: key, Words: fmt.Sprintf("a frame %s mm %s", units.Decimals(float64(was), 1), how), Aside: fmt.Sprintf("%d mm more", mostMore), Cost: Frame,
+		return Lever{Key: key, Words: fmt.Sprintf("a frame %s mm %s", units.Decimals(float64(was), 1), how), Aside: fmt.Sprintf("a frame %d mm more than %s mm %s", mostMore, units.Decimals(float64(was), 1), how), Cost: Frame,
 			Relax: func(c Case) { grow(c, mostMore) },
 			Ways: []Way{{Most: mostMore, Apply: func(c Case, n int) {
 				if n > 0 {

@@ -6,6 +6,7 @@
 //	frame.go   the frame
 //	discs.go   pulleys to be made of discs
 //	parts.go   the cupboard
+//	several.go pulleys of several kinds that are of use together only
 //	rules.go   the limits of the rules
 //	wishes.go  what somebody wants the drive to have
 package leeway
@@ -74,7 +75,9 @@ const (
 // Way is a change by more or less of it. No step changes nothing; more steps never make
 // less possible.
 type Way struct {
-	Most  int
+	Most int
+	// Last is set if the way is for where none of the others of its lever is enough.
+	Last  bool
 	Apply func(c Case, steps int)
 	// Do carries the change out as Words say it, with as many of a part to get as the
 	// drive takes and what else the drive settles. Nil if that is what Apply does.

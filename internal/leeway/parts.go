@@ -93,7 +93,11 @@ func newPulleys(cup *parts.Cupboard) []parts.Pulley {
 }
 
 func pulleys(c Case) []Lever {
-	fresh := newPulleys(c.Cupboard)
+	motor, sizes := motorPulley(c.Cupboard, c.Brief.Making), newPulleys(c.Cupboard)
+	fresh := slices.Clone(sizes)
+	if motor != nil {
+		fresh = append([]parts.Pulley{*motor}, fresh...)
+	}
 	add := func(c Case, p parts.Pulley) { c.Cupboard.Pulleys = append(c.Cupboard.Pulleys, p) }
 	l := Lever{Key: "pulleys", Words: "the pulleys there are", Aside: "plenty of each pulley, and other sizes", Cost: Part, Relax: func(c Case) {
 		for i := range c.Cupboard.Pulleys {
@@ -108,9 +112,9 @@ func pulleys(c Case) []Lever {
 		l.Ways = append(l.Ways, more("pulley "+p.Name, c, p.Count, 2, func(c Case) *int { return &c.Cupboard.Pulleys[i].Count }))
 	}
 	for _, p := range fresh {
-		words := fmt.Sprintf("of a pulley %.0f mm across with a %s mm bore", float64(p.Outside), units.Decimals(float64(p.Bore), 1))
-		l.Ways = append(l.Ways, get("pulley", p.Name, words, func(c Case) { add(c, p) }))
+		l.Ways = append(l.Ways, get("pulley", p.Name, pulleyWords(&p), func(c Case) { add(c, p) }))
 	}
+	l.Ways = slices.Concat(l.Ways, motorPulleyAndDiscs(c, motor), together(motor, sizes), []Way{severalMore(c, fresh)})
 	return []Lever{l}
 }
 

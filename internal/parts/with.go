@@ -6,36 +6,41 @@ import (
 )
 
 // With is this cupboard with the parts of another added. Of two parts of one kind
-// and name the other's is kept. Neither is changed.
+// and name the other's is kept, with the larger count: a file that describes a drive says
+// what its parts are, and seldom how many there are. Neither is changed.
 func (c *Cupboard) With(other *Cupboard) *Cupboard {
 	return &Cupboard{
 		Name: c.Name, Remembered: c.Remembered, Learned: c.Learned,
-		Pulleys: added(c.Pulleys, other.Pulleys, func(p *Pulley) string { return p.Name }),
-		Bands:   added(c.Bands, other.Bands, func(p *Band) string { return p.Name }),
-		Motors:  added(c.Motors, other.Motors, func(p *Motor) string { return p.Name }),
-		Holders: added(c.Holders, other.Holders, func(p *CellHolder) string { return p.Name }),
-		Axles:   added(c.Axles, other.Axles, func(p *AxleStock) string { return p.Name }),
-		Sleeves: added(c.Sleeves, other.Sleeves, func(p *Sleeve) string { return p.Name }),
-		Spacers: added(c.Spacers, other.Spacers, func(p *Spacer) string { return p.Name }),
-		Wheels:  added(c.Wheels, other.Wheels, func(p *Wheel) string { return p.Name }),
-		Drums:   added(c.Drums, other.Drums, func(p *Drum) string { return p.Name }),
-		Blocks:  added(c.Blocks, other.Blocks, func(p *Block) string { return p.Name }),
-		Cords:   added(c.Cords, other.Cords, func(p *Cord) string { return p.Name }),
-		Sheets:  added(c.Sheets, other.Sheets, func(p *SheetStock) string { return p.Name }),
-		Cutters: added(c.Cutters, other.Cutters, func(p *Cutter) string { return p.Name }),
+		Pulleys: added(c.Pulleys, other.Pulleys, func(p *Pulley) *Item { return &p.Item }),
+		Bands:   added(c.Bands, other.Bands, func(p *Band) *Item { return &p.Item }),
+		Motors:  added(c.Motors, other.Motors, func(p *Motor) *Item { return &p.Item }),
+		Holders: added(c.Holders, other.Holders, func(p *CellHolder) *Item { return &p.Item }),
+		Axles:   added(c.Axles, other.Axles, func(p *AxleStock) *Item { return &p.Item }),
+		Sleeves: added(c.Sleeves, other.Sleeves, func(p *Sleeve) *Item { return &p.Item }),
+		Spacers: added(c.Spacers, other.Spacers, func(p *Spacer) *Item { return &p.Item }),
+		Wheels:  added(c.Wheels, other.Wheels, func(p *Wheel) *Item { return &p.Item }),
+		Drums:   added(c.Drums, other.Drums, func(p *Drum) *Item { return &p.Item }),
+		Blocks:  added(c.Blocks, other.Blocks, func(p *Block) *Item { return &p.Item }),
+		Cords:   added(c.Cords, other.Cords, func(p *Cord) *Item { return &p.Item }),
+		Sheets:  added(c.Sheets, other.Sheets, func(p *SheetStock) *Item { return &p.Item }),
+		Cutters: added(c.Cutters, other.Cutters, func(p *Cutter) *Item { return &p.Item }),
 		Discs:   cmp.Or(other.Discs, c.Discs),
 	}
 }
 
-func added[P any](list, more []P, name func(*P) string) []P {
+func added[P any](list, more []P, item func(*P) *Item) []P {
 	out := slices.Clone(more)
 	for i := range list {
-		same := func(p P) bool { return name(&p) == name(&list[i]) }
-		if !slices.ContainsFunc(more, same) {
+		has := item(&list[i])
+		at := slices.IndexFunc(more, func(p P) bool { return item(&p).Name == has.Name })
+		if at < 0 {
 			out = append(out, list[i])
+			continue
 		}
+		own := item(&out[at])
+		own.Count = max(own.Count, has.Count)
 	}
-	slices.SortFunc(out, func(a, b P) int { return cmp.Compare(name(&a), name(&b)) })
+	slices.SortFunc(out, func(a, b P) int { return cmp.Compare(item(&a).Name, item(&b).Name) })
 	return out
 }
 

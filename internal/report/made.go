@@ -45,3 +45,22 @@ func (p *page) cardWouldDo(a *why.Answer) {
 		p.say(0, "Large pulleys can be made of discs of card or plywood, which may do. Write the sheets there are, and what cuts rounds, into the cupboard ([sheet.NAME] and [cutter.NAME]); then it is searched with.")
 	}
 }
+
+// getsPulleys tells whether pulleys must be got, and more than one for each set.
+func getsPulleys(a *why.Answer, c *why.Change) bool {
+	n := 0
+	for _, u := range c.Drive.Uses {
+		if u.Kind == "pulley" {
+			n += max(0, u.Each-countOf(a, u.Name)/max(1, a.Case.Brief.Sets))
+		}
+	}
+	return n > 1
+}
+
+// countOf is how many of a pulley the cupboard has.
+func countOf(a *why.Answer, name string) int {
+	if it := a.Case.Cupboard.Item("pulley", name); it != nil {
+		return it.Count
+	}
+	return 0
+}

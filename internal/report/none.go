@@ -49,6 +49,10 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	switch {
 	case c != nil:
 		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Drive), driveLine(c.Drive)))
+		p.say(0, pullWords(c.Drive))
+		if getsPulleys(a, c) {
+			p.cardWouldDo(a)
+		}
 	case len(a.Lacking) > 0:
 		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+".")
 	case len(a.Conflict.Cures) > 0:
@@ -65,8 +69,12 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	}
 	var others []string
 	for i := 1; i < len(a.Changes) && i <= mostOtherChanges; i++ {
-		if len(a.Changes[i].Steps) == len(c.Steps) {
-			others = append(others, changeWords(&a.Changes[i]))
+		if o := &a.Changes[i]; len(c.Steps) == 1 || len(o.Steps) == len(c.Steps) {
+			words := changeWords(o)
+			if len(o.Steps) > 1 {
+				words += ": " + driveLine(o.Drive)
+			}
+			others = append(others, words)
 		}
 	}
 	if len(others) > 0 {
@@ -99,6 +107,23 @@ func changeWords(c *why.Change) string {
 	out := strings.Join(words, ", and ")
 	if c.Cost == leeway.Rule {
 		out += " (a rule of good practice: only if you must)"
+	}
+	return out
+}
+
+// pullWords are what becomes of a motor's speed and pull in a drive, in a few words.
+func pullWords(q *design.Proposal) string {
+	var out string
+	switch {
+	case q.Ratio > 1.05:
+		out = fmt.Sprintf("It turns %s times slower than the motor, and pulls about as many times harder, less friction.", significant(q.Ratio, 2))
+	case q.Ratio < 0.95:
+		out = fmt.Sprintf("It turns %s times faster than the motor, and pulls at most so many times more weakly.", significant(1/q.Ratio, 2))
+	default:
+		out = "It turns about as fast as the motor, and pulls no harder."
+	}
+	if q.Overload != nil {
+		out += " " + overloadWords(q.Overload)
 	}
 	return out
 }

@@ -92,13 +92,11 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 
 func tellAdvice(w *built.Working, a *built.Advice) ToldAdvice {
 	out := ToldAdvice{Sign: string(a.Symptom)}
-	for i, c := range a.Causes {
-		if i == 5 {
-			break
-		}
-		out.Causes = append(out.Causes, causeWords(w, c))
-	}
+	out.Causes = causesWords(w, a)
 	best := a.Cure()
+	if best == nil {
+		best = a.Staged
+	}
 	out.Cures = best != nil
 	if best == nil {
 		if best = a.Two; best == nil {

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"findrive/internal/built"
@@ -19,11 +21,8 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 	default:
 		p.say(0, "Each was worked out again with that one thing as it ought to be. The likeliest stands first.")
 	}
-	for i, c := range a.Causes {
-		if i >= 5 {
-			break
-		}
-		p.hang(0, 3, fmt.Sprintf("%d. %s", i+1, causeWords(t, c)))
+	for i, words := range causesWords(t, a) {
+		p.hang(0, 3, fmt.Sprintf("%d. %s", i+1, words))
 	}
 	p.blank()
 	p.heading("What to change")
@@ -36,6 +35,8 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		}
 		p.change(t, cure, lead)
 		return
+	case a.Staged != nil:
+		p.change(t, a.Staged, "No one or two changes of this drive cure it. What does is ")
 	case len(a.Enough) > 0:
 		each := ""
 		if len(a.Enough) > 1 {
@@ -52,6 +53,46 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		p.change(t, best, lead)
 		p.hang(0, 2, "- A drive of more stages, or of other pulleys altogether, is not a change of this one: findrive propose looks at all that the cupboard can make.")
 	}
+}
+
+// mostCauses is how many causes a tired reader is told, and littleShare the share of what
+// the greatest takes under which one is not worth the line.
+const (
+	mostCauses  = 5
+	littleShare = 0.2
+)
+
+// causesWords are the causes worth telling, in words, the likeliest first. How it is now is
+// said once.
+func causesWords(t *built.Working, a *built.Advice) []string {
+	greatest := 0.0
+	for i := range a.Causes {
+		greatest = max(greatest, a.Causes[i].Takes)
+	}
+	causes := slices.Clone(a.Causes)
+	slices.SortStableFunc(causes, func(x, y built.Cause) int {
+		if a.Symptom != built.NoGo || x.Name != built.FewCells && y.Name != built.FewCells {
+			return 0
+		}
+		return map[bool]int{true: 1, false: -1}[x.Name == built.FewCells] // after what costs nothing
+	})
+	var out []string
+	now := ""
+	for i, c := range causes {
+		if len(out) == mostCauses {
+			break
+		}
+		if i > 0 && c.Takes < littleShare*greatest {
+			continue
+		}
+		words := causeWords(t, c)
+		if c.Before != "" && c.Before == now {
+			words = strings.Replace(words, fmt.Sprintf(" (now: %s)", now), "", 1)
+		}
+		now = cmp.Or(now, c.Before)
+		out = append(out, words)
+	}
+	return out
 }
 
 func causeWords(t *built.Working, c built.Cause) string {

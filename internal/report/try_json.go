@@ -98,7 +98,8 @@ type adviceJSON struct {
 	Unseen  []string    `json:"unseen"`
 	One     *changeJSON `json:"one_change"`
 	Two     *changeJSON `json:"two_changes"`
-	Enough  []string    `json:"enough"` // what would cure, where no change does
+	Staged  *changeJSON `json:"more_stages"` // a drive of more stages that cures, where no change does
+	Enough  []string    `json:"enough"`      // what would cure, where no change does
 }
 
 type causeJSON struct {
@@ -183,7 +184,7 @@ func triedStage(t *built.Working, i int) tryStageJSON {
 }
 
 func adviceOf(a *built.Advice) *adviceJSON {
-	out := &adviceJSON{Symptom: string(a.Symptom), Shows: a.Shows(), Trouble: number(a.Trouble), Causes: []causeJSON{}, Unseen: list(a.Unseen), One: changeOf(a.One), Two: changeOf(a.Two), Enough: list(a.Enough)}
+	out := &adviceJSON{Symptom: string(a.Symptom), Shows: a.Shows(), Trouble: number(a.Trouble), Causes: []causeJSON{}, Unseen: list(a.Unseen), One: changeOf(a.One), Two: changeOf(a.Two), Staged: changeOf(a.Staged), Enough: list(a.Enough)}
 	for _, c := range a.Causes {
 		out.Causes = append(out.Causes, causeJSON{c.Name, c.Stage, c.Unusual, clean(c.Says), number(c.Takes)})
 	}

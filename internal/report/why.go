@@ -302,5 +302,11 @@ func (p *page) unlock(a *why.Answer) {
 		}
 		p.hang(0, 3, line+".")
 		p.hang(3, 5, fmt.Sprintf("Then %s: %s", ideaSpeed(c.Drive), driveLine(c.Drive)))
+		if i == 0 {
+			p.hang(3, 5, pullWords(c.Drive))
+		}
+	}
+	if getsPulleys(a, &a.Changes[0]) {
+		p.cardWouldDo(a)
 	}
 }

@@ -87,25 +87,70 @@ const (
 	littleFrame = 25
 )
 
-// fewestDiscs makes of the change by which pulleys are made of discs, if that alone is
-// enough, one to the best drive there then is, which takes no more work than helps. Where
-// that is not found in the time, the drive stays that was found first.
-func (k *asker) fewestDiscs(ctx context.Context, changes []Change) {
-	i := slices.IndexFunc(changes, func(c Change) bool { return len(c.Steps) == 1 && k.levers[c.Steps[0].Lever].Key == "discs" })
-	if i < 0 || k.err != nil {
-		return
+// better makes of the changes by which pulleys are made of discs or got, if that alone is
+// enough, those to the best drive there then is, which takes no more work or parts than
+// helps. Where that is not found in the time, the drive stays that was found first.
+func (k *asker) better(ctx context.Context, changes []Change) {
+	for i := range changes {
+		c := &changes[i]
+		if k.err != nil || len(c.Steps) > 1 {
+			continue
+		}
+		s := &c.Steps[0]
+		lever := &k.levers[s.Lever]
+		if lever.Key != "discs" && lever.Key != "pulleys" {
+			continue
+		}
+		way := &lever.Ways[s.Way]
+		changed := k.base.Copy()
+		way.Apply(changed, s.By)
+		best, err := k.best(ctx, changed)
+		if err != nil {
+			k.err = err
+		}
+		if best != nil && (lever.Key == "discs" || k.toGet(best) <= k.toGet(c.Drive)) {
+			c.Drive, s.Words = best, way.Words(changed, best)
+		}
 	}
-	s := &changes[i].Steps[0]
-	way := &k.levers[s.Lever].Ways[0]
-	changed := k.base.Copy()
-	way.Apply(changed, s.By)
-	best, err := k.best(ctx, changed)
-	if err != nil {
-		k.err = err
+}
+
+// slower adds, where nothing goes on the motor and more than one pulley must be got, what
+// becomes of the speed with fewer: as little to get as turns at all, and that speed.
+func (k *asker) slower(ctx context.Context, changes []Change) []Change {
+	if len(changes) == 0 || nothingFits(k.base.Cupboard, k.base.Brief) == "" {
+		return changes
 	}
-	if best != nil {
-		changes[i].Drive, s.Words = best, way.Words(changed, best)
+	c := &changes[0]
+	lever := func(key string) int {
+		return slices.IndexFunc(k.levers, func(l leeway.Lever) bool { return l.Key == key })
 	}
+	pulleys, speed := lever("pulleys"), lever("speed")
+	if speed < 0 || len(c.Steps) > 1 || c.Steps[0].Lever != pulleys || k.toGet(c.Drive) < 2*k.base.Brief.Sets {
+		return changes
+	}
+	fewer, _ := k.least(ctx, k.base.Copy(), []int{pulleys, speed}, 1)
+	for _, f := range fewer {
+		if k.toGet(f.Drive) < k.toGet(c.Drive) {
+			changes = append(changes, f)
+		}
+	}
+	return changes
+}
+
+// toGet is how many pulleys a drive takes of which there are too few.
+func (k *asker) toGet(q *design.Proposal) int {
+	n := 0
+	for _, u := range q.Uses {
+		if u.Kind != "pulley" {
+			continue
+		}
+		have := 0
+		if it := k.base.Cupboard.Item("pulley", u.Name); it != nil {
+			have = it.Count
+		}
+		n += max(0, u.Each*k.base.Brief.Sets-have)
+	}
+	return n
 }
 
 // byCost puts the changes that ask least first.
@@ -127,7 +172,9 @@ func (k *asker) byCost(changes []Change) {
 		}
 		return out
 	}
-	slices.SortStableFunc(changes, func(a, b Change) int { return cmp.Compare(cost(&a), cost(&b)) })
+	slices.SortStableFunc(changes, func(a, b Change) int {
+		return cmp.Or(cmp.Compare(cost(&a), cost(&b)), cmp.Compare(len(a.Steps), len(b.Steps)), cmp.Compare(k.toGet(a.Drive), k.toGet(b.Drive)))
+	})
 }
 
 // least finds ways to change the first of the levers by as little as will do while the
@@ -143,7 +190,7 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		return c
 	}
 	for i, way := range lever.Ways {
-		if way.Most < 1 {
+		if way.Most < 1 || way.Last && len(out) > 0 {
 			continue
 		}
 		if pause.Err(ctx) != nil {
@@ -162,7 +209,9 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		way.Apply(changed, by)
 		step := Step{Lever: levers[0], Way: i, Words: way.Words(changed, q), By: by, Least: proved}
 		if len(levers) == 1 {
-			out = append(out, Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q, Case: changed})
+			if c := (Change{Steps: []Step{step}, Cost: lever.Cost, Drive: q, Case: changed}); !c.said(out) {
+				out = append(out, c)
+			}
 		} else {
 			rest, ok := k.least(ctx, changed, levers[1:], 1)
 			settled = settled && ok
@@ -178,6 +227,42 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		}
 	}
 	return out, settled
+}
+
+// said tells whether one of the others says the same: of two of which one offers more, both
+// may come to the same parts.
+func (c *Change) said(others []Change) bool {
+	return slices.ContainsFunc(others, func(o Change) bool {
+		return slices.EqualFunc(o.Steps, c.Steps, func(a, b Step) bool { return a.Words == b.Words })
+	})
+}
+
+// keptFirst is in what order levers are kept where several must give: first the rules of
+// good practice and what is asked for, for a drive far from it is of no use, last what is
+// most easily changed (judgement).
+var keptFirst = []leeway.Cost{leeway.Rule, leeway.Load, leeway.Speed, leeway.Sets, leeway.Frame, leeway.Part, leeway.Make, leeway.Words}
+
+// several are levers to set aside together, where no one or two are enough: none of them
+// can be kept if the others are. Nil if that was not settled.
+func (k *asker) several(ctx context.Context) []int {
+	order := make([]int, len(k.levers))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(slices.Index(keptFirst, k.levers[a].Cost), slices.Index(keptFirst, k.levers[b].Cost))
+	})
+	var kept conflict.Set
+	for _, i := range order {
+		if with := kept | conflict.Of(i); k.ask(ctx, with) == conflict.Possible {
+			kept = with
+		}
+	}
+	if pause.Err(ctx) != nil {
+		return nil
+	}
+	all := conflict.Set(1)<<len(k.levers) - 1
+	return (all &^ kept).Rules()
 }
 
 // reword says the steps of a change anew of the drive that was found with all of them.

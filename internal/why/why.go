@@ -122,10 +122,16 @@ func Ask(ctx context.Context, c leeway.Case, opt Options) (*Answer, error) {
 		return k.ask(ctx, kept)
 	}, conflict.Options{Rules: len(a.Levers), Conflicts: mostConflicts, Cure: mostAside})
 	stop()
+	if len(a.Conflict.Cures) == 0 && a.Conflict.All == conflict.Impossible && a.Conflict.None == conflict.Possible {
+		if aside := k.several(ctx); len(aside) > 0 {
+			a.Conflict.Cures = append(a.Conflict.Cures, conflict.Of(aside...))
+		}
+	}
 	a.Changes, a.Tried = k.changes(ctx, a.Conflict.Cures)
 	k.nearest(ctx, a)
-	k.fewestDiscs(ctx, a.Changes)
+	k.better(ctx, a.Changes)
 	k.byCost(a.Changes)
+	a.Changes = k.slower(ctx, a.Changes)
 	if c.Pins != nil {
 		a.Best, err = k.best(ctx, leeway.Case{Cupboard: c.Cupboard, Brief: c.Brief})
 	}

@@ -1,0 +1,46 @@
+package leeway
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/parts"
+)
+
+// A pulley for the motor is thought of only where none there sits on it, be it with a
+// sleeve.
+func TestMotorPulley(t *testing.T) {
+	cup := &parts.Cupboard{
+		Pulleys: []parts.Pulley{{Item: parts.Item{Name: "twenty", Count: 9}, Outside: 20, GrooveFloor: 16, Bore: 5}},
+		Motors:  []parts.Motor{{Item: parts.Item{Name: "m", Count: 2}, ShaftDiameter: 2}},
+	}
+	p := motorPulley(cup, brief.Making{})
+	require.NotNil(t, p)
+	assert.Equal(t, "of a pulley 10 mm across with a 2 mm bore", pulleyWords(p))
+	assert.Less(t, p.GrooveFloor, p.Outside)
+	assert.Greater(t, p.GrooveFloor, p.Bore)
+	cup.Sleeves = []parts.Sleeve{{Item: parts.Item{Name: "s", Count: 2}, Inner: 2, Outer: 5, Length: 8}}
+	assert.Nil(t, motorPulley(cup, brief.Making{}))
+	cup.Sleeves, cup.Pulleys[0].Bore = nil, 2
+	assert.Nil(t, motorPulley(cup, brief.Making{}))
+}
+
+// Of several new pulleys as many are got as all groups take, and none that the drive does
+// not take.
+func TestSeveralAreCounted(t *testing.T) {
+	of := []parts.Pulley{{Item: parts.Item{Name: "a", Count: plenty}, Outside: 10, Bore: 2}, {Item: parts.Item{Name: "b", Count: plenty}, Outside: 60, Bore: 5}, {Item: parts.Item{Name: "c", Count: plenty}, Outside: 80, Bore: 5}}
+	c := Case{Cupboard: &parts.Cupboard{Pulleys: []parts.Pulley{{Item: parts.Item{Name: "old", Count: 3}}}}, Brief: &brief.Brief{Sets: 3}}
+	q := &design.Proposal{Uses: []design.Use{{Kind: "pulley", Name: "a", Each: 1}, {Kind: "pulley", Name: "c", Each: 2}, {Kind: "pulley", Name: "old", Each: 2}}}
+	w := severalMore(c, of)
+	assert.Equal(t, "get 3 more of pulley old and 3 of a pulley 10 mm across with a 2 mm bore and 6 of a pulley 80 mm across with a 5 mm bore", w.Words(c, q))
+	w.Make(c, 1, q)
+	count := map[string]int{}
+	for _, p := range c.Cupboard.Pulleys {
+		count[p.Name] = p.Count
+	}
+	assert.Equal(t, map[string]int{"old": 6, "a": 3, "c": 6}, count)
+}
