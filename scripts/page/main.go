@@ -73,6 +73,10 @@ func build(ctx context.Context) ([]byte, error) {
 	return page.Document(ctx, page.Made{Engine: base64.StdEncoding.EncodeToString(engine), Starter: start})
 }
 
+// writing is whose packages read and write: ours, but for those below, the libraries, and of
+// the standard library the encodings.
+var writing = []string{"encoding", "codeberg.org", "github.com", "golang.org/x/image", "golang.org/x/text", "maragu.dev/gomponents", "findrive/internal"}
+
 // searching are the packages that searches spend their time in.
 var searching = []string{"allot", "brief", "constraints", "design", "drive", "forecast", "layout", "making", "mechanics", "parts", "pause", "purchase", "score", "search", "units"}
 
@@ -86,8 +90,10 @@ func packed(ctx context.Context) ([]byte, error) {
 	file := filepath.Join(dir, "engine.wasm")
 	// What makes HTML, words and paper is many calls of small functions: written out at each
 	// call they would be megabytes, which nobody's eye can tell in speed.
-	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w -buildid=",
-		"-gcflags", "maragu.dev/gomponents/...=-l", "-gcflags", "findrive/internal/...=-l"}
+	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w -buildid="}
+	for _, p := range writing {
+		args = append(args, "-gcflags", p+"/...=-l")
+	}
 	for _, p := range searching {
 		args = append(args, "-gcflags", "findrive/internal/"+p+"=")
 	}
