@@ -2,6 +2,7 @@ package main
 
 import (
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -101,8 +102,23 @@ func (f flags) as(to *[]string, kinds ...string) {
 	completeWords(f.cmd, "as", kinds...)
 }
 
+// lower is the value of a flag whose words may be written in capitals.
+type lower struct{ to *string }
+
+func (l lower) String() string {
+	if l.to == nil {
+		return ""
+	}
+	return *l.to
+}
+
+func (l lower) Set(word string) error { *l.to = strings.ToLower(word); return nil }
+
+func (l lower) Type() string { return "string" }
+
 func (f flags) paper(to *string) {
-	f.StringVar(to, "paper", "a4", "`size` of the paper: a4 or letter")
+	*to = "a4"
+	f.Var(lower{to}, "paper", "`size` of the paper: a4 or letter")
 	completeWords(f.cmd, "paper", "a4", "letter")
 }
 
