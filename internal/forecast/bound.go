@@ -201,7 +201,7 @@ func (e *edges) mustStand(o *member) bool {
 func fastestOf(spare, takes, least, most float64) float64 {
 	at := most
 	if 2*takes*most > spare {
-		at = max(least, spare/(2*takes))
+		at = larger(least, spare/(2*takes))
 	}
 	return (spare - takes*at) * at
 }
@@ -210,7 +210,7 @@ func fastestOf(spare, takes, least, most float64) float64 {
 // the output for one of the motor: a parabola in these, and slowest at an end.
 func (o *member) slowest(load, friction, least, most float64) float64 {
 	spare := o.free - o.slope*friction*o.rub
-	return max(0, min((spare-o.slope*load*least)*least, (spare-o.slope*load*most)*most))
+	return larger(0, smaller((spare-o.slope*load*least)*least, (spare-o.slope*load*most)*most))
 }
 
 // mustSlip tells whether in a room a band of every one of the drives slips, where starting
@@ -232,10 +232,10 @@ func (e *edges) mustSlip(o *member, asked float64) bool {
 // the grip in its groove, at every exponent within bounds. tanh(x g/2)/tanh(x/2) lies
 // between 1 and g, which mostly tells.
 func slips(holds, grip float64, exponent units.Interval[float64]) bool {
-	if holds*min(1, grip) >= 1 {
+	if holds*smaller(1, grip) >= 1 {
 		return false
 	}
-	if holds*max(1, grip) < 1-1e-9 {
+	if holds*larger(1, grip) < 1-1e-9 {
 		return true
 	}
 	x := exponent.Lo
@@ -246,6 +246,22 @@ func slips(holds, grip float64, exponent units.Interval[float64]) bool {
 }
 
 // expAtMost and expAtLeast bound exp(x) for x at most 0, quickly.
-func expAtMost(x float64) float64 { return min(1, 1+x*(1+x*0.5)) }
+func expAtMost(x float64) float64 { return smaller(1, 1+x*(1+x*0.5)) }
 
-func expAtLeast(x float64) float64 { return max(0, 1+x*(1+x*(0.5+x/6))) }
+func expAtLeast(x float64) float64 { return larger(0, 1+x*(1+x*(0.5+x/6))) }
+
+// larger and smaller are the builtin max and min of numbers that are numbers: those take care
+// of what is none, by a call of a function in a browser, where this is half of the work.
+func larger(a, b float64) float64 {
+	if a > b {
+		return a
+	}
+	return b
+}
+
+func smaller(a, b float64) float64 {
+	if a < b {
+		return a
+	}
+	return b
+}

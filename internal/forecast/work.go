@@ -108,8 +108,8 @@ func overTurn(mean, heavy float64) float64 { return math.Sqrt(overTurnSquared(me
 
 // overTurnSquared is its square, with which it is as well compared.
 func overTurnSquared(mean, heavy float64) float64 {
-	heavy = min(heavy, mean)
-	return max(0, heavy*(2*mean-heavy))
+	heavy = smaller(heavy, mean)
+	return larger(0, heavy*(2*mean-heavy))
 }
 
 // slips tells whether a band slips in a room where starting asks so many times as much
@@ -127,7 +127,7 @@ func (o *member) slips(w *Work, asked float64) bool {
 
 // slack is what share of its pull a stage's band has with the holes of a room, if that
 // grows by so much for each mm: none where they are so near that it hangs loose.
-func (o *member) slack(stage int, growth float64) float64 { return max(0, 1+growth*o.off[stage]) }
+func (o *member) slack(stage int, growth float64) float64 { return larger(0, 1+growth*o.off[stage]) }
 
 // sureToGrip is the margin from which a band holds in every room: the least
 // coefficient of friction is 0.6 of the likely, and tanh falls by less than its
