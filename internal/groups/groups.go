@@ -38,6 +38,8 @@ type Result struct {
 	// FewestPoints is true if of all drives that there are none that serves all by
 	// itself has fewer points.
 	FewestPoints bool
+	// PointsProved is true if of the plans made of the drives weighed none has fewer points.
+	PointsProved bool
 	Single       *Single // one drive for all, as far as it goes; nil if no drive was found
 	// Gone are the parts that are used up, or too few for any of the drives of the plan
 	// that takes them.
@@ -115,7 +117,7 @@ func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 	}
 	r := &Result{
 		Cupboard: cup, Brief: b, Served: s.Served, Most: s.Most, None: s.None, Different: opt.Different, Fewest: s.Fewest,
-		Drives: len(s.Weighed), FewestPoints: s.FewestPoints, Stopped: s.Stopped, Account: s.Account,
+		Drives: len(s.Weighed), FewestPoints: s.FewestPoints, PointsProved: s.PointsProved, Stopped: s.Stopped, Account: s.Account,
 	}
 	if r.Served == 0 {
 		return r, nil

@@ -132,7 +132,11 @@ func groupsProof(r *groups.Result) string {
 	if r.Drives == 1 {
 		return strings.Join(append(said, "No other drive was weighed against it."), " ")
 	}
-	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; of the plans made of them this has the fewest points.", wereDrives(r.Drives))), " ")
+	points := "of the plans made of them this has the fewest points"
+	if !r.PointsProved {
+		points = "a plan with fewer points may be among those made of them"
+	}
+	return strings.Join(append(said, fmt.Sprintf("%s weighed against each other; %s.", wereDrives(r.Drives), points)), " ")
 }
 
 func wereDrives(n int) string {

@@ -28,6 +28,9 @@ type Serving struct {
 	// all drives there are, and else only over those that were found.
 	Fewest       int
 	FewestPoints bool
+	// PointsProved is true if of all plans of as many groups and as few different drives,
+	// made of the drives weighed, none has fewer points.
+	PointsProved bool
 	// Single is the drive that by itself serves the most groups, and SingleSets how
 	// many; SingleMost how many any one drive serves at most: proved.
 	Single     *design.Proposal
@@ -70,6 +73,9 @@ type server struct {
 	*asker
 	job       *job
 	different int
+	// settled is of how many drives the plan last made for its points is proved the best; 0 if
+	// it is not.
+	settled int
 }
 
 func (s *server) serve(ctx context.Context) (*Serving, error) {
@@ -269,5 +275,10 @@ func (s *server) shareOut(ctx context.Context, choices []choice, groups, most in
 	default:
 		a.Another = int64(score.AnotherDrive(s.job.brief.Weights))
 	}
-	return allot.Best(context.WithoutCancel(ctx), a) // it is short, and what was found is to be told
+	plan := allot.Best(context.WithoutCancel(ctx), a) // it is short, and what was found is to be told
+	s.settled = 0
+	if plan.Proved && !bare {
+		s.settled = len(choices)
+	}
+	return plan
 }

@@ -151,6 +151,7 @@ func (s *server) furthest(out *Serving, all []int, most int) int {
 // finish writes the answer out.
 func (s *server) finish(out *Serving, plan allot.Plan, fewest int) {
 	known := s.known([]float64{s.job.brief.Tolerance})
+	out.PointsProved = s.settled == len(known) // else drives were found since, or it is open
 	used := make([]bool, len(s.parts))
 	for i := range known {
 		f := known[i].drive
