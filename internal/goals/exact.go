@@ -8,8 +8,8 @@ import (
 )
 
 // exactTime is the least difference from a time over a distance, from rest, in
-// steps of a fiftieth of the time: ten seconds in steps of 0.2. Finer is more than
-// two timers agree on, and far more than any prediction can tell.
+// steps of a fiftieth of the time, or of a stopwatch if that is more: ten seconds in steps
+// of 0.2. Finer is more than two timers agree on, and far more than any prediction can tell.
 //
 // A vehicle that takes long to get away does so differently every time, so no more
 // than a fifth of the time may go there (judgement). Then a run within limits needs
@@ -20,8 +20,9 @@ import (
 //
 // Nested: a wider window of times holds every narrower one.
 //
-// Where no drive can do that, any start is allowed, and any time up to twice the one asked
-// for (any): it is a limit of this program's own, and no drive is refused for good by it.
+// Where no drive can do that and come within half the time, any start is allowed, and any
+// time that is a race at all (any): these are limits of this program's own, and no drive is
+// refused for good by them.
 type exactTime struct {
 	*Challenge
 	any bool
@@ -32,23 +33,23 @@ const (
 	startShare = 0.2
 )
 
-func (e exactTime) step() units.Seconds { return e.Time / exactSteps }
+func (e exactTime) step() units.Seconds { return max(e.Time/exactSteps, stopwatch) }
 
-// last is being off by half the time.
+// last is being off by half the time, or by as much as any race can be.
 func (e exactTime) last() int {
 	if e.any {
-		return exactSteps - 2
+		return int(math.Ceil(float64(max(longest-e.Time, e.Time)/e.step()))) - 1
 	}
-	return exactSteps/2 - 1
+	return int(math.Ceil(float64(e.Time/2/e.step()))) - 1
 }
 
 func (e exactTime) asks(step int) asked {
 	off := units.Seconds(step+1) * e.step()
-	late, early, start := e.Time+off, e.Time-off, startShare*e.Time
+	late, early, start := e.Time+off, max(0, e.Time-off), startShare*e.Time
 	metres := float64(e.Distance) / 1000
-	window := units.Interval[units.MetresPerSecond]{
-		Lo: units.MetresPerSecond(metres / float64(late)),
-		Hi: units.MetresPerSecond(metres / float64(early-start)),
+	window := units.Interval[units.MetresPerSecond]{Lo: units.MetresPerSecond(metres / float64(late)), Hi: fastestThought}
+	if early > start {
+		window.Hi = min(fastestThought, units.MetresPerSecond(metres/float64(early-start)))
 	}
 	if e.any {
 		start, window.Hi = late, fastestThought

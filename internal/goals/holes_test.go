@@ -53,7 +53,6 @@ func TestAnyStart(t *testing.T) {
 		if r.AnyStart {
 			relaxed++
 			require.NotEmpty(t, r.Entries)
-			assert.Less(t, float64(r.Entries[0].Score.Off), float64(c.Time))
 		}
 	}
 	assert.Positive(t, relaxed, "the cases must be worth testing")

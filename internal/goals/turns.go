@@ -19,7 +19,14 @@ type turns struct{ *Challenge }
 
 func (t turns) step() float64 { return max(1, t.Turns/exactSteps) }
 
-func (t turns) last() int { return int(t.Turns / t.step()) }
+// last is off by as much as any model can be.
+func (t turns) last() int {
+	most := float64(spinThought) * float64(t.Time) / 60
+	return int(max(t.Turns, most-t.Turns) / t.step())
+}
+
+// spinThought is a speed that no model turns at.
+const spinThought units.RPM = 100_000
 
 func (t turns) asks(step int) asked {
 	off := float64(step+1) * t.step()

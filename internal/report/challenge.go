@@ -154,7 +154,7 @@ func (p *page) challengeOutcome(r *goals.Result, asked int) {
 func (p *page) apartWords(r *goals.Result) {
 	c := r.Challenge
 	if r.AnyStart {
-		p.say(0, fmt.Sprintf("No drive does it with less than a fifth of the time spent in getting away (%s), so every run of these will differ more.", secondsWords(c.Time/5)))
+		p.say(0, fmt.Sprintf("No drive comes within %s of it with at most a fifth of the time (%s) spent in getting away, so here any start will do: runs will differ more.", secondsWords(c.Time/2), secondsWords(c.Time/5)))
 	}
 	if r.Fine {
 		p.say(0, fmt.Sprintf("No drive can enter whose holes may be %s mm off: these need better ones. Drill both sides together, from the drawing.", size(c.Rules.Holes)))
@@ -380,7 +380,7 @@ func pulleyPairs(q *design.Proposal) string {
 
 func tieWords(k goals.Kind) string {
 	step := map[goals.Kind]string{
-		goals.Fastest: "within a tenth of a second", goals.ExactTime: "within a fiftieth of the time", goals.Slowest: "within a twentieth of the speed",
+		goals.Fastest: "within a tenth of a second", goals.ExactTime: "within a fiftieth of the time, or a tenth of a second,", goals.Slowest: "within a twentieth of the speed",
 		goals.Steepest: "of the same whole degree", goals.Heaviest: "of the same ten grams", goals.Turns: "within a turn, or a fiftieth of the turns",
 		goals.Forgiving: "of the same tenth of a millimetre",
 	}[k]
