@@ -55,6 +55,28 @@ func (t *task) rangeAtHoles(d *drive.Drive) (SpeedRange, bool) {
 	return SpeedRange{Low: min(f.Low, likely), Likely: likely, High: max(f.High, likely)}, true
 }
 
+// InClassrooms is how fast a drive turns in each of the hundred classrooms, as it is
+// designed: 0 where it stands. They are those of Proposal.Speed. The error is that it cannot
+// be worked out at all.
+func InClassrooms(d *drive.Drive, b *brief.Brief) ([forecast.Rooms]units.RPM, error) {
+	var none [forecast.Rooms]units.RPM
+	m, err := drive.Prepare(d, b, drive.Conditions{})
+	if err != nil {
+		return none, err
+	}
+	g, err := drive.Designed(d, &m)
+	if err != nil {
+		return none, err
+	}
+	class, err := forecast.NewClass(b, d.Motor, d.Holder, d.Wheel, d.Drum, knownOf(d))
+	if err != nil {
+		return none, err
+	}
+	running, starting := m.Carry(&g, m.Demand.Steady), m.Carry(&g, m.Demand.Start)
+	w := class.WorkOf(&m, &g, &running, &starting)
+	return class.Speeds(&w), nil
+}
+
 // TravelOf is the speed of travel of a vehicle or of the load of a lift; nil for
 // other models.
 func TravelOf(d *drive.Drive, b *brief.Brief, n SpeedRange) *LinearRange { return linear(d, b, n) }

@@ -74,6 +74,16 @@ func (c *Class) Of(w *Work) Forecast {
 	return f
 }
 
+// Speeds are those of a drive in each of the classrooms, 0 where it stands, in the order of
+// Each.
+func (c *Class) Speeds(w *Work) [Rooms]units.RPM {
+	var out [Rooms]units.RPM
+	for i := range out {
+		out[i] = units.RPM(max(0, c.rooms[i].speed(w)))
+	}
+	return out
+}
+
 // asWanted tells whether a speed is within the brief's tolerance.
 func (c *Class) asWanted(rpm float64) bool {
 	return math.Abs(rpm/float64(c.Target)-1) <= c.tolerance+toleranceNoise

@@ -14,7 +14,7 @@ import (
 	"findrive/internal/units"
 )
 
-// proved is the best few arrangements that can enter, best first; every one if there
+// proved is the best few arrangements that can enter, the best score first; every one if there
 // are fewer.
 func proved(t *testing.T, cup *parts.Cupboard, c *Challenge, keep int) *Result {
 	t.Helper()
@@ -22,6 +22,7 @@ func proved(t *testing.T, cup *parts.Cupboard, c *Challenge, keep int) *Result {
 	require.NoError(t, err)
 	require.NotEqual(t, design.StoppedEarly, r.Status)
 	require.Len(t, r.Entries, r.Proved)
+	byScore(r)
 	return r
 }
 

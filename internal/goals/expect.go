@@ -1,9 +1,12 @@
 package goals
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"findrive/internal/design"
+	"findrive/internal/forecast"
 	"findrive/internal/parts"
 	"findrive/internal/remembered"
 	"findrive/internal/units"
@@ -34,38 +37,91 @@ func asCounted(cup *parts.Cupboard, c *Challenge, e *Entry) {
 	e.Counted = was
 }
 
-// How many standard deviations a range reaches either way: those of this program, and that
-// of nine classrooms in ten.
-const rangeEnds, roomsEnds = 2, 1.645
+// rangeEnds is how many standard deviations a range of a model that was counted reaches
+// either way.
+const rangeEnds = 2
 
-// expect is by how much a drive should be off on average, in seconds or turns: what the club
-// will see, against which a drive that is likely to be near, but little is known of, may lose
-// to one that is further off and surer. The logarithm of the time is taken as normal on
-// either side of the likely one, the range as so
-// many standard deviations as it stands for. 0 for goals that are
-// not to be hit; below 0 if it may not get away at all.
+// expect is what the club should see of a drive on average, by which drives are ranked: one
+// that is likely to be near, but little is known of, may lose to one that is further off and
+// surer. For goals that are to be hit it is by how much it should be off, in seconds or
+// turns, over the hundred classrooms; where it stands it is off by all that was asked. For
+// the others it is the score times the share of classrooms in which it gets there: the time
+// of a race is divided by that share, for it is a speed that counts. Of a model that was
+// counted only its own range is in doubt. Forgiving: its score, for holes do not depend on
+// the day. Infinite where it cannot be said.
 func expect(c *Challenge, e *Entry) float64 {
-	var low, likely, high, aim float64
-	ends := float64(rangeEnds)
+	aim, likely := float64(c.Time), 0.0
 	switch {
-	case c.Kind == ExactTime && e.Score.Run != nil:
-		r := e.Score.Run
-		if r.Late == 0 {
-			return -1
-		}
-		low, likely, high, aim = float64(r.Early), float64(r.Likely), float64(r.Late), float64(c.Time)
 	case c.Kind == Turns:
-		n := e.Speeds()
+		aim, likely = c.Turns, e.Score.Turns
+	case e.Score.Run != nil:
+		likely = float64(e.Score.Run.Likely)
+	}
+	hit := c.Kind == ExactTime || c.Kind == Turns
+	switch {
+	case hit && e.Counted != nil:
+		return expectCounted(c, e, likely, aim)
+	case hit:
+		sum := 0.0
+		for _, off := range offInRooms(c, e, aim) {
+			sum += off
+		}
+		return sum / forecast.Rooms
+	}
+	share := e.getsThere()
+	switch c.Kind {
+	case Fastest:
+		return likely / share
+	case Slowest:
+		return float64(e.Score.Takes) * share
+	case Steepest:
+		return e.Score.Climbs.Degrees() * share
+	case Heaviest:
+		return float64(e.Score.Lifts) * share
+	}
+	return float64(e.Score.Holes)
+}
+
+// getsThere is in what share of the classrooms a drive does what its score says: of a climb
+// or a lift, in how many it does so in the time; of the others, in how many it does not
+// stand.
+func (e *Entry) getsThere() float64 {
+	if e.Score.Climbs > 0 || e.Score.Lifts > 0 {
+		return float64(e.Proposal.Works) / forecast.Rooms
+	}
+	return 1 - float64(e.Proposal.Stands)/forecast.Rooms
+}
+
+// GetsThere is the same of a hundred.
+func (e *Entry) GetsThere() int { return int(math.Round(100 * e.getsThere())) }
+
+// offInRooms is by how much a drive is off in each classroom. What the start of a run costs
+// is taken to be that of the likely day.
+func offInRooms(c *Challenge, e *Entry, aim float64) [forecast.Rooms]float64 {
+	var out [forecast.Rooms]float64
+	speeds, err := design.InClassrooms(e.Proposal.Drive, e.Score.Asked)
+	for i, n := range speeds {
+		switch out[i] = aim; {
+		case err != nil || n <= 0:
+		case c.Kind == Turns:
+			out[i] = math.Abs(float64(n)*float64(c.Time)/60 - aim)
+		default:
+			run := e.Score.Run
+			out[i] = math.Abs(float64(run.Start+(run.Likely-run.Start)*units.Seconds(e.Proposal.Speed.Likely/n)) - aim)
+		}
+	}
+	return out
+}
+
+// expectCounted is by how much a model that was counted should be off. The logarithm of its
+// time is taken as normal on either side of the likely one.
+func expectCounted(c *Challenge, e *Entry, likely, aim float64) float64 {
+	var low, high float64
+	if c.Kind == ExactTime {
+		low, high = float64(e.Score.Run.Early), float64(e.Score.Run.Late)
+	} else {
 		minutes := float64(c.Time) / 60
-		if n.Low <= 0 {
-			return -1
-		}
-		if e.Counted == nil {
-			ends = roomsEnds
-		}
-		low, likely, high, aim = float64(n.Low)*minutes, float64(n.Likely)*minutes, float64(n.High)*minutes, c.Turns
-	default:
-		return 0
+		low, high = float64(e.Speeds().Low)*minutes, float64(e.Speeds().High)*minutes
 	}
 	const points = 400
 	sum := 0.0
@@ -75,9 +131,42 @@ func expect(c *Challenge, e *Entry) float64 {
 		if z < 0 {
 			side = math.Log(likely / low)
 		}
-		sum += math.Abs(likely*math.Exp(z*side/ends) - aim)
+		sum += math.Abs(likely*math.Exp(z*side/rangeEnds) - aim)
 	}
 	return sum / points
+}
+
+// sameBet is how much of what is expected tells two drives apart that are not to hit
+// anything (judgement).
+const sameBet = 0.05
+
+// bet is what is expected of a drive in steps that a club can tell apart, the best least.
+func bet(c *Challenge, e *Entry) float64 {
+	switch c.Kind {
+	case ExactTime:
+		return math.Round(e.Expect / float64(exactTime{c, false}.step()))
+	case Turns:
+		return math.Round(e.Expect / turns{c}.step())
+	case Fastest:
+		return math.Round(math.Log(e.Expect) / sameBet)
+	case Forgiving:
+		return float64(e.step)
+	}
+	return math.Round(-math.Log(e.Expect) / sameBet)
+}
+
+// rank puts the drives in the order of what the club will see, those whose place by the
+// score is proved before the others; what ties stays in the order of the score.
+func (r *Result) rank() {
+	for i := range r.Entries {
+		r.Entries[i].ByScore = i + 1
+	}
+	by := func(x, y Entry) int { return cmp.Compare(bet(r.Challenge, &x), bet(r.Challenge, &y)) }
+	slices.SortStableFunc(r.Entries[:r.Proved], by)
+	slices.SortStableFunc(r.Entries[r.Proved:], by)
+	for i := range r.Entries {
+		r.Entries[i].Rank = i + 1
+	}
 }
 
 // Speeds is the range of the output's speed: of the very model, if that was counted.

@@ -2,6 +2,7 @@ package goals
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,26 +16,116 @@ import (
 	"findrive/internal/units"
 )
 
-// TestExpect has what the club will see: a drive that is further off but surely so may beat
-// one that is likely to be right on time.
-func TestExpect(t *testing.T) {
+// TestExpectCounted has what the club will see of a model that was counted: one that is
+// further off but surely so may beat one that is likely to be right on time.
+func TestExpectCounted(t *testing.T) {
 	c := &Challenge{Kind: ExactTime, Time: 10}
 	run := func(early, likely, late float64) *Entry {
-		return &Entry{Score: Score{Run: &RunScore{Early: units.Seconds(early), Likely: units.Seconds(likely), Late: units.Seconds(late)}}}
+		return &Entry{Counted: &parts.CountedDrive{}, Score: Score{Run: &RunScore{Early: units.Seconds(early), Likely: units.Seconds(likely), Late: units.Seconds(late)}}}
 	}
 	wide, narrow, even := expect(c, run(6, 10, 17)), expect(c, run(10.4, 10.5, 10.6)), expect(c, run(9, 10, 11.1))
 	assert.InDelta(t, 0.5, narrow, 0.01)
 	assert.Greater(t, wide, narrow)
 	// The mean of |z| of a normal law is sqrt(2/pi) of its deviation, here half of 10.5 %.
 	assert.InDelta(t, 0.798*0.0525*10, even, 0.03)
-	assert.Negative(t, expect(c, run(8, 10, 0)), "it may not get away")
-	assert.Zero(t, expect(&Challenge{Kind: Fastest}, run(6, 10, 17)))
+}
 
-	n := &Challenge{Kind: Turns, Time: 60, Turns: 30}
-	e := &Entry{Proposal: &design.Proposal{Speed: design.SpeedRange{Low: 20, Likely: 30, High: 45}}}
-	before := expect(n, e)
-	e.Counted = &parts.CountedDrive{Slowest: 29, Likely: 30, Fastest: 31}
-	assert.Less(t, expect(n, e), before/3, "a model that was counted is known better")
+// TestExpectInClassrooms has what is expected of every drive that small cupboards give come
+// out of the classrooms one by one: those in which it stands score nothing, or are off by all
+// of the aim.
+func TestExpectInClassrooms(t *testing.T) {
+	stood := 0
+	for _, kind := range []Kind{ExactTime, Turns, Fastest, Slowest, Steepest, Heaviest} {
+		cup, c := small(t, 1, kind)
+		r, err := Find(context.Background(), cup, c, Options{Keep: 4})
+		require.NoError(t, err)
+		for i := range r.Entries {
+			e := &r.Entries[i]
+			speeds, err := design.InClassrooms(e.Proposal.Drive, e.Score.Asked)
+			require.NoError(t, err)
+			stands, sum := 0, 0.0
+			for _, n := range speeds {
+				took := 0.0
+				if n > 0 && e.Score.Run != nil {
+					took = float64(e.Score.Run.Start + (e.Score.Run.Likely-e.Score.Run.Start)*units.Seconds(e.Proposal.Speed.Likely/n))
+				}
+				switch {
+				case n <= 0:
+					stands++
+					sum += float64(c.Time) + c.Turns // of which one is the aim
+					if kind == Turns {
+						sum -= float64(c.Time)
+					}
+				case kind == Turns:
+					sum += math.Abs(float64(n)*float64(c.Time)/60 - c.Turns)
+				default:
+					sum += math.Abs(took - float64(c.Time))
+				}
+			}
+			assert.Equal(t, e.Proposal.Stands, stands, "the same classrooms")
+			stood += stands
+			runs := 1 - float64(stands)/100
+			want := map[Kind]float64{ExactTime: sum / 100, Turns: sum / 100, Slowest: float64(e.Score.Takes) * runs,
+				Steepest: e.Score.Climbs.Degrees() * float64(e.Proposal.Works) / 100, Heaviest: float64(e.Score.Lifts) * float64(e.Proposal.Works) / 100}[kind]
+			if kind == Fastest {
+				want = float64(e.Score.Run.Likely) / runs
+			}
+			assert.InDelta(t, want, e.Expect, 1e-9*(1+want), kind)
+		}
+	}
+	assert.Positive(t, stood, "the cases must be worth testing")
+}
+
+// TestRankedByWhatTheClubSees has no drive listed behind one of which clearly less is to be
+// expected, and the score decide between those that are alike.
+func TestRankedByWhatTheClubSees(t *testing.T) {
+	moved := 0
+	for _, kind := range []Kind{ExactTime, Turns, Fastest, Slowest, Steepest, Heaviest, Forgiving} {
+		for seed := range uint64(3) {
+			cup, c := small(t, seed, kind)
+			r, err := Find(context.Background(), cup, c, Options{Keep: 4})
+			require.NoError(t, err)
+			for i := range r.Entries {
+				e := &r.Entries[i]
+				require.Equal(t, i+1, e.Rank)
+				if i == 0 {
+					continue
+				}
+				before := &r.Entries[i-1]
+				switch kind {
+				case ExactTime, Turns:
+					step := float64(c.Time) / exactSteps
+					if kind == Turns {
+						step = turns{c}.step()
+					}
+					assert.LessOrEqual(t, before.Expect, e.Expect+step)
+				case Fastest:
+					assert.LessOrEqual(t, before.Expect, 1.06*e.Expect)
+				case Forgiving:
+					assert.Equal(t, before.ByScore+1, e.ByScore)
+				default:
+					assert.GreaterOrEqual(t, 1.06*before.Expect, e.Expect)
+				}
+				if before.ByScore > e.ByScore {
+					moved++
+				} else if math.Abs(before.Expect/e.Expect-1) < 1e-9 {
+					assert.Less(t, before.ByScore, e.ByScore)
+				}
+			}
+		}
+	}
+	assert.Positive(t, moved, "the cases must be worth testing")
+}
+
+// TestUnprovedStayBehind has drives whose place is not proved never put before one whose is.
+func TestUnprovedStayBehind(t *testing.T) {
+	r := &Result{Challenge: &Challenge{Kind: Heaviest}, Proved: 2, Entries: []Entry{{Expect: 40}, {Expect: 50}, {Expect: 60}, {Expect: 70}}}
+	r.rank()
+	var order []int
+	for i := range r.Entries {
+		order = append(order, r.Entries[i].ByScore)
+	}
+	assert.Equal(t, []int{2, 1, 4, 3}, order)
 }
 
 // TestBeyond has what binds a drive that lifts or climbs: at what is said a rule is broken,

@@ -22,8 +22,10 @@ type Result struct {
 	Cupboard  *parts.Cupboard
 	Challenge *Challenge
 	Status    design.Status
-	Entries   []Entry // best first
-	// Proved is how many of the entries are proved to be the best there are.
+	// Entries are the drives with the best scores, the best bet of them first: see rank.
+	Entries []Entry
+	// Proved is how many of the entries, the first, are proved to have the best scores there
+	// are.
 	Proved int
 	// Open is, when stopped early, the best score that anything unseen could have;
 	// nil if nothing is known.
@@ -45,7 +47,7 @@ type Result struct {
 
 // Entry is one drive in the contest.
 type Entry struct {
-	Rank     int // from 1
+	Rank     int // from 1: what the club will see
 	Score    Score
 	Bill     Bill
 	Proposal *design.Proposal
@@ -57,7 +59,8 @@ type Entry struct {
 	// that of the design, from which they may be off by half a step of its ruler. 0 where
 	// there is no run.
 	AtHoles units.Seconds
-	Expect  float64 // by how much it should be off on average; see expect
+	ByScore int     // its place by the score alone, from 1, which is what is proved
+	Expect  float64 // what the club should see on average; see expect
 	Beyond  *Beyond // what keeps it from doing better; nil if that is not one rule
 	step    int     // of the goal
 }
@@ -107,6 +110,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, c *Challenge, opt Options) (
 	if r.Proved > 0 && s.rules.Holes > 0 {
 		r.Finer, err = s.finer(ctx, r)
 	}
+	r.rank()
 	r.Searches, r.Stats = s.searches, s.stats
 	return r, err
 }
@@ -160,7 +164,6 @@ func (s *seeker) find(ctx context.Context, c *Challenge) (*Result, error) {
 		r.Status = design.NonePossible
 	}
 	for i := range r.Entries {
-		r.Entries[i].Rank = i + 1
 		r.Entries[i].Knobs = knobs(cup, c, &r.Entries[i])
 		if r.Entries[i].Score.Run != nil {
 			r.Entries[i].AtHoles = atHoles(r.Entries[i].Proposal.Drive, r.Entries[i].Score.Asked, c.Distance)

@@ -139,7 +139,7 @@ func (c *Challenge) changes(b *built.Build, rules *contest, times float64) []Cha
 			try(Change{Cells: h.Name}, func(d *drive.Drive) { d.Holder = h })
 		}
 	}
-	if b.Brief.Model == brief.Vehicle {
+	if b.Brief.Model == brief.Vehicle && c.Brief.Load.Wheel == "" {
 		for k := range cup.Wheels {
 			if w := &cup.Wheels[k]; w.Name != b.Drive.Wheel.Name {
 				try(Change{Wheel: w.Name}, func(d *drive.Drive) { d.Wheel = w })

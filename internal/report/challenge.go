@@ -131,10 +131,14 @@ func (p *page) challengeOutcome(r *goals.Result, asked int) {
 			p.heading(name + ": proved best.")
 		}
 	default:
-		p.heading(fmt.Sprintf("%s: proved, these are the %d best drives, the best first.", name, n))
+		first := "the best bet first"
+		if c.Kind == goals.Forgiving { // which no luck of the day changes
+			first = "the best first"
+		}
+		p.heading(fmt.Sprintf("%s: proved, no drive scores better than these %d; %s.", name, n, first))
 		if n < asked {
 			p.text.Reset()
-			p.heading(fmt.Sprintf("%s: proved, these are all the %d drives that can enter, the best first.", name, n))
+			p.heading(fmt.Sprintf("%s: proved, these are all the %d drives that can enter, %s.", name, n, first))
 		}
 	}
 	p.say(0, "Asked: "+challengeTask(c)+".")
@@ -216,15 +220,15 @@ func scoreHead(k goals.Kind) []column {
 	}
 	switch k {
 	case goals.Fastest:
-		return right("Seconds", "Range")
+		return right("Seconds", "Range", "Works", "Expect")
 	case goals.ExactTime:
 		return right("Seconds", "Off", "Range", "Expect")
 	case goals.Slowest:
-		return right("Seconds", "Range", "mm/s")
+		return right("Seconds", "Range", "Works", "Expect")
 	case goals.Steepest:
-		return right("Degrees", "Works", "Seconds")
+		return right("Degrees", "Works", "Expect", "Seconds")
 	case goals.Heaviest:
-		return right("Grams", "Works", "Seconds")
+		return right("Grams", "Works", "Expect", "Seconds")
 	case goals.Turns:
 		return right("Turns", "Off", "Range", "Expect")
 	}
@@ -236,20 +240,20 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 	sec := func(v units.Seconds) string { return trimmed(float64(v), 1) }
 	switch c.Kind {
 	case goals.Fastest:
-		return []string{sec(s.Run.Likely), runRange(s.Run)}
+		return []string{sec(s.Run.Likely), runRange(s.Run), worksCell(e), expectCell(c, e)}
 	case goals.ExactTime:
-		return []string{sec(s.Run.Likely), signed(float64(s.Off), 1), runRange(s.Run), expectCell(e)}
+		return []string{sec(s.Run.Likely), signed(float64(s.Off), 1), runRange(s.Run), expectCell(c, e)}
 	case goals.Slowest:
-		return []string{sec(s.Takes), takesRange(c, q), significant(1000*float64(q.Linear.Likely), 2)}
+		return []string{sec(s.Takes), takesRange(c, q), worksCell(e), expectCell(c, e)}
 	case goals.Steepest:
-		return []string{trimmed(s.Climbs.Degrees(), 0), fmt.Sprintf("%d/10", tenths(q)), sec(s.Takes)}
+		return []string{trimmed(s.Climbs.Degrees(), 0), worksCell(e), expectCell(c, e), sec(s.Takes)}
 	case goals.Heaviest:
-		return []string{trimmed(float64(s.Lifts), 0), fmt.Sprintf("%d/10", tenths(q)), sec(s.Takes)}
+		return []string{trimmed(float64(s.Lifts), 0), worksCell(e), expectCell(c, e), sec(s.Takes)}
 	case goals.Turns:
 		minutes := float64(c.Time) / 60
 		n := e.Speeds()
 		return []string{trimmed(s.Turns, 0), signed(s.Turns-c.Turns, 1),
-			trimmed(float64(n.Low)*minutes, 0) + "-" + trimmed(float64(n.High)*minutes, 0), expectCell(e)}
+			trimmed(float64(n.Low)*minutes, 0) + "-" + trimmed(float64(n.High)*minutes, 0), expectCell(c, e)}
 	}
 	speed := rpm(q.Speed.Likely)
 	if q.Linear != nil {
@@ -286,8 +290,8 @@ func runRange(r *goals.RunScore) string {
 func (p *page) entries(r *goals.Result) {
 	c := r.Challenge
 	columns := append([]column{{head: "No.", right: true, fixed: true}}, scoreHead(c.Kind)...)
-	wide := c.Kind == goals.ExactTime || c.Kind == goals.Turns // of many columns already
-	if !wide {
+	ratio := c.Kind == goals.Forgiving // the others have columns enough; it stands with each drive
+	if ratio {
 		columns = append(columns, column{head: "Ratio", right: true, fixed: true})
 	}
 	columns = append(columns, column{head: "Cells", right: true, fixed: true})
@@ -302,7 +306,7 @@ func (p *page) entries(r *goals.Result) {
 	for i := range r.Entries {
 		e := &r.Entries[i]
 		row := append([]string{fmt.Sprint(e.Rank)}, scoreCells(c, e)...)
-		if !wide {
+		if ratio {
 			row = append(row, significant(e.Proposal.Ratio, 3))
 		}
 		row = append(row, fmt.Sprint(e.Bill.Cells))
@@ -316,56 +320,56 @@ func (p *page) entries(r *goals.Result) {
 	}
 	p.blank()
 	p.table(0, columns, rows)
-	ratio := "Ratio: turns of the motor for one turn of the output. "
-	if wide {
-		ratio = ""
+	if ratio {
+		p.say(0, "Ratio: turns of the motor for one turn of the output. "+tieWords(c.Kind))
+		return
 	}
-	p.say(0, ratio+tieWords(c.Kind))
-	p.surest(r)
+	p.say(0, betWords(c.Kind))
+	p.byScore(r)
 }
 
-// surest says what Expect means, and which drive should come nearest on average where that
-// is not the first.
-func (p *page) surest(r *goals.Result) {
-	c := r.Challenge
-	switch c.Kind {
-	case goals.Steepest, goals.Heaviest:
-		words := "Works: does that in so many of ten classrooms, whose cells, motors, bands, holes and friction differ. Seconds: to the top."
-		first, best := &r.Entries[0], 0
-		for i := range r.Entries {
-			e := &r.Entries[i]
-			if e.Score.Climbs == first.Score.Climbs && e.Score.Lifts == first.Score.Lifts && tenths(e.Proposal) > tenths(r.Entries[best].Proposal) {
-				best = i
-			}
-		}
-		if best > 0 {
-			words += fmt.Sprintf(" On the day drive %d is the better bet: it does as much in more of them.", r.Entries[best].Rank)
-		}
-		p.say(0, words)
-		return
+// betWords say what Works and Expect mean, by which the drives are ranked.
+func betWords(k goals.Kind) string {
+	const rooms = "a hundred classrooms whose cells, motors, bands, holes and friction differ"
+	switch k {
 	case goals.ExactTime, goals.Turns:
-	default:
-		return
+		return "Ranked by Expect, what a club will see: how far off it is on average in " + rooms + "; where it stands it is off by all of it."
+	case goals.Fastest:
+		return "Ranked by Expect, what a club will see: the seconds, divided by the share of " + rooms + " in which it runs (Works)."
+	case goals.Slowest:
+		return "Ranked by Expect, what a club will see: the seconds, times the share of " + rooms + " in which it runs (Works)."
 	}
-	words, best := "Expect: how far off it should be on average, over its range; ? where it may not get away on a bad day.", -1
+	what := map[goals.Kind]string{goals.Steepest: "the degrees", goals.Heaviest: "the grams"}[k]
+	return "Ranked by Expect, what a club will see: " + what + ", times the share of " + rooms + " in which it does that (Works). Seconds: to the top."
+}
+
+// byScore says which drive has the best score on the likely day, where that is not the first,
+// and which was counted.
+func (p *page) byScore(r *goals.Result) {
+	words := ""
 	for i := range r.Entries {
-		e := &r.Entries[i]
-		if e.Counted != nil {
+		if e := &r.Entries[i]; e.ByScore == 1 && e.Rank > 1 {
+			words = fmt.Sprintf("On the likely day alone drive %d would be first. ", e.Rank)
+		}
+	}
+	words += tieWords(r.Challenge.Kind)
+	for i := range r.Entries {
+		if e := &r.Entries[i]; e.Counted != nil {
 			words += fmt.Sprintf(" Drive %d is the one that you counted, and its range is that of the very model.", e.Rank)
 		}
-		if e.Expect >= 0 && (best < 0 || e.Expect < r.Entries[best].Expect) {
-			best = i
-		}
-	}
-	if first := r.Entries[0].Expect; best > 0 && (first < 0 || r.Entries[best].Expect < 0.95*first) {
-		words += fmt.Sprintf(" On the day drive %d is the better bet.", r.Entries[best].Rank)
 	}
 	p.say(0, words)
 }
 
-func expectCell(e *goals.Entry) string {
-	if e.Expect < 0 {
+// worksCell is in how many of ten classrooms a drive does what its score says, rounded down.
+func worksCell(e *goals.Entry) string { return fmt.Sprintf("%d/10", e.GetsThere()/10) }
+
+func expectCell(c *goals.Challenge, e *goals.Entry) string {
+	if math.IsInf(e.Expect, 0) {
 		return "?"
+	}
+	if c.Kind == goals.Heaviest {
+		return trimmed(e.Expect, 0)
 	}
 	return trimmed(e.Expect, 1)
 }
@@ -529,6 +533,9 @@ func knobWords(c *goals.Challenge, e *goals.Entry) []string {
 	var words []string
 	for _, k := range e.Knobs {
 		what := count(k.Cells, "cell")
+		if k.Wheel != "" {
+			what = "wheels " + k.Wheel
+		}
 		if k.Stage > 0 {
 			what = "band " + k.Band
 			if k.Use != drive.Single {

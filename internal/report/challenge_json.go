@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/csv"
 	"io"
+	"math"
 	"strconv"
 
 	"findrive/internal/design"
@@ -45,8 +46,10 @@ type challengeDriveJSON struct {
 	Turns     *number        `json:"turns,omitempty"`
 	Holes     *number        `json:"holes_off_mm,omitempty"`
 	Traction  *number        `json:"traction_margin,omitempty"`
-	Works     *int           `json:"works_of_100,omitempty"`     // climbs, lifts: in how many classrooms it does that
-	Expect    *number        `json:"expected_off,omitempty"`     // seconds or turns, on average; left out where it may not get away
+	Works     *int           `json:"works_of_100,omitempty"`     // in how many classrooms it does that: races, climbs, lifts
+	ByScore   int            `json:"by_score"`                   // its place by the score of the likely day, which is what is proved
+	ExpectOff *number        `json:"expected_off,omitempty"`     // exact time, turns: seconds or turns, on average
+	Expect    *number        `json:"expected_score,omitempty"`   // of the others: the score and how often it is reached
 	AtHoles   *number        `json:"at_holes_seconds,omitempty"` // likely, with the holes as they are
 	Binds     *bindsJSON     `json:"binds,omitempty"`
 	Parts     int            `json:"parts"`
@@ -107,7 +110,7 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 func challengeDrive(c *goals.Challenge, e *goals.Entry) challengeDriveJSON {
 	s := &e.Score
 	of := func(v float64) *number { n := number(v); return &n }
-	out := challengeDriveJSON{Rank: e.Rank, Parts: e.Bill.Parts, Price: e.Bill.Price, Ratio: number(e.Proposal.Ratio),
+	out := challengeDriveJSON{Rank: e.Rank, ByScore: e.ByScore, Parts: e.Bill.Parts, Price: e.Bill.Price, Ratio: number(e.Proposal.Ratio),
 		Footprint: [2]number{number(e.Bill.Stands.Length), number(e.Bill.Stands.Width)}, Drive: shortDrive(e.Proposal)}
 	if run := s.Run; run != nil {
 		out.Run = &runJSON{number(run.Likely), number(run.Early), number(run.Late), number(run.Start), number(run.Slipping), number(run.End)}
@@ -121,11 +124,15 @@ func challengeDrive(c *goals.Challenge, e *goals.Entry) challengeDriveJSON {
 	if b := e.Beyond; b != nil {
 		out.Binds = &bindsJSON{string(b.Rule), b.Says, number(b.At), number(b.Most)}
 	}
-	if c.Kind == goals.Steepest || c.Kind == goals.Heaviest {
-		out.Works = &e.Proposal.Works
-	}
-	if (c.Kind == goals.ExactTime || c.Kind == goals.Turns) && e.Expect >= 0 {
-		out.Expect = of(e.Expect)
+	switch c.Kind {
+	case goals.ExactTime, goals.Turns:
+		out.ExpectOff = of(e.Expect)
+	case goals.Forgiving:
+	default:
+		works := e.GetsThere()
+		if out.Works = &works; !math.IsInf(e.Expect, 0) {
+			out.Expect = of(e.Expect)
+		}
 	}
 	switch c.Kind {
 	case goals.ExactTime:
