@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -113,8 +114,7 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		return err
 	}
 	if opt.cupboard != "" && opt.brief == "" {
-		fmt.Fprintf(stderr, "Note: what you did not say is the built-in example's: lift %s, beam %s, pull up to %s N, %d hoists. Name your own with -b.\n",
-			units.Lengths.Format(b.Lift), units.Lengths.Format(b.Beam), units.Significant(float64(b.Pull), 3), b.Sets)
+		fmt.Fprintf(stderr, "Not said, and so the example's:\n  %s.\n", strings.Join(opt.unsaid(b), ", "))
 	}
 	result := hoist.Find(ctx, cup, b, hoist.Options{Keep: opt.keep})
 	if opt.output != "" && opt.draw > len(result.Hoists) && len(result.Hoists) > 0 {
@@ -147,6 +147,30 @@ func runHoist(ctx context.Context, opt hoistOptions, heaviest bool, stdin io.Rea
 		return outcome{code: exitStopped}
 	}
 	return nil
+}
+
+// unsaid is what a brief says that no flag does, in words.
+func (opt *hoistOptions) unsaid(b *hoist.Brief) []string {
+	said := func(key string) bool {
+		return slices.ContainsFunc(opt.changes, func(c change) bool { return c.key == key })
+	}
+	var out []string
+	if b.Mass > 0 && !said("mass") {
+		out = append(out, "mass "+units.Masses.Format(b.Mass))
+	}
+	if !said("lift") {
+		out = append(out, "lift "+units.Lengths.Format(b.Lift))
+	}
+	if !said("beam") {
+		out = append(out, "beam "+units.Lengths.Format(b.Beam))
+	}
+	if !said("pull") {
+		out = append(out, "pull up to "+units.Forces.Format(b.Pull))
+	}
+	if !said("way") {
+		out = append(out, "way "+string(b.Way))
+	}
+	return append(out, fmt.Sprintf("%d hoists", b.Sets))
 }
 
 // next is the command to write after this one.

@@ -110,7 +110,7 @@ func classroom(t *testing.T, c check) {
 		return b
 	}
 	cup := cupboard(free("single", 1), free("double", 2))
-	rows := lesson(cup, &Brief{Mass: units.Grams(numbers(t, c.Inputs, "mass_g")[0]), Lift: 300, Beam: 900, Hook: 60, Pull: 20}, &cup.Cords[0])
+	rows := lesson(cup, &Brief{Lift: 300, Beam: 900, Hook: 60, Pull: 20}, units.Grams(numbers(t, c.Inputs, "mass_g")[0]), &cup.Cords[0])
 	for i, name := range []string{"one_fixed", "", "two_singles", "double_over_single", "two_doubles"} {
 		assert.Empty(t, rows[i].Missing)
 		if name != "" {

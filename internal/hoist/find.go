@@ -27,6 +27,10 @@ type Result struct {
 	Status   Status
 	Looked   int // reevings looked at, each choice of blocks and cord counted
 	Passed   int // of them, those that keep every rule
+	// Load is what everything is worked out for: the brief's mass; or, of a brief without
+	// one, what the best hoist lifts for sure, rounded down to what a scale can tell; or the
+	// heaviest allowed if nothing lifts anything.
+	Load units.Grams
 	// Hoists are the best of each arrangement, best first.
 	Hoists   []Hoist
 	Kept     int // arrangements that keep every rule, of which Hoists are the best
@@ -79,7 +83,8 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 		r.Hoists = r.Hoists[:opt.Keep]
 	}
 	r.Refusals = refusals.list()
-	r.Lesson = lesson(cup, b, r.lessonCord())
+	r.at(b)
+	r.Lesson = lesson(cup, b, r.Load, r.lessonCord())
 	switch {
 	case err != nil:
 		r.Status = StoppedEarly
@@ -87,6 +92,33 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 		r.Status = NonePossible
 	}
 	return r
+}
+
+// at settles the load and works the hoists out for it, so that all are compared at one.
+func (r *Result) at(b *Brief) {
+	if r.Load = b.Mass; r.Load > 0 {
+		return
+	}
+	if r.Load = HeaviestLoad; len(r.Hoists) == 0 {
+		return
+	}
+	if best := WholeGrams(r.Hoists[0].Heaviest); best > 0 {
+		r.Load = best
+	}
+	same := *b
+	same.Mass = r.Load
+	for i := range r.Hoists {
+		was := &r.Hoists[i]
+		now := figures(was.Reeving, &same)
+		now.SetsFromStock, now.Alike, now.Assumed = was.SetsFromStock, was.Alike, was.Assumed
+		r.Hoists[i] = now
+	}
+}
+
+// WholeGrams is a mass rounded down to two digits, at least in whole grams.
+func WholeGrams(g units.Grams) units.Grams {
+	step := math.Pow(10, math.Floor(math.Log10(max(10, float64(g))))-1)
+	return units.Grams(math.Floor(float64(g)/step+1e-9) * step)
 }
 
 // lessonCord is the cord of the best hoist, so that the lesson is held with what is

@@ -52,6 +52,39 @@ func TestFindAgainstSortingAll(t *testing.T) {
 	})
 }
 
+// Asked how heavy a load can be, everything is compared at the load that was found: what the
+// best hoist lifts for sure, and no other hoist needs less than its share of.
+func TestOneLoadForAll(t *testing.T) {
+	found := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b, cup := drawBrief(t), drawCupboard(t)
+		b.Mass = 0
+		r := Find(context.Background(), cup, b, Options{})
+		for i := range r.Lesson {
+			require.Equal(t, r.Load, r.Lesson[i].Mass)
+		}
+		if len(r.Hoists) == 0 || r.Hoists[0].Heaviest == 0 {
+			require.Equal(t, HeaviestLoad, r.Load)
+			return
+		}
+		found++
+		best := &r.Hoists[0]
+		require.LessOrEqual(t, r.Load, best.Heaviest)
+		require.Greater(t, float64(r.Load), 0.9*float64(best.Heaviest)-1)
+		require.LessOrEqual(t, float64(best.Raising.High), float64(b.Pull)*(1+1e-9), "lifted for sure")
+		same := *b
+		same.Mass = r.Load
+		for i := range r.Hoists {
+			h := &r.Hoists[i]
+			require.Equal(t, workOut(h.Reeving, &same).Raising, h.Raising)
+			require.Equal(t, r.Load, h.Mass)
+			require.Equal(t, sets(h), h.SetsFromStock)
+			require.Equal(t, assumed(&h.Reeving), h.Assumed)
+		}
+	})
+	require.Positive(t, found)
+}
+
 // The order of hoists is total: the same both ways round, and 0 only for the same.
 func TestCompareIsAnOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -20,14 +20,11 @@ var lessonShapes = []struct {
 	turns int
 }{{Load, 1}, {Beam, 1}, {Beam, 2}, {Load, 3}, {Beam, 4}}
 
-// lesson works the arrangements out for the brief's load, or for the heaviest
-// allowed if it names none. The wishes of the brief, its pull and its room, do not
-// matter: it is the comparison that teaches.
-func lesson(cup *parts.Cupboard, b *Brief, cord *parts.Cord) []LessonRow {
+// lesson works the arrangements out for a load. The wishes of the brief, its pull and its
+// room, do not matter: it is the comparison that teaches.
+func lesson(cup *parts.Cupboard, b *Brief, load units.Grams, cord *parts.Cord) []LessonRow {
 	same := *b
-	if same.Mass == 0 {
-		same.Mass = HeaviestLoad
-	}
+	same.Mass = load
 	rows := make([]LessonRow, 0, len(lessonShapes))
 	for _, shape := range lessonShapes {
 		r := Reeving{Tied: shape.tied, Turns: shape.turns, Cord: cord}

@@ -154,7 +154,11 @@ func (p *page) hoistSummary(r *hoist.Result) {
 		})
 	}
 	p.table(0, columns, rows)
-	p.say(0, "Parts: rope parts that hold the load. Room: lift until the blocks meet. Lifts: for sure, with the comfortable pull. Sets: hoists from stock.")
+	pull := ""
+	if r.Brief.Mass == 0 {
+		pull = fmt.Sprintf("Pull: what %s needs, the most that hoist 1 lifts for sure. ", mass(r.Load))
+	}
+	p.say(0, pull+"Parts: rope parts that hold the load. Room: lift until the blocks meet. Lifts: for sure, with the comfortable pull. Sets: hoists from stock.")
 	if more := r.Kept - len(r.Hoists); more > 0 {
 		p.say(0, fmt.Sprintf("%s more keep the limits; --keep shows them.", count(more, "arrangement")))
 	}
@@ -289,10 +293,7 @@ func mass(g units.Grams) string {
 }
 
 // massDown shows a mass that is surely lifted: two digits, rounded down.
-func massDown(g units.Grams) string {
-	step := math.Pow(10, math.Floor(math.Log10(max(10, float64(g))))-1)
-	return mass(units.Grams(math.Floor(float64(g)/step+1e-9) * step))
-}
+func massDown(g units.Grams) string { return mass(hoist.WholeGrams(g)) }
 
 // newtons shows a force as a force meter can tell it: two digits.
 func newtons(f units.Newtons) string { return significant(float64(f), 2) + " N" }
