@@ -144,6 +144,18 @@ func FromBuilt(w *built.Working) (*Drive, error) {
 	return d, nil
 }
 
+// gain is how many times the motor's turning force the output gives; 0 if it is not known.
+func (d *Drive) gain() float64 {
+	if d.MotorTorque <= 0 || d.OutputTorque <= 0 {
+		return 0
+	}
+	return float64(d.OutputTorque / d.MotorTorque)
+}
+
+// strongFrom is from what gain on an output is called stronger than its motor (judgement:
+// what can be felt).
+const strongFrom = 1.1
+
 // output is the letter of the pulley on the output axle.
 func (d *Drive) output() string { return d.Stages[len(d.Stages)-1].Driven.Letter }
 

@@ -176,8 +176,8 @@ stage.1 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 
 	assert.Contains(t, text(Technician), "= 0.57 : 1")
 }
 
-// storyOf is a drive told to a reader, in one text.
-func storyOf(t *testing.T, file string, to Reader) string {
+// driveOf is a drive that a file describes, of parts of the built-in cupboard.
+func driveOf(t *testing.T, file string) *Drive {
 	t.Helper()
 	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
 	require.NoError(t, err)
@@ -187,8 +187,14 @@ func storyOf(t *testing.T, file string, to Reader) string {
 	require.NoError(t, err)
 	d, err := FromBuilt(w)
 	require.NoError(t, err)
+	return d
+}
+
+// storyOf is a drive told to a reader, in one text.
+func storyOf(t *testing.T, file string, to Reader) string {
+	t.Helper()
 	var out []string
-	for _, s := range Tell(d, to, "").Sections {
+	for _, s := range Tell(driveOf(t, file), to, "").Sections {
 		out = append(out, s.Heading)
 		out = append(out, s.Lines...)
 	}
@@ -225,6 +231,47 @@ stage.2 = {driver = "axle-10", driven = "axle-30", band = "no-18", centre = "74 
 	teacher := storyOf(t, heavy, Teacher)
 	assert.Contains(t, teacher, "It stands still")
 	assert.NotContains(t, teacher, "The sum with your numbers")
+	assert.NotContains(t, teacher, "Questions to ask", "nor is there a speed to ask about")
+	technician := storyOf(t, heavy, Technician)
+	for _, never := range []string{"rpm", "At work it", "grips", "mA", "arrives"} {
+		assert.NotContains(t, technician, never)
+	}
+	assert.Contains(t, technician, "It does not turn as it is")
+}
+
+// A drive that slows, and whose friction takes all that it wins, is not told as strong.
+func TestNoStronger(t *testing.T) {
+	const rubs = `
+model = "ride on an upright axle"
+load = {mass = "30 g"}
+drive = {motor = "slow", cells = "two"}
+stage.1 = {driver = "axle-10", driven = "axle-15", band = "no-16", centre = "55 mm", axle = "dowel-5"}`
+	d := driveOf(t, rubs)
+	require.Less(t, d.gain(), strongFrom, "the case must be worth testing")
+	require.True(t, d.Turns)
+	pupil := storyOf(t, rubs, Pupil)
+	assert.Contains(t, pupil, "But rubbing eats it all up.")
+	assert.NotContains(t, pupil, "slow but strong")
+	assert.NotContains(t, storyOf(t, rubs, Teacher), "Stronger: the output")
+}
+
+// A drive of two stages that both speed up is told by how often its output turns, and not by
+// a motor that turns about 0 times.
+func TestSpeedsUpTwice(t *testing.T) {
+	const fast = `
+model = "plain shaft"
+load = {torque = "0.01 mN.m"}
+drive = {motor = "slow", cells = "two"}
+stage.1 = {driver = "axle-20", driven = "axle-10", band = "no-16", centre = "48 mm", axle = "dowel-5"}
+stage.2 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 mm", axle = "dowel-5"}`
+	d := driveOf(t, fast)
+	total, sums := d.product()
+	assert.InEpsilon(t, 1/d.Ratio, float64(total.over)/float64(total.under), 0.13)
+	require.Len(t, sums, 1)
+	pupil := storyOf(t, fast, Pupil)
+	assert.Contains(t, pupil, "The motor turns 1 time. D turns about "+total.String()+" times.")
+	assert.NotContains(t, pupil, "about 0 times")
+	assert.NotContains(t, storyOf(t, fast, Teacher), "as many as the turns that are given up")
 }
 
 // A stage that speeds up is not told as one that slows, though the drive as a whole slows.
@@ -242,6 +289,7 @@ stage.2 = {driver = "axle-30", driven = "axle-15", band = "no-16", centre = "50 
 	pupil := storyOf(t, mixed, Pupil)
 	assert.Contains(t, pupil, "So D is faster. But it is weaker!")
 	assert.Contains(t, pupil, "÷")
+	assert.NotContains(t, pupil, "Each pair does it again.")
 	assert.Contains(t, storyOf(t, mixed, Technician), "The smallest pulley matters most to the ratio: 0.5 mm on the groove of A")
 }
 

@@ -83,11 +83,16 @@ func (d *Drive) wholes() []WholeStage {
 	return Wholes(ratios)
 }
 
-// product is the turns of the motor for one of the output, by the small whole numbers of
-// the stages; and the sum that leads there, stage by stage, in the signs of a school.
+// product is the turns of the motor for one of the output, or of the output for one of the
+// motor where the drive as a whole speeds up, by the small whole numbers of the stages; and
+// the sum that leads there, stage by stage, in the signs of a school.
 func (d *Drive) product() (total share, sums []string) {
 	total = share{1, 1}
+	turned := d.speedsUp()
 	for i, w := range d.wholes() {
+		if turned {
+			w = WholeStage{w.Driven, w.Driver}
+		}
 		before := total
 		total = share{total.over * w.Driver, total.under * w.Driven}
 		by, sign := share{w.Driver, w.Driven}, "x"
@@ -103,4 +108,13 @@ func (d *Drive) product() (total share, sums []string) {
 		}
 	}
 	return total, sums
+}
+
+// speedsUp reports whether by the small whole numbers the output turns faster than the motor.
+func (d *Drive) speedsUp() bool {
+	driver, driven := 1, 1
+	for _, w := range d.wholes() {
+		driver, driven = driver*w.Driver, driven*w.Driven
+	}
+	return driver < driven
 }

@@ -67,22 +67,41 @@ func pupilSections(d *Drive) []Section {
 func pupilAll(d *Drive) []string {
 	total, sums := d.product()
 	var out []string
+	s, mixed := d.all()
 	if len(d.Stages) > 1 {
-		out = append(out, "Each pair does it again. So multiply!")
+		if mixed {
+			out = append(out, "One pair slows. One pair speeds up. Do the sum!")
+		} else {
+			out = append(out, "Each pair does it again. So multiply!")
+		}
 		out = append(out, sums...)
-		out = append(out, fmt.Sprintf("%s turns 1 time. The motor turns about %s times.", d.output(), total))
+		if d.speedsUp() {
+			out = append(out, fmt.Sprintf("The motor turns 1 time. %s turns about %s.", d.output(), timesOf(total)))
+		} else {
+			out = append(out, fmt.Sprintf("%s turns 1 time. The motor turns about %s.", d.output(), timesOf(total)))
+		}
 	}
 	if !d.Turns {
 		// A drive that stands still is neither slow nor strong.
 		return append(out, fmt.Sprintf("But your %s does not turn yet.", d.thing()), "It asks too much of the motor.")
 	}
-	switch s, _ := d.all(); s {
-	case slowing:
+	switch gain := d.gain(); {
+	case s == slowing && gain > 0 && gain < strongFrom:
+		// All that is won rubs away: it is no stronger than its motor.
+		out = append(out, "You lose turns. You should win strength.", "But rubbing eats it all up.")
+	case s == slowing:
 		out = append(out, "You lose turns. You win strength.", fmt.Sprintf("The motor is fast but weak. Your %s is slow but strong.", d.thing()))
-	case speeding:
+	case s == speeding:
 		out = append(out, "You win turns. You lose strength.", fmt.Sprintf("Your %s is faster than the motor. But it is weaker.", d.thing()))
 	}
 	return out
+}
+
+func timesOf(q share) string {
+	if q.String() == "1" {
+		return "1 time"
+	}
+	return q.String() + " times"
 }
 
 func times(n int) string {

@@ -46,13 +46,8 @@ func teacherSections(d *Drive) []Section {
 			fmt.Sprintf("The motor at work: about %s turns a minute. Divided by %s that is %s; the bands stretch a little as they pull and lose %s of it: about %s turns a minute (%s to %s).",
 				about(float64(d.Motor.Speed)), ratioWords(d.Ratio), about(float64(d.Motor.Speed)/d.Ratio), percent(lost), about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High)),
 		}
-		if d.MotorTorque > 0 && d.OutputTorque > 0 {
-			gain := float64(d.OutputTorque / d.MotorTorque)
-			word := "Stronger"
-			if gain < 1 {
-				word = "Weaker"
-			}
-			sum = append(sum, fmt.Sprintf(word+": the output turns with %s times the motor's turning force. Without friction it would be %s times, as many as the turns that are given up; rubbing in bearings and bands takes the rest.", about(gain), about(d.Ratio)))
+		if say := gainWords(d); say != "" {
+			sum = append(sum, say)
 		}
 		out = append(out, Section{"The sum with your numbers", sum})
 	} else {
@@ -70,6 +65,9 @@ func teacherSections(d *Drive) []Section {
 			printed, real))
 	}
 	out = append(out, Section{"Not so, though many think it", wrong})
+	if !d.Turns {
+		return out // nothing to ask about its speed yet
+	}
 	ask := []string{fmt.Sprintf("If %s were half as big across, how fast would %s turn? About twice as fast, and half as strongly.", first.Driven.Letter, d.output())}
 	if len(d.Stages) > 1 {
 		ask = append(ask, fmt.Sprintf("If only %s and %s were there, how fast would %s turn? %s times as fast as %s does now.", first.Driver.Letter, first.Driven.Letter, first.Driven.Letter, about(d.Ratio/first.Ratio), d.output()))
@@ -79,6 +77,29 @@ func teacherSections(d *Drive) []Section {
 	}
 	out = append(out, Section{"Questions to ask", ask})
 	return out
+}
+
+// gainWords say with how much of the motor's turning force the output turns, and what of it
+// is lost; empty if it is not known.
+func gainWords(d *Drive) string {
+	gain := d.gain()
+	word := "Weaker"
+	switch {
+	case gain == 0:
+		return ""
+	case gain >= strongFrom:
+		word = "Stronger"
+	case gain >= 1/strongFrom:
+		word = "No stronger, and no weaker"
+	}
+	ideal := fmt.Sprintf("Without friction it would be %s times, as many as the turns that are given up; ", about(d.Ratio))
+	switch senseOf(d.Ratio) {
+	case same:
+		ideal = "Without friction it would be as strong as the motor; "
+	case speeding:
+		ideal = fmt.Sprintf("Without friction it would be %s times, for that is the price of the turns that are won; ", about(d.Ratio))
+	}
+	return fmt.Sprintf("%s: the output turns with %s times the motor's turning force. %srubbing in bearings and bands takes the rest.", word, about(gain), ideal)
 }
 
 // ideaOf is the idea in a sentence, and the heading of its reasons.

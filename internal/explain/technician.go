@@ -17,6 +17,9 @@ func technicianSections(d *Drive) []Section {
 			sizes(s.Driver.Floor), sizes(s.Driven.Floor), decimals(float64(run), 2), decimals(float64(s.Driven.Pitch), 2), decimals(float64(s.Driver.Pitch), 2), decimals(s.Ratio, 2))
 		say("Band %s, %s, %s: centres %s mm, path %s mm, stretch %s, each run pulls %s N at rest; arc on the smaller pulley %s degrees.",
 			s.Band, s.Use, runWord(s.Crossed), sizes(s.Centre), sizes(s.Length), percent(s.Stretch-1), decimals(float64(s.Pull), 2), whole(min(s.Driver.Arc, s.Driven.Arc).Degrees()))
+		if !d.Turns {
+			continue
+		}
 		grip := "carries next to nothing"
 		if !math.IsInf(s.Grip, 1) && s.Grip < 100 {
 			grip = fmt.Sprintf("grips %s times what it must", about(s.Grip))
@@ -25,19 +28,19 @@ func technicianSections(d *Drive) []Section {
 	}
 	out := []Section{{"Stage by stage", lines}}
 	lines = nil
-	say("Motor %s on %s: %s rpm at work, %s of its stall torque, %s mA.", d.Motor.Name, cells(d.Cells), about(float64(d.Motor.Speed)), percent(d.Motor.Share), about(1000*float64(d.Motor.Current)))
-	if d.Motor.Minutes > 0 {
-		say("Fresh cells last about %s hours of running.", about(d.Motor.Minutes/60))
-	}
-	if d.MotorTorque > 0 && d.OutputTorque > 0 {
-		efficiency := float64(d.OutputTorque) / (float64(d.MotorTorque) * d.Ratio)
-		say("Torque: %s mN·m at the motor, %s mN·m at the output: %s times, of %s by the ratio. So %s of the torque arrives; the rest is friction of bearings, which grows with the pull of the bands.",
-			decimals(float64(d.MotorTorque), 3), decimals(float64(d.OutputTorque), 2), about(float64(d.OutputTorque/d.MotorTorque)), decimals(d.Ratio, 1), percent(efficiency))
-	}
 	if d.Turns {
+		say("Motor %s on %s: %s rpm at work, %s of its stall torque, %s mA.", d.Motor.Name, cells(d.Cells), about(float64(d.Motor.Speed)), percent(d.Motor.Share), about(1000*float64(d.Motor.Current)))
+		if d.Motor.Minutes > 0 {
+			say("Fresh cells last about %s hours of running.", about(d.Motor.Minutes/60))
+		}
+		if gain := d.gain(); gain > 0 {
+			say("Torque: %s mN·m at the motor, %s mN·m at the output: %s times, of %s by the ratio. So %s of the torque arrives; the rest is friction of bearings, which grows with the pull of the bands.",
+				decimals(float64(d.MotorTorque), 3), decimals(float64(d.OutputTorque), 2), about(gain), decimals(d.Ratio, 1), percent(gain/d.Ratio))
+		}
 		say("Output: %s rpm likely, %s to %s with motor, bands, cells and friction as they come.", about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High))
 	} else {
-		say("It does not turn as it is: findrive try says why.")
+		say("Motor %s on %s.", d.Motor.Name, cells(d.Cells))
+		say("It does not turn as it is, so motor, grip and creep at work cannot be told: findrive try says why.")
 	}
 	out = append(out, Section{"As a whole", lines})
 	out = append(out, Section{"What to check first", technicianChecks(d)}, Section{"What to see and count", d.counting()})
@@ -63,7 +66,7 @@ func technicianChecks(d *Drive) []string {
 		}
 	}
 	out := []string{}
-	if len(d.Stages) > 1 {
+	if len(d.Stages) > 1 && d.Turns {
 		out = append(out, fmt.Sprintf("The band of stage %d grips least: if one slips it is that.", weakest+1))
 	}
 	return append(out,
