@@ -159,7 +159,7 @@ func TestForcesQuestioned(t *testing.T) {
 		_, err := measure.ReadSlip(text)
 		require.ErrorContains(t, err, says, text)
 	}
-	for text, says := range map[string]string{"no-61: 1 N to 107 mm": "did you mean", "no-16: 1 N": "not a band's test", "no-16: 1 N to 64 mm": "larger mass"} {
+	for text, says := range map[string]string{"no-61: 1 N to 107 mm": "did you mean", "no-16: 1 N": "not a band's test", "no-16: 1 N to 64 mm": "should then reach about 95 mm", "no-16: 0.1 N to 64 mm": "pull harder"} {
 		_, err := measure.ReadPulled(text, b.Cupboard.Bands)
 		require.ErrorContains(t, err, says, text)
 	}

@@ -152,7 +152,8 @@ func TestImpossibleReadings(t *testing.T) {
 		assert.Contains(t, err.Error(), says)
 	}
 	for text, says := range map[string]string{
-		"no-61: 100 g to 107 mm": "did you mean", "no-16: 100 g": "not a band's test", "no-16: 100 g to 64 mm": "larger mass", "no-16: 5 kg to 300 mm": "smaller mass",
+		"no-61: 100 g to 107 mm": "did you mean", "no-16: 100 g": "not a band's test", "no-16: 100 g to 64 mm": "should then reach about 94 mm: measure again",
+		"no-16: 3 g to 64 mm": "larger mass", "no-16: 5 kg to 300 mm": "smaller mass", "no-16: 20 g to 300 mm": "should then reach about",
 	} {
 		_, err := measure.ReadHung(text, b.Cupboard.Bands)
 		require.Error(t, err, text)

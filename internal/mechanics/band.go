@@ -2,6 +2,7 @@ package mechanics
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"findrive/internal/units"
@@ -72,10 +73,11 @@ func (l Loop) WidthAt(stretch float64) units.Millimetres {
 
 // Errors of PullFactorFromHungMass.
 var (
-	ErrNoHungMass   = errors.New("the hung mass must be above 0 g")
-	ErrHungTooShort = errors.New("the band is stretched by less than 5 %: hang a larger mass")
-	ErrHungTooLong  = errors.New("the band is stretched to more than three times its length: hang a smaller mass")
-	ErrNoSection    = errors.New("rest length, width and thickness must be above 0 mm")
+	ErrNoHungMass    = errors.New("the hung mass must be above 0 g")
+	ErrHungTooShort  = errors.New("the band is stretched by less than 5 %: hang a larger mass, or pull harder")
+	ErrHungTooLong   = errors.New("the band is stretched to more than three times its length: hang a smaller mass")
+	ErrHungOtherwise = errors.New("measure again, inside the loop from its top to its bottom, and the band lying flat")
+	ErrNoSection     = errors.New("rest length, width and thickness must be above 0 mm")
 )
 
 // PullFactorFromHungMass calibrates a band with one weight. The band hangs as
@@ -86,7 +88,8 @@ var (
 //
 // The factor is that half weight over what l would pull with a factor of 1;
 // l.PullFactor itself is not used. Errors: no mass, no section, or a stretch
-// outside 1.05 to 3, where the rubber law is no guide.
+// outside 1.05 to 3, where the rubber law is no guide: ErrHungOtherwise where no band of
+// these sizes would be stretched so little or so much, so that another mass is no help.
 func PullFactorFromHungMass(l Loop, mass units.Grams, reached units.Millimetres) (float64, error) {
 	if !(mass > 0) {
 		return 0, ErrNoHungMass
@@ -94,13 +97,24 @@ func PullFactorFromHungMass(l Loop, mass units.Grams, reached units.Millimetres)
 	if !(l.Area() > 0) || !(l.Rest > 0) {
 		return 0, ErrNoSection
 	}
-	stretch := float64(2 * reached / l.Rest)
-	if !(stretch >= 1.05) {
-		return 0, ErrHungTooShort
-	}
-	if stretch > 3 {
-		return 0, ErrHungTooLong
-	}
+	const least, most = 1.05, 3.0
 	l.PullFactor = 1
-	return float64(mass.Weight() / 2 / l.Pull(stretch)), nil
+	run := mass.Weight() / 2
+	otherwise := func() error {
+		return fmt.Errorf("a band of these sizes should then reach about %.0f mm: %w", float64(l.Rest)/2*l.StretchAt(run), ErrHungOtherwise)
+	}
+	switch stretch := float64(2 * reached / l.Rest); {
+	case stretch < least && l.StretchAt(run/strangest) >= least, stretch > most && l.StretchAt(run*strangest) <= most:
+		return 0, otherwise()
+	case !(stretch >= least):
+		return 0, ErrHungTooShort
+	case stretch > most:
+		return 0, ErrHungTooLong
+	default:
+		return float64(run / l.Pull(stretch)), nil
+	}
 }
+
+// strangest is how many times as hard or as weakly as plain rubber a band may pull at the
+// most (judgement: twice what the bands of a bag do).
+const strangest = 2

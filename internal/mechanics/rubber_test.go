@@ -142,9 +142,11 @@ func TestPullFactorFromHungMass(t *testing.T) {
 		want    error
 	}{
 		{"no mass", l, 0, 84, ErrNoHungMass},
-		{"slack", l, 100, 60, ErrHungTooShort},
+		{"slack", l, 5, 61, ErrHungTooShort},
+		{"slack, and no mass mends it", l, 100, 60, ErrHungOtherwise},
 		{"not a number", l, 100, units.Millimetres(math.NaN()), ErrHungTooShort},
-		{"far out", l, 100, 200, ErrHungTooLong},
+		{"far out", l, 3000, 200, ErrHungTooLong},
+		{"far out, and no mass mends it", l, 50, 200, ErrHungOtherwise},
 		{"no section", Loop{Rest: 120, Strands: 1}, 100, 84, ErrNoSection},
 	} {
 		_, err := PullFactorFromHungMass(c.loop, c.mass, c.reached)

@@ -75,7 +75,7 @@ c.toml:4:17: band.thin.stretch_limit: 4 is out of range: it must be from 1.05 to
 c.toml:5:2: band.none: flat_length is missing: write for example flat_length = "63 mm"
 c.toml:5:2: band.none: width is missing: write for example width = "1.5 mm"
 c.toml:7:8: band.odd.size: trade size "17" is not known here (known are 8, 10, 12, 14, 16, 18, 19, 24, 30, 31, 32, 33, 61, 62, 63 or 64): give flat_length and width as well
-c.toml:11:11: band.short.reached: the band is stretched by less than 5 %: hang a larger mass (flat length 63.5 mm, reached 64 mm)
+c.toml:11:11: band.short.reached: a band of these sizes should then reach about 92 mm: measure again, inside the loop from its top to its bottom, and the band lying flat (flat length 63.5 mm, reached 64 mm)
 c.toml:15:11: band.long.reached: this band would pull 0.0068 times as hard as rubber does: measure the mass, the length, the width and the thickness again
 c.toml:16:2: band.half: hung_mass is missing: write for example hung_mass = "100 g"`},
 		{"motor", `[motor.a]
