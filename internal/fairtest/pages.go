@@ -74,12 +74,10 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	add(sheet.Text{Words: "For the adult only: the pupils' page does not give these away.", Bold: true})
 	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s%s. All else stays: %s.", t.Changed(), t.lettered(), strings.Join(t.Same(), "; "))})
 	add(sheet.Text{Words: t.StockWords()})
-	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", "Turns a minute", t.unitWords()}, Right: []int{2}, Names: true}
+	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", strings.ToUpper(t.PaceUnit()[:1]) + t.PaceUnit()[1:], t.unitWords()}, Right: []int{2}, Names: true}
 	for i, v := range t.ordered() {
 		n := t.predictionOf(v)
-		s := v.Working.Speed
-		table.Rows = append(table.Rows, []string{number(i), v.partWords(), units.Decimals(v.Working.Ratio, 1),
-			fmt.Sprintf("%s (%s to %s)", figure(float64(s.Likely)), figure(float64(s.Low)), figure(float64(s.High))), n.Words(t)})
+		table.Rows = append(table.Rows, []string{number(i), v.partWords(), units.Decimals(v.Working.Ratio, 1), v.PaceRange(), n.Words(t)})
 	}
 	table.Note = "The ranges are wide because one motor differs from the next by a fifth and bands by a third. A good or a poor motor moves all three together, so compare them with each other."
 	add(table)

@@ -34,6 +34,31 @@ func (t *Test) Seconds() int {
 // Timed reports whether the class times a course and does not count turns.
 func (t *Test) Timed() bool { return t.Drives[0].Working.Linear != nil }
 
+// PaceUnit is in what the speeds are told: of a model that travels, its travel.
+func (t *Test) PaceUnit() string {
+	if t.Timed() {
+		return "cm a second"
+	}
+	return "turns a minute"
+}
+
+// Pace is how fast a drive likely goes, in PaceUnit, to two figures.
+func (v *Variant) Pace() string {
+	if l := v.Working.Linear; l != nil {
+		return figure(100 * float64(l.Likely))
+	}
+	return figure(float64(v.Working.Speed.Likely))
+}
+
+// PaceRange is the same with the least and the most.
+func (v *Variant) PaceRange() string {
+	low, high := float64(v.Working.Speed.Low), float64(v.Working.Speed.High)
+	if l := v.Working.Linear; l != nil {
+		low, high = 100*float64(l.Low), 100*float64(l.High)
+	}
+	return fmt.Sprintf("%s (%s to %s)", v.Pace(), figure(low), figure(high))
+}
+
 // Metres is the course that is timed.
 func (t *Test) Metres() float64 { return metres(t.Drives[0].Working) }
 
@@ -116,6 +141,12 @@ func (t *Test) Same() []string {
 			out = append(out, fmt.Sprintf("band %s of stage %d, %s", s.Band.Name, i+1, s.Use))
 		}
 		out = append(out, fmt.Sprintf("the axles of stage %d, %s mm apart", i+1, units.Decimals(float64(b.Drive.Centre(i)), 1)))
+	}
+	if w := b.Drive.Wheel; w != nil {
+		out = append(out, "wheels "+w.Name)
+	}
+	if w := b.Drive.Drum; w != nil {
+		out = append(out, "drum "+w.Name)
 	}
 	if b.Brief.Load.Mass > 0 {
 		out = append(out, fmt.Sprintf("the load, %s g", units.Decimals(float64(b.Brief.Load.Mass), 0)))

@@ -19,7 +19,14 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 		} else {
 			p.heading("Stopped early, and no fair test of three found so far. That does not prove there is none.")
 		}
-		p.say(0, fmt.Sprintf("%s gave %s that would work, and no three of them differ clearly in one thing only. More sizes of pulley in the cupboard help most, then longer frames and more kinds of band.", count(r.Bases, "drive"), count(r.Variants, "variant")))
+		switch {
+		case r.Bases == 0:
+			p.say(0, "It had not found a drive to begin with: give it more time with --time-limit.")
+		case r.Whole:
+			p.say(0, fmt.Sprintf("%s gave %s that would work, and no three of them differ clearly in one thing only. More sizes of pulley in the cupboard help most, then longer frames and more kinds of band.", sentence(count(r.Bases, "drive")), count(r.Variants, "variant")))
+		default:
+			p.say(0, fmt.Sprintf("%s gave %s that would work so far: give it more time with --time-limit.", sentence(count(r.Bases, "drive")), count(r.Variants, "variant")))
+		}
 		_, err := io.WriteString(w, p.text.String())
 		return err
 	}
@@ -30,18 +37,17 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	}
 	p.say(0, "For the adult: the pupils' page gives no answers. "+t.StockWords())
 	p.blank()
-	columns := []column{{head: "Test"}, {head: "Part"}, {head: "Ratio", right: true, fixed: true}, {head: "Turns a\nminute"}, {head: expectHead(t)}}
+	columns := []column{{head: "Test"}, {head: "Part"}, {head: "Ratio", right: true, fixed: true}, {head: strings.Replace(sentence(t.PaceUnit()), " a ", " a\n", 1)}, {head: expectHead(t)}}
 	numbers := t.Numbers()
 	var rows [][]string
 	for i, q := range t.Predictions() {
-		s := q.Variant.Working.Speed
 		part := q.Variant.Part
 		for _, more := range []string{q.Variant.Size, q.Variant.Fit} {
 			if more != "" {
 				part += ",\n" + more
 			}
 		}
-		rows = append(rows, []string{numbers[i], part, trimmed(q.Variant.Working.Ratio, 1), fmt.Sprintf("%s\n(%s to %s)", rpm(s.Likely), rpm(s.Low), rpm(s.High)), q.Words(t)})
+		rows = append(rows, []string{numbers[i], part, trimmed(q.Variant.Working.Ratio, 1), strings.Replace(q.Variant.PaceRange(), " (", "\n(", 1), q.Words(t)})
 	}
 	p.table(2, columns, rows)
 	for _, s := range t.FactorWords() {
@@ -92,9 +98,9 @@ func (p *page) fairOthers(r *fairtest.Result) {
 		for _, t := range r.Others {
 			var parts []string
 			for _, v := range t.Drives {
-				parts = append(parts, fmt.Sprintf("%s: %s a minute", v.Part, rpm(v.Working.Speed.Likely)))
+				parts = append(parts, fmt.Sprintf("%s: %s", v.Part, v.Pace()))
 			}
-			p.hang(0, 2, fmt.Sprintf("- %s: %s.", sentence(t.Changed()), strings.Join(parts, ", ")))
+			p.hang(0, 2, fmt.Sprintf("- %s: %s %s.", sentence(t.Changed()), strings.Join(parts, ", "), t.PaceUnit()))
 		}
 	}
 	weighed := fmt.Sprintf("Every three of them was weighed, %d in all.", r.Weighed)

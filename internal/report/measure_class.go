@@ -112,7 +112,7 @@ func groupWords(g *measure.Group, unit string, per float64) string {
 func classTeaches(c *measure.Class, unit string, per float64) []string {
 	var out []string
 	if !c.Enough {
-		out = append(out, fmt.Sprintf("Fewer than four groups: they are compared with the forecast, for %s tell little about each other.", count(len(c.Groups), "group")))
+		out = append(out, "Fewer than four groups tell little about each other: here they are compared with the forecast.")
 	} else {
 		out = append(out, fmt.Sprintf("The middle of the class is %s %s. Models that are alike differ by about %s from it: that is how motors, axles and counts differ in this room.", significant(float64(c.Middle)*per, 3), unit, percent(c.Scatter)))
 		if c.Due.Likely > 0 {

@@ -164,7 +164,7 @@ func (p *page) verdicts(t *built.Working, all bool) {
 		}
 		p.blank()
 		if !broken && !all {
-			p.say(0, fmt.Sprintf("%s kept; --all lists them.", count(len(lines), "other rule")))
+			p.say(0, fmt.Sprintf("%s kept; --rules lists them.", count(len(lines), "other rule")))
 			return
 		}
 		p.heading(map[bool]string{true: "Not right", false: "Right"}[broken])
