@@ -158,7 +158,7 @@ func runChallenge(ctx context.Context, opt challengeOptions, stdin io.Reader, st
 
 // built is what a model does that was built.
 func (opt challengeOptions) built(c *goals.Challenge, cup *parts.Cupboard, stdin io.Reader, stdout io.Writer) error {
-	list, _, err := proposals{from: opt.from}.certificate(context.Background(), stdin, io.Discard)
+	list, _, err := proposals{from: opt.from, rank: opt.rank}.certificate(context.Background(), stdin, io.Discard)
 	if err != nil {
 		return err
 	}

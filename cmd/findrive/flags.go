@@ -58,7 +58,7 @@ func (f flags) prices(to *string) {
 
 // list is a saved list of drives, and which of it.
 func (f flags) list(from *string, rank *int) {
-	f.StringVar(from, "from", "", "a saved list of drives, a `file` that propose -o wrote, or swap or challenge; - for standard input")
+	f.StringVar(from, "from", "", "a saved list of drives, a `file` that propose -o wrote, or swap, challenge, class, shop or term; - for standard input")
 	_ = f.cmd.RegisterFlagCompletionFunc("from", completeJSON)
 	f.rank(rank)
 }

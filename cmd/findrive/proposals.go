@@ -9,6 +9,7 @@ import (
 
 	"findrive/internal/certificate"
 	"findrive/internal/design"
+	"findrive/internal/plan"
 	"findrive/internal/report"
 )
 
@@ -25,7 +26,7 @@ type proposals struct {
 // ended, if it was not with a proof.
 func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.Writer) (c *certificate.Certificate, ended, err error) {
 	if p.from != "" {
-		c, err := readCertificate(p.from, stdin)
+		c, err := readCertificate(p.from, p.rank, stdin)
 		return c, nil, err
 	}
 	cup, b, err := loadInputs(p.cupboard, p.calibration, p.brief, stdin)
@@ -62,9 +63,10 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 	return c, ended, nil
 }
 
-// readCertificate is a saved list of drives: a certificate, or the answer of swap or
-// challenge.
-func readCertificate(path string, stdin io.Reader) (*certificate.Certificate, error) {
+// readCertificate is a saved list of drives: a certificate, the answer of swap or challenge,
+// or a plan, whose drives are numbered as they are lettered. Its brief is the one that the
+// drive of the rank was found for.
+func readCertificate(path string, rank int, stdin io.Reader) (*certificate.Certificate, error) {
 	data, err := readAtMost(path, certificate.MaxBytes, "drives.json", stdin)
 	if err != nil {
 		return nil, outcome{exitInput, err.Error()}
@@ -72,10 +74,17 @@ func readCertificate(path string, stdin io.Reader) (*certificate.Certificate, er
 	if path == "-" {
 		path = "standard input"
 	}
+	if plan.Is(data) {
+		c, err := plan.List(data, rank)
+		if err != nil {
+			return nil, outcome{exitInput, fmt.Sprintf("%s: %v", shown(path), err)}
+		}
+		return c, nil
+	}
 	if say := mistaken(data, aCertificate); say != "" && !certificate.IsAnswer(data) {
 		return nil, outcome{exitInput, fmt.Sprintf("%s: %s", shown(path), say)}
 	}
-	c, err := certificate.Drives(data)
+	c, err := certificate.DrivesFor(data, rank)
 	if err != nil {
 		return nil, outcome{exitInput, fmt.Sprintf("%s: %v\nhint: findrive propose -o drives.json saves one", shown(path), err)}
 	}

@@ -180,7 +180,7 @@ func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writ
 	if err := inFiles(err, calibrationErr); err != nil {
 		return nil, nil, nil, err
 	}
-	c, err := readCertificate(opt.from, stdin)
+	c, err := readCertificate(opt.from, opt.rank, stdin)
 	if err != nil {
 		return nil, nil, nil, err
 	}

@@ -30,6 +30,46 @@ func IsAnswer(data []byte) bool {
 	return ok
 }
 
+// entries is what is read of a contest's answer besides its certificate.
+type entries struct {
+	Drives []struct {
+		Entered json.RawMessage `json:"entered_as"`
+	} `json:"drives"`
+}
+
+// DrivesFor reads as Drives does, with the brief that the drive of a rank was found for:
+// each drive of a contest has a speed, a load and a slope of its own.
+func DrivesFor(data []byte, rank int) (*Certificate, error) {
+	c, err := Drives(data)
+	if err != nil || !IsAnswer(data) {
+		return c, err
+	}
+	data = PlainText(data)
+	var a answer
+	var e entries
+	var whole map[string]json.RawMessage
+	for _, into := range []any{&a, &e} {
+		if err := json.Unmarshal(data, into); err != nil {
+			return nil, err
+		}
+	}
+	if rank < 1 || rank > len(e.Drives) || len(e.Drives[rank-1].Entered) == 0 {
+		return c, nil
+	}
+	if err := json.Unmarshal(a.Certificate, &whole); err != nil {
+		return nil, err
+	}
+	whole["brief"] = e.Drives[rank-1].Entered
+	text, err := json.Marshal(whole)
+	if err != nil {
+		return nil, err
+	}
+	if c, err = Read(text); err != nil {
+		return nil, fmt.Errorf("drive %d: what it was entered as: %w", rank, err)
+	}
+	return c, nil
+}
+
 // Drives reads a saved certificate, or the one within the answer of a command that
 // found drives: a replacement or a contest. The error is that of Read, or says that
 // the answer has no drive.

@@ -1,6 +1,8 @@
 package certificate_test
 
 import (
+	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"testing"
@@ -45,4 +47,29 @@ func TestDrivesOfAnAnswer(t *testing.T) {
 		_, err := certificate.Drives(bad.data)
 		assert.ErrorContains(t, err, bad.says, name)
 	}
+}
+
+// A drive of a contest is read with the brief that it was entered as, and others as they are.
+func TestDrivesForARank(t *testing.T) {
+	whole, err := os.ReadFile(filepath.Join("..", "views", "testdata", "carousel.json"))
+	require.NoError(t, err)
+	plain, err := certificate.Read(whole)
+	require.NoError(t, err)
+	var keys map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal(whole, &keys))
+	entered := bytes.Replace(keys["brief"], []byte(plain.Brief.Name), []byte("Entered"), 1)
+	data := []byte(`{"kind": "findrive challenge", "drives": [{"rank": 1}, {"entered_as": ` + string(entered) + `}, {"entered_as": {"name": 3}}], "certificate": ` + string(whole) + `}`)
+	for rank, want := range map[int]string{0: plain.Brief.Name, 1: plain.Brief.Name, 2: "Entered", 4: plain.Brief.Name} {
+		c, err := certificate.DrivesFor(data, rank)
+		require.NoError(t, err)
+		assert.Equal(t, want, c.Brief.Name)
+		assert.Equal(t, plain.Proposals, c.Proposals)
+	}
+	_, err = certificate.DrivesFor(data, 3)
+	require.ErrorContains(t, err, "drive 3: what it was entered as")
+	same, err := certificate.DrivesFor(whole, 1)
+	require.NoError(t, err)
+	assert.Equal(t, plain, same)
+	_, err = certificate.DrivesFor([]byte("{"), 1)
+	require.Error(t, err)
 }

@@ -104,6 +104,25 @@ type Line struct {
 	Sum      money.Amount `json:"sum"`
 }
 
+// List is the drives of a plan as one list, numbered as they are lettered, with the brief of
+// the drive of a rank and the groups that build it; of the first where there is no such rank.
+// The error is that of Read.
+func List(data []byte, rank int) (*certificate.Certificate, error) {
+	_, all, err := Read(data)
+	if err != nil {
+		return nil, err
+	}
+	if rank < 1 || rank > len(all) {
+		rank = 1
+	}
+	c := *all[rank-1]
+	c.Proposals = nil
+	for _, one := range all {
+		c.Proposals = append(c.Proposals, one.Proposals[0])
+	}
+	return &c, nil
+}
+
 // Read reads a plan and the certificates in it. The error says in plain words why the
 // file is not one.
 func Read(data []byte) (*Plan, []*certificate.Certificate, error) {

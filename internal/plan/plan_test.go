@@ -53,6 +53,21 @@ func TestClass(t *testing.T) {
 	p, err := plan.OfClass(context.Background(), r, 2)
 	require.NoError(t, err)
 	p, all, data := written(t, p)
+	for rank := range len(all) + 2 { // as a list: the drives in their order, for the groups of one
+		c, err := plan.List(data, rank)
+		require.NoError(t, err)
+		require.Len(t, c.Proposals, len(all))
+		at := rank - 1
+		if rank < 1 || rank > len(all) {
+			at = 0
+		}
+		assert.Equal(t, all[at].Brief, c.Brief)
+		for i := range all {
+			assert.Equal(t, all[i].Proposals[0], c.Proposals[i])
+		}
+	}
+	_, err = plan.List(data[:len(data)/2], 1)
+	require.Error(t, err)
 	assert.Empty(t, plan.Check(p, all, nil))
 	assert.Empty(t, plan.Check(p, all, cup))
 	served := 0

@@ -57,6 +57,9 @@ type challengeDriveJSON struct {
 	Footprint [2]number      `json:"footprint_mm"`
 	Ratio     number         `json:"velocity_ratio"`
 	Drive     shortDriveJSON `json:"drive"`
+	// Entered is the brief of a certificate for this drive: its speed, and the load and slope
+	// of its score; so that every command that takes a list takes this file.
+	Entered *briefJSON `json:"entered_as,omitempty"`
 }
 
 // bindsJSON is what keeps a drive from doing better.
@@ -97,7 +100,12 @@ func ChallengeJSON(w io.Writer, r *goals.Result) error {
 	}
 	var drives []*design.Proposal
 	for i := range r.Entries {
-		f.Drives = append(f.Drives, challengeDrive(c, &r.Entries[i]))
+		d := challengeDrive(c, &r.Entries[i])
+		asked := goals.ListOf(r, i+1)
+		asked.Brief.Speed.Words = challengeTask(c) + ", at the speed it was entered with"
+		entered := briefOf(asked)
+		d.Entered = &entered
+		f.Drives = append(f.Drives, d)
 		drives = append(drives, r.Entries[i].Proposal)
 	}
 	f.Paper = printable(r.Cupboard, c.Brief, c.Brief.Name, challengeTask(c), drives)

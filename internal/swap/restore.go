@@ -19,7 +19,11 @@ type mm = units.Millimetres
 // user.
 func FromCertificate(c *certificate.Certificate, rank int) (*Model, error) {
 	if rank < 1 || rank > len(c.Proposals) {
-		return nil, fmt.Errorf("it has %d drives, and none of rank %d", len(c.Proposals), rank)
+		drives := fmt.Sprintf("%d drives", len(c.Proposals))
+		if len(c.Proposals) == 1 {
+			drives = "1 drive"
+		}
+		return nil, fmt.Errorf("it has %s, and none of rank %d", drives, rank)
 	}
 	p := &c.Proposals[rank-1]
 	if len(p.Stages) > drive.MaxStages {
