@@ -490,8 +490,8 @@ func marginWords(c *goals.Challenge, e *goals.Entry) []string {
 		}
 		out = append(out, words+".")
 	}
-	if b := e.Beyond; b != nil {
-		out = append(out, beyondWords(c, b))
+	if e.Beyond != nil {
+		out = append(out, beyondWords(c, e))
 	}
 	margins := fmt.Sprintf("Motor: it starts with %s times the torque it needs and then runs at %s of its stall.",
 		significant(float64(q.Motor.Stall/q.Motor.StartTorque), 2), percent(q.Motor.Share))
@@ -506,13 +506,17 @@ func marginWords(c *goals.Challenge, e *goals.Entry) []string {
 }
 
 // beyondWords are what keeps a drive from doing better, and what lies beyond.
-func beyondWords(c *goals.Challenge, b *goals.Beyond) string {
-	lifts := c.Kind == goals.Heaviest
-	unit := "degrees"
-	if lifts {
-		unit = "g"
+func beyondWords(c *goals.Challenge, e *goals.Entry) string {
+	b := e.Beyond
+	score, step, unit := e.Score.Climbs.Degrees(), 1.0, "degrees"
+	if c.Kind == goals.Heaviest {
+		score, step, unit = float64(e.Score.Lifts), 10, "g"
 	}
 	words := fmt.Sprintf("What binds: at %s %s %s.", trimmed(b.At, 0), unit, b.Says)
+	if kept := b.At - step; kept > score+step/2 {
+		words += fmt.Sprintf(" So with its holes just as drawn it keeps every rule up to %s %s; the %s of the list are for axles at the marks of a ruler, some millimetres from there.",
+			trimmed(kept, 0), unit, trimmed(score, 0))
+	}
 	if b.Most == 0 {
 		return words
 	}
