@@ -7,7 +7,9 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/dotplot"
 	"findrive/internal/drawing"
+	"findrive/internal/explain"
 	"findrive/internal/measure"
 	"findrive/internal/units"
 )
@@ -34,19 +36,19 @@ var (
 // forecast is on it, so that nobody counts towards it.
 func Plot(c *measure.Class) *drawing.Drawing {
 	unit, per := c.Scale()
-	d := &drawing.Drawing{Title: "Our class: " + c.Build.Name, Description: describe(c, unit, per)}
+	axis := Axis(c)
+	d := &drawing.Drawing{Title: "Our class: " + c.Build.Name, Description: describe(c, axis, unit, per)}
 	p := d.Add(size, d.Title)
 	p.Description = d.Description
 	style, words := titleStyle.Fit(d.Title, right-left, 3)
 	p.Text(drawing.Point{X: left, Y: 10}, words, style)
-	lo, hi, step := Axis(c)
-	at := func(v float64) mm { return left + (right-left)*mm((v-lo)/(hi-lo)) }
+	at := func(v float64) mm { return axis.At(v, left, right) }
 	if len(c.Groups) > 0 && c.Due.Likely > 0 {
 		forecast(p, at(c.Due.Low()*per), at(c.Due.High()*per))
 	}
-	axis(p, lo, hi, step, unit, at)
+	axis.Draw(&p.Canvas, left, right, axisAt, textStyle)
 	if len(c.Groups) == 0 {
-		p.Paragraph(drawing.Point{X: left, Y: 17}, "One dot for each group: above the number you counted. Two the same? Put one dot on top of the other.", right-left, textStyle)
+		p.Paragraph(drawing.Point{X: left, Y: 17}, "One dot for each group: above the number that you wrote down. Two the same? Put one dot on top of the other.", right-left, textStyle)
 		p.Paragraph(drawing.Point{X: left, Y: 101}, "Which group is far from the others? What is different about its model?", right-left, textStyle)
 		return d
 	}
@@ -59,52 +61,39 @@ func Plot(c *measure.Class) *drawing.Drawing {
 	return d
 }
 
-// Axis are the ends of the plot's axis and the step of its figures, in the class's unit.
-func Axis(c *measure.Class) (lo, hi, step float64) {
-	_, per := c.Scale()
-	lo, hi = math.Inf(1), 0.0
+// Axis is the plot's, in the class's unit; without groups in what is counted.
+func Axis(c *measure.Class) dotplot.Axis {
+	if len(c.Groups) == 0 {
+		return explain.ClassAxis(c.Build.Brief.Model, explain.Range{Low: c.Due.Low(), Likely: c.Due.Likely, High: c.Due.High()}, travel(c))
+	}
+	unit, per := c.Scale()
+	lo, hi := math.Inf(1), 0.0
 	add := func(v float64) { lo, hi = math.Min(lo, v), math.Max(hi, v) }
 	if c.Due.Likely > 0 {
 		add(c.Due.Low() * per)
 		add(c.Due.High() * per)
-		if len(c.Groups) == 0 { // room for what is not foretold
-			add(c.Due.Low() * per / 2)
-			add(c.Due.High() * per * 1.5)
-		}
 	}
 	for i := range c.Groups {
 		add(float64(c.Groups[i].Turns) * per)
 	}
-	if !(hi > 0) {
-		lo, hi = 0, 60
+	return dotplot.Over(lo, hi, unit)
+}
+
+// travel is what is due as travel, in metres a second; nothing of a model that does not.
+func travel(c *measure.Class) explain.Range {
+	unit, per := measure.Scale(c.Build, true)
+	switch unit {
+	case "m a second":
+	case "mm a second":
+		per /= 1000
+	default:
+		return explain.Range{}
 	}
-	step = 1
-	for step*12 < hi-lo {
-		for _, times := range []float64{2, 2.5, 2} {
-			if step *= times; step*12 >= hi-lo {
-				break
-			}
-		}
-	}
-	for step > 0.05 && (hi-lo)/step < 4 {
-		step /= 2
-	}
-	lo = step * math.Floor((lo-step/4)/step)
-	return math.Max(0, lo), step * math.Ceil((hi+step/4)/step), step
+	return explain.Range{Low: c.Due.Low() * per, Likely: c.Due.Likely * per, High: c.Due.High() * per}
 }
 
 func forecast(p *drawing.Page, from, to mm) {
 	p.Rectangle(drawing.Rect{X0: from, Y0: top, X1: to, Y1: axisAt}, drawing.Thin, drawing.Hatched)
-}
-
-func axis(p *drawing.Page, lo, hi, step float64, unit string, at func(float64) mm) {
-	p.Line(drawing.Point{X: left, Y: axisAt}, drawing.Point{X: right, Y: axisAt}, drawing.Outline)
-	for k := 0; lo+float64(k)*step <= hi+step/100; k++ {
-		v := lo + float64(k)*step
-		p.Line(drawing.Point{X: at(v), Y: axisAt}, drawing.Point{X: at(v), Y: axisAt + 1.8}, drawing.Outline)
-		p.Text(drawing.Point{X: at(v), Y: axisAt + 6.5}, units.Significant(v, 3), textStyle.WithAlign(drawing.Middle))
-	}
-	p.Text(drawing.Point{X: (left + right) / 2, Y: axisAt + 12}, unit, textStyle.WithAlign(drawing.Middle))
 }
 
 // dots draws a dot for each group, from the slowest on; those that would lie on others lie
@@ -140,9 +129,9 @@ func dots(p *drawing.Page, c *measure.Class, per float64, at func(float64) mm) {
 	}
 }
 
-func describe(c *measure.Class, unit string, per float64) string {
+func describe(c *measure.Class, axis dotplot.Axis, unit string, per float64) string {
 	if len(c.Groups) == 0 {
-		return "An empty plot of " + unit + " for a class to put a dot for each group on."
+		return "An empty plot of " + axis.Unit + " for a class to put a dot for each group on."
 	}
 	s := fmt.Sprintf("%d groups, in %s:", len(c.Groups), unit)
 	for _, g := range c.Slowest() {

@@ -71,7 +71,8 @@ func TestPlot(t *testing.T) {
 		}
 		c, err := measure.LearnClass(alone, b, counts)
 		require.NoError(rt, err)
-		lo, hi, step := classdrawing.Axis(c)
+		a := classdrawing.Axis(c)
+		lo, hi, step := a.Low, a.High, a.Step
 		for i := range c.Groups {
 			v := float64(c.Groups[i].Turns)
 			assert.True(rt, lo <= v && v <= hi, "%g to %g holds %g", lo, hi, v)

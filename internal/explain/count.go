@@ -2,8 +2,10 @@ package explain
 
 import (
 	"fmt"
+	"math"
 
 	"findrive/internal/brief"
+	"findrive/internal/dotplot"
 )
 
 // How fast a class can count, in turns a minute (common practice): by eye, and with a
@@ -27,15 +29,40 @@ func Window(perMinute float64) int {
 	return 5
 }
 
-// course is how many metres a run is timed over: short for what is slow.
-func (d *Drive) course() float64 {
-	if d.Model == brief.Lift {
+// Course is how many metres a run is timed over, at a speed in metres a second: short for
+// what is slow.
+func Course(model brief.Model, speed float64) float64 {
+	if model == brief.Lift {
 		return 0.3
 	}
-	if d.Travel.Likely < 0.2 {
+	if speed < 0.2 {
 		return 1
 	}
 	return 3
+}
+
+func (d *Drive) course() float64 { return Course(d.Model, d.Travel.Likely) }
+
+// ClassAxis is the axis on which a class puts a dot for each group's count, of a model that
+// turns so fast, a minute, and travels so fast, in metres a second, if it does: in what is
+// counted, with room for what was not foretold, and without saying what was.
+func ClassAxis(model brief.Model, speed, travel Range) dotplot.Axis {
+	const below, above = 0.5, 1.5
+	if travel.Likely <= 0 {
+		seconds := Window(speed.Likely)
+		share := float64(seconds) / 60
+		return dotplot.Over(below*share*speed.Low, above*share*speed.High, fmt.Sprintf("turns in %d seconds", seconds))
+	}
+	metres := Course(model, travel.Likely)
+	slowest := math.Max(travel.Low, travel.Likely/2)
+	unit := fmt.Sprintf("seconds for %s metres", decimals(metres, 0))
+	switch {
+	case metres < 1:
+		unit = fmt.Sprintf("seconds for %s centimetres", decimals(100*metres, 0))
+	case metres == 1:
+		unit = "seconds for 1 metre"
+	}
+	return dotplot.Over(below*metres/travel.High, above*metres/slowest, unit)
 }
 
 // counting says what can be seen and counted, for an adult.

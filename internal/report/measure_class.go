@@ -44,7 +44,8 @@ func ClassText(w io.Writer, c *measure.Class, opt TryOptions) error {
 // forecast lies.
 func (p *page) dotPlot(c *measure.Class, per float64) {
 	const columns = 61
-	lo, hi, step := classdrawing.Axis(c)
+	axis := classdrawing.Axis(c)
+	lo, hi, step := axis.Low, axis.High, axis.Step
 	at := func(v float64) int {
 		return int(math.Round((columns - 1) * math.Max(0, math.Min(1, (v-lo)/(hi-lo)))))
 	}

@@ -136,3 +136,25 @@ func drawnLarge(f *certificate.Frame, words []string) bool {
 	}
 	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(w, "Scale") }) // larger than life
 }
+
+// The pupils' page of several groups has the class's plot to fill in, in what they count; that
+// of one group has none.
+func TestClassPlot(t *testing.T) {
+	for name, unit := range map[string]string{"one-stage": "turns in ", "buggy": "seconds for "} {
+		c := sheet.Saved(t, name)
+		for _, groups := range []int{1, 8} {
+			opt := sheet.DefaultOptions()
+			opt.Sets = groups
+			s, err := sheet.New(c, 1, opt)
+			require.NoError(t, err)
+			d, err := s.Paper(sheet.PupilsPage, drawing.A4)
+			require.NoError(t, err)
+			var words []string
+			for _, side := range d.Pages {
+				words = append(words, sheet.WordsOn(side)...)
+			}
+			has := slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(w, unit) })
+			assert.Equal(t, groups > 1, has, "%s, %d groups: %q", name, groups, words)
+		}
+	}
+}

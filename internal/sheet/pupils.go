@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"strings"
 
+	"findrive/internal/brief"
 	"findrive/internal/certificate"
+	"findrive/internal/drawing"
 	"findrive/internal/explain"
+	"findrive/internal/units"
 )
 
 // Pupils is the page for the children. Every sentence has fewer than twelve
@@ -32,6 +35,7 @@ func (s *Set) Pupils() Page {
 	add(Steps{Items: s.youngSteps(), Numbered: true, Ticks: true, Halves: true})
 	add(Heading("5 Test it"))
 	add(s.youngTest()...)
+	add(s.classPlot()...)
 	add(Heading("6 Tell us why"),
 		Text{Words: "Which one turned fastest? Was your guess right?"}, Boxes{Labels: []string{""}, Height: 16},
 		Text{Words: "A small pulley turns a big pulley. What does that do?"}, Boxes{Labels: []string{"It makes it"}, Height: 24})
@@ -164,6 +168,33 @@ func (s *Set) youngTest() []Block {
 		return []Block{Steps{Items: list(sticker, "Tap the table at each turn.", "A friend counts taps for "+seconds+". Do it 3 times.")}, boxes}
 	}
 	return []Block{Steps{Items: list(sticker, "Count its turns for "+seconds+". Do it 3 times.")}, boxes}
+}
+
+// classPlot is the class's counts to fill in, where several groups build the drive.
+func (s *Set) classPlot() []Block {
+	if s.sets < 2 || len(s.drive.Stages) > plotStages || len(s.plan.Build.Made) > 0 {
+		return nil
+	}
+	var travel explain.Range
+	if t := s.drive.Travel; t != nil {
+		travel = rangeOf(*t)
+	}
+	axis := explain.ClassAxis(brief.Model(s.model()), rangeOf(s.drive.Speed), travel)
+	const high, ends = 34, 8 // mm
+	return []Block{Text{Words: "Now ask all the groups. Put a dot for each."}, Picture{
+		Title: "Our class", Description: "An empty plot of " + axis.Unit + ", from " + units.Significant(axis.Low, 3) + " to " + units.Significant(axis.High, 3) + ", to put a dot for each group on.",
+		Size: drawing.Size{Width: 170, Height: high}, Least: 24,
+		Draw: func(c *drawing.Canvas, room drawing.Rect) {
+			axis.Draw(c, room.X0+ends, room.X1-ends, room.Y1-14, drawing.Words(12))
+		}}}
+}
+
+// plotStages is up to how many stages there is room for the class's plot on a sheet of paper,
+// if no pulleys are to be cut, which takes room too.
+const plotStages = 3
+
+func rangeOf(r certificate.Range) explain.Range {
+	return explain.Range{Low: float64(r.Low), Likely: float64(r.Likely), High: float64(r.High)}
 }
 
 // metres is how long a run is timed: short for what is slow.
