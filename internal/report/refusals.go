@@ -32,6 +32,9 @@ func (p *page) refusals(r *design.Result) {
 // that is the one most easily mended.
 func (p *page) account(r *design.Result) []design.Refused {
 	account := slices.Clone(r.Refused)
+	if len(account) == 0 { // stopped before anything was refused
+		return nil
+	}
 	slices.SortStableFunc(account, func(a, b design.Refused) int {
 		return cmp.Or(cmp.Compare(a.Miss, b.Miss), cmp.Compare(b.Count, a.Count))
 	})

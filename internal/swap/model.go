@@ -73,13 +73,14 @@ func (m *Model) Slots() []Slot {
 }
 
 // Broken is the place of the part that broke, by its name or by what it does, and by
-// its stage if the model has several such. The error is for the user.
+// its stage if the model has several such; a part of no stage is meant whatever the stage. The
+// error is for the user.
 func (m *Model) Broken(word string, stage int) (Slot, error) {
 	var found []Slot
 	var all []string
 	for _, s := range m.Slots() {
 		all = append(all, s.String())
-		if (word == s.Name || word == s.Role) && (stage == 0 || s.Stage == stage) {
+		if (word == s.Name || word == s.Role) && (stage == 0 || s.Stage == 0 || s.Stage == stage) {
 			found = append(found, s)
 		}
 	}

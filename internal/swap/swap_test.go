@@ -119,6 +119,11 @@ func TestBroken(t *testing.T) {
 	s, err = m.Broken("dowel-5", 2)
 	require.NoError(t, err)
 	assert.Equal(t, Slot{"axle", "axle", 2, "dowel-5"}, s)
+	s, err = m.Broken("motor", 2)
+	require.NoError(t, err, "the motor is of no stage, and no other can be meant")
+	assert.Equal(t, "motor", s.Role)
+	_, err = m.Broken("driver", 9)
+	assert.ErrorContains(t, err, "the model has no part")
 	_, err = m.Broken("no-99", 0)
 	assert.ErrorContains(t, err, `the model has no part "no-99"`)
 }
