@@ -31,8 +31,8 @@ func (p *page) refusals(r *design.Result) {
 // account writes how often each rule refused something: the nearest miss first, because
 // that is the one most easily mended.
 func (p *page) account(r *design.Result) []design.Refused {
-	account := slices.Clone(r.Refused)
-	if len(account) == 0 { // stopped before anything was refused
+	account, lack := slices.Clone(r.Refused), lacking(r)
+	if len(account)+len(lack) == 0 { // stopped before anything was refused
 		return nil
 	}
 	slices.SortStableFunc(account, func(a, b design.Refused) int {
@@ -40,8 +40,8 @@ func (p *page) account(r *design.Result) []design.Refused {
 	})
 	p.blank()
 	p.heading("What stood in the way")
-	for _, lack := range lacking(r) {
-		p.hang(0, 3, lack)
+	for _, words := range lack {
+		p.hang(0, 3, words)
 	}
 	for i, no := range account {
 		p.hang(0, 3, fmt.Sprintf("%d. %s: refused %s. Nearest miss: %s.", i+1, no.Rule, times(no.Count), no.Nearest))
