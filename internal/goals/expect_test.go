@@ -3,6 +3,7 @@ package goals
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,6 +11,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/built"
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/parts"
 	"findrive/internal/remembered"
@@ -197,9 +199,68 @@ func TestJudgeBuilt(t *testing.T) {
 	for _, k := range held.Changes {
 		assert.Empty(t, k.Cells, "no more cells than the contest allows")
 	}
-	c.Kind = Heaviest
+	c.Kind = Forgiving
 	_, err = JudgeBuilt(c, b)
 	require.ErrorIs(t, err, ErrNoBuilt)
+}
+
+// TestJudgeLoad has a model that lifts or climbs judged by what it carries: with every rule
+// kept up to there and not a step further, and as far as it goes while only margins are
+// broken; the changes too, the best first.
+func TestJudgeLoad(t *testing.T) {
+	further, changes := 0, 0
+	for _, kind := range []Kind{Heaviest, Steepest} {
+		for seed := range uint64(4) {
+			cup, c := small(t, seed, kind)
+			r, err := Find(context.Background(), cup, c, Options{Keep: 1})
+			require.NoError(t, err)
+			e := &r.Entries[0]
+			b := built.FromProposal(e.Proposal, cup, e.Score.Asked)
+			m, err := JudgeBuilt(c, b)
+			require.NoError(t, err)
+			step := 1.0
+			if kind == Heaviest {
+				step = 10
+			}
+			broken := func(v float64) (margin, other bool) {
+				q := *e.Score.Asked
+				set(&q, kind, v)
+				w, err := built.Work(built.FromProposal(e.Proposal, cup, &q))
+				require.NoError(t, err)
+				other = w.Stops != built.Turns
+				for _, f := range w.Findings {
+					if f.Broken && f.Rule != constraints.Speed {
+						margin, other = margin || slices.Contains(margins, f.Rule), other || !slices.Contains(margins, f.Rule)
+					}
+				}
+				return margin, other
+			}
+			kept, goes := m.Carries.Kept, m.Carries.Goes
+			require.LessOrEqual(t, kept, goes)
+			if kept > 0 {
+				margin, other := broken(kept)
+				assert.False(t, margin || other)
+			}
+			margin, other := broken(kept + step)
+			assert.True(t, margin || other, "%s %d: a step more breaks a rule", kind, seed)
+			if goes > kept {
+				further++
+				_, other = broken(goes)
+				assert.False(t, other)
+			}
+			_, other = broken(goes + step)
+			assert.True(t, other, "%s %d: a step more and it does not go", kind, seed)
+			for i, k := range m.Changes {
+				changes++
+				assert.LessOrEqual(t, k.Carries.Kept, k.Carries.Goes)
+				if i > 0 {
+					assert.GreaterOrEqual(t, m.Changes[i-1].Carries.Kept, k.Carries.Kept)
+				}
+			}
+		}
+	}
+	assert.Positive(t, further)
+	assert.Positive(t, changes)
 }
 
 func set(b *brief.Brief, kind Kind, v float64) {

@@ -22,22 +22,25 @@ type Built struct {
 	// Likely, Low and High are the score: seconds of the run or turns in the time; High is 0
 	// where a run may not get away on a bad day.
 	Likely, Low, High float64
-	Against           []string // rules of the contest or of drives that it breaks, in words
-	Changes           []Change // nearest to the aim first, the model itself left out
+	// Carries is the score of a lift or a climb, in place of the three; nil for other goals.
+	Carries *Carries
+	Against []string // rules of the contest or of drives that it breaks, in words
+	Changes []Change // nearest to the aim first, the model itself left out
 }
 
 // Change is one change of a model that is built, its holes left where they are.
 type Change struct {
-	Stage  int    // whose band is changed, from 1; 0: something else
-	Band   string // put on instead
-	Use    drive.Use
-	Cells  string // the holder used instead
-	Wheel  string // put on instead
-	Likely float64
+	Stage   int    // whose band is changed, from 1; 0: something else
+	Band    string // put on instead
+	Use     drive.Use
+	Cells   string // the holder used instead
+	Wheel   string // put on instead
+	Likely  float64
+	Carries Carries // of a lift or a climb
 }
 
 // ErrNoBuilt is that a challenge is none of those for which a model on the table is judged.
-var ErrNoBuilt = errors.New("a model that is built is judged for the goals exact time, fastest, slowest and turns")
+var ErrNoBuilt = errors.New("no model that is built is judged for the goal forgiving: try it with findrive try")
 
 // ErrNoRun is that a model does not get away at all, worked out.
 var ErrNoRun = errors.New("worked out, this model does not get away: look it over with findrive try")
@@ -49,11 +52,14 @@ const mostChanges = 6
 // cupboard remembers one. The errors are ErrNoBuilt, ErrNoRun, and that the model is not
 // of the kind that the contest is for.
 func JudgeBuilt(c *Challenge, b *built.Build) (*Built, error) {
-	if c.Kind != ExactTime && c.Kind != Fastest && c.Kind != Slowest && c.Kind != Turns {
+	if c.Kind == Forgiving {
 		return nil, ErrNoBuilt
 	}
 	if b.Brief.Model != c.Brief.Model {
 		return nil, errors.New("the challenge is for a " + string(c.Brief.Model) + ", and this model is a " + string(b.Brief.Model))
+	}
+	if c.loaded() {
+		return c.judgeLoad(b)
 	}
 	w, err := built.Work(b)
 	if err != nil {
@@ -80,16 +86,21 @@ func JudgeBuilt(c *Challenge, b *built.Build) (*Built, error) {
 		}
 	}
 	rules := &contest{rules: c.Rules, brief: b.Brief}
+	out.against(rules, b, w)
+	out.Changes = c.changes(b, rules, times)
+	return out, nil
+}
+
+// against notes what a model breaks: of the contest, and of drives but for the speed.
+func (m *Built) against(rules *contest, b *built.Build, w *built.Working) {
 	if no := rules.affords(b.Drive); no != nil {
-		out.Against = append(out.Against, no.Say())
+		m.Against = append(m.Against, no.Say())
 	}
 	for _, f := range w.Findings {
 		if f.Broken && f.Rule != constraints.Speed {
-			out.Against = append(out.Against, f.Says)
+			m.Against = append(m.Against, f.Says)
 		}
 	}
-	out.Changes = c.changes(b, rules, times)
-	return out, nil
 }
 
 // startDoubt is how well what getting away costs is known (judgement).
@@ -108,20 +119,49 @@ func (c *Challenge) scoreAt(b *built.Build, n units.RPM, start units.Seconds) fl
 // a race, by how fast or slow they are.
 func (c *Challenge) changes(b *built.Build, rules *contest, times float64) []Change {
 	var out []Change
-	try := func(k Change, do func(d *drive.Drive)) {
-		x := b.With(do)
-		if rules.affords(x.Drive) != nil || !x.Sound(constraints.Speed) {
-			return
+	for _, x := range c.singleChanges(b, rules) {
+		if !x.model.Sound(constraints.Speed) {
+			continue
 		}
-		n := x.SpeedUnder(drive.Conditions{})
+		n := x.model.SpeedUnder(drive.Conditions{})
 		start := units.Seconds(0)
 		if c.Kind == ExactTime || c.Kind == Fastest {
-			if start = StartCosts(x.Drive, x.Brief, c.Distance); start == 0 {
-				return
+			if start = StartCosts(x.model.Drive, x.model.Brief, c.Distance); start == 0 {
+				continue
 			}
 		}
-		k.Likely = c.scoreAt(x, n*units.RPM(times), start)
-		out = append(out, k)
+		x.Likely = c.scoreAt(x.model, n*units.RPM(times), start)
+		out = append(out, x.Change)
+	}
+	far := func(k Change) float64 {
+		switch c.Kind {
+		case ExactTime:
+			return math.Abs(k.Likely - float64(c.Time))
+		case Turns:
+			return math.Abs(k.Likely - c.Turns)
+		case Slowest:
+			return -k.Likely
+		}
+		return k.Likely
+	}
+	slices.SortStableFunc(out, func(x, y Change) int { return cmp.Compare(far(x), far(y)) })
+	return out[:min(len(out), mostChanges)]
+}
+
+// changed is a model after a single change.
+type changed struct {
+	Change
+	model *built.Build
+}
+
+// singleChanges are the changes of one band, the cells or the wheels that the rules of the
+// contest allow, sound or not.
+func (c *Challenge) singleChanges(b *built.Build, rules *contest) []changed {
+	var out []changed
+	try := func(k Change, do func(d *drive.Drive)) {
+		if x := b.With(do); rules.affords(x.Drive) == nil {
+			out = append(out, changed{k, x})
+		}
 	}
 	cup := b.Cupboard
 	for i := range b.Drive.Stages {
@@ -146,17 +186,5 @@ func (c *Challenge) changes(b *built.Build, rules *contest, times float64) []Cha
 			}
 		}
 	}
-	far := func(k Change) float64 {
-		switch c.Kind {
-		case ExactTime:
-			return math.Abs(k.Likely - float64(c.Time))
-		case Turns:
-			return math.Abs(k.Likely - c.Turns)
-		case Slowest:
-			return -k.Likely
-		}
-		return k.Likely
-	}
-	slices.SortStableFunc(out, func(x, y Change) int { return cmp.Compare(far(x), far(y)) })
-	return out[:min(len(out), mostChanges)]
+	return out
 }

@@ -19,9 +19,17 @@ func ChallengeBuilt(w io.Writer, m *goals.Built, opt TryOptions) error {
 	if m.Working.Counted != nil {
 		how = "as it was counted"
 	}
-	p.heading(fmt.Sprintf("%s, the model you built, %s: about %s (%s).", clean(c.Brief.Name), how, scored(c, m.Likely), builtRange(m)))
+	does := fmt.Sprintf("about %s (%s)", scored(c, m.Likely), builtRange(m))
+	if m.Carries != nil {
+		does = carriesWords(c, m.Carries)
+	}
+	p.heading(fmt.Sprintf("%s, the model you built, %s: %s.", clean(c.Brief.Name), how, does))
 	p.say(0, "Asked: "+challengeTask(c)+".")
-	if m.Working.Counted == nil {
+	switch {
+	case m.Carries != nil && m.Carries.Goes > m.Carries.Kept:
+		p.say(0, "At your own risk: it is past a margin, and a poor day stops it. Add load step by step, and switch off when it hums.")
+	case m.Carries != nil:
+	case m.Working.Counted == nil:
 		p.say(0, "Time it, then findrive measure -o learned.toml, and ask again with --calibration learned.toml: the range gets narrow.")
 	}
 	for _, s := range m.Against {
@@ -31,27 +39,70 @@ func ChallengeBuilt(w io.Writer, m *goals.Built, opt TryOptions) error {
 	p.heading("To tune it, the holes as they are: one change")
 	if len(m.Changes) == 0 {
 		p.say(0, "No single change of band, cells or wheels keeps every rule. Change the load, or other holes.")
-	}
-	var rows [][]string
-	for _, k := range m.Changes {
-		rows = append(rows, []string{tuneWords(k), scored(c, k.Likely), offWords(c, k.Likely)})
-	}
-	if len(rows) > 0 {
-		columns := []column{{head: "Change"}, {head: "Then", right: true, fixed: true}}
-		if aim(c) > 0 {
-			columns = append(columns, column{head: "Off", right: true, fixed: true})
-			rows = append([][]string{{"none", scored(c, m.Likely), offWords(c, m.Likely)}}, rows...)
-		} else {
-			rows = append([][]string{{"none", scored(c, m.Likely), ""}}, rows...)
-			for i := range rows {
-				rows[i] = rows[i][:2]
-			}
-		}
-		p.table(0, columns, rows)
+	} else {
+		p.tuning(m)
 	}
 	p.say(0, "Switch off before a band, a cell or a wheel is changed. Your school's own risk assessment and competent staff decide.")
 	_, err := io.WriteString(w, p.text.String())
 	return err
+}
+
+// tuning is what each single change would make of a model.
+func (p *page) tuning(m *goals.Built) {
+	c := m.Challenge
+	right := func(head string) column { return column{head: head, right: true, fixed: true} }
+	columns, rows := []column{{head: "Change"}}, [][]string{}
+	row := func(change string, likely float64, carries *goals.Carries) {
+		switch {
+		case carries != nil:
+			rows = append(rows, []string{change, carried(c, carries.Kept), carried(c, carries.Goes)})
+		case aim(c) > 0:
+			rows = append(rows, []string{change, scored(c, likely), offWords(c, likely)})
+		default:
+			rows = append(rows, []string{change, scored(c, likely)})
+		}
+	}
+	switch {
+	case m.Carries != nil:
+		columns = append(columns, right("By the rules"), right("At your risk"))
+	case aim(c) > 0:
+		columns = append(columns, right("Then"), right("Off"))
+	default:
+		columns = append(columns, right("Then"))
+	}
+	row("none", m.Likely, m.Carries)
+	for i := range m.Changes {
+		k := &m.Changes[i]
+		var carries *goals.Carries
+		if m.Carries != nil {
+			carries = &k.Carries
+		}
+		row(tuneWords(*k), k.Likely, carries)
+	}
+	p.table(0, columns, rows)
+}
+
+// carriesWords say what a model lifts or climbs.
+func carriesWords(c *goals.Challenge, v *goals.Carries) string {
+	verb, nothing := "climbs", "no slope"
+	if c.Kind == goals.Heaviest {
+		verb, nothing = "lifts", "nothing"
+	}
+	words := fmt.Sprintf("%s %s with every rule kept", verb, carried(c, v.Kept))
+	if v.Kept == 0 {
+		words = "with every rule kept it " + verb + " " + nothing
+	}
+	if v.Goes > v.Kept {
+		words += fmt.Sprintf(", and up to %s at your own risk", carried(c, v.Goes))
+	}
+	return words
+}
+
+func carried(c *goals.Challenge, v float64) string {
+	if c.Kind == goals.Heaviest {
+		return trimmed(v, 0) + " g"
+	}
+	return count(int(v), "degree")
 }
 
 // aim is what a goal is to hit; 0 for a race.
