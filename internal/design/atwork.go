@@ -55,16 +55,16 @@ func (t *task) rangeAtHoles(d *drive.Drive) (SpeedRange, bool) {
 	return SpeedRange{Low: min(f.Low, likely), Likely: likely, High: max(f.High, likely)}, true
 }
 
-// InClassrooms is how fast a drive turns in each of the hundred classrooms, as it is
-// designed: 0 where it stands. They are those of Proposal.Speed. The error is that it cannot
-// be worked out at all.
+// InClassrooms is how fast a placed drive turns in each of the hundred classrooms, with its
+// holes as they are drawn but for what a drill is off: 0 where it stands. The error is that
+// it cannot be worked out at all.
 func InClassrooms(d *drive.Drive, b *brief.Brief) ([forecast.Rooms]units.RPM, error) {
 	var none [forecast.Rooms]units.RPM
 	m, err := drive.Prepare(d, b, drive.Conditions{})
 	if err != nil {
 		return none, err
 	}
-	g, err := drive.Designed(d, &m)
+	g, err := drive.GeometryOf(d, &m, 0)
 	if err != nil {
 		return none, err
 	}
@@ -73,6 +73,9 @@ func InClassrooms(d *drive.Drive, b *brief.Brief) ([forecast.Rooms]units.RPM, er
 		return none, err
 	}
 	running, starting := m.Carry(&g, m.Demand.Steady), m.Carry(&g, m.Demand.Start)
+	if starting.Slips >= 0 || running.Slips >= 0 {
+		return none, nil // to first order a band that slips on the likely day slips everywhere
+	}
 	w := class.WorkOf(&m, &g, &running, &starting)
 	return class.Speeds(&w), nil
 }

@@ -95,19 +95,23 @@ func (e *Entry) getsThere() float64 {
 // GetsThere is the same of a hundred.
 func (e *Entry) GetsThere() int { return int(math.Round(100 * e.getsThere())) }
 
-// offInRooms is by how much a drive is off in each classroom. What the start of a run costs
-// is taken to be that of the likely day.
+// offInRooms is by how much a drive is off in each classroom, its holes as they are drawn.
+// What the start of a run costs is taken to be that of the likely day.
 func offInRooms(c *Challenge, e *Entry, aim float64) [forecast.Rooms]float64 {
 	var out [forecast.Rooms]float64
-	speeds, err := design.InClassrooms(e.Proposal.Drive, e.Score.Asked)
+	d, likely := e.Proposal.Drive, e.Proposal.AtHoles
+	speeds, err := design.InClassrooms(d, e.Score.Asked)
+	start := units.Seconds(0)
+	if c.Kind == ExactTime {
+		start = StartCosts(d, e.Score.Asked, c.Distance)
+	}
 	for i, n := range speeds {
 		switch out[i] = aim; {
-		case err != nil || n <= 0:
+		case err != nil || n <= 0 || c.Kind == ExactTime && e.AtHoles <= 0:
 		case c.Kind == Turns:
 			out[i] = math.Abs(float64(n)*float64(c.Time)/60 - aim)
 		default:
-			run := e.Score.Run
-			out[i] = math.Abs(float64(run.Start+(run.Likely-run.Start)*units.Seconds(e.Proposal.Speed.Likely/n)) - aim)
+			out[i] = math.Abs(float64(start+(e.AtHoles-start)*units.Seconds(likely/n)) - aim)
 		}
 	}
 	return out

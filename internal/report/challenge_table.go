@@ -133,7 +133,7 @@ func betWords(k goals.Kind) string {
 	const rooms = "a hundred classrooms whose cells, motors, bands, holes and friction differ"
 	switch k {
 	case goals.ExactTime, goals.Turns:
-		return "Ranked by Expect, what a club will see: how far off it is on average in " + rooms + "; where it stands it is off by all of it."
+		return "Ranked by Expect, what a club will see: how far off it is on average, its holes as drawn, in " + rooms + "; where it stands it is off by all of it."
 	case goals.Fastest:
 		return "Ranked by Expect, what a club will see: the seconds, divided by the share of " + rooms + " in which it runs (Works)."
 	case goals.Slowest:
