@@ -84,7 +84,7 @@ possible (the account says why), 5 stopped early.`,
 	f.brief(&opt.brief)
 	f.format(&opt.format)
 	f.keep(&opt.keep, 8)
-	f.full(&opt.full, 2)
+	f.full(&opt.full, 1)
 	f.reasons(&opt.why)
 	f.BoolVar(&heaviest, "heaviest", false, "ask how heavy a load can be, whatever mass the brief says")
 	f.output(&opt.output, &opt.force, "a drawing (.pdf, .svg or .png)")
