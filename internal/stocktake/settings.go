@@ -170,7 +170,7 @@ func (e *entry) length(key string) units.Millimetres {
 func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, failed map[string]refused, whence string) {
 	words := strings.ReplaceAll(key, "_", " ")
 	if isDate(text) {
-		failed[key] = refused{column, fmt.Sprintf("%s is a date, which a spreadsheet makes of what looks like one: write the %s again", units.Quoted(text), words)}
+		failed[key] = refused{column: column, why: fmt.Sprintf("%s is a date, which a spreadsheet makes of what looks like one: write the %s again", units.Quoted(text), words)}
 		return
 	}
 	a, err := value(e.kind, key, text, unit)
@@ -180,7 +180,7 @@ func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, faile
 	had := slices.IndexFunc(e.settings, func(s setting) bool { return s.key == key })
 	if err != nil {
 		if had < 0 {
-			failed[key] = refused{column, err.Error()}
+			failed[key] = refused{column: column, why: err.Error()}
 			r.say(column, "%s: not used", err.Error())
 		} else {
 			e.fact(r, column, words, err.Error()+": not used")
