@@ -99,6 +99,7 @@ func (s *Session) builtStep(r read) g.Node {
 	}
 	return g.Group{
 		of,
+		h.P(h.ID("built-care"), h.Class("warn"), g.Text("Keep fingers, hair and sleeves off the bands. If it does not turn, switch it off at once: the motor gets hot.")),
 		h.Form(h.ID("built"), h.Data("act", "trouble"), h.Aria("label", "What you see and counted"),
 			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: it hums")), h.DataList(h.ID("built-signs"), g.Group(signs))),
 			h.P(h.Class("field"), h.Label(h.For("built-counted"), g.Text("What did you count?")), h.Input(h.Type("text"), h.ID("built-counted"), h.Name("counted"), h.AutoComplete("off"), h.Value(t.counted), h.Placeholder("for example: 9 turns in 30 s"))),
@@ -116,7 +117,7 @@ func (s *Session) builtStep(r read) g.Node {
 func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 	if s.Model == "" {
 		d := s.chosen()
-		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", "+d.Pulleys+", built as the paper has it. It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
+		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", built as the paper has it: "+whatDrives(d.Pulleys)+". It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
 	}
 	away := h.P(h.Class("links"), button("put-away", "put away", "", "quiet", "Put this model away"), button("save-model", "save", "model", "quiet", "Save this model"))
 	b, err := s.model(r)
@@ -130,15 +131,15 @@ func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 	pulleys := ""
 	for i := range b.Drive.Stages {
 		if i > 0 {
-			pulleys += ", "
+			pulleys += "; "
 		}
-		pulleys += b.Drive.Stages[i].Driver.Name + " > " + b.Drive.Stages[i].Driven.Name
+		pulleys += b.Drive.Stages[i].Driver.Name + " drives " + b.Drive.Stages[i].Driven.Name
 	}
 	does := "As it is described it stands still."
 	if speed := report.TellSpeed(w); speed != "" {
 		does = "What it should do: " + strings.ToLower(speed[:1]) + speed[1:] + "."
 	}
-	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table, "+pulleys+". "+does)), away}, b.Brief.Model, nil
+	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table: "+pulleys+". "+does)), away}, b.Brief.Model, nil
 }
 
 func (s *Session) troubleWords() g.Node {

@@ -12,15 +12,15 @@ import (
 	"findrive/internal/design"
 )
 
-// The door "I have tubs of parts", from ticks to paper.
-func TestTubsFromTicksToPaper(t *testing.T) {
+// The door "I have tubs of parts", from counts to paper.
+func TestTubsFromCountsToPaper(t *testing.T) {
 	u := newUser(t)
 	u.do(Event{Act: "door", On: stepTubs})
 	form := map[string]string{"dowel": "4"}
 	u.do(Event{Act: "tubs", Form: form})
-	assert.Contains(t, u.says("tubs-wrong"), "Nothing is ticked")
+	assert.Contains(t, u.says("tubs-wrong"), "Nothing is counted")
 	for _, key := range []string{"pulley.motor-pulley-9", "pulley.pulley-13", "pulley.pulley-50", "pulley.disc-80", "band.no-16", "band.no-18", "band.no-19", "band.no-24", "motor.small-3v", "cells.one-cell", "cells.two-cells", "axle.dowel", "spacer.washer"} {
-		form[key], form[key+" n"] = "yes", "24"
+		form[key+" n"] = "24"
 	}
 	form["motor.small-3v n"] = "some"
 	r := u.do(Event{Act: "tubs", Form: form})
@@ -79,6 +79,31 @@ func TestEveryChangeThatIsOfferedMakesADrive(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A row that could not be used is mended with what is wrong alone put in: its kind, size and
+// count stand there. What no drive has is left out, and can still be said to be a part.
+func TestARowIsMendedByWhatIsWrongAlone(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepList})
+	u.do(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "Item\tSize / dims\tNo. of\nmotor pulley\t9 mm\t9\nred pulley\t3,5 cm, 5mm axle\t22\nlolly sticks\t\t500\nrubber bands No 16\t\tone bag\n"}})
+	require.Len(t, u.Left, 3)
+	assert.Contains(t, u.says("left-head"), "(2)")
+	assert.Contains(t, u.says("left-others-head"), "lolly sticks")
+	for fid, want := range map[string]string{"left-0-size": "3,5 cm, 5mm axle", "left-0-count": "22", "left-2-count": "", "left-2-name": "rubber bands No 16"} {
+		assert.Equal(t, want, attr(u.byID(fid), "value"), fid)
+	}
+	u.do(Event{Act: "mend row", On: "2", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "many"}})
+	assert.Contains(t, u.says("last"), "Not yet")
+	assert.Equal(t, "many", attr(u.byID("left-2-count"), "value"))
+	u.do(Event{Act: "mend row", On: "2", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "90"}})
+	u.do(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "pulley", "name": "red pulley", "size": "35 mm", "count": "22"}})
+	assert.Contains(t, u.Cupboard, "[band.rubber-bands-no-16]")
+	assert.Contains(t, u.Cupboard, "[pulley.red-pulley]")
+	require.Len(t, u.Left, 1)
+	u.do(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "axle", "name": "sticks", "size": "5 x 300 mm", "count": "50"}})
+	assert.Contains(t, u.Cupboard, "[axle.sticks]")
+	assert.Empty(t, u.Left)
 }
 
 // What is wrong with the model on the table is found by what is seen and counted.

@@ -11,8 +11,10 @@
 //	document.go  the HTML file: first screen, style, scripts, engine
 //	layout.go    the page: doors, steps, the foot
 //	cupboard.go  step 1, fields.go its columns; list.go and tubs.go two doors to it,
+//	             left.go rows of a list to be mended,
 //	             tubs_drawing.go the parts drawn, measuring.go a sheet to lay them on
-//	question.go  step 2, speed.go what was understood of a speed, pictures.go the models
+//	question.go  step 2, speed.go what was understood of a speed, meant.go what is taken for
+//	             what it does not say, pictures.go the models
 //	answer.go    step 3: search.go finds it, card.go a choice, turning.go its drawing
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed; class.go what is for the whole class
@@ -100,7 +102,7 @@ type Session struct {
 	letter    bool              // whether the paper is Letter, not A4
 	said      string            // a word about the last act, over the steps
 	list      reading           // the list being read
-	tubs      map[string]string // what was ticked and counted
+	tubs      map[string]string // what was counted
 	tubsWrong map[string]string
 	opened    map[string]bool // rows of the cupboard that show all their fields
 	asked     bool            // whether mistakes are summed up over the question

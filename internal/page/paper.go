@@ -83,7 +83,7 @@ func (s *Session) paperStep(r read) g.Node {
 				g.If(p.Name == sheet.KitPage, named("csv-"+p.Name, "csv", p.Name, "quiet", "For a spreadsheet", p.Words)))))
 	}
 	return g.Group{
-		h.P(g.Text(fmt.Sprintf("For drive number %d: %s. %s.", d.Drive.Rank, d.Pulleys, upper(d.Works)))),
+		h.P(g.Text(fmt.Sprintf("For drive number %d: %s. %s.", d.Drive.Rank, whatDrives(d.Pulleys), upper(d.Works)))),
 		g.If(len(d.LookOut) > 0, h.P(h.Class("warn"), g.Text("Look out: "+joined(d.LookOut)+"."))),
 		h.P(h.Class("field"), h.Label(h.For("paper-size"), g.Text("Paper")), h.Select(h.ID("paper-size"), h.Data("act", "paper size"), h.Option(h.Value("a4"), g.Text("A4"), g.If(!s.letter, h.Selected())), h.Option(h.Value("letter"), g.Text("Letter"), g.If(s.letter, h.Selected())))),
 		h.Ul(h.Class("papers"), g.Group(rows)),
@@ -92,6 +92,7 @@ func (s *Session) paperStep(r read) g.Node {
 		s.classPart(r),
 		s.look(),
 		cautions(s.answer.told),
+		s.onward(stepPaper),
 	}
 }
 

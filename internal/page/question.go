@@ -180,13 +180,14 @@ func (s *Session) questionStep(r read) g.Node {
 		return g.Group{s.summaryIf(r), h.P(h.Class("warn"), g.Text("This file cannot be made out. Put it right below, or undo.")), s.asText(r, briefName, true)}
 	}
 	is, _ := values["model"].(string)
+	meant := takenOfBrief(r.brief)
 	in := func(f field, path ...string) g.Node {
 		at := values
 		if len(path) == 2 {
 			at = table(values, path[0])
 		}
 		fid := id(briefName, path...)
-		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f, value(at[f.Key]), "", &r, "", path...))
+		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f, value(at[f.Key]), meant[pathOf(path...)], &r, "", path...))
 	}
 	under := func(of string, all []field) g.Group {
 		var out g.Group
@@ -206,7 +207,7 @@ func (s *Session) questionStep(r read) g.Node {
 		nodes = append(nodes, fieldset("What it carries", "load", tableMistakes(&r, "load"), under("load", m.Load)))
 	}
 	nodes = append(nodes, s.adults(values, &r), s.cellsAllowed(values, &r), s.moreAsked(values, &r),
-		s.asText(r, briefName, false), s.onward("to-answer", stepAnswer, "Go on: the answer"))
+		s.asText(r, briefName, false), s.onward(stepQuestion))
 	return nodes
 }
 
@@ -284,7 +285,7 @@ func (s *Session) cellsAllowed(values map[string]any, r *read) g.Node {
 // moreAsked is what few want to say.
 func (s *Session) moreAsked(values map[string]any, r *read) g.Node {
 	var all []g.Node
-	open := false
+	open, meant := false, takenOfBrief(r.brief)
 	for _, f := range moreFields {
 		path := []string{f.Key}
 		at := values
@@ -293,7 +294,7 @@ func (s *Session) moreAsked(values map[string]any, r *read) g.Node {
 		}
 		fid := id(briefName, path...)
 		open = open || len(r.at(briefName, path...)) > 0
-		all = append(all, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f.field, value(at[f.Key]), "", r, "", path...)))
+		all = append(all, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f.field, value(at[f.Key]), meant[pathOf(path...)], r, "", path...)))
 	}
 	return h.Details(h.ID("more-asked"), g.If(open, g.Attr("open")), h.Summary(h.ID("more-asked-head"), g.Text("More")), h.Div(h.Class("fields"), g.Group(all)))
 }
