@@ -52,6 +52,9 @@ func init() { // it would refer to itself otherwise
 		"paper size":      func(s *Session, d doing) { s.letter = d.Value == "letter" },
 		"trouble":         (*Session).actTrouble,
 		"learn":           (*Session).actLearn,
+		"class counts":    (*Session).actClassCounts,
+		"learn class":     (*Session).actLearnClass,
+		"plot":            (*Session).actPlot,
 		"forget":          (*Session).actForget,
 		"put away":        (*Session).actPutAway,
 		"share":           (*Session).actShare,
@@ -129,7 +132,7 @@ func (s *Session) actOnward(d doing) {
 func (s *Session) actAgain(d doing) {
 	s.alter("starting again", func(f *files) { *f = example().files })
 	s.Example, s.Step = true, stepAnswer
-	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.taught, s.buy = reading{}, nil, nil, nil, "", trouble{}, taught{}, buying{}
+	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.taught, s.classTold, s.buy = reading{}, nil, nil, nil, "", trouble{}, taught{}, classCounts{}, buying{}
 	d.reply.Focus = "doors-head"
 }
 

@@ -108,6 +108,7 @@ func (s *Session) builtStep(r read) g.Node {
 				h.Button(h.Type("button"), h.ID("built-learn"), h.Data("act", "learn"), h.Data("form", ""), g.Text("Learn from this count")))),
 		s.taughtPart(),
 		s.troubleWords(),
+		s.classCountsPart(),
 		s.learnedPart(r),
 	}
 }
@@ -163,17 +164,22 @@ func (s *Session) troubleWords() g.Node {
 		}
 	}
 	if len(t.Suspects) > 0 {
-		var items []g.Node
-		for _, c := range t.Suspects {
-			cure := "Cure: "
-			if c.Costs {
-				cure = "Cure, with a new part: "
-			}
-			items = append(items, h.Li(h.Strong(g.Text(c.Words)), g.If(c.Look != "", g.Text(" To see it: "+c.Look)), g.Text(" "+cure+c.Mend)))
-		}
-		nodes = append(nodes, h.H3(g.Text("What it may come from, likeliest first")), h.Ol(items...))
+		nodes = append(nodes, h.H3(g.Text("What it may come from, likeliest first")), suspects(t.Suspects))
 	}
 	return h.Section(append(nodes, h.Aria("labelledby", "trouble-head"), h.Class("trouble"))...)
+}
+
+// suspects are what a model's fault may come from.
+func suspects(all []report.ToldSuspect) g.Node {
+	var items []g.Node
+	for _, c := range all {
+		cure := "Cure: "
+		if c.Costs {
+			cure = "Cure, with a new part: "
+		}
+		items = append(items, h.Li(h.Strong(g.Text(c.Words)), g.If(c.Would != "", g.Text(" "+c.Would)), g.If(c.Look != "", g.Text(" To see it: "+c.Look)), g.Text(" "+cure+c.Mend)))
+	}
+	return h.Ol(items...)
 }
 
 func list(all []string) g.Node {

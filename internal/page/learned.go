@@ -52,7 +52,7 @@ func (s *Session) learnedFrom() string {
 	}
 	var counts, from []string
 	for _, c := range s.Counts {
-		if strings.HasPrefix(c, fileWords) {
+		if strings.HasPrefix(c, fileWords) || strings.HasPrefix(c, classWords) {
 			from = append(from, c)
 		} else {
 			counts = append(counts, c)

@@ -19,7 +19,7 @@
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed; class.go what is for the whole class
 //	built.go     step 5: what may be wrong with the model on the table;
-//	             learned.go what counting it teaches
+//	             learned.go what counting it teaches, class_counts.go what all groups counted
 //	buy.go       step 6: the least to buy
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
@@ -111,6 +111,7 @@ type Session struct {
 	buy       buying          // the least to buy
 	trouble   trouble         // what was told of the built model
 	taught    taught          // what the last counts say
+	classTold classCounts     // what the counts of all groups say
 	notice    bool            // whether the licences are shown
 }
 

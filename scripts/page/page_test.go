@@ -268,6 +268,11 @@ var screens = []struct {
 		b.put("built-counted", "10 turns in 30 s")
 		b.click("built-learn")
 	}},
+	{"counts", func(b *tab) {
+		b.click("undo")
+		b.put("counts-text", "Foxes: 11 turns in 30 s\nOwls: 10 turns in 30 s\nVoles: 5 turns in 30 s\nNewts, 11, 30\n")
+		b.click("counts-go")
+	}},
 	{"buy", func(b *tab) { b.click("undo"); b.click("go-buy"); b.click("prices-go") }},
 	{"none", func(b *tab) { b.click("go-question"); b.put("brief-sets", "11"); b.click("go-answer") }},
 	{"changed", func(b *tab) { b.click("make-1") }},
