@@ -103,6 +103,7 @@ func (s *Session) builtStep(r read) g.Node {
 		h.Form(h.ID("built"), h.Data("act", "trouble"), h.Aria("label", "What you see and counted"),
 			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: it hums")), h.DataList(h.ID("built-signs"), g.Group(signs))),
 			h.P(h.Class("field"), h.Label(h.For("built-counted"), g.Text("What did you count?")), h.Input(h.Type("text"), h.ID("built-counted"), h.Name("counted"), h.AutoComplete("off"), h.Value(t.counted), h.Placeholder("for example: 9 turns in 30 s"))),
+			otherReadings(model),
 			g.If(t.failed != "", h.P(h.Class("wrong"), h.ID("built-wrong"), g.Text(t.failed))),
 			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("built-go"), h.Class("main"), g.Text("What may be wrong")),
 				h.Button(h.Type("button"), h.ID("built-learn"), h.Data("act", "learn"), h.Data("form", ""), g.Text("Learn from this count")))),
@@ -111,6 +112,19 @@ func (s *Session) builtStep(r read) g.Node {
 		s.classCountsPart(),
 		s.learnedPart(r),
 	}
+}
+
+// otherReadings are what else can be measured and learned from, and how it is written.
+func otherReadings(model brief.Model) g.Node {
+	row := func(write, how string) g.Node { return h.Li(h.Strong(g.Text(write)), g.Text(": "+how)) }
+	return h.Details(h.ID("readings"), h.Summary(h.ID("readings-head"), g.Text("What else can be measured")),
+		h.Ul(
+			g.If(model == brief.Vehicle || model == brief.Lift, row("3 m in 12 s", "a run that was timed.")),
+			row("no-16: 100 g to 107 mm", "hang 100 g from band no-16. How long is the loop then, inside?"),
+			row("no-16: 1 N to 107 mm", "the same with a force meter."),
+			row("slip 0.4 N", "hold the motor's pulley. Pull on a cord round the last pulley, until a band slips."),
+			g.If(model != brief.Lift, row("drag 0.2 N", "take the last band off. Pull there so that it just keeps turning."))),
+		h.P(g.Text("Several have a semicolon between them. Wear eye protection when a band is stretched.")))
 }
 
 // modelWords say which model is told of, what it should do, and what kind of model it is.
@@ -234,6 +248,10 @@ func (s *Session) actTrouble(d doing) {
 	}
 	var counts []built.Count
 	for _, reading := range readings {
+		if reading.Kind != measure.Turns && reading.Kind != measure.Travel {
+			fail("built-counted", "that is something to learn from: press Learn from this count")
+			return
+		}
 		c, err := measure.CountOf(reading, b)
 		if err != nil {
 			fail("built-counted", plain(err.Error()))

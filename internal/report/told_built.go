@@ -33,7 +33,7 @@ type ToldSuspect struct {
 	Would string // what the model would then do; empty without counts
 	Look  string // how to see it
 	Mend  string // what to do, after a colon
-	Costs bool // the cure takes a new part
+	Costs bool   // the cure takes a new part
 }
 
 // TellTrouble puts a diagnosis into words.
