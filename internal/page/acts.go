@@ -78,12 +78,12 @@ func (s *Session) actRestore(d doing) {
 		}
 		return
 	}
-	st, ok := restored(d.Value)
+	st, sh, ok := restored(d.Value)
 	if !ok {
 		s.said = "What was kept here is of another version of this page and could not be opened."
 		return
 	}
-	s.state = st
+	s.state, s.shared = st, sh
 	if crash {
 		s.said = "The engine had to be started anew. Nothing of yours is lost; what you did last was not done."
 	}

@@ -29,6 +29,7 @@ type shared struct {
 	told   *report.ToldGroups
 	plan   *plan.Plan // nil if nobody can build
 	file   []byte     // the plan as it is saved
+	packed string     // and as it is kept
 	class  *sheet.Class
 	failed string
 }
@@ -132,16 +133,8 @@ func (s *Session) shareOut(ctx context.Context, r read) (*shared, error) {
 	if err := out.plan.Write(&b); err != nil {
 		return nil, err
 	}
-	p, all, err := plan.Read(b.Bytes())
-	if err != nil {
-		return nil, err
-	}
-	classes, err := plan.Classes(p, all, sheet.DefaultOptions())
-	if err != nil {
-		return nil, err
-	}
-	out.plan, out.file, out.class = p, b.Bytes(), &classes[0] // there is one brief
-	return out, nil
+	out.packed = packPlan(b.Bytes())
+	return out, out.take(b.Bytes())
 }
 
 // ofClass is a paper of the class; nil if it is none, or there is no plan.

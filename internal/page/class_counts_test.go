@@ -38,7 +38,7 @@ func TestTheCountsOfAClass(t *testing.T) {
 	u.do(Event{Act: "undo"})
 	assert.Empty(t, u.Learned)
 	assert.NotNil(t, u.byID("class-learn"))
-	st, ok := restored(u.kept())
+	st, _, ok := restored(u.kept())
 	require.True(t, ok)
 	assert.Equal(t, classLines, st.Class)
 }

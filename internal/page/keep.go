@@ -13,6 +13,7 @@ type keptState struct {
 	Now     keptFiles
 	Past    []keptChange
 	Future  []keptChange
+	Plan    *keptPlan `json:",omitempty"`
 }
 
 type keptFiles struct {
@@ -102,6 +103,9 @@ func (s *Session) kept() string {
 	for i := len(s.future) - 1; i >= 0; i-- {
 		k.Future = append(k.Future, keptChange{s.future[i].What, s.future[i].Step, c.pack(s.future[i].Was)})
 	}
+	if s.sharedOut() {
+		k.Plan = &keptPlan{*s.shared.told, s.shared.packed}
+	}
 	data, err := json.Marshal(k)
 	if err != nil {
 		return ""
@@ -109,12 +113,13 @@ func (s *Session) kept() string {
 	return string(data)
 }
 
-// restored is a state that was kept; false if the text is none.
-func restored(text string) (state, bool) {
+// restored is a state that was kept, and how the cupboard was shared out; false if the text is
+// none.
+func restored(text string) (state, shared, bool) {
 	var k keptState
 	d := json.NewDecoder(strings.NewReader(text))
 	if err := d.Decode(&k); err != nil || k.Version != keptVersion || len(k.Past) > mostPast || len(k.Future) > mostPast {
-		return state{}, false
+		return state{}, shared{}, false
 	}
 	first := example()
 	c := chainFrom(first.files)
@@ -131,5 +136,9 @@ func restored(text string) (state, bool) {
 		st.future = append([]change{{ch.What, ch.Step, was}}, st.future...)
 		ok = ok && good
 	}
-	return st, ok
+	var sh shared
+	if ok && k.Plan != nil {
+		sh = k.Plan.sharedBy(now.question())
+	}
+	return st, sh, ok
 }

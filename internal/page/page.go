@@ -6,7 +6,8 @@
 //	page.go      acts: an Event in, a Reply out
 //	acts.go      which acts there are; acts_files.go those that change the files
 //	state.go     the user's files and what was done to them, undo and redo
-//	keep.go      the state as a text, for the browser's storage
+//	keep.go      the state as a text, for the browser's storage; keep_plan.go how the
+//	             cupboard was shared out
 //	edit.go      what is put into a field, as a change of a file
 //	document.go  the HTML file: first screen, style, scripts, engine
 //	layout.go    the page: doors, steps, the foot

@@ -17,6 +17,8 @@ func TestTheClassIsThatOfTheCommandLine(t *testing.T) {
 	b.click("go-paper")
 	b.click("share")
 	assert.Contains(t, b.text("class-outcome"), "All 8 groups")
+	b.reload()
+	assert.Contains(t, b.text("class-outcome"), "All 8 groups")
 	b.click("save-plan")
 	b.click("class-all")
 	c.run("class", "-o", "plan.json")
