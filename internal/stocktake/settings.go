@@ -36,6 +36,9 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 		e.words, e.size = onlyWords(size), size
 		for _, p := range e.spacerSize(e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells))) {
 			t.set(r, e, keys[e.kind][p.field], p.text, t.unitOf(t.heading.list[at], cells), at, failed, "")
+			if p.whence != "" {
+				e.fact(r, at, strings.ReplaceAll(keys[e.kind][p.field], "_", " "), p.whence)
+			}
 		}
 	}
 	if e.kind == "cells" {
