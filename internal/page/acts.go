@@ -43,6 +43,7 @@ func init() { // it would refer to itself otherwise
 		"list files":      (*Session).actListFiles,
 		"mend row":        (*Session).actMendRow,
 		"leave row":       (*Session).actLeaveRow,
+		"to rows":         func(s *Session, d doing) { s.Step, d.reply.Focus = stepCupboard, "left-head" },
 		"open":            (*Session).actOpen,
 		"save":            (*Session).actSave,
 		"pdf":             (*Session).actPDF,

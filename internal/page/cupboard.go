@@ -157,7 +157,7 @@ func (s *Session) lacks(r read) g.Node {
 	if len(all) == 0 {
 		return nil
 	}
-	return h.Div(h.ID("lacks"), h.Class("note"), h.P(g.Text("For a drive there is still missing: "+strings.Join(all, ", ")+".")), h.P(button("lacks-tubs", "door", stepTubs, "", "Count them by drawings")))
+	return h.Div(h.ID("lacks"), h.Class("note"), h.P(g.Text("For a drive there is still missing: "+strings.Join(all, ", ")+".")), h.P(h.Class("links"), s.mendRows("lacks-rows"), button("lacks-tubs", "door", stepTubs, "", "Count them by drawings")))
 }
 
 // kindTable are the parts of a kind.

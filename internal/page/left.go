@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -46,7 +47,34 @@ func (l *reading) unused() []left {
 			out = append(out, one)
 		}
 	}
+	slices.SortStableFunc(out, func(a, b left) int { // what may be mended stands first, and stays in its place
+		return map[bool]int{true: 1}[a.NoPart] - map[bool]int{true: 1}[b.NoPart]
+	})
 	return out
+}
+
+// mendable is how many rows of the list may be parts of a drive once they are mended.
+func (s *Session) mendable() int {
+	n := 0
+	for _, row := range s.Left {
+		if !row.NoPart {
+			n++
+		}
+	}
+	return n
+}
+
+// mendRows leads to the rows that may be mended; nil if there are none.
+func (s *Session) mendRows(id string) g.Node {
+	n := s.mendable()
+	if n == 0 {
+		return nil
+	}
+	words := "Mend the row of the list that is not used"
+	if n > 1 {
+		words = fmt.Sprintf("Mend the %d rows of the list that are not used", n)
+	}
+	return button(id, "to rows", "", "", words)
 }
 
 // cells are the rows of a single list as they stand in it, by number.
@@ -180,10 +208,8 @@ func (s *Session) actLeaveRow(d doing) {
 
 // leftFocus is where to go on once a row is dealt with.
 func (s *Session) leftFocus() string {
-	for _, row := range s.Left {
-		if !row.NoPart {
-			return "left-head"
-		}
+	if s.mendable() > 0 {
+		return "left-head"
 	}
 	return "step-" + stepCupboard
 }

@@ -28,7 +28,7 @@ func (s *Session) none() g.Node {
 		nodes = append(nodes, h.P(g.Text("That is one drive for all groups. If they may build different drives, more of them may be served. "), button("none-class", "door", stepPaper, "quiet", "Share the cupboard out, under Paper")))
 	}
 	if a.instead != nil && len(a.instead.Lacking) > 0 {
-		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(button("lacks-tubs", "door", stepTubs, "main", "Count them by drawings")))...)
+		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(h.Class("links"), s.mendRows("none-rows"), button("lacks-tubs", "door", stepTubs, "main", "Count them by drawings")))...)
 	}
 	if len(a.changes) == 0 {
 		nodes = append(nodes, h.P(g.Text("No small change was found that makes it possible. Change several things: the speed, the size of the frame, or what is in the cupboard.")))
