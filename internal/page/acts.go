@@ -40,6 +40,7 @@ func init() { // it would refer to itself otherwise
 		"go":              func(_ *Session, d doing) { d.reply.Focus = d.On },
 		"cells":           (*Session).actCells,
 		"read list":       (*Session).actList,
+		"headings":        (*Session).actHeadings,
 		"list files":      (*Session).actListFiles,
 		"mend row":        (*Session).actMendRow,
 		"leave row":       (*Session).actLeaveRow,

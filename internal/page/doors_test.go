@@ -167,3 +167,53 @@ func TestDiscsAreAmongThePapers(t *testing.T) {
 	r := u.Do(context.Background(), Event{Act: "pdf", On: "discs"}, nil)
 	assert.Len(t, r.Files, 1)
 }
+
+// Over a list without headings those it seems to have can be written with one button.
+func TestHeadingsAreWrittenOverAList(t *testing.T) {
+	for text, heads := range map[string]string{
+		"red pulley\t35 mm\t22\nmotor pulley\t9 mm\t9\n": "Item, Size, How many",
+		"red pulley 35 mm;22\nmotor pulley 9 mm;9\n":     "Item, How many",
+		"red pulley,35 mm,22,tin\nsmall motor 3V,,9,box": "Item, Size, How many, Where",
+		"once upon a time there was a cupboard":          "",
+	} {
+		u := newUser(t)
+		u.do(Event{Act: "door", On: stepList})
+		u.do(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": text}})
+		if heads == "" {
+			assert.Nil(t, u.byID("headings"), text)
+			continue
+		}
+		require.Contains(t, u.says("headings"), heads+"?")
+		u.do(Event{Act: "headings"})
+		assert.Contains(t, u.Cupboard, "[pulley.red-pulley", text)
+		assert.Contains(t, u.Cupboard, "count = 22", text)
+	}
+}
+
+// Another model takes its own name and speed, and leaves what the user made of them.
+func TestAnotherModelHasItsOwnName(t *testing.T) {
+	u := newUser(t)
+	for _, c := range []struct{ model, name, speed string }{
+		{"vehicle", "Buggy for eight groups", "0.3 m/s"},
+		{"lift", "Crane for eight groups", "4 cm/s"},
+		{"ride on a level axle", "Big wheel for eight groups", "1 turn in 6 s"},
+	} {
+		u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("model"), Value: c.model}, nil)
+		assert.Equal(t, c.name, u.name())
+		assert.Equal(t, c.speed, valuesOf(u.Brief)["speed"])
+	}
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("name"), Value: "Miss Brown's"}, nil)
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("model"), Value: "vehicle"}, nil)
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("speed"), Value: "0.2 m/s"}, nil)
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("model"), Value: "lift"}, nil)
+	assert.Equal(t, "Miss Brown's", u.name())
+	assert.Equal(t, "0.2 m/s", valuesOf(u.Brief)["speed"])
+}
+
+// The price list that is shown as an example is one.
+func TestTheExampleOfAPriceListIsOne(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "prices", Form: map[string]string{"text": priceExample}})
+	assert.Empty(t, u.says("prices-wrong"))
+	assert.True(t, u.bought())
+}

@@ -38,6 +38,7 @@ func (s *Session) listDoor() g.Node {
 	return g.Group{
 		h.P(g.Text("Paste the rows of your list with their headings, as you have them: mixed units, gaps and \"10ish\" will do. Or open a spreadsheet (XLSX, ODS, CSV), or drop it anywhere on this page.")),
 		g.If(l.failed != "", h.P(h.Class("wrong"), h.ID("list-failed"), g.Text(l.failed))),
+		l.offerHeadings(),
 		g.If(len(asks) > 0, h.Div(h.ID("asks"), h.Class("note"), h.P(g.Text("To be settled:")), h.Ul(asks...))),
 		h.Form(h.ID("list"), h.Data("act", "read list"), h.Aria("label", "Your list"),
 			h.P(h.Class("field wide"), h.Label(h.For("list-text"), g.Text("Your list")), h.Textarea(h.ID("list-text"), h.Name("text"), h.Rows("9"), g.Attr("spellcheck", "false"), g.Text(l.text))),
@@ -50,6 +51,61 @@ func (s *Session) listDoor() g.Node {
 				field("lots", "How many \"lots\" or \"a bag\" is", "else such rows wait to be counted")),
 			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("list-go"), h.Class("main"), g.Text("Read it")))),
 	}
+}
+
+// headings may be written over a list that has none, by how many columns it has.
+var headings = map[int][]string{2: {"Item", "How many"}, 3: {"Item", "Size", "How many"}, 4: {"Item", "Size", "How many", "Where"}}
+
+// withHeadings is the pasted list with headings over it; nil if it cannot be told what they
+// should be.
+func (l *reading) withHeadings() (heads []string, text string) {
+	rows, err := stocktake.Cells([]byte(l.text), func([]string) int { return 0 })
+	if err != nil {
+		return nil, ""
+	}
+	widest := 0
+	for _, r := range rows {
+		for i, c := range r.Cells {
+			if strings.TrimSpace(c) != "" {
+				widest = max(widest, i+1)
+			}
+		}
+	}
+	between := ","
+	for _, sign := range []string{"\t", ";"} {
+		if strings.Contains(l.text, sign) {
+			between = sign
+			break
+		}
+	}
+	heads = headings[widest]
+	return heads, strings.Join(heads, between) + "\n" + l.text
+}
+
+// offerHeadings offers to write headings over a list that has none.
+func (l *reading) offerHeadings() g.Node {
+	if l.failed == "" || l.result != nil {
+		return nil
+	}
+	heads, _ := l.withHeadings()
+	if heads == nil {
+		return nil
+	}
+	return h.Div(h.ID("headings"), h.Class("note"), h.P(g.Text("Are its columns these, in this order: "+strings.Join(heads, ", ")+"?")),
+		h.P(button("list-headings", "headings", "", "", "Yes, write them over it")))
+}
+
+// actHeadings writes headings over the list and reads it.
+func (s *Session) actHeadings(d doing) {
+	heads, text := s.list.withHeadings()
+	if heads == nil {
+		return
+	}
+	d.Form = map[string]string{"text": text, "usual": "yes"}
+	if s.list.form != nil {
+		d.Form["usual"], d.Form["lots"] = s.list.form["usual"], s.list.form["lots"]
+	}
+	s.actList(d)
 }
 
 // actList reads a list that was pasted.

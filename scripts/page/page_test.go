@@ -257,6 +257,12 @@ var screens = []struct {
 	{"first", func(b *tab) {}},
 	{"how", func(b *tab) { b.click("door-how") }},
 	{"list", func(b *tab) { b.click("door-list") }},
+	{"headings", func(b *tab) { b.put("list-text", "red pulley\t35 mm\t22\n"); b.click("list-go") }},
+	{"mend", func(b *tab) {
+		b.put("list-text", messy+"lolly sticks\t\t500\t\n")
+		b.click("list-go")
+		b.run(`document.getElementById("left-others").open = true`)
+	}},
 	{"tubs", func(b *tab) { b.click("again"); b.click("door-tubs") }},
 	{"cupboard", func(b *tab) { b.click("back-cupboard"); b.click("open-band-no.2d.16") }},
 	{"mistake", func(b *tab) { b.put("cupboard-pulley-axle.2d.10-bore", "wide"); b.click("to-question") }},
