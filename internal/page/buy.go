@@ -101,7 +101,7 @@ func (s *Session) order() g.Node {
 		nodes = append(nodes, h.Table(h.Class("cards-when-narrow"), h.THead(h.Tr(heads...)), h.TBody(rows...)), list(t.Total), h.P(button("save-order", "save", "order", "", "Save the order for a spreadsheet")))
 	}
 	if len(t.Builds) > 0 {
-		nodes = append(nodes, h.H3(g.Text("What they build")), list(t.Builds))
+		nodes = append(nodes, h.H3(g.Text("What they build")), drivesList(t.Builds))
 	}
 	if len(t.Short) > 0 {
 		nodes = append(nodes, h.H3(g.Text("What is short")), list(t.Short))

@@ -51,7 +51,18 @@ func (s *Session) turningWords(d *report.ToldDrive) string {
 
 // whatDrives says pulleys, motor > output, in words.
 func whatDrives(pulleys string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(pulleys, " > ", " drives "), ", ", "; ")
+	return strings.ReplaceAll(drivesIn(pulleys), ", ", "; ")
+}
+
+// drivesIn puts the signs between pulleys into words, in a line with other things in it.
+func drivesIn(line string) string { return strings.ReplaceAll(line, " > ", " drives ") }
+
+func drivesList(lines []string) g.Node {
+	var all []string
+	for _, line := range lines {
+		all = append(all, drivesIn(line))
+	}
+	return list(all)
 }
 
 // bar is the range of a drive's speed on a scale, with the band that was asked for on it.

@@ -70,7 +70,7 @@ func (s *Session) classPart(r read) g.Node {
 		if d.Groups == 1 {
 			trays = fmt.Sprintf("Tray %d", d.First)
 		}
-		who = append(who, h.Li(g.Text(fmt.Sprintf("%s, drive %s: %s.", trays, d.Letter, sh.told.Drives[i]))))
+		who = append(who, h.Li(g.Text(fmt.Sprintf("%s, drive %s: %s.", trays, d.Letter, drivesIn(sh.told.Drives[i])))))
 	}
 	nodes = append(nodes, h.Ul(h.ID("class-who"), g.Group(who)), g.If(sh.told.Make != "", h.P(g.Text(sh.told.Make))), g.If(sh.told.Gone != "", h.P(g.Text(sh.told.Gone))))
 	for _, p := range classPapers {

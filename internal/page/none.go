@@ -50,7 +50,7 @@ func (s *Session) changes() []g.Node {
 			least = " So far: a smaller change may do."
 		}
 		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(upper(c.Words)+".")),
-			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+c.Then+"."+least))),
+			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+drivesIn(c.Then)+"."+least))),
 			h.P(button("make-"+n, "make change", n, "", "Make this change"))))
 	}
 	return out
