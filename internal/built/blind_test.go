@@ -179,7 +179,7 @@ func (f *blindFault) count(b *built.Build, rpm float64) (turns, over float64) {
 
 // TestBlindCounts holds the counts that stand in the hidden lists to what the faulted models do.
 func TestBlindCounts(t *testing.T) {
-	for _, file := range []string{"hidden-tuning.toml", "hidden-unseen.toml"} {
+	for _, file := range []string{"hidden-tuning.toml", "hidden-unseen.toml", "hidden-other.toml"} {
 		for _, f := range blindList(t, file) {
 			b := blindDrive(t, f.Drive)
 			d, arrives := f.planted(t, b)
