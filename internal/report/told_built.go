@@ -32,8 +32,8 @@ type ToldSuspect struct {
 	Words string // what is wrong
 	Would string // what the model would then do; empty without counts
 	Look  string // how to see it
-	Mend  string // what to do, after a colon
-	Costs bool   // the cure takes a new part
+	Mend  string
+	Costs bool // the cure takes a new part
 }
 
 // TellTrouble puts a diagnosis into words.
@@ -69,11 +69,19 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 	for _, a := range d.Advised() {
 		t.Advice = append(t.Advice, tellAdvice(w, a))
 	}
-	t.Suspects = tellSuspects(w.Build, d, mostSuspects)
+	t.Suspects = curesStand(tellSuspects(w.Build, d, mostSuspects))
 	return t
 }
 
-// tellSuspects are the likeliest suspects, at most so many.
+// curesStand makes the cures of suspects sentences that stand by themselves.
+func curesStand(all []ToldSuspect) []ToldSuspect {
+	for i := range all {
+		all[i].Mend = sentence(all[i].Mend)
+	}
+	return all
+}
+
+// tellSuspects are the likeliest suspects, at most so many; their cures follow a colon.
 func tellSuspects(b *built.Build, d *built.Diagnosis, most int) []ToldSuspect {
 	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
 	var out []ToldSuspect
