@@ -96,9 +96,12 @@ func forecast(p *drawing.Page, from, to mm) {
 	p.Rectangle(drawing.Rect{X0: from, Y0: top, X1: to, Y1: axisAt}, drawing.Thin, drawing.Hatched)
 }
 
+// mostNamed is for how many names there is room over a heap of dots.
+const mostNamed = 4
+
 // dots draws a dot for each group, from the slowest on; those that would lie on others lie
 // above them, nearer to each other where there are many, and those that stand apart have
-// their name and a ring.
+// a ring, and their name over the heap.
 func dots(p *drawing.Page, c *measure.Class, per float64, at func(float64) mm) {
 	slowest := c.Slowest()
 	var columns []mm
@@ -116,16 +119,26 @@ func dots(p *drawing.Page, c *measure.Class, per float64, at func(float64) mm) {
 	if tallest := slices.Max(tall); tallest > 1 {
 		rise = min(rise, (axisAt-top+dot)/mm(tallest))
 	}
-	for i, g := range slowest {
-		centre := drawing.Point{X: columns[in[i]], Y: axisAt - dot - 0.8 - mm(height[i])*rise}
-		p.Circle(centre, dot+0.3, drawing.Rubber(0.6), drawing.White)
-		p.Circle(centre, dot-0.2, drawing.Outline, drawing.Black)
-		if g.Apart != 0 {
-			p.Circle(centre, dot+1.2, drawing.Outline, drawing.NoFill)
-			style, words := smallStyle.Fit(g.Name, 30, 2)
-			half := style.Width(words) / 2
-			p.Text(drawing.Point{X: min(max(centre.X, left+half), right-half), Y: centre.Y - dot - 2.5}, words, style.WithAlign(drawing.Middle))
+	centre := func(i, height int) drawing.Point {
+		return drawing.Point{X: columns[in[i]], Y: axisAt - dot - 0.8 - mm(height)*rise}
+	}
+	for i := range slowest {
+		p.Circle(centre(i, height[i]), dot+0.3, drawing.Rubber(0.6), drawing.White)
+		p.Circle(centre(i, height[i]), dot-0.2, drawing.Outline, drawing.Black)
+	}
+	named := make([]int, len(columns))
+	for i, g := range slowest { // over all dots, so that none hides a name
+		if g.Apart == 0 {
+			continue
 		}
+		p.Circle(centre(i, height[i]), dot+1.2, drawing.Outline, drawing.NoFill)
+		if named[in[i]]++; named[in[i]] > mostNamed {
+			continue
+		}
+		highest := centre(i, tall[in[i]]-1)
+		style, words := smallStyle.Fit(g.Name, 30, 2)
+		half := style.Width(words) / 2
+		p.Text(drawing.Point{X: min(max(highest.X, left+half), right-half), Y: highest.Y - dot - 2.5 - 3.5*mm(named[in[i]]-1)}, words, style.WithAlign(drawing.Middle))
 	}
 }
 

@@ -89,3 +89,34 @@ func TestPlot(t *testing.T) {
 		assert.Equal(rt, first.String(), second.String())
 	})
 }
+
+// ordered notes what is painted over a name.
+type ordered struct {
+	within
+	name string
+	seen bool
+	over int
+}
+
+func (o *ordered) Text(t drawing.Text) { o.seen = o.seen || t.Words == o.name }
+func (o *ordered) Fill(_ *drawing.Path, _ bool) {
+	if o.seen {
+		o.over++
+	}
+}
+
+// The name of a group that stands apart is not hidden by the dots of others beside it.
+func TestNoDotHidesAName(t *testing.T) {
+	var counts []measure.GroupCount
+	for i, n := range []float64{5.2, 6, 60, 60, 60, 61} {
+		counts = append(counts, measure.GroupCount{Group: fmt.Sprintf("Group %d", i), Reading: measure.Reading{Kind: measure.Turns, Words: "x", Count: n, Time: units.Seconds(30)}})
+	}
+	alone, stop := context.WithCancel(context.Background())
+	stop()
+	c, err := measure.LearnClass(alone, ride(t), counts)
+	require.NoError(t, err)
+	o := &ordered{name: "Group 0"}
+	classdrawing.Plot(c).Pages[0].Paint(o)
+	assert.True(t, o.seen)
+	assert.Zero(t, o.over)
+}

@@ -141,13 +141,29 @@ func FromWords(text string) (readings []Reading, rest string) {
 	return readings, rest
 }
 
-// FromField are the counts and runs, or the tests of bands of a cupboard, that somebody typed
-// where only they are asked for, several divided by semicolons. The error is for the user.
+// aPull is a pull of a force meter as people write it, such as "slips at 0.4 N".
+var aPull = regexp.MustCompile(`(?i)^(slip(?:s|ped|ping)?|drag(?:s|ged|ging)?)\b\s*(?:at|of|with|:)?\s*(\d.*)$`)
+
+// FromField are the counts and runs, the tests of bands of a cupboard, and the pulls at which
+// a band slips or the output drags, that somebody typed where only they are asked for, several
+// divided by semicolons. The error is for the user.
 func FromField(text string, bands []parts.Band) ([]Reading, error) {
 	var out []Reading
 	for piece := range strings.SplitSeq(text, ";") {
 		piece = strings.TrimSpace(piece)
 		if piece == "" {
+			continue
+		}
+		if m := aPull.FindStringSubmatch(piece); m != nil {
+			read := ReadDrag
+			if strings.HasPrefix(strings.ToLower(m[1]), "slip") {
+				read = ReadSlip
+			}
+			r, err := read(point(m[2]))
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, r)
 			continue
 		}
 		r, err := ReadTurns(piece)

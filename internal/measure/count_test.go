@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"findrive/internal/measure"
+	"findrive/internal/parts"
 )
 
 // TestFromWords has counts as they stand in people's sentences.
@@ -45,5 +46,31 @@ func TestFromWords(t *testing.T) {
 		got, rest := measure.FromWords(text)
 		assert.Empty(t, got, text)
 		assert.Equal(t, text, rest)
+	}
+}
+
+// What is typed where only readings are asked for is read as the flags of the command line
+// read it.
+func TestFromField(t *testing.T) {
+	bands := []parts.Band{{Item: parts.Item{Name: "no-16"}, FlatLength: 60, Width: 1.5, Thickness: 1}}
+	for text, want := range map[string][]measure.Kind{
+		"9 turns in 30 s":                   {measure.Turns},
+		"3 m in 12 s":                       {measure.Travel},
+		"no-16: 100 g to 107 mm":            {measure.Hung},
+		"no-16: 1 N to 107 mm":              {measure.Pulled},
+		"slip 0.4 N; Drag: 0,2 N":           {measure.Slip, measure.Drag},
+		"slips at 40 g; 10 turns in 30 s":   {measure.Slip, measure.Turns},
+		"it drags":                          nil,
+		"slip 7":                            nil,
+		"dragging with 0.01 N":              nil,
+		"we counted nine times in a minute": {measure.Turns},
+	} {
+		all, err := measure.FromField(text, bands)
+		var is []measure.Kind
+		for i := range all {
+			is = append(is, all[i].Kind)
+		}
+		assert.Equal(t, want, is, text)
+		assert.Equal(t, want == nil, err != nil, text)
 	}
 }

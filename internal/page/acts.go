@@ -40,9 +40,11 @@ func init() { // it would refer to itself otherwise
 		"go":              func(_ *Session, d doing) { d.reply.Focus = d.On },
 		"cells":           (*Session).actCells,
 		"read list":       (*Session).actList,
+		"headings":        (*Session).actHeadings,
 		"list files":      (*Session).actListFiles,
 		"mend row":        (*Session).actMendRow,
 		"leave row":       (*Session).actLeaveRow,
+		"to rows":         func(s *Session, d doing) { s.Step, d.reply.Focus = stepCupboard, "left-head" },
 		"open":            (*Session).actOpen,
 		"save":            (*Session).actSave,
 		"pdf":             (*Session).actPDF,
@@ -52,6 +54,9 @@ func init() { // it would refer to itself otherwise
 		"paper size":      func(s *Session, d doing) { s.letter = d.Value == "letter" },
 		"trouble":         (*Session).actTrouble,
 		"learn":           (*Session).actLearn,
+		"class counts":    (*Session).actClassCounts,
+		"learn class":     (*Session).actLearnClass,
+		"plot":            (*Session).actPlot,
 		"forget":          (*Session).actForget,
 		"put away":        (*Session).actPutAway,
 		"share":           (*Session).actShare,
@@ -75,12 +80,12 @@ func (s *Session) actRestore(d doing) {
 		}
 		return
 	}
-	st, ok := restored(d.Value)
+	st, sh, ok := restored(d.Value)
 	if !ok {
 		s.said = "What was kept here is of another version of this page and could not be opened."
 		return
 	}
-	s.state = st
+	s.state, s.shared = st, sh
 	if crash {
 		s.said = "The engine had to be started anew. Nothing of yours is lost; what you did last was not done."
 	}
@@ -129,7 +134,7 @@ func (s *Session) actOnward(d doing) {
 func (s *Session) actAgain(d doing) {
 	s.alter("starting again", func(f *files) { *f = example().files })
 	s.Example, s.Step = true, stepAnswer
-	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.taught, s.buy = reading{}, nil, nil, nil, "", trouble{}, taught{}, buying{}
+	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.taught, s.classTold, s.buy = reading{}, nil, nil, nil, "", trouble{}, taught{}, classCounts{}, buying{}
 	d.reply.Focus = "doors-head"
 }
 

@@ -27,7 +27,7 @@ func (s *Session) answerStep(r read) g.Node {
 	case len(a.result.Proposals) == 0:
 		return s.none()
 	}
-	return g.Group{s.found(a), s.onward("to-paper", stepPaper, "Go on: what to print")}
+	return g.Group{s.found(a), s.onward(stepAnswer)}
 }
 
 // searching is shown while there is no answer yet.
@@ -64,7 +64,7 @@ func (s *Session) found(a *answer) g.Node {
 		g.If(a.result.Status == design.StoppedEarly, s.stoppedEarly(a)),
 		g.If(s.Learned != "", h.P(h.ID("answer-learned"), h.Class("small"), g.Text(strings.Join(append([]string{s.learnedFrom() + " All figures here reckon with it."}, t.Counted...), " ")))),
 		h.Ul(h.Class("cards"), g.Group(cards)),
-		h.P(h.Class("turn-note"), stillButton(), h.Span(h.Class("small"), g.Text("Pulleys and bands are in proportion and turn at their true speed. What is too fast to see is drawn as a blur."))),
+		h.P(h.Class("turn-note"), stillButton(), h.Span(h.Class("small"), g.Text("Pulleys and bands are in proportion and turn at their true speed. The box of dashes and dots is the motor. What is too fast to see is drawn as a blur."))),
 		s.firstWhy(t),
 		s.allDrives(t, chosen),
 		restsOn(t),
@@ -104,7 +104,7 @@ func (s *Session) allDrives(t *report.Told, chosen *report.ToldDrive) g.Node {
 		}
 		rows = append(rows, h.Tr(h.ID("drive-"+n),
 			cell("No", h.Scope("row"), g.Text(n)), cell(upper(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
-			cell("Pulleys, motor to output", g.Text(d.Pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
+			cell("Pulleys, motor to output", h.Class("long"), g.Text(whatDrives(d.Pulleys)+"."+edge)), cell("Points", g.Text(d.Points)),
 			cell("", g.If(d != chosen, button("take-"+n, "choose", n, "quiet", "Take number "+n)), g.If(d == chosen, g.Text("taken")))))
 	}
 	return h.Details(h.ID("all-drives"), h.Summary(h.ID("all-drives-head"), g.Text(fmt.Sprintf("All %d drives of the list", len(t.Drives)))),

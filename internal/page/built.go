@@ -99,16 +99,32 @@ func (s *Session) builtStep(r read) g.Node {
 	}
 	return g.Group{
 		of,
+		h.P(h.ID("built-care"), h.Class("warn"), g.Text("Keep fingers, hair and sleeves off the bands. If it does not turn, switch it off at once: the motor gets hot.")),
 		h.Form(h.ID("built"), h.Data("act", "trouble"), h.Aria("label", "What you see and counted"),
 			h.P(h.Class("field"), h.Label(h.For("built-seen"), g.Text("What do you see, hear or smell?")), h.Input(h.Type("text"), h.ID("built-seen"), h.Name("seen"), h.List("built-signs"), h.AutoComplete("off"), h.Value(t.seen), h.Placeholder("for example: it hums")), h.DataList(h.ID("built-signs"), g.Group(signs))),
 			h.P(h.Class("field"), h.Label(h.For("built-counted"), g.Text("What did you count?")), h.Input(h.Type("text"), h.ID("built-counted"), h.Name("counted"), h.AutoComplete("off"), h.Value(t.counted), h.Placeholder("for example: 9 turns in 30 s"))),
 			g.If(t.failed != "", h.P(h.Class("wrong"), h.ID("built-wrong"), g.Text(t.failed))),
+			otherReadings(model),
 			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("built-go"), h.Class("main"), g.Text("What may be wrong")),
 				h.Button(h.Type("button"), h.ID("built-learn"), h.Data("act", "learn"), h.Data("form", ""), g.Text("Learn from this count")))),
 		s.taughtPart(),
 		s.troubleWords(),
+		s.classCountsPart(),
 		s.learnedPart(r),
 	}
+}
+
+// otherReadings are what else can be measured and learned from, and how it is written.
+func otherReadings(model brief.Model) g.Node {
+	row := func(write, how string) g.Node { return h.Li(h.Strong(g.Text(write)), g.Text(": "+how)) }
+	return h.Details(h.ID("readings"), h.Summary(h.ID("readings-head"), g.Text("What else can be measured")),
+		h.Ul(
+			g.If(model == brief.Vehicle || model == brief.Lift, row("3 m in 12 s", "a run that was timed.")),
+			row("no-16: 100 g to 107 mm", "hang 100 g from band no-16. How long is the loop then, inside?"),
+			row("no-16: 1 N to 107 mm", "the same with a force meter."),
+			row("slip 0.4 N", "hold the motor's pulley. Pull on a cord round the last pulley, until a band slips."),
+			g.If(model != brief.Lift, row("drag 0.2 N", "take the last band off. Pull there so that it just keeps turning."))),
+		h.P(g.Text("Several have a semicolon between them. Wear eye protection when a band is stretched.")))
 }
 
 // modelWords say which model is told of, what it should do, and what kind of model it is.
@@ -116,7 +132,7 @@ func (s *Session) builtStep(r read) g.Node {
 func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 	if s.Model == "" {
 		d := s.chosen()
-		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", "+d.Pulleys+", built as the paper has it. It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
+		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", built as the paper has it: "+whatDrives(d.Pulleys)+". It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
 	}
 	away := h.P(h.Class("links"), button("put-away", "put away", "", "quiet", "Put this model away"), button("save-model", "save", "model", "quiet", "Save this model"))
 	b, err := s.model(r)
@@ -130,15 +146,15 @@ func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 	pulleys := ""
 	for i := range b.Drive.Stages {
 		if i > 0 {
-			pulleys += ", "
+			pulleys += "; "
 		}
-		pulleys += b.Drive.Stages[i].Driver.Name + " > " + b.Drive.Stages[i].Driven.Name
+		pulleys += b.Drive.Stages[i].Driver.Name + " drives " + b.Drive.Stages[i].Driven.Name
 	}
 	does := "As it is described it stands still."
 	if speed := report.TellSpeed(w); speed != "" {
 		does = "What it should do: " + strings.ToLower(speed[:1]) + speed[1:] + "."
 	}
-	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table, "+pulleys+". "+does)), away}, b.Brief.Model, nil
+	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table: "+pulleys+". "+does)), away}, b.Brief.Model, nil
 }
 
 func (s *Session) troubleWords() g.Node {
@@ -162,17 +178,22 @@ func (s *Session) troubleWords() g.Node {
 		}
 	}
 	if len(t.Suspects) > 0 {
-		var items []g.Node
-		for _, c := range t.Suspects {
-			cure := "Cure: "
-			if c.Costs {
-				cure = "Cure, with a new part: "
-			}
-			items = append(items, h.Li(h.Strong(g.Text(c.Words)), g.If(c.Look != "", g.Text(" To see it: "+c.Look)), g.Text(" "+cure+c.Mend)))
-		}
-		nodes = append(nodes, h.H3(g.Text("What it may come from, likeliest first")), h.Ol(items...))
+		nodes = append(nodes, h.H3(g.Text("What it may come from, likeliest first")), suspects(t.Suspects))
 	}
 	return h.Section(append(nodes, h.Aria("labelledby", "trouble-head"), h.Class("trouble"))...)
+}
+
+// suspects are what a model's fault may come from.
+func suspects(all []report.ToldSuspect) g.Node {
+	var items []g.Node
+	for _, c := range all {
+		cure := "Cure: "
+		if c.Costs {
+			cure = "Cure, with a new part: "
+		}
+		items = append(items, h.Li(h.Strong(g.Text(c.Words)), g.If(c.Would != "", g.Text(" "+c.Would)), g.If(c.Look != "", g.Text(" To see it: "+c.Look)), g.Text(" "+cure+c.Mend)))
+	}
+	return h.Ol(items...)
 }
 
 func list(all []string) g.Node {
@@ -227,6 +248,10 @@ func (s *Session) actTrouble(d doing) {
 	}
 	var counts []built.Count
 	for _, reading := range readings {
+		if reading.Kind != measure.Turns && reading.Kind != measure.Travel {
+			fail("built-counted", "that is something to learn from: press Learn from this count")
+			return
+		}
 		c, err := measure.CountOf(reading, b)
 		if err != nil {
 			fail("built-counted", plain(err.Error()))

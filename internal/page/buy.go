@@ -21,6 +21,9 @@ import (
 // pricesName is the price list as it is saved.
 const pricesName = "prices.toml"
 
+// priceExample is how a price list may look.
+const priceExample = "Supplier, Kind, Part, Pack, Price\nHill and Son, pulley, disc-80, 5, 3.00\nHill and Son, band, no-16, 100, 2.40"
+
 // buying is a purchase that is looked for or was found.
 type buying struct {
 	wanted bool // a search is to be made
@@ -67,7 +70,7 @@ func (s *Session) buyStep(r read) g.Node {
 		h.P(g.Text(note)),
 		h.Form(h.ID("prices"), h.Data("act", "prices"), h.Aria("label", "Your prices"),
 			g.If(s.buy.failed != "", h.P(h.Class("wrong"), h.ID("prices-wrong"), g.Text(s.buy.failed))),
-			h.P(h.Class("field wide"), h.Label(h.For("prices-text"), g.Text("Your prices")), h.Textarea(h.ID("prices-text"), h.Name("text"), h.Rows("9"), g.Attr("spellcheck", "false"), g.Text(s.priceList()))),
+			h.P(h.Class("field wide"), h.Label(h.For("prices-text"), g.Text("Your prices")), h.Textarea(h.ID("prices-text"), h.Name("text"), h.Rows("9"), g.Attr("spellcheck", "false"), h.Placeholder(priceExample), g.Text(s.priceList()))),
 			h.P(h.Class("links"), h.Button(h.Type("submit"), h.ID("prices-go"), h.Class("main"), g.Text("What is the least to buy?")),
 				h.Button(h.Type("button"), h.ID("prices-pick"), h.Class("quiet"), h.Data("act", "pick"), h.Data("on", "prices-files"), g.Text("Open a price list")),
 				h.Input(h.Type("file"), h.ID("prices-files"), h.Class("unseen"), h.Aria("label", "A price list"), h.TabIndex("-1"), h.Data("act", "prices file")),
@@ -98,7 +101,7 @@ func (s *Session) order() g.Node {
 		nodes = append(nodes, h.Table(h.Class("cards-when-narrow"), h.THead(h.Tr(heads...)), h.TBody(rows...)), list(t.Total), h.P(button("save-order", "save", "order", "", "Save the order for a spreadsheet")))
 	}
 	if len(t.Builds) > 0 {
-		nodes = append(nodes, h.H3(g.Text("What they build")), list(t.Builds))
+		nodes = append(nodes, h.H3(g.Text("What they build")), drivesList(t.Builds))
 	}
 	if len(t.Short) > 0 {
 		nodes = append(nodes, h.H3(g.Text("What is short")), list(t.Short))

@@ -29,6 +29,7 @@ type shared struct {
 	told   *report.ToldGroups
 	plan   *plan.Plan // nil if nobody can build
 	file   []byte     // the plan as it is saved
+	packed string     // and as it is kept
 	class  *sheet.Class
 	failed string
 }
@@ -69,7 +70,7 @@ func (s *Session) classPart(r read) g.Node {
 		if d.Groups == 1 {
 			trays = fmt.Sprintf("Tray %d", d.First)
 		}
-		who = append(who, h.Li(g.Text(fmt.Sprintf("%s, drive %s: %s.", trays, d.Letter, sh.told.Drives[i]))))
+		who = append(who, h.Li(g.Text(fmt.Sprintf("%s, drive %s: %s.", trays, d.Letter, drivesIn(sh.told.Drives[i])))))
 	}
 	nodes = append(nodes, h.Ul(h.ID("class-who"), g.Group(who)), g.If(sh.told.Make != "", h.P(g.Text(sh.told.Make))), g.If(sh.told.Gone != "", h.P(g.Text(sh.told.Gone))))
 	for _, p := range classPapers {
@@ -132,16 +133,8 @@ func (s *Session) shareOut(ctx context.Context, r read) (*shared, error) {
 	if err := out.plan.Write(&b); err != nil {
 		return nil, err
 	}
-	p, all, err := plan.Read(b.Bytes())
-	if err != nil {
-		return nil, err
-	}
-	classes, err := plan.Classes(p, all, sheet.DefaultOptions())
-	if err != nil {
-		return nil, err
-	}
-	out.plan, out.file, out.class = p, b.Bytes(), &classes[0] // there is one brief
-	return out, nil
+	out.packed = packPlan(b.Bytes())
+	return out, out.take(b.Bytes())
 }
 
 // ofClass is a paper of the class; nil if it is none, or there is no plan.

@@ -34,6 +34,20 @@ func TestTheCupboardIsSharedOutAmongAClass(t *testing.T) {
 	assert.Len(t, u.do(Event{Act: "save", On: "plan"}).Files, 1)
 	assert.Len(t, u.do(Event{Act: "class papers"}).Files, 9)
 
+	// It is there when the page is opened again, and gone with another question.
+	again := newUser(t)
+	again.do(Event{Act: "restore", Value: u.kept()})
+	assert.Equal(t, u.says("class"), again.says("class"))
+	assert.Equal(t, u.do(Event{Act: "save", On: "plan"}).Files, again.do(Event{Act: "save", On: "plan"}).Files)
+	assert.Equal(t, u.do(Event{Act: "class papers"}).Files, again.do(Event{Act: "class papers"}).Files)
+	again.put(briefName, "6", "sets")
+	assert.NotContains(t, again.kept(), `"Plan"`)
+	again.do(Event{Act: "undo"})
+	assert.Equal(t, u.says("class"), again.says("class"), "the question is the same again")
+	broken := newUser(t)
+	broken.do(Event{Act: "restore", Value: strings.Replace(u.kept(), `"Packed":"`, `"Packed":"A`, 1)})
+	assert.Contains(t, broken.says("class"), "can be shared out", "a plan that cannot be read is none")
+
 	u.put(briefName, "6", "sets")
 	u.do(Event{Act: "door", On: stepPaper})
 	assert.Contains(t, u.says("class"), "shared out among all 6 groups")

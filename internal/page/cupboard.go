@@ -116,7 +116,7 @@ func (s *Session) cupboardLine(r read) string {
 
 func (s *Session) cupboardTitle(sh shelf) string {
 	if name, is := sh.values["name"].(string); is && name != "" {
-		return name
+		return upper(name)
 	}
 	return "Your cupboard"
 }
@@ -143,8 +143,8 @@ func (s *Session) cupboardStep(r read) g.Node {
 	for i := range kinds {
 		nodes = append(nodes, s.kindTable(&kinds[i], sh, &r, i == 0))
 	}
-	nodes = append(nodes, s.addPart(), h.P(h.Class("links"), button("to-list", "door", stepList, "quiet", "Read a list instead"), button("to-tubs", "door", stepTubs, "quiet", "Tick parts from drawings")),
-		s.asText(r, cupboardName, false), s.onward("to-question", stepQuestion, "Go on: the question"))
+	nodes = append(nodes, s.addPart(), h.P(h.Class("links"), button("to-list", "door", stepList, "quiet", "Read a list instead"), button("to-tubs", "door", stepTubs, "quiet", "Count parts by drawings")),
+		s.asText(r, cupboardName, false), s.onward(stepCupboard))
 	return g.Group(nodes)
 }
 
@@ -157,7 +157,7 @@ func (s *Session) lacks(r read) g.Node {
 	if len(all) == 0 {
 		return nil
 	}
-	return h.Div(h.ID("lacks"), h.Class("note"), h.P(g.Text("For a drive there is still missing: "+strings.Join(all, ", ")+".")), h.P(button("lacks-tubs", "door", stepTubs, "", "Tick them from drawings")))
+	return h.Div(h.ID("lacks"), h.Class("note"), h.P(g.Text("For a drive there is still missing: "+strings.Join(all, ", ")+".")), h.P(h.Class("links"), s.mendRows("lacks-rows"), button("lacks-tubs", "door", stepTubs, "", "Count them by drawings")))
 }
 
 // kindTable are the parts of a kind.

@@ -12,15 +12,15 @@ import (
 	"findrive/internal/design"
 )
 
-// The door "I have tubs of parts", from ticks to paper.
-func TestTubsFromTicksToPaper(t *testing.T) {
+// The door "I have tubs of parts", from counts to paper.
+func TestTubsFromCountsToPaper(t *testing.T) {
 	u := newUser(t)
 	u.do(Event{Act: "door", On: stepTubs})
 	form := map[string]string{"dowel": "4"}
 	u.do(Event{Act: "tubs", Form: form})
-	assert.Contains(t, u.says("tubs-wrong"), "Nothing is ticked")
+	assert.Contains(t, u.says("tubs-wrong"), "Nothing is counted")
 	for _, key := range []string{"pulley.motor-pulley-9", "pulley.pulley-13", "pulley.pulley-50", "pulley.disc-80", "band.no-16", "band.no-18", "band.no-19", "band.no-24", "motor.small-3v", "cells.one-cell", "cells.two-cells", "axle.dowel", "spacer.washer"} {
-		form[key], form[key+" n"] = "yes", "24"
+		form[key+" n"] = "24"
 	}
 	form["motor.small-3v n"] = "some"
 	r := u.do(Event{Act: "tubs", Form: form})
@@ -81,6 +81,33 @@ func TestEveryChangeThatIsOfferedMakesADrive(t *testing.T) {
 	}
 }
 
+// A row that could not be used is mended with what is wrong alone put in: its kind, size and
+// count stand there. What no drive has is left out, and can still be said to be a part.
+func TestARowIsMendedByWhatIsWrongAlone(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepList})
+	u.do(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "Item\tSize / dims\tNo. of\nmotor pulley\t9 mm\t9\nred pulley\t3,5 / 5mm\t22\nlolly sticks\t\t500\nrubber bands No 16\t\tone bag\n"}})
+	require.Len(t, u.Left, 3)
+	assert.Contains(t, u.says("left-head"), "(2)")
+	assert.Contains(t, u.says("left-others-head"), "lolly sticks")
+	assert.NotNil(t, u.byID("lacks-rows"), "what is missing may be among them")
+	for fid, want := range map[string]string{"left-0-size": "3,5 / 5mm", "left-0-count": "22", "left-1-count": "", "left-1-name": "rubber bands No 16"} {
+		assert.Equal(t, want, attr(u.byID(fid), "value"), fid)
+	}
+	u.do(Event{Act: "mend row", On: "1", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "many"}})
+	assert.Contains(t, u.says("last"), "Not yet")
+	assert.Equal(t, "many", attr(u.byID("left-1-count"), "value"))
+	u.do(Event{Act: "mend row", On: "1", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "90"}})
+	u.do(Event{Act: "to rows"})
+	u.do(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "pulley", "name": "red pulley", "size": "35 mm", "count": "22"}})
+	assert.Contains(t, u.Cupboard, "[band.rubber-bands-no-16]")
+	assert.Contains(t, u.Cupboard, "[pulley.red-pulley]")
+	require.Len(t, u.Left, 1)
+	u.do(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "axle", "name": "sticks", "size": "5 x 300 mm", "count": "50"}})
+	assert.Contains(t, u.Cupboard, "[axle.sticks]")
+	assert.Empty(t, u.Left)
+}
+
 // What is wrong with the model on the table is found by what is seen and counted.
 func TestTroubleIsFoundByWhatIsSeenAndCounted(t *testing.T) {
 	u := newUser(t)
@@ -139,4 +166,54 @@ func TestDiscsAreAmongThePapers(t *testing.T) {
 	assert.NotNil(t, u.byID("pdf-discs"))
 	r := u.Do(context.Background(), Event{Act: "pdf", On: "discs"}, nil)
 	assert.Len(t, r.Files, 1)
+}
+
+// Over a list without headings those it seems to have can be written with one button.
+func TestHeadingsAreWrittenOverAList(t *testing.T) {
+	for text, heads := range map[string]string{
+		"red pulley\t35 mm\t22\nmotor pulley\t9 mm\t9\n": "Item, Size, How many",
+		"red pulley 35 mm;22\nmotor pulley 9 mm;9\n":     "Item, How many",
+		"red pulley,35 mm,22,tin\nsmall motor 3V,,9,box": "Item, Size, How many, Where",
+		"once upon a time there was a cupboard":          "",
+	} {
+		u := newUser(t)
+		u.do(Event{Act: "door", On: stepList})
+		u.do(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": text}})
+		if heads == "" {
+			assert.Nil(t, u.byID("headings"), text)
+			continue
+		}
+		require.Contains(t, u.says("headings"), heads+"?")
+		u.do(Event{Act: "headings"})
+		assert.Contains(t, u.Cupboard, "[pulley.red-pulley", text)
+		assert.Contains(t, u.Cupboard, "count = 22", text)
+	}
+}
+
+// Another model takes its own name and speed, and leaves what the user made of them.
+func TestAnotherModelHasItsOwnName(t *testing.T) {
+	u := newUser(t)
+	for _, c := range []struct{ model, name, speed string }{
+		{"vehicle", "Buggy for eight groups", "0.3 m/s"},
+		{"lift", "Crane for eight groups", "4 cm/s"},
+		{"ride on a level axle", "Big wheel for eight groups", "1 turn in 6 s"},
+	} {
+		u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("model"), Value: c.model}, nil)
+		assert.Equal(t, c.name, u.name())
+		assert.Equal(t, c.speed, valuesOf(u.Brief)["speed"])
+	}
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("name"), Value: "Miss Brown's"}, nil)
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("model"), Value: "vehicle"}, nil)
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("speed"), Value: "0.2 m/s"}, nil)
+	u.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("model"), Value: "lift"}, nil)
+	assert.Equal(t, "Miss Brown's", u.name())
+	assert.Equal(t, "0.2 m/s", valuesOf(u.Brief)["speed"])
+}
+
+// The price list that is shown as an example is one.
+func TestTheExampleOfAPriceListIsOne(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "prices", Form: map[string]string{"text": priceExample}})
+	assert.Empty(t, u.says("prices-wrong"))
+	assert.True(t, u.bought())
 }

@@ -13,12 +13,14 @@ type keptState struct {
 	Now     keptFiles
 	Past    []keptChange
 	Future  []keptChange
+	Plan    *keptPlan `json:",omitempty"`
 }
 
 type keptFiles struct {
 	Cupboard, Brief, Prices part
 	Learned, Model          part     `json:",omitzero"`
 	Counts                  []string `json:",omitempty"`
+	Class                   part     `json:",omitzero"`
 	Rank                    int      `json:",omitempty"`
 	Left                    []left   `json:",omitempty"`
 	Example                 bool     `json:",omitempty"`
@@ -65,12 +67,14 @@ func (p part) text(of string) (string, bool) {
 const keptVersion = 1
 
 // chain packs or unpacks texts, each against the one before it.
-type chain struct{ cupboard, brief, prices, learned, model string }
+type chain struct{ cupboard, brief, prices, learned, model, class string }
 
-func chainFrom(f files) chain { return chain{f.Cupboard, f.Brief, f.Prices, f.Learned, f.Model} }
+func chainFrom(f files) chain {
+	return chain{f.Cupboard, f.Brief, f.Prices, f.Learned, f.Model, f.Class}
+}
 
 func (c *chain) pack(f files) keptFiles {
-	k := keptFiles{partOf(f.Cupboard, c.cupboard), partOf(f.Brief, c.brief), partOf(f.Prices, c.prices), partOf(f.Learned, c.learned), partOf(f.Model, c.model), f.Counts, f.Rank, f.Left, f.Example}
+	k := keptFiles{partOf(f.Cupboard, c.cupboard), partOf(f.Brief, c.brief), partOf(f.Prices, c.prices), partOf(f.Learned, c.learned), partOf(f.Model, c.model), f.Counts, partOf(f.Class, c.class), f.Rank, f.Left, f.Example}
 	*c = chainFrom(f)
 	return k
 }
@@ -81,9 +85,10 @@ func (c *chain) unpack(k keptFiles) (files, bool) {
 	p, ok3 := k.Prices.text(c.prices)
 	l, ok4 := k.Learned.text(c.learned)
 	m, ok5 := k.Model.text(c.model)
-	f := files{cup, b, p, l, k.Counts, m, k.Rank, k.Left, k.Example}
+	cc, ok6 := k.Class.text(c.class)
+	f := files{cup, b, p, l, k.Counts, cc, m, k.Rank, k.Left, k.Example}
 	*c = chainFrom(f)
-	return f, ok1 && ok2 && ok3 && ok4 && ok5
+	return f, ok1 && ok2 && ok3 && ok4 && ok5 && ok6
 }
 
 // kept is the state as a text.
@@ -98,6 +103,9 @@ func (s *Session) kept() string {
 	for i := len(s.future) - 1; i >= 0; i-- {
 		k.Future = append(k.Future, keptChange{s.future[i].What, s.future[i].Step, c.pack(s.future[i].Was)})
 	}
+	if s.sharedOut() {
+		k.Plan = &keptPlan{*s.shared.told, s.shared.packed}
+	}
 	data, err := json.Marshal(k)
 	if err != nil {
 		return ""
@@ -105,12 +113,13 @@ func (s *Session) kept() string {
 	return string(data)
 }
 
-// restored is a state that was kept; false if the text is none.
-func restored(text string) (state, bool) {
+// restored is a state that was kept, and how the cupboard was shared out; false if the text is
+// none.
+func restored(text string) (state, shared, bool) {
 	var k keptState
 	d := json.NewDecoder(strings.NewReader(text))
 	if err := d.Decode(&k); err != nil || k.Version != keptVersion || len(k.Past) > mostPast || len(k.Future) > mostPast {
-		return state{}, false
+		return state{}, shared{}, false
 	}
 	first := example()
 	c := chainFrom(first.files)
@@ -127,5 +136,9 @@ func restored(text string) (state, bool) {
 		st.future = append([]change{{ch.What, ch.Step, was}}, st.future...)
 		ok = ok && good
 	}
-	return st, ok
+	var sh shared
+	if ok && k.Plan != nil {
+		sh = k.Plan.sharedBy(now.question())
+	}
+	return st, sh, ok
 }

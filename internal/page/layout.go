@@ -15,7 +15,7 @@ func (s *Session) page() g.Node {
 		h.Main(h.ID("main"), h.Aria("label", "findrive"),
 			s.notices(),
 			g.If(s.atDoors(), s.doors()),
-			g.If(!s.atDoors(), h.H1(h.Class("whose"), h.ID("whose"), g.Text(s.name()))),
+			g.If(!s.atDoors(), h.H1(h.Class("whose"), h.ID("whose"), g.Text(s.heading()))),
 			g.If(s.Step == stepHow, how()),
 			s.step(1, stepCupboard, "Cupboard", s.cupboardLine(r), func() g.Node { return s.cupboardStep(r) }),
 			s.step(2, stepQuestion, "Question", s.questionLine(r), func() g.Node { return s.questionStep(r) }),
@@ -29,6 +29,18 @@ func (s *Session) page() g.Node {
 
 // atDoors is whether the three ways in are shown: on the first screen.
 func (s *Session) atDoors() bool { return s.Step == stepHow || s.Example && s.Step == stepAnswer }
+
+// filling is whether a cupboard is being filled for the first time: what follows is still the
+// example's, and is not shown as if it were the user's.
+func (s *Session) filling() bool { return s.Example && (s.Step == stepList || s.Step == stepTubs) }
+
+// heading is what the page is about.
+func (s *Session) heading() string {
+	if s.filling() {
+		return "What is in your cupboard?"
+	}
+	return upper(s.name())
+}
 
 // top is the name of the page and what can be done at any time.
 func (s *Session) top() g.Node {
@@ -97,7 +109,7 @@ func (s *Session) doors() g.Node {
 		h.Ul(h.Class("three"),
 			door("door-how", stepHow, "See how it works", "the example, step by step"),
 			door("door-list", stepList, "I have a list", "paste it, or open a spreadsheet"),
-			door("door-tubs", stepTubs, "I have tubs of parts", "tick what you see and count")))
+			door("door-tubs", stepTubs, "I have tubs of parts", "count what you see")))
 }
 
 // how is the example, told.
@@ -120,7 +132,10 @@ func (s *Session) step(n int, name, words, line string, open func() g.Node) g.No
 	id := "step-" + name
 	heading := h.H2(h.ID(id), h.Span(h.Class("no"), g.Text(fmt.Sprint(n))), g.Text(words))
 	if is {
-		return h.Section(h.Class("step open"), h.ID("section-"+name), h.Aria("labelledby", id), heading, open())
+		return h.Section(h.Class("step open"), h.ID("section-"+name), h.Aria("labelledby", id), h.Div(h.Class("head"), heading, s.onwardAbove(name)), open())
+	}
+	if s.filling() {
+		return h.Section(h.Class("step"), h.ID("section-"+name), h.Aria("labelledby", id), heading, h.P(h.Class("line"), h.ID("line-"+name), g.Text("Comes once your cupboard is filled.")))
 	}
 	change := "Change"
 	if name == stepAnswer || name == stepPaper || name == stepBuilt || name == stepBuy {
@@ -155,9 +170,27 @@ func (s *Session) foot() g.Node {
 		g.If(s.notice, licences()))
 }
 
+// ways lead on from the steps.
+var ways = map[string]struct{ id, to, words string }{
+	stepCupboard: {"to-question", stepQuestion, "Go on: the question"},
+	stepQuestion: {"to-answer", stepAnswer, "Go on: the answer"},
+	stepAnswer:   {"to-paper", stepPaper, "Go on: what to print"},
+	stepPaper:    {"to-built", stepBuilt, "Go on: when it is built"},
+}
+
 // onward is the button at the end of a step.
-func (s *Session) onward(id, step, words string) g.Node {
-	return h.P(h.Class("onward"), h.Button(h.Type("button"), h.ID(id), h.Class("main"), h.Data("act", "onward"), h.Data("on", step), g.Text(words)))
+func (s *Session) onward(from string) g.Node {
+	way := ways[from]
+	return h.P(h.Class("onward"), h.Button(h.Type("button"), h.ID(way.id), h.Class("main"), h.Data("act", "onward"), h.Data("on", way.to), g.Text(way.words)))
+}
+
+// onwardAbove is the same beside the heading of a step, for who sees no need to go through it.
+func (s *Session) onwardAbove(from string) g.Node {
+	way, is := ways[from]
+	if !is || s.Step != from || s.atDoors() || (from == stepAnswer || from == stepPaper) && s.chosen() == nil {
+		return nil
+	}
+	return h.Button(h.Type("button"), h.ID(way.id+"-above"), h.Class("quiet"), h.Data("act", "onward"), h.Data("on", way.to), g.Text(way.words))
 }
 
 func button(id, act, on, class, words string) g.Node {

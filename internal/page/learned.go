@@ -52,7 +52,7 @@ func (s *Session) learnedFrom() string {
 	}
 	var counts, from []string
 	for _, c := range s.Counts {
-		if strings.HasPrefix(c, fileWords) {
+		if strings.HasPrefix(c, fileWords) || strings.HasPrefix(c, classWords) {
 			from = append(from, c)
 		} else {
 			counts = append(counts, c)
@@ -94,7 +94,7 @@ func (s *Session) learnedPart(r read) g.Node {
 	}
 	var known g.Node
 	if r.cup != nil && len(r.problems[learnedName]) == 0 {
-		known = list(report.TellLearned(r.cup))
+		known = drivesList(report.TellLearned(r.cup))
 	} else if len(r.problems[learnedName]) > 0 {
 		known = h.P(h.Class("warn"), g.Text("It does not belong to this cupboard. Forget it, or open the cupboard that it was learned with."))
 	}

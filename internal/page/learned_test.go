@@ -46,6 +46,17 @@ func TestWhatIsCountedIsLearned(t *testing.T) {
 	assert.False(t, u.atDoors(), "it is no example any more")
 }
 
+// Pulls of a force meter are learned from, and are no counts of what may be wrong.
+func TestPullsAreLearnedFrom(t *testing.T) {
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepBuilt})
+	u.do(Event{Act: "trouble", Form: map[string]string{"counted": "slip 0.5 N"}})
+	assert.Contains(t, u.says("built-wrong"), "something to learn from")
+	u.do(learnFrom("slip 0.5 N; drag 0.1 N"))
+	assert.Contains(t, u.says("taught"), "a band slips at 0.5 N")
+	assert.Contains(t, u.says("taught"), "0.1 N")
+}
+
 // The drive that was counted stays the one that paper is made of, if it is still listed.
 func TestTheDriveThatWasCountedStaysTaken(t *testing.T) {
 	u := newUser(t)

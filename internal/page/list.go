@@ -1,8 +1,6 @@
 package page
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -24,13 +22,6 @@ type reading struct {
 	form   map[string]string
 }
 
-// left is a row of a list that could not be used.
-type left struct {
-	Words string // what it says
-	Why   string
-	Name  string
-}
-
 // listDoor is where a list is put in.
 func (s *Session) listDoor() g.Node {
 	l := &s.list
@@ -47,17 +38,74 @@ func (s *Session) listDoor() g.Node {
 	return g.Group{
 		h.P(g.Text("Paste the rows of your list with their headings, as you have them: mixed units, gaps and \"10ish\" will do. Or open a spreadsheet (XLSX, ODS, CSV), or drop it anywhere on this page.")),
 		g.If(l.failed != "", h.P(h.Class("wrong"), h.ID("list-failed"), g.Text(l.failed))),
+		l.offerHeadings(),
 		g.If(len(asks) > 0, h.Div(h.ID("asks"), h.Class("note"), h.P(g.Text("To be settled:")), h.Ul(asks...))),
 		h.Form(h.ID("list"), h.Data("act", "read list"), h.Aria("label", "Your list"),
 			h.P(h.Class("field wide"), h.Label(h.For("list-text"), g.Text("Your list")), h.Textarea(h.ID("list-text"), h.Name("text"), h.Rows("9"), g.Attr("spellcheck", "false"), g.Text(l.text))),
 			h.P(h.Class("links"), h.Button(h.Type("button"), h.ID("list-pick"), h.Data("act", "pick"), h.Data("on", "list-files"), g.Text("Open a spreadsheet")),
-				h.Input(h.Type("file"), h.ID("list-files"), h.Class("unseen"), h.Aria("label", "A spreadsheet with your list"), h.TabIndex("-1"), h.Multiple(), h.Accept(".xlsx,.ods,.csv,.tsv,.txt"), h.Data("act", "list files"))),
+				h.Input(h.Type("file"), h.ID("list-files"), h.Class("unseen"), h.Aria("label", "A spreadsheet with your list"), h.TabIndex("-1"), h.Multiple(), h.Accept(".xlsx,.ods,.csv,.tsv,.txt"), h.Data("act", "list files")),
+				button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")),
 			h.Details(h.ID("list-more"), g.If(len(asks) > 0, g.Attr("open")), h.Summary(h.ID("list-more-head"), g.Text("What the list does not say")),
 				h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID("list-usual"), h.Name("usual"), h.Value("yes"), g.If(usual, h.Checked())), h.Label(h.For("list-usual"), g.Text("Take what is usual where it says nothing, and mark it"))),
 				field("count", "Which column says how many", "its heading or its letter, if that is not plain"),
 				field("lots", "How many \"lots\" or \"a bag\" is", "else such rows wait to be counted")),
-			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("list-go"), h.Class("main"), g.Text("Read it")), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard"))),
+			h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("list-go"), h.Class("main"), g.Text("Read it")))),
 	}
+}
+
+// headings may be written over a list that has none, by how many columns it has.
+var headings = map[int][]string{2: {"Item", "How many"}, 3: {"Item", "Size", "How many"}, 4: {"Item", "Size", "How many", "Where"}}
+
+// withHeadings is the pasted list with headings over it; nil if it cannot be told what they
+// should be.
+func (l *reading) withHeadings() (heads []string, text string) {
+	rows, err := stocktake.Cells([]byte(l.text), func([]string) int { return 0 })
+	if err != nil {
+		return nil, ""
+	}
+	widest := 0
+	for _, r := range rows {
+		for i, c := range r.Cells {
+			if strings.TrimSpace(c) != "" {
+				widest = max(widest, i+1)
+			}
+		}
+	}
+	between := ","
+	for _, sign := range []string{"\t", ";"} {
+		if strings.Contains(l.text, sign) {
+			between = sign
+			break
+		}
+	}
+	heads = headings[widest]
+	return heads, strings.Join(heads, between) + "\n" + l.text
+}
+
+// offerHeadings offers to write headings over a list that has none.
+func (l *reading) offerHeadings() g.Node {
+	if l.failed == "" || l.result != nil {
+		return nil
+	}
+	heads, _ := l.withHeadings()
+	if heads == nil {
+		return nil
+	}
+	return h.Div(h.ID("headings"), h.Class("note"), h.P(g.Text("Are its columns these, in this order: "+strings.Join(heads, ", ")+"?")),
+		h.P(button("list-headings", "headings", "", "", "Yes, write them over it")))
+}
+
+// actHeadings writes headings over the list and reads it.
+func (s *Session) actHeadings(d doing) {
+	heads, text := s.list.withHeadings()
+	if heads == nil {
+		return
+	}
+	d.Form = map[string]string{"text": text, "usual": "yes"}
+	if s.list.form != nil {
+		d.Form["usual"], d.Form["lots"] = s.list.form["usual"], s.list.form["lots"]
+	}
+	s.actList(d)
 }
 
 // actList reads a list that was pasted.
@@ -122,51 +170,6 @@ func (s *Session) takeList(d doing) {
 	d.reply.Focus = "step-" + stepCupboard
 }
 
-// unused are the rows that could not be used and that say something.
-func (l *reading) unused() []left {
-	var out []left
-	cells := l.cells()
-	for _, list := range l.result.Lists {
-		for _, row := range list.Rows {
-			if row.Verdict != stocktake.Ignored || row.Bare {
-				continue
-			}
-			var why []string
-			for _, m := range row.Remarks {
-				why = append(why, plain(m.Text))
-			}
-			words := row.Words
-			if c := cells[row.Number]; c != "" && len(l.result.Lists) == 1 {
-				words = c
-			}
-			out = append(out, left{Words: words, Why: strings.Join(why, "; "), Name: row.Words})
-		}
-	}
-	return out
-}
-
-// cells are the rows of a single list as they stand in it, by number.
-func (l *reading) cells() map[int]string {
-	if len(l.sheets) != 1 {
-		return nil
-	}
-	rows, err := stocktake.Cells(l.sheets[0].Data, func([]string) int { return 0 })
-	if err != nil {
-		return nil
-	}
-	out := map[int]string{}
-	for _, r := range rows {
-		var full []string
-		for _, c := range r.Cells {
-			if strings.TrimSpace(c) != "" {
-				full = append(full, c)
-			}
-		}
-		out[r.Number] = strings.Join(full, " | ")
-	}
-	return out
-}
-
 // Flags are for the command line; here there are fields.
 var flags = regexp.MustCompile(`(, or say| or say|: say)? --[a-z-]+( [^ ;:,.]*)?( to take [^;.]*| and (its|the) letter)?| \(--add-tubs adds up\)`)
 
@@ -179,99 +182,20 @@ func (s *Session) read0() g.Node {
 	}
 	used, unsure := s.list.result.Count(stocktake.Used), s.list.result.Count(stocktake.Assumed)
 	words := fmt.Sprintf("From the list: %d rows used as they stand, %d with something guessed.", used, unsure)
+	if n := len(s.Left); n > 0 {
+		words += fmt.Sprintf(" %d not used: see below.", n)
+	}
 	var asks []g.Node
 	for _, a := range s.list.result.Asks {
 		asks = append(asks, h.Li(g.Text(plain(a))))
 	}
 	var more []g.Node
-	for _, l := range s.list.result.Misfits {
-		more = append(more, h.Li(g.Text(l)))
+	if s.Cupboard == string(s.list.result.Cupboard) { // else it may be mended
+		for _, l := range s.list.result.Misfits {
+			more = append(more, h.Li(g.Text(l)))
+		}
 	}
 	return h.Div(h.ID("from-list"), h.Class("note"), h.P(g.Text(words)),
 		g.If(len(asks) > 0, g.Group{h.Ul(asks...), h.P(button("list-again", "door", stepList, "quiet", "Say it, and read the list again"))}),
 		g.If(len(more) > 0, h.Ul(more...)))
-}
-
-// leftRows are rows that could not be used, to be mended.
-func (s *Session) leftRows() g.Node {
-	if len(s.Left) == 0 {
-		return nil
-	}
-	var items []g.Node
-	for i, row := range s.Left {
-		items = append(items, s.leftRow(i, row))
-	}
-	return h.Section(h.ID("left"), h.Class("left"), h.Aria("labelledby", "left-head"), h.H3(h.ID("left-head"), g.Text(fmt.Sprintf("Rows of the list that could not be used (%d)", len(s.Left)))), h.Ol(items...))
-}
-
-func (s *Session) leftRow(i int, row left) g.Node {
-	n := fmt.Sprint(i)
-	var options []g.Node
-	for _, k := range kinds {
-		options = append(options, h.Option(h.Value(k.Key), g.Text(k.One)))
-	}
-	field := func(name, words, v string) g.Node {
-		fid := "left-" + n + "-" + name
-		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(words)), h.Input(h.Type("text"), h.ID(fid), h.Name(name), h.AutoComplete("off"), h.Value(v)))
-	}
-	return h.Li(h.ID("left-"+n), h.P(h.Q(g.Text(row.Words)), g.Text(" "), h.Span(h.Class("wrong"), g.Text(upper(row.Why)+"."))),
-		h.Div(h.Details(h.ID("left-"+n+"-mend"), h.Summary(h.ID("left-"+n+"-head"), g.Text("Mend it"), h.Span(h.Class("unseen"), g.Text(": "+row.Name))),
-			h.Form(h.ID("left-"+n+"-form"), h.Class("fields"), h.Data("act", "mend row"), h.Data("on", n),
-				h.P(h.Class("field"), h.Label(h.For("left-"+n+"-kind"), g.Text("It is a")), h.Select(h.ID("left-"+n+"-kind"), h.Name("kind"), h.Option(h.Value(""), g.Text("as its words say")), g.Group(options))),
-				field("name", "Name", row.Name), field("size", "Size, such as 40 mm or no. 16", ""), field("count", "How many", ""),
-				h.P(h.Button(h.Type("submit"), h.ID("left-"+n+"-go"), g.Text("Put it in the cupboard"))))),
-			named("left-"+n+"-off", "leave row", n, "quiet", "Leave it out", row.Name)))
-}
-
-// actMendRow reads a row that was mended and puts it in the cupboard.
-func (s *Session) actMendRow(d doing) {
-	i, err := strconv.Atoi(d.On)
-	if err != nil || i < 0 || i >= len(s.Left) {
-		return
-	}
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	_ = w.WriteAll([][]string{{"Kind", "Name", "Size", "Quantity"}, {d.Form["kind"], d.Form["name"], d.Form["size"], d.Form["count"]}})
-	result, err := stocktake.Read("mended row", b.Bytes(), stocktake.Options{Usual: true})
-	if err != nil || result.Cupboard == nil {
-		why := "it cannot be read"
-		if result != nil {
-			one := reading{result: result}
-			if rows := one.unused(); len(rows) > 0 {
-				why = rows[0].Why
-			}
-		}
-		s.alter("mending a row", func(f *files) {
-			f.Left = append([]left(nil), f.Left...)
-			f.Left[i].Why = why
-		})
-		s.Left[i].Why = why
-		s.said = "Not yet: " + why + "."
-		d.reply.Focus = "left-" + d.On + "-size"
-		return
-	}
-	s.alter("mending "+s.Left[i].Name, func(f *files) {
-		f.Cupboard = added(f.Cupboard, result.Cupboard)
-		f.Left = append(append([]left(nil), f.Left[:i]...), f.Left[i+1:]...)
-	})
-	s.said = d.Form["name"] + " is in the cupboard."
-	d.reply.Focus = s.leftFocus()
-}
-
-// actLeaveRow leaves a row out for good.
-func (s *Session) actLeaveRow(d doing) {
-	i, err := strconv.Atoi(d.On)
-	if err != nil || i < 0 || i >= len(s.Left) {
-		return
-	}
-	s.alter("leaving out "+s.Left[i].Name, func(f *files) { f.Left = append(append([]left(nil), f.Left[:i]...), f.Left[i+1:]...) })
-	d.reply.Focus = s.leftFocus()
-}
-
-// leftFocus is where to go on once a row is dealt with.
-func (s *Session) leftFocus() string {
-	if len(s.Left) == 0 {
-		return "step-" + stepCupboard
-	}
-	return "left-head"
 }

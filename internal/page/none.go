@@ -28,14 +28,16 @@ func (s *Session) none() g.Node {
 		nodes = append(nodes, h.P(g.Text("That is one drive for all groups. If they may build different drives, more of them may be served. "), button("none-class", "door", stepPaper, "quiet", "Share the cupboard out, under Paper")))
 	}
 	if a.instead != nil && len(a.instead.Lacking) > 0 {
-		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(button("lacks-tubs", "door", stepTubs, "main", "Tick them from drawings")))...)
+		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(h.Class("links"), s.mendRows("none-rows"), button("lacks-tubs", "door", stepTubs, "main", "Count them by drawings")))...)
 	}
 	if len(a.changes) == 0 {
 		nodes = append(nodes, h.P(g.Text("No small change was found that makes it possible. Change several things: the speed, the size of the frame, or what is in the cupboard.")))
 		return h.Div(nodes...)
 	}
 	nodes = append(nodes, h.H3(h.ID("changes-head"), g.Text("What would make it possible")), h.Ol(h.Class("changes"), g.Group(s.changes())),
-		h.P(h.Class("small"), g.Text("Each is enough by itself, and was searched with. Undo takes it back.")))
+		h.P(h.Class("small"), g.Text("Each is enough by itself, and was searched with. Undo takes it back.")),
+		h.P(g.Text("Would you buy what is missing? Then see what is the least to buy, by the prices you were quoted.")),
+		h.P(button("none-buy", "door", stepBuy, "", "What is the least to buy?")))
 	return h.Div(nodes...)
 }
 
@@ -48,7 +50,7 @@ func (s *Session) changes() []g.Node {
 			least = " So far: a smaller change may do."
 		}
 		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(upper(c.Words)+".")),
-			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+c.Then+"."+least))),
+			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+drivesIn(c.Then)+"."+least))),
 			h.P(button("make-"+n, "make change", n, "", "Make this change"))))
 	}
 	return out

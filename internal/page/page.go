@@ -6,18 +6,21 @@
 //	page.go      acts: an Event in, a Reply out
 //	acts.go      which acts there are; acts_files.go those that change the files
 //	state.go     the user's files and what was done to them, undo and redo
-//	keep.go      the state as a text, for the browser's storage
+//	keep.go      the state as a text, for the browser's storage; keep_plan.go how the
+//	             cupboard was shared out
 //	edit.go      what is put into a field, as a change of a file
 //	document.go  the HTML file: first screen, style, scripts, engine
 //	layout.go    the page: doors, steps, the foot
 //	cupboard.go  step 1, fields.go its columns; list.go and tubs.go two doors to it,
+//	             left.go rows of a list to be mended,
 //	             tubs_drawing.go the parts drawn, measuring.go a sheet to lay them on
-//	question.go  step 2, speed.go what was understood of a speed, pictures.go the models
+//	question.go  step 2, speed.go what was understood of a speed, meant.go what is taken for
+//	             what it does not say, pictures.go the models
 //	answer.go    step 3: search.go finds it, card.go a choice, turning.go its drawing
 //	none.go      why there is no drive, and the changes that are buttons
 //	paper.go     step 4: what is printed; class.go what is for the whole class
 //	built.go     step 5: what may be wrong with the model on the table;
-//	             learned.go what counting it teaches
+//	             learned.go what counting it teaches, class_counts.go what all groups counted
 //	buy.go       step 6: the least to buy
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
@@ -100,7 +103,7 @@ type Session struct {
 	letter    bool              // whether the paper is Letter, not A4
 	said      string            // a word about the last act, over the steps
 	list      reading           // the list being read
-	tubs      map[string]string // what was ticked and counted
+	tubs      map[string]string // what was counted
 	tubsWrong map[string]string
 	opened    map[string]bool // rows of the cupboard that show all their fields
 	asked     bool            // whether mistakes are summed up over the question
@@ -109,6 +112,7 @@ type Session struct {
 	buy       buying          // the least to buy
 	trouble   trouble         // what was told of the built model
 	taught    taught          // what the last counts say
+	classTold classCounts     // what the counts of all groups say
 	notice    bool            // whether the licences are shown
 }
 

@@ -224,7 +224,7 @@ func TestUndoAndRedoGoThroughEverythingAndAReload(t *testing.T) {
 
 func TestWhatWasKeptByAnotherVersionIsNotOpened(t *testing.T) {
 	for _, text := range []string{"", "{}", "[]", `{"Version":99}`, `{"Version":1,"Now":{"Cupboard":{"A":99999999}}}`, `{"Version":1,"Now":{"Cupboard":{"A":-1}}}`} {
-		_, ok := restored(text)
+		_, _, ok := restored(text)
 		assert.False(t, ok, text)
 	}
 	u := newUser(t)

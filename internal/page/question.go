@@ -15,6 +15,7 @@ import (
 // model is a kind of model: its words, and what is asked of its load.
 type model struct {
 	Is    brief.Model
+	Name  string
 	Words string
 	More  string
 	Speed string // what is taken where the speed of another model means nothing
@@ -26,11 +27,11 @@ var loadMass = field{Key: "mass", Head: "Mass of all that turns", Sort: mass}
 func massOf(head string) field { return field{Key: "mass", Head: head, Sort: mass} }
 
 var models = []model{
-	{brief.UprightRide, "Carousel", "turns on an upright axle", "1 turn in 3 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), sized("pivot_radius", "Half the width of the pivot")}},
-	{brief.LevelRide, "Big wheel", "turns on a level axle", "1 turn in 6 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), {Key: "out_of_balance", Head: "How much heavier one side is", Sort: mass}}},
-	{brief.Vehicle, "Buggy", "drives on wheels", "0.3 m/s", []field{massOf("Mass of all of it"), {Key: "surface", Head: "It drives on a", Sort: choice, Choices: []string{"table", "carpet"}}, {Key: "slope", Head: "How steep", Sort: words}}},
-	{brief.Lift, "Crane or lift", "winds up a cord", "4 cm/s", []field{massOf("Mass of what is lifted"), sized("cord", "Thickness of the cord"), {Key: "cord_leaves", Head: "The cord leaves the drum", Sort: choice, Choices: []string{"down", "up", "left", "right"}}}},
-	{brief.PlainShaft, "Just an axle", "whatever you put on it", "20 rpm", []field{{Key: "torque", Head: "Torque needed there", Sort: torque}}},
+	{brief.UprightRide, "Carousel", "Carousel", "turns on an upright axle", "1 turn in 3 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), sized("pivot_radius", "Half the width of the pivot")}},
+	{brief.LevelRide, "Big wheel", "Big wheel", "turns on a level axle", "1 turn in 6 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), {Key: "out_of_balance", Head: "How much heavier one side is", Sort: mass}}},
+	{brief.Vehicle, "Buggy", "Buggy", "drives on wheels", "0.3 m/s", []field{massOf("Mass of all of it"), {Key: "surface", Head: "It drives on a", Sort: choice, Choices: []string{"table", "carpet"}}, {Key: "slope", Head: "How steep", Sort: words}}},
+	{brief.Lift, "Crane", "Crane or lift", "winds up a cord", "4 cm/s", []field{massOf("Mass of what is lifted"), sized("cord", "Thickness of the cord"), {Key: "cord_leaves", Head: "The cord leaves the drum", Sort: choice, Choices: []string{"down", "up", "left", "right"}}}},
+	{brief.PlainShaft, "Axle", "Just an axle", "whatever you put on it", "20 rpm", []field{{Key: "torque", Head: "Torque needed there", Sort: torque}}},
 }
 
 func modelOf(words string) *model {
@@ -110,6 +111,7 @@ func (s *Session) setBrief(f *files, path []string, value tomledit.Value) {
 	if len(path) == 1 && path[0] == "speed" {
 		value = plainSpeed(value)
 	}
+	is, _ := valuesOf(f.Brief)["model"].(string)
 	f.Brief = set(f.Brief, value, path...)
 	if len(path) != 1 || path[0] != "model" {
 		return
@@ -117,6 +119,13 @@ func (s *Session) setBrief(f *files, path []string, value tomledit.Value) {
 	m := modelOf(strings.Trim(value.String(), `"`))
 	if m == nil {
 		return
+	}
+	was := modelOf(is)
+	if was == nil {
+		was = m
+	}
+	if name, is := valuesOf(f.Brief)["name"].(string); is {
+		f.Brief = set(f.Brief, tomledit.Text(renamed(name, was, m)), "name")
 	}
 	belongs := map[string]bool{"mass": true}
 	for _, l := range m.Load {
@@ -139,9 +148,23 @@ func (s *Session) setBrief(f *files, path []string, value tomledit.Value) {
 	}
 	now, _ := valuesOf(f.Brief)["speed"].(string)
 	travels := m.Is == brief.Vehicle || m.Is == brief.Lift
-	if _, err := units.Travels.Parse(now); (err == nil) != travels {
+	if _, err := units.Travels.Parse(now); (err == nil) != travels || travels && now == was.Speed {
 		f.Brief = set(f.Brief, tomledit.Text(m.Speed), "speed")
 	}
+}
+
+// renamed is the name of a model that is another now: "Carousel for eight groups" is the
+// "Buggy for eight groups".
+func renamed(name string, was, is *model) string {
+	at := strings.Index(strings.ToLower(name), strings.ToLower(was.Name))
+	if at < 0 || len(name) != len(strings.ToLower(name)) {
+		return name
+	}
+	now := is.Name
+	if first := name[at : at+1]; first == strings.ToLower(first) {
+		now = strings.ToLower(now)
+	}
+	return name[:at] + now + name[at+len(was.Name):]
 }
 
 // name is what the model is called.
@@ -155,14 +178,14 @@ func (s *Session) name() string {
 // questionLine is the brief in a line.
 func (s *Session) questionLine(r read) string {
 	if len(r.problems[briefName]) > 0 || r.brief == nil {
-		return s.name() + ": something is to be put right."
+		return upper(s.name()) + ": something is to be put right."
 	}
 	b := r.brief
 	words := string(b.Model)
 	if m := modelOf(words); m != nil {
 		words = strings.ToLower(m.Words)
 	}
-	return fmt.Sprintf("%s: %s, %s, for %s; frame %s by %s by %s mm.", s.name(), words, b.Speed.Words, numberOfGroups(b.Sets),
+	return fmt.Sprintf("%s: %s, %s, for %s; frame %s by %s by %s mm.", upper(s.name()), words, b.Speed.Words, numberOfGroups(b.Sets),
 		short(float64(b.Frame.Length)), short(float64(b.Frame.Height)), short(float64(b.Frame.Depth)))
 }
 
@@ -180,13 +203,14 @@ func (s *Session) questionStep(r read) g.Node {
 		return g.Group{s.summaryIf(r), h.P(h.Class("warn"), g.Text("This file cannot be made out. Put it right below, or undo.")), s.asText(r, briefName, true)}
 	}
 	is, _ := values["model"].(string)
+	meant := takenOfBrief(r.brief)
 	in := func(f field, path ...string) g.Node {
 		at := values
 		if len(path) == 2 {
 			at = table(values, path[0])
 		}
 		fid := id(briefName, path...)
-		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f, value(at[f.Key]), "", &r, "", path...))
+		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f, value(at[f.Key]), meant[pathOf(path...)], &r, "", path...))
 	}
 	under := func(of string, all []field) g.Group {
 		var out g.Group
@@ -206,7 +230,7 @@ func (s *Session) questionStep(r read) g.Node {
 		nodes = append(nodes, fieldset("What it carries", "load", tableMistakes(&r, "load"), under("load", m.Load)))
 	}
 	nodes = append(nodes, s.adults(values, &r), s.cellsAllowed(values, &r), s.moreAsked(values, &r),
-		s.asText(r, briefName, false), s.onward("to-answer", stepAnswer, "Go on: the answer"))
+		s.asText(r, briefName, false), s.onward(stepQuestion))
 	return nodes
 }
 
@@ -284,7 +308,7 @@ func (s *Session) cellsAllowed(values map[string]any, r *read) g.Node {
 // moreAsked is what few want to say.
 func (s *Session) moreAsked(values map[string]any, r *read) g.Node {
 	var all []g.Node
-	open := false
+	open, meant := false, takenOfBrief(r.brief)
 	for _, f := range moreFields {
 		path := []string{f.Key}
 		at := values
@@ -293,7 +317,7 @@ func (s *Session) moreAsked(values map[string]any, r *read) g.Node {
 		}
 		fid := id(briefName, path...)
 		open = open || len(r.at(briefName, path...)) > 0
-		all = append(all, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f.field, value(at[f.Key]), "", r, "", path...)))
+		all = append(all, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f.field, value(at[f.Key]), meant[pathOf(path...)], r, "", path...)))
 	}
 	return h.Details(h.ID("more-asked"), g.If(open, g.Attr("open")), h.Summary(h.ID("more-asked-head"), g.Text("More")), h.Div(h.Class("fields"), g.Group(all)))
 }

@@ -69,6 +69,9 @@ func TestThePageCanBeRead(t *testing.T) {
 		u.do(Event{Act: "trouble", Form: map[string]string{"seen": string(sign)}})
 		hold(string(sign), append(u.prose("trouble"), u.prose("built-of")...), 2.5, 20)
 	}
+	u.do(countsOf(classLines)) // what it says is for the teacher
+	hold("the class", append(u.prose("class-says"), u.prose("class-counts")...), 5, 40)
+	u.do(Event{Act: "undo"})
 	u.do(learnFrom("11 turns in 30 s"))
 	hold("learned", append(u.prose("taught"), u.prose("learned")...), 4, 25)
 }

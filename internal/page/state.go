@@ -13,6 +13,7 @@ type files struct {
 	Prices   string   // prices.toml, or a price list as it was pasted; may be empty
 	Learned  string   // calibration.toml: what counting taught; may be empty
 	Counts   []string // what it was learned from, in words
+	Class    string   // what every group of the class counted, as it was typed or pasted
 	Model    string   // drive.toml: the model on the table that was counted; empty for the chosen drive
 	Rank     int      // of the drive that was chosen; 0 for the one that leads
 	Left     []left   // rows of a list that could not be read
@@ -77,7 +78,7 @@ type question struct{ cupboard, brief, learned string }
 func (f files) question() question { return question{f.Cupboard, f.Brief, f.Learned} }
 
 func (f files) same(o files) bool {
-	return f.question() == o.question() && slices.Equal(f.Counts, o.Counts) && f.Model == o.Model && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
+	return f.question() == o.question() && slices.Equal(f.Counts, o.Counts) && f.Class == o.Class && f.Model == o.Model && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
 }
 
 // undo takes back the last change, redo makes it again.

@@ -36,12 +36,12 @@ var fitted = map[string]bool{"pulley": true, "wheel": true, "drum": true}
 // push is how much less a bore is than the dowel it is pushed on (common practice).
 const push units.Millimetres = 0.1
 
-// tubsDoor is where parts are ticked from drawings.
+// tubsDoor is where parts are counted by drawings.
 func (s *Session) tubsDoor() g.Node {
 	c := usual()
 	var nodes g.Group
-	nodes = append(nodes, h.P(g.Text("Tick what you have and count it. The drawings are in proportion to one another. If you are not sure of a size, print the measuring sheet and lay the part on it.")),
-		h.P(h.Class("links"), button("measuring", "measuring sheet", "", "", "Measuring sheet, as PDF")))
+	nodes = append(nodes, h.P(g.Text("Count how many you have of each, and leave the others empty. The drawings are in proportion to one another. If you are not sure of a size, print the measuring sheet and lay the part on it.")),
+		h.P(h.Class("links"), button("measuring", "measuring sheet", "", "", "Measuring sheet, as PDF"), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
 	if len(s.tubsWrong) > 0 {
 		nodes = append(nodes, h.P(h.Class("wrong"), h.ID("tubs-wrong"), g.Text(s.tubsWrong["all"])))
 	}
@@ -66,7 +66,7 @@ func (s *Session) tubsDoor() g.Node {
 		form = append(form, fieldset(k.Words, "tubs-"+k.Key, h.Div(h.Class("tubs"), g.Group(tubs))))
 	}
 	form = append(form, fieldset("Motors, cells, dowel and small things", "tubs-rest", h.Div(h.Class("tubs"), g.Group(rest))))
-	form = append(form, h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard")), button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")))
+	form = append(form, h.P(h.Class("onward links"), h.Button(h.Type("submit"), h.ID("tubs-go"), h.Class("main"), g.Text("Put them in the cupboard"))))
 	return append(nodes, h.Form(h.ID("tubs"), h.Data("act", "tubs"), h.Aria("label", "Your tubs"), form))
 }
 
@@ -85,16 +85,14 @@ func sizeOf(c *parts.Cupboard, kind, name string) float64 {
 	return 0
 }
 
-// tub is one part: its drawing, a tick and a count.
+// tub is one part: its drawing and a count.
 func (s *Session) tub(c *parts.Cupboard, kind, name string) g.Node {
 	key := kind + "." + name
 	fid := id("tub", kind, name)
 	picture, words := partDrawing(c, kind, name)
-	on := s.tubs[key] == "yes"
 	_, wrongWords := wrong(fid+"-n", nonEmpty(s.tubsWrong[key]))
 	return h.Div(h.Class("tub"), picture,
-		h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID(fid), h.Name(key), g.If(on, h.Checked())), h.Label(h.For(fid), g.Text(words))),
-		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text("How many"), h.Span(h.Class("unseen"), g.Text(": "+words))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Value(s.tubs[key+" n"]))), wrongWords)
+		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text(upper(words)), h.Span(h.Class("unseen"), g.Text(": how many"))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Placeholder("0"), h.Value(s.tubs[key+" n"]))), wrongWords)
 }
 
 func nonEmpty(words string) []string {
@@ -104,7 +102,7 @@ func nonEmpty(words string) []string {
 	return []string{words}
 }
 
-// actTubs puts what was ticked into the cupboard.
+// actTubs puts what was counted into the cupboard.
 func (s *Session) actTubs(d doing) {
 	s.tubs, s.tubsWrong = d.Form, map[string]string{}
 	c := usual()
@@ -118,12 +116,12 @@ func (s *Session) actTubs(d doing) {
 		for _, name := range c.Names(k.Key) {
 			key := k.Key + "." + name
 			said := strings.TrimSpace(d.Form[key+" n"])
-			if d.Form[key] == "" && said == "" {
+			if said == "" || said == "0" {
 				continue
 			}
 			n, err := strconv.Atoi(said)
 			if err != nil || n < 1 || n > 10_000 {
-				s.tubsWrong[key] = "Count them: a whole number from 1 to 10000."
+				s.tubsWrong[key] = "Write a whole number, from 1 to 10000."
 				if first == "" {
 					first = id("tub", k.Key, name) + "-n"
 				}
@@ -134,11 +132,11 @@ func (s *Session) actTubs(d doing) {
 	}
 	switch {
 	case len(s.tubsWrong) > 0:
-		s.tubsWrong["all"] = "Some counts are missing: see the marked ones."
+		s.tubsWrong["all"] = "Some counts are no numbers: see the marked ones."
 		d.reply.Focus = first
 		return
 	case len(all) == 0:
-		s.tubsWrong["all"] = "Nothing is ticked yet."
+		s.tubsWrong["all"] = "Nothing is counted yet. Write a number beside what you have."
 		d.reply.Focus = "tub-dowel"
 		return
 	}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"math"
 
 	g "maragu.dev/gomponents"
 
@@ -21,7 +22,9 @@ func scaled(w, h float64, nodes ...g.Node) g.Node {
 
 // partDrawing is a usual part in proportion, and what to call it.
 func partDrawing(c *parts.Cupboard, kind, name string) (g.Node, string) {
-	mm := func(v units.Millimetres) string { return units.Lengths.Format(v) }
+	mm := func(v units.Millimetres) string { // as a ruler has it
+		return units.Decimals(math.Round(float64(v)), 0) + " mm"
+	}
 	switch kind {
 	case "pulley":
 		for _, p := range c.Pulleys {

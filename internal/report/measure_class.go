@@ -15,27 +15,37 @@ import (
 // models have in common, and whose stands apart and why that may be. The error is from w.
 func ClassText(w io.Writer, c *measure.Class, opt TryOptions) error {
 	p := newPage(opt.Width, opt.Colour)
+	t := TellClass(c)
 	unit, per := c.Scale()
-	p.heading(fmt.Sprintf("The class's counts on %s: %s", clean(c.Build.Name), count(len(c.Groups), "group")))
+	p.heading(t.Head)
 	p.dotPlot(c, per)
-	p.say(0, dueWords(c, unit, per))
+	due := t.Due
+	if c.Due.Likely > 0 {
+		due = "[===] " + due
+		unit += ";"
+	} else {
+		unit += "."
+	}
+	p.say(0, "Each o is a group, in "+unit+" "+due)
 	p.blank()
 	p.heading("Each group")
-	for i := range c.Groups {
-		p.hang(0, 2, "- "+groupWords(&c.Groups[i], unit, per))
+	for _, g := range t.Groups {
+		p.hang(0, 2, "- "+g)
 	}
 	p.blank()
 	p.heading("What the class as a whole says")
-	for _, s := range classTeaches(c, unit, per) {
+	for _, s := range t.Teaches {
 		p.say(0, s)
 	}
+	apart := 0
 	for i := range c.Groups {
 		if g := &c.Groups[i]; g.Found != nil {
-			p.groupApart(c, g, unit, per)
+			p.groupApart(c, g, &t.Apart[apart])
+			apart++
 		}
 	}
 	p.blank()
-	p.say(0, "Ranges hold about 19 times in 20. A group stands apart if chance would put it there about once in a hundred; that is a reason to look, and no fault of the group.")
+	p.say(0, t.Note)
 	_, err := io.WriteString(w, p.text.String())
 	return err
 }
@@ -82,13 +92,6 @@ func (p *page) dotPlot(c *measure.Class, per float64) {
 		from, to := at(c.Due.Low()*per), at(c.Due.High()*per)
 		p.line("   "+strings.Repeat(" ", from)+"["+strings.Repeat("=", max(0, to-from-1))+"]", "")
 	}
-}
-
-func dueWords(c *measure.Class, unit string, per float64) string {
-	if !(c.Due.Likely > 0) {
-		return fmt.Sprintf("Each o is a group, in %s. Worked out, this drive should stand still.", unit)
-	}
-	return fmt.Sprintf("Each o is a group, in %s; [===] is where they were due: %s to %s.", unit, significant(c.Due.Low()*per, 2), significant(c.Due.High()*per, 2))
 }
 
 func groupWords(g *measure.Group, unit string, per float64) string {
@@ -153,21 +156,12 @@ func middleWords(c *measure.Class) string {
 }
 
 // groupApart says what the numbers of a model that stands apart point to.
-func (p *page) groupApart(c *measure.Class, g *measure.Group, unit string, per float64) {
+func (p *page) groupApart(c *measure.Class, g *measure.Group, t *ToldApart) {
 	p.blank()
-	word := "slower"
-	if g.Apart > 0 {
-		word = "faster"
-	}
-	p.heading(fmt.Sprintf("%s: %s than the rest", clean(g.Name), word))
-	against := "the middle"
-	was := float64(c.Middle)
-	if !c.Enough {
-		against = "the forecast"
-	}
-	p.say(0, fmt.Sprintf("%s %s, where %s is %s. Look first, in one minute:", significant(float64(g.Turns)*per, 3), unit, against, significant(was*per, 3)))
-	for _, s := range g.Found.Looks() {
-		p.hang(0, 2, "- "+whole(s))
+	p.heading(t.Head)
+	p.say(0, t.Against)
+	for _, s := range t.Look {
+		p.hang(0, 2, "- "+s)
 	}
 	p.say(0, "What it may come from, likeliest first, each worked out:")
 	p.suspects(c.Build, g.Found)

@@ -30,6 +30,7 @@ type ToldAdvice struct {
 // ToldSuspect is something that may not be as the drive has it.
 type ToldSuspect struct {
 	Words string // what is wrong
+	Would string // what the model would then do; empty without counts
 	Look  string // how to see it
 	Mend  string
 	Costs bool // the cure takes a new part
@@ -68,7 +69,23 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 	for _, a := range d.Advised() {
 		t.Advice = append(t.Advice, tellAdvice(w, a))
 	}
-	for i := range d.Suspects[:min(len(d.Suspects), mostSuspects)] {
+	t.Suspects = curesStand(tellSuspects(w.Build, d, mostSuspects))
+	return t
+}
+
+// curesStand makes the cures of suspects sentences that stand by themselves.
+func curesStand(all []ToldSuspect) []ToldSuspect {
+	for i := range all {
+		all[i].Mend = sentence(all[i].Mend)
+	}
+	return all
+}
+
+// tellSuspects are the likeliest suspects, at most so many; their cures follow a colon.
+func tellSuspects(b *built.Build, d *built.Diagnosis, most int) []ToldSuspect {
+	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
+	var out []ToldSuspect
+	for i := range d.Suspects[:min(len(d.Suspects), most)] {
 		s := &d.Suspects[i]
 		if s.Share < 0.04 && i > 0 {
 			break
@@ -77,17 +94,19 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 		if s.Stage > 0 && s.Way == "" {
 			where = fmt.Sprintf("stage %d: ", s.Stage)
 		}
-		words := sentence(where + s.Says)
+		one := ToldSuspect{Words: sentence(where+s.Says) + ".", Mend: s.Mend + ".", Costs: s.Costs}
 		if s.Way != "" {
-			words += ": " + s.Way
+			one.Words = sentence(where+s.Says) + ": " + s.Way + "."
 		}
-		look := s.Look
-		if look != "" {
-			look = whole(look)
+		if len(d.Counts) > 0 && s.Would > 0 {
+			one.Would = fmt.Sprintf("It would then do about %s %s.", significant(float64(s.Would)*per, 2), unit)
 		}
-		t.Suspects = append(t.Suspects, ToldSuspect{Words: words + ".", Look: look, Mend: sentence(s.Mend) + ".", Costs: s.Costs})
+		if s.Look != "" {
+			one.Look = whole(s.Look)
+		}
+		out = append(out, one)
 	}
-	return t
+	return out
 }
 
 func tellAdvice(w *built.Working, a *built.Advice) ToldAdvice {

@@ -141,27 +141,14 @@ func faultWords(faults []built.Fault) string {
 // suspects lists the likeliest, and in what order to try their cures.
 func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
 	var free, costs []string
-	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
 	most := mostSuspects
 	if len(d.Advised()) > 0 {
 		most = 2 // its own numbers come first
 	}
-	for i := range d.Suspects[:min(len(d.Suspects), most)] {
-		s := &d.Suspects[i]
-		if s.Share < 0.04 && i > 0 {
-			break
-		}
-		where := ""
-		if s.Stage > 0 && s.Way == "" {
-			where = fmt.Sprintf("stage %d: ", s.Stage)
-		}
-		words := sentence(where + s.Says)
-		if s.Way != "" {
-			words += ": " + s.Way
-		}
-		words += "."
-		if len(d.Counts) > 0 && s.Would > 0 {
-			words += fmt.Sprintf(" It would then do about %s %s.", significant(float64(s.Would)*per, 2), unit)
+	for i, s := range tellSuspects(b, d, most) {
+		words := s.Words
+		if s.Would != "" {
+			words += " " + s.Would
 		}
 		cure, number := " Cure: ", fmt.Sprint(i+1)
 		if s.Costs {
@@ -169,7 +156,7 @@ func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
 		} else {
 			free = append(free, number)
 		}
-		p.hang(0, 3, fmt.Sprintf("%d. %s%s%s.", i+1, words, cure, s.Mend))
+		p.hang(0, 3, fmt.Sprintf("%d. %s%s%s", i+1, words, cure, s.Mend))
 	}
 	if len(free) > 0 && len(costs) > 0 && costs[0] < free[len(free)-1] {
 		p.say(0, fmt.Sprintf("Try what costs nothing first: %s, then %s.", strings.Join(free, ", "), strings.Join(costs, ", ")))

@@ -166,6 +166,10 @@ func columnOf(cell string, known words) column {
 	if c.field != "" {
 		return c
 	}
+	if f := sameIn(cell, known); f != "" {
+		c.field, c.rank = f, 500
+		return c
+	}
 	if m := packWords.FindStringIndex(cell); m != nil && len(known[packsField]) > 0 { // Qty (packs of 10)
 		if f, _, _ := lookUp(strings.Trim(cell[:m[0]], " ([,:-"), known); f == countField {
 			c.field, c.rank = packsField, 500
@@ -205,6 +209,24 @@ func columnOf(cell string, known words) column {
 	c.field, c.unit, c.rank, c.guessed = field, unit, 1000, true
 	c.note = fmt.Sprintf("taken for %q", near)
 	return c
+}
+
+// sameIn is the field that all parts of a heading name, as Size / dims does; empty if they
+// do not.
+func sameIn(cell string, known words) field {
+	var same field
+	all := strings.FieldsFunc(cell, func(r rune) bool { return r == '/' || r == '|' })
+	for _, part := range all {
+		f, unit, _ := lookUp(part, known)
+		if f == "" || f == unusedField || unit != "" || same != "" && f != same {
+			return ""
+		}
+		same = f
+	}
+	if len(all) < 2 {
+		return ""
+	}
+	return same
 }
 
 // sameLetters reports whether two words have the same letters, in whatever order.

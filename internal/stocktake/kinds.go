@@ -97,12 +97,18 @@ func kindIn(text string) naming {
 	words := strings.Fields(plainWords(strings.ReplaceAll(text, "'", "")))
 	words, unnamed := contained(words)
 	n.see(words)
+	if n.kind == "wheel" && withGroove.MatchString(n.words) {
+		n.kind = "pulley"
+	}
 	n.several = n.kind != "" && severalKinds(text)
 	if unnamed && n.kind != "" { // a reel of something that is no part
 		n.kind, n.other = "", true
 	}
 	return n
 }
+
+// withGroove are words that make of a wheel a pulley.
+var withGroove = regexp.MustCompile(`(?i)\b(?:with|w/?|w\.)\s*(?:an? )?(?:[uv]-?\s?)?grooves?\b`)
 
 // contained cuts off what a thing goes with, and what it is kept in. unnamed says that
 // it is kept in something and is no part itself.

@@ -83,7 +83,9 @@ func (t *taking) take() {
 		var no *refused
 		if errors.As(err, &no) {
 			r.Remarks = []Remark{{Column: no.column, Text: no.why}}
-			r.Verdict = Ignored
+			r.Verdict, r.Kind, r.NoPart = Ignored, e.kind, no.noPart
+			r.Size, _ = t.cell(g.cells, sizeField)
+			r.Count, _ = t.cell(g.cells, countField)
 		}
 		t.rows = append(t.rows, r)
 		if err == nil {
@@ -97,12 +99,13 @@ func (t *taking) take() {
 type refused struct {
 	column int
 	why    string
+	noPart bool // it is nothing that a cupboard file has a place for
 }
 
 func (r *refused) Error() string { return r.why }
 
 func refuse(column int, format string, args ...any) error {
-	return &refused{column, fmt.Sprintf(format, args...)}
+	return &refused{column: column, why: fmt.Sprintf(format, args...)}
 }
 
 // wordsOf are the words to know a row by: its name, or else its first cells.
@@ -324,7 +327,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	case n.kind != "":
 	case n.other:
 		t.above, t.aboveAt = naming{other: true}, g.number
-		return "", refuse(max(at, Nowhere), "the cupboard file has no place for such things")
+		return "", &refused{max(at, Nowhere), "the cupboard file has no place for such things", true}
 	case said != "":
 		t.above = naming{other: true}
 		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block, cord or sheet", units.Quoted(said))
@@ -332,7 +335,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		from = t.section
 		r.assume(Nowhere, true, "its kind is that of the title above it")
 	case t.section != nil && t.section.other:
-		return "", refuse(Nowhere, "the cupboard file has no place for what is under %s", units.Quoted(cut(t.section.words, 40)))
+		return "", &refused{Nowhere, fmt.Sprintf("the cupboard file has no place for what is under %s", units.Quoted(cut(t.section.words, 40))), true}
 	case at >= 0 && t.above.other:
 		return "", refuse(at, "no kind, and row %d above it is nothing that a cupboard file has a place for", t.aboveAt)
 	case at >= 0 && t.above.kind != "":

@@ -36,6 +36,9 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 		e.words, e.size = onlyWords(size), size
 		for _, p := range e.spacerSize(e.bandSize(r, at, fromSize(e.kind, size), t.unitOf(t.heading.list[at], cells))) {
 			t.set(r, e, keys[e.kind][p.field], p.text, t.unitOf(t.heading.list[at], cells), at, failed, "")
+			if p.whence != "" {
+				e.fact(r, at, strings.ReplaceAll(keys[e.kind][p.field], "_", " "), p.whence)
+			}
 		}
 	}
 	if e.kind == "cells" {
@@ -170,7 +173,7 @@ func (e *entry) length(key string) units.Millimetres {
 func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, failed map[string]refused, whence string) {
 	words := strings.ReplaceAll(key, "_", " ")
 	if isDate(text) {
-		failed[key] = refused{column, fmt.Sprintf("%s is a date, which a spreadsheet makes of what looks like one: write the %s again", units.Quoted(text), words)}
+		failed[key] = refused{column: column, why: fmt.Sprintf("%s is a date, which a spreadsheet makes of what looks like one: write the %s again", units.Quoted(text), words)}
 		return
 	}
 	a, err := value(e.kind, key, text, unit)
@@ -180,7 +183,7 @@ func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, faile
 	had := slices.IndexFunc(e.settings, func(s setting) bool { return s.key == key })
 	if err != nil {
 		if had < 0 {
-			failed[key] = refused{column, err.Error()}
+			failed[key] = refused{column: column, why: err.Error()}
 			r.say(column, "%s: not used", err.Error())
 		} else {
 			e.fact(r, column, words, err.Error()+": not used")

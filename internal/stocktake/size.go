@@ -13,6 +13,8 @@ type piece struct {
 	field field
 	text  string
 	bare  bool // a number alone, which may mean something else
+	// whence is what is to be known of where it is from; empty if it says so itself.
+	whence string
 }
 
 var (
@@ -67,6 +69,11 @@ func fromSize(kind, text string) []piece {
 	}
 	if kind == "motor" {
 		return []piece{{field: voltsField, text: text}}
+	}
+	if hubKind(kind) {
+		if rest, hole := holeBehind(text); hole != nil {
+			return append(fromSize(kind, rest), *hole)
+		}
 	}
 	if hubKind(kind) && hubLabel.MatchString(text) {
 		if said := hubSizes(kind, text); len(said) > 1 || len(said) == 1 && len(aLength.FindAllString(text, -1)) == 1 && byX.FindString(text) == "" {

@@ -19,6 +19,23 @@ var (
 // hubKind reports whether a part has a diameter and a bore.
 func hubKind(kind string) bool { return kind == "pulley" || kind == "wheel" || kind == "drum" }
 
+var (
+	bareHole = regexp.MustCompile(`(?i)^(.*\d.*?)[\s,;/(]+(?:bore|hole)\s*(?:of|:|=)?\s*(` + numberIn + `)\s*\)?$`)
+	onAxle   = regexp.MustCompile(`(?i)^(.*\d.*?)[\s,;/(]+(?:(?:to fit|for|fits?|on|takes)\s+)?(?:an?\s+)?` + lengthIn + `\s*(?:axles?|dowels?|rods?)\s*\)?$`)
+)
+
+// holeBehind parts a hole from the end of a size: one without a unit, which is that of the
+// size, or one told by the axle that goes through it; nil if there is none.
+func holeBehind(size string) (rest string, hole *piece) {
+	if m := bareHole.FindStringSubmatch(size); m != nil {
+		return m[1], &piece{field: boreField, text: m[2]}
+	}
+	if m := onAxle.FindStringSubmatch(size); m != nil {
+		return m[1], &piece{field: boreField, text: m[2], whence: "taken from the axle that its size names"}
+	}
+	return "", nil
+}
+
 // hubSizes are the lengths that words say of a pulley, wheel or drum.
 func hubSizes(kind, words string) []piece {
 	across := diameterField

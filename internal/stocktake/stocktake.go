@@ -110,6 +110,10 @@ type Row struct {
 	Bare    bool   // a row of no stock: blank, a title, the headings, a total
 	Words   string // what to know it by; may be empty
 	Part    string // "pulley.red-50"; empty if ignored
+	Kind    string // of a row that is ignored, as far as it was made out
+	Size    string // what its columns of sizes and
+	Count   string // of the count say, of a row that is ignored
+	NoPart  bool   // a thing that a cupboard file has no place for
 	Remarks []Remark
 }
 

@@ -123,13 +123,32 @@ func (e *entry) cellsFor() (n int, how string) {
 	const cell, block = 1.5, 9.0
 	m := anyVolts.FindStringSubmatch(e.label + " " + e.size)
 	if m == nil {
-		return usualCells, "is usual"
+		return cellsNamed(e.label)
 	}
 	v := figure(strings.Replace(m[1], ",", ".", 1))
 	if n = int(v / cell); v == block || float64(n)*cell != v {
 		return 0, ""
 	}
 	return n, "is usual for " + plainFigure(v) + " V"
+}
+
+// cellsNamed is how many cells a holder has by words such as single; the usual number
+// without any, and 0 if they say several.
+func cellsNamed(label string) (n int, how string) {
+	for _, w := range strings.Fields(plainWords(label)) {
+		m := map[string]int{"single": 1, "double": 2, "twin": 2, "triple": 3}[w]
+		switch {
+		case m == 0 || m == n:
+		case n > 0:
+			return 0, ""
+		default:
+			n = m
+		}
+	}
+	if n == 0 {
+		return usualCells, "is usual"
+	}
+	return n, "its name has it"
 }
 
 // usualMotor reports whether a motor may be one of the usual ones: not if it has a gearbox,

@@ -257,6 +257,12 @@ var screens = []struct {
 	{"first", func(b *tab) {}},
 	{"how", func(b *tab) { b.click("door-how") }},
 	{"list", func(b *tab) { b.click("door-list") }},
+	{"headings", func(b *tab) { b.put("list-text", "red pulley\t35 mm\t22\n"); b.click("list-go") }},
+	{"mend", func(b *tab) {
+		b.put("list-text", messy+"lolly sticks\t\t500\t\n")
+		b.click("list-go")
+		b.run(`document.getElementById("left-others").open = true`)
+	}},
 	{"tubs", func(b *tab) { b.click("again"); b.click("door-tubs") }},
 	{"cupboard", func(b *tab) { b.click("back-cupboard"); b.click("open-band-no.2d.16") }},
 	{"mistake", func(b *tab) { b.put("cupboard-pulley-axle.2d.10-bore", "wide"); b.click("to-question") }},
@@ -267,6 +273,11 @@ var screens = []struct {
 		b.put("built-seen", "")
 		b.put("built-counted", "10 turns in 30 s")
 		b.click("built-learn")
+	}},
+	{"counts", func(b *tab) {
+		b.click("undo")
+		b.put("counts-text", "Foxes: 11 turns in 30 s\nOwls: 10 turns in 30 s\nVoles: 5 turns in 30 s\nNewts, 11, 30\n")
+		b.click("counts-go")
 	}},
 	{"buy", func(b *tab) { b.click("undo"); b.click("go-buy"); b.click("prices-go") }},
 	{"none", func(b *tab) { b.click("go-question"); b.put("brief-sets", "11"); b.click("go-answer") }},
