@@ -276,11 +276,13 @@ func blindly(t *testing.T, file string) score {
 // the lists that were written for it since.
 func TestBlindLists(t *testing.T) {
 	for file, least := range map[string]score{
-		"described-tuning.toml": {alone: 19, looked: 19},
-		"described-later.toml":  {alone: 47, looked: 49},
-		"described-last.toml":   {alone: 40, looked: 41},
-		"described-third.toml":  {alone: 34, looked: 35},
-		"hidden-tuning.toml":    {alone: 11, looked: 18},
+		"described-tuning.toml": {alone: 20, looked: 20},
+		"described-later.toml":  {alone: 48, looked: 49},
+		"described-last.toml":   {alone: 43, looked: 43},
+		"described-third.toml":  {alone: 35, looked: 35},
+		"described-other.toml":  {alone: 60, looked: 60},
+		"hidden-tuning.toml":    {alone: 13, looked: 18},
+		"hidden-other.toml":     {alone: 30, looked: 30},
 	} {
 		got := blindly(t, file)
 		assert.GreaterOrEqual(t, got.alone, least.alone, file)
@@ -292,8 +294,8 @@ func TestBlindLists(t *testing.T) {
 // nothing is tuned by.
 func TestUnseenLists(t *testing.T) {
 	for file, least := range map[string]score{
-		"described-unseen.toml": {alone: 16, looked: 16},
-		"hidden-unseen.toml":    {alone: 13, looked: 16},
+		"described-unseen.toml": {alone: 19, looked: 19},
+		"hidden-unseen.toml":    {alone: 16, looked: 18},
 	} {
 		got := blindly(t, file)
 		assert.GreaterOrEqual(t, got.alone, least.alone, file)

@@ -65,7 +65,15 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	for _, h := range heard {
 		e.signs = append(e.signs, h.Sign)
 		e.names, e.ruledOut = append(e.names, h.Names...), append(e.ruledOut, h.RulesOut...)
-		e.likely = append(e.likely, h.Likely...)
+		e.tells = append(e.tells, h.Tells...)
+		if h.Tells != nil {
+			e.take(b.quoted(h.Words))
+		}
+		unsure := mishearing
+		if h.Exact {
+			unsure = misspeaking
+		}
+		e.unsure = append(e.unsure, unsure)
 		e.told = append(e.told, append([]Maybe{{h.Sign, h.Sure}}, h.Maybe...))
 	}
 	for i := range counts {

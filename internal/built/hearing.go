@@ -25,8 +25,8 @@ type Hearing struct {
 	// Names are faults that the words name outright, and RulesOut those that somebody has
 	// seen to already.
 	Names, RulesOut []Fault
-	// Likely are faults that the words may name, by how like they are to what people say of each.
-	Likely []Naming
+	// Tells is how likely the words are to be told of each fault.
+	Tells []Naming
 }
 
 // Maybe is a sign that may be meant.
@@ -93,7 +93,7 @@ func withNames(out []Hearing, text string, model brief.Model) []Hearing {
 		out = append(out[:0:0], Hearing{Sign: signNamed(names[0]), Sure: nameShare, Maybe: maybes(out)})
 	}
 	if len(out) > 0 {
-		out[0].Names, out[0].RulesOut, out[0].Likely = names, ruled, likelyIn(text, model)
+		out[0].Names, out[0].RulesOut, out[0].Tells = names, ruled, tellsOf(text, model, ruled)
 	}
 	return out
 }

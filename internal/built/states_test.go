@@ -53,19 +53,19 @@ func TestStates(t *testing.T) {
 func TestCausesNamed(t *testing.T) {
 	right, wrong := 0, 0
 	by := map[string]int{}
-	for _, s := range causes().list {
+	for _, s := range linesOf(causesFile) {
 		by[s.of]++
 		model := brief.UprightRide
 		if on := aboutFault(Fault(s.of)).on; len(on) > 0 {
 			model = on[0]
 		}
-		switch got := statesNamed(s.words, model); {
+		switch got := statesNamed(tokens(s.text), model); {
 		case len(got) == 0:
 		case slices.Contains(got, Fault(s.of)):
 			right++
 		default:
 			wrong++
-			t.Logf("%s: %q names %v", s.of, strings.Join(s.words, " "), got)
+			t.Logf("%s: %q names %v", s.of, s.text, got)
 		}
 	}
 	t.Logf("%d named rightly, %d wrongly", right, wrong)

@@ -4,7 +4,7 @@ package built
 // begin so. A word may have several meanings; what a sentence means comes of which
 // meanings stand together in it (see hearing.go).
 var meanings = map[string]string{
-	"fast":      "fast* quick* speed* whizz* whiz* zoom* mad madly race* racing hurtl* rapid* rocket* blur* crazy dizzy wild* manic swift* brisk* speedy breakneck frantic* furious* hectic gallop* dash* dart* bolt* tear tearing hurry hurri* rush* shoot* shot sped supersonic lightning turbo",
+	"fast":      "fast* quick* whizz* whiz* zoom* mad madly race* racing hurtl* rapid* rocket* blur* crazy dizzy wild* manic swift* brisk* breakneck frantic* furious* hectic gallop* dash* dart* bolt* tear tearing hurry hurri* rush* shoot* shot sped speedy speeding supersonic lightning turbo",
 	"slow":      "slow* crawl* sluggish* snail* dawdl* lazy ages feeble* weak* creep* plod* trundl* tired lame lethargic leisurely tortoise drag* laborious* labour* strugg* limp* poor poorly lack* underpowered gentle gently half-hearted treacle puff pathetic",
 	"not":       "not no never wont dont doesnt didnt isnt arent cant cannot couldnt hardly barely nothing nowt none stays stay stayed stands stand still refuses refuse fails fail stuck without unable stopped stops stop neither nor unwilling declin* scarcely seldom rarely unmoved immobile stationary frozen stalled stall stalls motionless",
 	"move":      "move* moving turn* go goes going gone went spin* spun rotat* run* ran start* work* budge* stir* happen* respond* drive* travel* roll* does do anything revolv* advance* proceed* progress* shift* react* operat* function* drove driving whirl* twirl* circl*",
@@ -89,6 +89,11 @@ var meanings = map[string]string{
 	"heavy":     "heavy heavier heaviest weighs weight weighted overload* fat",
 	"side":      "side seat gondola arm end half cabin pod basket",
 	"same":      "same always one",
+	"hear":      "hear heard hears hearing",
+	"smooth":    "smooth smoothly even evenly steady steadily",
+	"low":       "low lower lowered deep deeper sad sadly dull lazy lazily tired quieter growl* groan* grumbl* mournful",
+	"high":      "high higher shrill scream* shriek* howl* whin* screech*",
+	"usual":     "normal* usual* same ordinary should right alright",
 	"size":      "size sized bigger smaller larger biggest diameter big small different wrong other",
 	"swapped":   "swap* swop* exchang* mixed switched changed wrong places transposed",
 	"more":      "more extra three four another additional",
@@ -96,7 +101,7 @@ var meanings = map[string]string{
 	"upside":    "wrong upside reversed backwards round turned flipped",
 	"line":      "line lined align* alignment straight offset level",
 	"square":    "square parallel",
-	"bend":      "bend* bent bow* flex* warp* buckl* curv* arch* deflect* pull* pulled sag*",
+	"bend":      "bend* bent bow* flex* warp* buckl* curv* arch* deflect* sag* kink*",
 }
 
 // small are words that have no meaning here.
