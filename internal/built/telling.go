@@ -13,6 +13,9 @@ import (
 //go:embed causes.txt
 var causesFile string
 
+//go:embed clues.txt
+var cluesFile string
+
 //go:embed tellings/*.txt
 var tellingFiles embed.FS
 
@@ -33,13 +36,17 @@ type teller struct {
 }
 
 // taught is a teller who has learned by the tellings and causes of the program, each of its
-// fault, and by the sayings, each of all faults that show so. It learns once.
+// fault, by the clues, each of several, and by the sayings, each of all faults that show so. It
+// learns once.
 var taught = sync.OnceValue(func() *teller {
 	var list []lesson
 	for _, s := range allTellings() {
 		of := make([]float64, len(faults))
 		of[faultAt(Fault(s.of))] = 1
 		list = append(list, lesson{tellTerms(s.text), of, 1})
+	}
+	for _, s := range linesOf(cluesFile) {
+		list = append(list, lesson{tellTerms(s.text), amongst(s.of), clueShare})
 	}
 	for _, s := range linesOf(sayingsFile) {
 		if of := shownBy(Symptom(s.of)); of != nil {
@@ -59,6 +66,20 @@ var taught = sync.OnceValue(func() *teller {
 	}
 	return out
 })
+
+// amongst is how likely each fault is of some that are named.
+func amongst(names string) []float64 {
+	of, sum := make([]float64, len(faults)), 0.0
+	for _, n := range strings.Fields(names) {
+		k := faultAt(Fault(n))
+		of[k] = faults[k].prior
+		sum += of[k]
+	}
+	for k := range of {
+		of[k] /= sum
+	}
+	return of
+}
 
 // shownBy is how likely each fault is where a sign is seen, none if none shows so.
 func shownBy(s Symptom) []float64 {
@@ -120,22 +141,31 @@ func allTellings() []line {
 // How tellings are heard (chosen by hearing lists that were not learned by).
 const (
 	sayingShare = 0.5 // of a lesson that is a saying of a sign, to one that is told of a fault
+	clueShare   = 1.0 // of one that is a clue to several faults
 	pairShare   = 0.5 // of two words that stand side by side, to one word
-	classShare  = 1.2 // of what a word means
-	denies      = " not no never isnt arent wasnt werent dont doesnt didnt wont cant cannot couldnt hasnt havent without nothing none "
-	deniesNext  = 3 // words that a denial reaches
+	classShare  = 0.8 // of what a word means
+	// Of a piece of a word, of so many letters, and of a thing and a state, or two things, in one
+	// part of a text.
+	piece         = 4
+	pieceShare    = 0.4
+	togetherShare = 1.0
+	denies        = " not no never isnt arent wasnt werent dont doesnt didnt wont cant cannot couldnt hasnt havent without nothing none "
+	deniesNext    = 3 // words that a denial reaches
 	// A part of so many words that is so surely heard as a speed says no more.
 	mostOfSpeed = 8
 	surelySpeed = 0.6
 )
 
-// tellTerms are what a telling is compared by: the stems of its words, words that stand side by
-// side, and what they mean, each apart where it is denied.
+// tellTerms are what a telling is compared by: the stems of its words and pieces of them, words
+// that stand side by side, what they mean, each apart where it is denied, and which things and
+// states stand in one part.
 func tellTerms(text string) map[string]float64 {
 	terms := map[string]float64{}
+	add := func(term string, by float64) { terms[term] = max(terms[term], by) }
 	for _, words := range clauses(strings.ToLower(text)) {
 		words, _ = spelt(words)
 		last, denied := "", 0
+		var things, are []string
 		for _, w := range words {
 			switch {
 			case strings.Contains(denies, " "+w+" "):
@@ -145,25 +175,36 @@ func tellTerms(text string) map[string]float64 {
 				continue
 			}
 			s := stem(w)
-			terms[s] = 1
+			add(s, 1)
 			if last != "" {
-				terms[last+" "+s] = pairShare
+				add(last+" "+s, pairShare)
+			}
+			for i := 0; i+piece <= len(w); i++ {
+				add("…"+w[i:i+piece], pieceShare)
 			}
 			not := ""
 			if denied > 0 {
 				not = "not"
 			}
-			meant := meaningWords().of(w)
-			for _, m := range meant {
-				k := not + "~" + m
-				terms[k] = max(terms[k], classShare/math.Sqrt(float64(len(meant))))
+			for mark, v := range map[string]*vocabulary{"~": meaningWords(), "=": stateWords()} {
+				of := v.of(w)
+				for _, m := range of {
+					add(not+mark+m, classShare/math.Sqrt(float64(len(of))))
+					if mark == "=" {
+						are = append(are, not+m)
+					}
+				}
 			}
-			state := stateWords().of(w)
-			for _, m := range state {
-				k := not + "=" + m
-				terms[k] = max(terms[k], classShare/math.Sqrt(float64(len(state))))
-			}
+			things = append(things, thingWords().of(w)...)
 			last, denied = s, denied-1
+		}
+		for i, a := range things {
+			for _, state := range are {
+				add(a+"="+state, togetherShare)
+			}
+			for _, b := range things[i+1:] {
+				add(a+"+"+b, togetherShare)
+			}
 		}
 	}
 	return terms

@@ -2,6 +2,7 @@ package built
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,6 +16,11 @@ func TestTellings(t *testing.T) {
 	for _, l := range allTellings() {
 		assert.GreaterOrEqual(t, faultAt(Fault(l.of)), 0, l.of)
 		by[Fault(l.of)]++
+	}
+	for _, l := range linesOf(cluesFile) {
+		for _, f := range strings.Fields(l.of) {
+			assert.GreaterOrEqual(t, faultAt(Fault(f)), 0, f)
+		}
 	}
 	for i := range faults {
 		assert.GreaterOrEqual(t, by[faults[i].fault], 20, faults[i].fault)
