@@ -84,8 +84,8 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 		d.Suspects = slices.DeleteFunc(d.Suspects, func(s Suspect) bool { return !(s.Would > 0) })
 	}
 	stands := slices.ContainsFunc(e.signs, func(s Symptom) bool { return s == NoGo || s == NeedsPush || s == Nothing })
-	for _, s := range e.signs {
-		if !s.Measured() || s == TooFast && !(w.Target > 0) {
+	for i, s := range e.signs {
+		if !heard[i].Exact && e.toldOf() || !s.Measured() || s == TooFast && !(w.Target > 0) {
 			continue
 		}
 		a, err := b.advise(ctx, s, stands)

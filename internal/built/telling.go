@@ -236,6 +236,16 @@ func onlySpeed(words []string, model brief.Model) bool {
 	return false
 }
 
+// outrightTold is how likely a fault must be by words alone to be taken as told outright
+// (judgement).
+const outrightTold = 0.5
+
+// toldOf reports whether a fault was told of outright: then it is not the drive's own numbers that
+// are to blame.
+func (e *evidence) toldOf() bool {
+	return len(e.names) > 0 || slices.ContainsFunc(e.tells, func(n Naming) bool { return n.Share > outrightTold })
+}
+
 // tellsOf is what a text tells of each fault that the model can have, where some are ruled out;
 // none where it says nothing that was learned.
 func tellsOf(text string, model brief.Model, ruledOut []Fault) []Naming {
