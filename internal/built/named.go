@@ -1,6 +1,7 @@
 package built
 
 import (
+	"slices"
 	"strings"
 
 	"findrive/internal/brief"
@@ -87,7 +88,15 @@ func Named(text string, model brief.Model) (named, out []Fault) {
 		named = append(named, statesNamed(part, model)...)
 		out = append(out, namedIn(of, ruledOut, model)...)
 	}
-	return distinctFaults(named), distinctFaults(out)
+	named = distinctFaults(named)
+	if slices.Contains(named, BandTight) && slices.Contains(named, BandSlack) {
+		// Now tight, now loose: what is wrong is what it runs on.
+		named = slices.DeleteFunc(named, func(f Fault) bool { return f == BandTight || f == BandSlack })
+		if !slices.Contains(named, PulleyWobble) {
+			named = append(named, PulleyWobble)
+		}
+	}
+	return named, distinctFaults(out)
 }
 
 func namedIn(of [][]string, list []naming, model brief.Model) []Fault {

@@ -162,6 +162,8 @@ func stated(words []string, i int, state string) string {
 			return "more"
 		}
 		return ""
+	case not && sizes[state] && slices.Contains(before, "the"):
+		return "" // it does not turn the big one
 	case not:
 		return denied[state]
 	case sizes[state] && !slices.Contains(before, "too"):

@@ -18,6 +18,7 @@ func TestStates(t *testing.T) {
 		"the motor has a loose wire":                  {CircuitOpen},
 		"we used a bigger pulley":                     {PulleyWrong},
 		"the big pulley turns":                        nil,
+		"the band does not turn the big one":          nil,
 		"the hole in the pulley is too big":           {PulleyLoose},
 		"the hole is too big":                         {AxleLoose},
 		"the band is not tight":                       {BandSlack},
