@@ -91,7 +91,7 @@ var checks = []check{
 		{DrumWrong, "the drum, with its cord on, may be of another size"},
 		{BandWrong, "a band, laid flat, may be of another size"},
 	}},
-	{"draw a pencil line over each pulley, its axle and its band, and let it run for some seconds", []Tell{
+	{"draw a pencil line over each pulley, axle and band. Let it run for some seconds", []Tell{
 		{PulleyLoose, "if it parts at an axle, that pulley is loose"},
 		{BandSlack, "if it parts at a band, that band is slack"},
 		{GrooveSlippery, "if at a band that is not slack, its groove is slippery"},

@@ -65,7 +65,15 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	for _, h := range heard {
 		e.signs = append(e.signs, h.Sign)
 		e.names, e.ruledOut = append(e.names, h.Names...), append(e.ruledOut, h.RulesOut...)
-		e.likely = append(e.likely, h.Likely...)
+		e.tells = append(e.tells, h.Tells...)
+		if h.Tells != nil {
+			e.take(b.quoted(h.Words))
+		}
+		unsure := mishearing
+		if h.Exact {
+			unsure = misspeaking
+		}
+		e.unsure = append(e.unsure, unsure)
 		e.told = append(e.told, append([]Maybe{{h.Sign, h.Sure}}, h.Maybe...))
 	}
 	for i := range counts {
@@ -76,8 +84,8 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 		d.Suspects = slices.DeleteFunc(d.Suspects, func(s Suspect) bool { return !(s.Would > 0) })
 	}
 	stands := slices.ContainsFunc(e.signs, func(s Symptom) bool { return s == NoGo || s == NeedsPush || s == Nothing })
-	for _, s := range e.signs {
-		if !s.Measured() || s == TooFast && !(w.Target > 0) {
+	for i, s := range e.signs {
+		if !heard[i].Exact && e.toldOf() || !s.Measured() || s == TooFast && !(w.Target > 0) {
 			continue
 		}
 		a, err := b.advise(ctx, s, stands)

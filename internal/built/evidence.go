@@ -33,8 +33,10 @@ type evidence struct {
 	counts      []Count
 	names       []Fault // what was named outright
 	ruledOut    []Fault // what was seen to already
-	likely      []Naming
+	tells       []Naming
 	sigma       float64
+	unsure      []float64 // how likely each was not meant so
+	usual       []float64 // how likely each thing that was told is, whatever the fault
 	due, wanted units.RPM
 	sound       daily // the drive as its file says, where something was counted
 }
@@ -96,7 +98,7 @@ func (e *evidence) seen(s Symptom, t *tampered) float64 {
 func normal(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
 // leastLikely is how likely any count is, whatever the fault: people miscount (judgement).
-const leastLikely = 1e-4
+const leastLikely = 2e-3
 
 // jointly is how likely counts are that are off by so much in the logarithm: each by its
 // own counting, and all together by what is uncertain about the drive, sigma, which they share.
@@ -221,19 +223,24 @@ func worked(s Symptom) bool {
 // likely it is.
 func (e *evidence) shown(f Fault, t *tampered) float64 {
 	p := 1.0
-	for _, maybe := range e.told {
-		sum, shares := 0.0, 0.0
-		for _, m := range maybe {
-			sum += m.Share * e.one(m.Sign, f, t)
-			shares += m.Share
-		}
-		sum += background * max(0, 1-shares)
-		if slices.Contains(e.names, f) {
-			sum = max(sum, named)
-		}
-		p *= sum
+	for i, usual := range e.usual {
+		p *= (1-e.unsure[i])*e.thing(i, f, t) + e.unsure[i]*usual
 	}
 	return p
+}
+
+// thing is how likely one of the things that were told is.
+func (e *evidence) thing(i int, f Fault, t *tampered) float64 {
+	sum, shares := 0.0, 0.0
+	for _, m := range e.told[i] {
+		sum += m.Share * e.one(m.Sign, f, t)
+		shares += m.Share
+	}
+	sum += background * max(0, 1-shares)
+	if slices.Contains(e.names, f) {
+		sum = max(sum, named)
+	}
+	return sum
 }
 
 // one is how likely one sign is: by the judgement of how often the fault shows so, and by

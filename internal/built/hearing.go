@@ -25,8 +25,8 @@ type Hearing struct {
 	// Names are faults that the words name outright, and RulesOut those that somebody has
 	// seen to already.
 	Names, RulesOut []Fault
-	// Likely are faults that the words may name, by how like they are to what people say of each.
-	Likely []Naming
+	// Tells is how likely the words are to be told of each fault.
+	Tells []Naming
 }
 
 // Maybe is a sign that may be meant.
@@ -92,10 +92,27 @@ func withNames(out []Hearing, text string, model brief.Model) []Hearing {
 	if len(names) > 0 && !slices.ContainsFunc(out, func(h Hearing) bool { return !h.Guess }) {
 		out = append(out[:0:0], Hearing{Sign: signNamed(names[0]), Sure: nameShare, Maybe: maybes(out)})
 	}
+	if f, share := toldMost(text, model); len(out) == 0 && share > leastTold && mostlyKnown(tokens(text)) {
+		out = []Hearing{{Sign: signNamed(f), Sure: share, Guess: true}}
+	}
 	if len(out) > 0 {
-		out[0].Names, out[0].RulesOut, out[0].Likely = names, ruled, likelyIn(text, model)
+		out[0].Names, out[0].RulesOut, out[0].Tells = names, ruled, tellsOf(text, model, ruled)
 	}
 	return out
+}
+
+// leastTold is how likely a fault must be by words that tell of no sign for them to be understood
+// (judgement).
+const leastTold = 0.3
+
+// toldMost is the fault that a text is likeliest told of.
+func toldMost(text string, model brief.Model) (f Fault, share float64) {
+	for _, n := range tellsOf(text, model, nil) {
+		if n.Share > share {
+			f, share = n.Fault, n.Share
+		}
+	}
+	return f, share
 }
 
 // signNamed is what is seen of a fault that is named.

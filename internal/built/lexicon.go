@@ -135,10 +135,21 @@ func isWord(w string) bool {
 // lexicon is what each word of a clause may mean; read tells of words taken for others.
 func lexicon(words []string) (of [][]string, read []string) {
 	words, read = spelt(words)
-	for _, w := range words {
-		of = append(of, meaningWords().of(w))
+	for i, w := range words {
+		meant := meaningWords().of(w)
+		if isSound(meant) && slices.ContainsFunc(words[max(0, i-soundDenied):i], func(w string) bool { return strings.Contains(denies, " "+w+" ") }) {
+			meant = []string{"silent"} // not even a hum
+		}
+		of = append(of, meant)
 	}
 	return of, read
+}
+
+// soundDenied is how many words before a sound it may be denied (judgement).
+const soundDenied = 3
+
+func isSound(meant []string) bool {
+	return slices.Contains(meant, "hum") || slices.Contains(meant, "noise")
 }
 
 // forms are a word and its stem, without the usual endings.

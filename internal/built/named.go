@@ -1,7 +1,6 @@
 package built
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -62,75 +61,24 @@ var ruledOut = []naming{
 	{fault: BandAged, all: "band fresh", none: "not"},
 }
 
+// What is heard in words was not meant so so often, and what is chosen from what is offered so
+// often. What words tell of faults is so often no more than chance, and counts by that power
+// (judgement, and by hearing lists that were not learned by).
+const (
+	mishearing  = 0.4
+	misspeaking = 0.05
+	otherwise   = 0.03
+	trusted     = 1
+)
+
 // What a name is worth against the other faults: people who name a thing are mostly right
 // (judgement).
 const (
-	byName = 20.0
-	// byLikeness is what it is worth to be surely like what people say of a fault, which is less
-	// than to name it.
-	byLikeness = 5.0
-	seenTo     = 0.25
-	named      = 0.5 // how likely whatever else is told is with what is named
-	nameShare  = 0.6 // of a sign that is taken from a name alone
+	byName    = 8
+	seenTo    = 0.1
+	named     = 0.5 // how likely whatever else is told is with what is named
+	nameShare = 0.6 // of a sign that is taken from a name alone
 )
-
-// Naming is a fault that words may name.
-type Naming struct {
-	Fault Fault
-	Share float64 // how surely, from 0 to 1
-}
-
-// nothingNamed is how like a text must be to what people say of some fault before it is as
-// likely to name it as to name none: the logarithm of a factor (judgement, by hearing each
-// saying of the program by all the others, and what people say of signs alone).
-const nothingNamed = 6.0
-
-// fewestWords is how many words a part must have to be more than a sign (judgement).
-const fewestWords = 5
-
-// hardlyNamed is how surely a fault must be named to be kept in mind (judgement).
-const hardlyNamed = 0.3
-
-// likelyNamed are the faults that a part of a text is likely to name, by how like it is to what
-// people say of each.
-func likelyNamed(words []string, model brief.Model) []Naming {
-	thing := func(w string) bool { return len(thingWords().of(w)) > 0 }
-	if len(words) < fewestWords || !slices.ContainsFunc(words, thing) || !mostlyKnown(words) {
-		return nil
-	}
-	terms, _ := termsOf(words)
-	scores := causes().likeness(terms)
-	sum := math.Exp(nothingNamed)
-	var out []Naming
-	for i := range faults {
-		a := &faults[i]
-		if score, ok := scores[string(a.fault)]; ok && (len(a.on) == 0 || seenOnModels(a.on, model)) {
-			out = append(out, Naming{a.fault, math.Exp(score)})
-			sum += math.Exp(score)
-		}
-	}
-	for i := range out {
-		out[i].Share /= sum
-	}
-	return slices.DeleteFunc(out, func(n Naming) bool { return n.Share < hardlyNamed })
-}
-
-// likelyIn are the faults that a text may name, each as surely as the part does that is likest
-// to what people say of it.
-func likelyIn(text string, model brief.Model) []Naming {
-	var out []Naming
-	for _, part := range append(clauses(strings.ToLower(text)), tokens(text)) {
-		for _, n := range likelyNamed(part, model) {
-			i := slices.IndexFunc(out, func(o Naming) bool { return o.Fault == n.Fault })
-			if i < 0 {
-				out = append(out, n)
-			} else {
-				out[i].Share = max(out[i].Share, n.Share)
-			}
-		}
-	}
-	return out
-}
 
 // Named are the faults that a text names outright, and those that it rules out.
 func Named(text string, model brief.Model) (named, out []Fault) {
@@ -140,7 +88,15 @@ func Named(text string, model brief.Model) (named, out []Fault) {
 		named = append(named, statesNamed(part, model)...)
 		out = append(out, namedIn(of, ruledOut, model)...)
 	}
-	return distinctFaults(named), distinctFaults(out)
+	named = distinctFaults(named)
+	if slices.Contains(named, BandTight) && slices.Contains(named, BandSlack) {
+		// Now tight, now loose: what is wrong is what it runs on.
+		named = slices.DeleteFunc(named, func(f Fault) bool { return f == BandTight || f == BandSlack })
+		if !slices.Contains(named, PulleyWobble) {
+			named = append(named, PulleyWobble)
+		}
+	}
+	return named, distinctFaults(out)
 }
 
 func namedIn(of [][]string, list []naming, model brief.Model) []Fault {

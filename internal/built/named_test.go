@@ -22,6 +22,7 @@ func TestNamed(t *testing.T) {
 		"the axle is not square to the box":               {built.AxleAskew},
 		"the string of the crane is tied in a knot":       nil,
 		"the band slips":                                  nil,
+		"the band goes tight, then slack, then tight":     {built.PulleyWobble},
 		"the wheels slip on the polished floor":           nil,
 		"the pulleys are not in line so the band wanders": {built.OutOfLine},
 	} {

@@ -24,6 +24,12 @@ func TestPupilsCanReadWhatMayBeWrong(t *testing.T) {
 		say(a.look)
 		say(a.mend)
 	}
+	for _, c := range checks {
+		say(c.do)
+		for _, t := range c.tells {
+			say(t.Says)
+		}
+	}
 	for _, list := range unseen {
 		for _, w := range list {
 			say(w)

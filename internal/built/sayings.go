@@ -11,11 +11,7 @@ import (
 //go:embed sayings.txt
 var sayingsFile string
 
-//go:embed causes.txt
-var causesFile string
-
-// phrasebook is how often each word and meaning is in the sayings of each sign, or of each
-// fault.
+// phrasebook is how often each word and meaning is in the sayings of each sign.
 type phrasebook struct {
 	list  []saying
 	of    map[string]map[string]float64 // sayings of the sign that have a term
@@ -24,19 +20,16 @@ type phrasebook struct {
 	total float64
 }
 
-// saying is one way in which people tell a sign or a fault.
+// saying is one way in which people tell a sign.
 type saying struct {
-	of    string // the sign or the fault
+	of    string // the sign
 	words []string
 	terms map[string]float64
 }
 
-// sayings and causes are read once; the files are part of the program, and a test holds that
-// every sign and every fault has some.
-var (
-	sayings = sync.OnceValue(func() *phrasebook { return readBook(sayingsFile) })
-	causes  = sync.OnceValue(func() *phrasebook { return readBook(causesFile) })
-)
+// sayings are read once; the file is part of the program, and a test holds that every sign has
+// some.
+var sayings = sync.OnceValue(func() *phrasebook { return readBook(sayingsFile) })
 
 func newBook() *phrasebook {
 	return &phrasebook{of: map[string]map[string]float64{}, many: map[string]float64{}, all: map[string]float64{}}
@@ -44,28 +37,22 @@ func newBook() *phrasebook {
 
 func readBook(file string) *phrasebook {
 	book := newBook()
-	of := ""
-	for _, line := range strings.Split(file, "\n") {
-		line = strings.TrimSpace(line)
-		switch {
-		case line == "" || strings.HasPrefix(line, "#"):
-		case strings.HasPrefix(line, "["):
-			of = strings.Trim(line, "[]")
-		default:
-			terms, _ := termsOf(tokens(line))
-			s := saying{of, tokens(line), terms}
-			book.list = append(book.list, s)
-			book.add(&s)
-		}
+	for _, l := range linesOf(file) {
+		terms, _ := termsOf(tokens(l.text))
+		s := saying{l.of, tokens(l.text), terms}
+		book.list = append(book.list, s)
+		book.add(&s)
 	}
 	return book
 }
 
-// saidWords are the words of all sayings.
+// saidWords are the words of all sayings and tellings.
 var saidWords = sync.OnceValue(func() map[string]bool {
 	out := map[string]bool{}
-	for _, w := range append(tokens(sayingsFile), tokens(causesFile)...) {
-		out[w] = true
+	for _, l := range append(linesOf(sayingsFile), allTellings()...) {
+		for _, w := range tokens(l.text) {
+			out[w] = true
+		}
 	}
 	return out
 })
@@ -136,7 +123,7 @@ func stem(w string) string {
 	return w
 }
 
-// likeness is how much more likely a text is to be told of each sign, or fault, than of any: the
+// likeness is how much more likely a text is to be told of each sign than of any: the
 // logarithm of a factor, by the terms taken as independent (naive Bayes, with Lidstone's
 // smoothing), by how common the sign is, and by how near the text is to one of the sign's
 // sayings (the cosine of their terms, weighed by how rare each is). Terms that are in no
@@ -166,7 +153,7 @@ func (b *phrasebook) likeness(terms map[string]float64) map[string]float64 {
 	return out
 }
 
-// nearest is, for each sign or fault, the cosine to the nearest of its sayings.
+// nearest is, for each sign, the cosine to the nearest of its sayings.
 func (b *phrasebook) nearest(terms map[string]float64) map[string]float64 {
 	worth := func(t string) float64 { return math.Log((b.total + 1) / max(1, b.all[t])) }
 	size := func(terms map[string]float64) float64 {

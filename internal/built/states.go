@@ -14,7 +14,7 @@ var things = map[string]string{
 	"wire":    "wire wires lead leads contact* connect* connection* terminal* crocodile clip clips solder* joint spring",
 	"switch":  "switch switches",
 	"motor":   "motor* engine*",
-	"axle":    "axle* axel* rod rods stick sticks dowel* shaft* skewer* spindle*",
+	"axle":    "axle* axel* rod rods stick sticks dowel* shaft* skewer* spindle* pole poles bar bars mast needle needles spoke spokes",
 	"hole":    "hole holes bearing* bush*",
 	"pulley":  "pulley* pully* pullies disc* disk* sheave* hub",
 	"wheel":   "wheel* tyre* tire tires castor*",
@@ -34,7 +34,7 @@ var states = map[string]string{
 	"squared":  "level parallel square",
 	"lined":    "line lined align* inline opposite",
 	"bent":     "bent bend* bow bowed warp* crook* buckl*",
-	"sways":    "wobbl* sway* tilt* wonky eccentric off-centre offcentre waggl* rock* throb*",
+	"sways":    "wobbl* sway* tilt* wonky eccentric off-centre offcentre waggl* rock rocks rocked rocking throb*",
 	"aslant":   "askew slant* aslant skew* angle diagonal* squint crooked",
 	"other":    "size* bigger smaller larger thinner narrower shorter longer wrong different another instead substitut* replac* borrow* toy* kit",
 	"wider":    "thicker fatter wider broader",
@@ -162,6 +162,8 @@ func stated(words []string, i int, state string) string {
 			return "more"
 		}
 		return ""
+	case not && sizes[state] && slices.Contains(before, "the"):
+		return "" // it does not turn the big one
 	case not:
 		return denied[state]
 	case sizes[state] && !slices.Contains(before, "too"):

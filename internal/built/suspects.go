@@ -33,9 +33,10 @@ func (e *evidence) suspects() []Suspect {
 	}
 	var out []Suspect
 	total := 0.0
+	e.usual = e.usually(ways)
 	for i := range faults {
 		a := &faults[i]
-		if len(a.on) > 0 && !slices.Contains(a.on, e.b.Brief.Model) || !e.b.possible(a.fault) {
+		if !e.canHave(a) {
 			continue
 		}
 		s := Suspect{Fault: a.fault, Says: a.says, Look: a.look, Mend: a.mend, Costs: a.costs, Would: -1}
@@ -46,7 +47,7 @@ func (e *evidence) suspects() []Suspect {
 		} else {
 			p *= e.shown(a.fault, nil) * e.otherwiseCounted(a.fault)
 		}
-		p *= e.byName(a.fault)
+		p *= e.byWords(a.fault)
 		s.Share = p
 		total += p
 		out = append(out, s)
@@ -58,19 +59,49 @@ func (e *evidence) suspects() []Suspect {
 	return out
 }
 
-// byName is how many times as likely a fault is for having been named, or ruled out.
-func (e *evidence) byName(f Fault) float64 {
+// usually is how likely each thing that was told is with any fault, each as common as it is.
+func (e *evidence) usually(ways map[Fault][]tampered) []float64 {
+	out, all := make([]float64, len(e.told)), 0.0
+	for k := range faults {
+		a := &faults[k]
+		if !e.canHave(a) {
+			continue
+		}
+		all += a.prior
+		for i := range out {
+			of := ways[a.fault]
+			if len(of) == 0 {
+				out[i] += a.prior * e.thing(i, a.fault, nil)
+			}
+			for w := range of {
+				out[i] += a.prior * of[w].weight * e.thing(i, a.fault, &of[w])
+			}
+		}
+	}
+	for i := range out {
+		out[i] /= all
+	}
+	return out
+}
+
+// canHave reports whether the model can have a fault.
+func (e *evidence) canHave(a *about) bool {
+	return (len(a.on) == 0 || slices.Contains(a.on, e.b.Brief.Model)) && e.b.possible(a.fault)
+}
+
+// byWords is how many times as likely a fault is for what was told of it, or ruled out.
+func (e *evidence) byWords(f Fault) float64 {
+	worth := 1.0
+	for _, n := range e.tells {
+		if n.Fault == f {
+			worth *= math.Pow(otherwise+(1-otherwise)*n.Worth, trusted)
+		}
+	}
 	switch {
 	case slices.Contains(e.names, f):
-		return byName
+		return worth * byName
 	case slices.Contains(e.ruledOut, f):
 		return seenTo
-	}
-	worth := 1.0
-	for _, n := range e.likely {
-		if n.Fault == f {
-			worth = max(worth, 1+n.Share*(byLikeness-1))
-		}
 	}
 	return worth
 }

@@ -4,7 +4,7 @@ package built
 // begin so. A word may have several meanings; what a sentence means comes of which
 // meanings stand together in it (see hearing.go).
 var meanings = map[string]string{
-	"fast":      "fast* quick* speed* whizz* whiz* zoom* mad madly race* racing hurtl* rapid* rocket* blur* crazy dizzy wild* manic swift* brisk* speedy breakneck frantic* furious* hectic gallop* dash* dart* bolt* tear tearing hurry hurri* rush* shoot* shot sped supersonic lightning turbo",
+	"fast":      "fast* quick* whizz* whiz* zoom* mad madly race* racing hurtl* rapid* rocket* blur* crazy dizzy wild* manic swift* brisk* breakneck frantic* furious* hectic gallop* dash* dart* bolt* tear tearing hurry hurri* rush* shoot* shot sped speedy speeding supersonic lightning turbo",
 	"slow":      "slow* crawl* sluggish* snail* dawdl* lazy ages feeble* weak* creep* plod* trundl* tired lame lethargic leisurely tortoise drag* laborious* labour* strugg* limp* poor poorly lack* underpowered gentle gently half-hearted treacle puff pathetic",
 	"not":       "not no never wont dont doesnt didnt isnt arent cant cannot couldnt hardly barely nothing nowt none stays stay stayed stands stand still refuses refuse fails fail stuck without unable stopped stops stop neither nor unwilling declin* scarcely seldom rarely unmoved immobile stationary frozen stalled stall stalls motionless",
 	"move":      "move* moving turn* go goes going gone went spin* spun rotat* run* ran start* work* budge* stir* happen* respond* drive* travel* roll* does do anything revolv* advance* proceed* progress* shift* react* operat* function* drove driving whirl* twirl* circl*",
@@ -21,7 +21,7 @@ var meanings = map[string]string{
 	"wheel":     "wheel* tyre* tire tires wheels castor*",
 	"band":      "band* elastic* rubber belt* loop elastics bands rubber-band",
 	"pulley":    "pulley* disc* disk* pulleys sheave* reel* cog*",
-	"axle":      "axle* rod rods stick sticks dowel* shaft* skewer* spindle*",
+	"axle":      "axle* rod rods stick sticks dowel* shaft* skewer* spindle* pole poles bar bars mast needle needles",
 	"slip":      "slip* skid* slid* squeak* squeal* screech* slither* glide* slipp* squelch* scrabbl* skate* lose* loses losing grip*",
 	"jump":      "jump* ping* pop pops popped popping hop hops leap* bounc* sling* slung thrown throws throw flip* fling* flung shoot* spring* sprang catapult* escape* unhook* dislodg* derail* detach*",
 	"comes":     "com* came fall* fell fly* flies flew keep* kept wander* run* slip* work* walk* get* drop*",
@@ -33,7 +33,7 @@ var meanings = map[string]string{
 	"rub":       "rub rubs rubbed rubbing scrap* scratch* catch* caught grind* grat* graz* brush* touch* scuff* chaf* scour* rasp* drag* foul* hit* hits knock* scor* sand* clip clips clipping",
 	"rattle":    "rattl* clatter* clank* vibrat* loud noisy racket buzz* chatter* jangl* jingl* din bang* shak* rumbl* tap* click* clack* judder*",
 	"noise":     "noise* sound* hear",
-	"wobble":    "wobbl* sway* shak* totter* waggl* wonky shimm* rock* quiver* waver* reel* lurch* teeter* wag* wags swing* jiggl* tremble* flap* flaps out-of-true eccentric lopsided",
+	"wobble":    "wobbl* sway* shak* totter* waggl* wonky shimm* rock rocks rocked rocking quiver* waver* reel* lurch* teeter* wag* wags swing* jiggl* tremble* flap* flaps out-of-true eccentric lopsided",
 	"hot":       "hot smell* smok* burn* warm* stink* melt* heat* smelt whiff fumes scorch* toasty boil* scald* sizzl* singe* burnt acrid smoulder* smoking",
 	"battery":   "batter* cell cells holder accumulator* pack box",
 	"wear":      "lesson* week* day* yesterday month* gradual* daily monday friday term session* fortnight weeks days morning* afternoon* times lately since",
@@ -77,7 +77,7 @@ var meanings = map[string]string{
 	"faulty":    "loose undone broken broke came come off disconnect* dodgy faulty corrod* rusty dirty wiggle* jiggle* waggle* touch* hold hang* snapped",
 	"bare":      "bare touch* short shorted shorting spark* metal",
 	"aged":      "old perish* crack* brittle aged worn dried dry rotten rotted split* tired weathered",
-	"fresh":     "new fresh changed replaced brand charged full",
+	"fresh":     "new fresh changed replaced brand charged",
 	"play":      "play slop slop* sloppy jiggl* waggl* wiggl* loose rattl* wide roomy oversize*",
 	"hole":      "hole holes bearing bearings bush bushes straw straws",
 	"askew":     "askew crooked aslant slant* skew* square parallel angle squint squiff* diagonal* tilted",
@@ -89,6 +89,11 @@ var meanings = map[string]string{
 	"heavy":     "heavy heavier heaviest weighs weight weighted overload* fat",
 	"side":      "side seat gondola arm end half cabin pod basket",
 	"same":      "same always one",
+	"hear":      "hear heard hears hearing",
+	"smooth":    "smooth smoothly even evenly steady steadily",
+	"low":       "low lower lowered deep deeper sad sadly dull lazy lazily tired quieter growl* groan* grumbl* mournful",
+	"high":      "high higher shrill scream* shriek* howl* whin* screech*",
+	"usual":     "normal* usual* same ordinary should right alright",
 	"size":      "size sized bigger smaller larger biggest diameter big small different wrong other",
 	"swapped":   "swap* swop* exchang* mixed switched changed wrong places transposed",
 	"more":      "more extra three four another additional",
@@ -96,7 +101,7 @@ var meanings = map[string]string{
 	"upside":    "wrong upside reversed backwards round turned flipped",
 	"line":      "line lined align* alignment straight offset level",
 	"square":    "square parallel",
-	"bend":      "bend* bent bow* flex* warp* buckl* curv* arch* deflect* pull* pulled sag*",
+	"bend":      "bend* bent bow* flex* warp* buckl* curv* arch* deflect* sag* kink*",
 }
 
 // small are words that have no meaning here.
