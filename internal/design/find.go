@@ -16,6 +16,7 @@
 //	row.go        an arrangement settled bit by bit
 //	settle.go     its axles and joints
 //	refine.go     its bands, marks and lies: boxes halved and bounded
+//	shave.go      and what is not worth having shaved off them
 //	choose.go     one design worked out, held to the rules and charged
 //	first.go      the first of equally cheap designs
 //	room.go       whether the frame has room, remembered
