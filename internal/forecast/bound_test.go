@@ -64,21 +64,5 @@ func TestAtMostHoldsOfEachDrive(t *testing.T) {
 			}
 			require.LessOrEqual(t, min(stands, ManyStand), exact.Stands, "within %g", share)
 		}
-
-		// The same of the part of a grid that it is in.
-		if x := around(wide); w.Cut == 0 {
-			var all Told
-			c.AtMost(&x, 0, &all)
-			g := Grid{}
-			k, j := rapid.IntRange(0, Parts-1).Draw(t, "of friction"), rapid.IntRange(0, Parts-1).Draw(t, "of creep")
-			for i := range Parts {
-				f, e := wide*between("less", 0, 1), wide*between("more", 0, 1)
-				g.Friction[i] = units.Interval[units.NewtonMillimetres]{Lo: w.Friction * units.NewtonMillimetres(1-f), Hi: w.Friction * units.NewtonMillimetres(1+e)}
-				g.Creep[i] = units.Interval[float64]{Lo: w.Creep * (1 + e), Hi: w.Creep * (1 - f)}
-			}
-			c.Apart(&x, &all, &g)
-			require.GreaterOrEqual(t, g.Works[k][j], exact.Works, "apart")
-			require.GreaterOrEqual(t, all.Works(), exact.Works)
-		}
 	})
 }
