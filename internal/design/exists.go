@@ -111,7 +111,11 @@ const finishedCounts = 4
 func anyUnder(ctx context.Context, p problem, opt Options, effort int64) search.Result[node, *candidate] {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	return search.Best(ctx, p, search.Options{Keep: opt.Keep, Limit: p.ceiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
+	enough := 0
+	if p.anyWillDo { // else a better one may be found beside it
+		enough = opt.Keep
+	}
+	return search.Best(ctx, p, search.Options{Keep: opt.Keep, Limit: p.ceiling, InOrder: true, Enough: enough, Threads: opt.Threads, Watch: func(so search.Progress) {
 		if opt.Watch != nil {
 			opt.Watch(so)
 		}

@@ -290,11 +290,16 @@ func (a *asker) capsFrom(job int, left []int, n int) []int {
 }
 
 // polish looks for better drives for the money of a solution, and for the plan of fewest
-// points that it buys.
+// points that it buys. That changes no money, so no search for it is long.
 func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
 	if a.free {
 		s.plan.CostProved = true // of what is weighed
 		return s, nil
+	}
+	if a.opt.Rank != nil {
+		limit := a.opt.Limit
+		a.opt.Limit = a.opt.Rank
+		defer func() { a.opt.Limit = limit }()
 	}
 	if s.proved {
 		have := a.had(s.plan.Packs)
