@@ -1,6 +1,8 @@
 package design
 
 import (
+	"slices"
+
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 )
@@ -53,7 +55,7 @@ func (t *task) findHanging() {
 				kinds[k] = a
 			}
 			for _, cut := range t.sawingsOf(kinds, wheel, drum) {
-				h.asks = h.asks || t.setsFrom(cut) < t.brief.Sets
+				h.asks = h.asks || !t.plentyOfRod(cut)
 			}
 		}
 	}
@@ -73,6 +75,9 @@ func (t *task) hang(n *node) (ok bool, short *constraints.Refusal) {
 	choose = func(axle, sleeves int) bool {
 		if axle == h.stages {
 			for _, cut := range t.sawingsOf(kinds[:h.stages], wheel, drum) {
+				if t.plentyOfRod(cut) {
+					continue
+				}
 				if no := constraints.EnoughRod(t.axles[cut.kind].Part.Name, cut.each(), t.setsFrom(cut), t.brief.Sets); no != nil {
 					short = no
 					return false
@@ -97,6 +102,22 @@ func (t *task) hang(n *node) (ok bool, short *constraints.Refusal) {
 		return false
 	}
 	return choose(0, t.hanging.sleeves), short
+}
+
+// plentyOfRod tells at a glance that the rods of a kind surely make what all sets take: even
+// if every axle were as long as the longest.
+func (t *task) plentyOfRod(s sawing) bool {
+	longest := drive.AxleLength(t.brief)
+	if s.output > 0 {
+		longest = max(longest, s.length)
+	}
+	axles := 0
+	for i := range t.cup.Axles {
+		if a := &t.cup.Axles[i]; slices.Contains(t.axles[s.kind].Names, a.Name) {
+			axles += a.Count * FromRod(a.Length, longest)
+		}
+	}
+	return axles >= t.brief.Sets*s.each()
 }
 
 // hangs is whether a pulley of a node, if it is chosen, sits on a rod, and what sleeves are
