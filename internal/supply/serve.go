@@ -112,7 +112,7 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 		out.Most, out.Why, out.Each = s.counted(slices.Concat(s.job.sure, s.job.none), most)
 	}
 	// How many are served matters most; what follows makes the plan better, or says more
-	// of it, and no search for that is long.
+	// of it, and neither a search for that is long nor all those for one thing together.
 	if s.opt.Relax != nil {
 		s.opt.Limit = s.opt.Relax
 	}
@@ -134,11 +134,21 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 			return nil, err
 		}
 	}
-	if err := s.single(ctx, out, all, plan.Served); err != nil {
+	short, stop := s.briefly(ctx)
+	defer stop()
+	if err := s.single(short, out, all, plan.Served); err != nil {
 		return nil, err
 	}
 	s.finish(out, plan, fewest)
 	return out, nil
+}
+
+// briefly bounds what is done for one thing that makes a plan better.
+func (s *server) briefly(ctx context.Context) (context.Context, context.CancelFunc) {
+	if s.opt.Relax == nil {
+		return context.WithCancel(ctx)
+	}
+	return s.opt.Relax(ctx)
 }
 
 // rank looks for the best drive that so many groups can all build. ranked is whether it

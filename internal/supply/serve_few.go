@@ -17,8 +17,10 @@ func (s *server) fewer(ctx context.Context, plan allot.Plan) (best allot.Plan, f
 	best, fewest = plan, 1
 	known := s.known([]float64{s.job.brief.Tolerance})
 	best = s.shareOut(ctx, known, plan.Served, 0, false, plan.Counts)
-	for n := 1; n < different(best) && pause.Err(ctx) == nil; n++ {
-		few, most, err := s.closeIn(ctx, best.Served, n)
+	short, stop := s.briefly(ctx)
+	defer stop()
+	for n := 1; n < different(best) && pause.Err(short) == nil; n++ {
+		few, most, err := s.closeIn(short, best.Served, n)
 		switch {
 		case err != nil:
 			return best, fewest, err
@@ -40,8 +42,10 @@ func (s *server) better(ctx context.Context, plan allot.Plan) (allot.Plan, error
 	tolerance := []float64{s.job.brief.Tolerance}
 	limit := s.limitFor(plan)
 	plan = s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false, plan.Counts)
+	short, stop := s.briefly(ctx)
+	defer stop()
 	for range mostPolish {
-		if err := s.polishShares(ctx, plan); err != nil {
+		if err := s.polishShares(short, plan); err != nil {
 			return plan, err
 		}
 		next := s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false, plan.Counts)
