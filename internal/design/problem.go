@@ -86,6 +86,12 @@ func (p problem) Branch(n node) []node {
 		c := n
 		c.pulleys[n.chosen] = int16(pulley)
 		c.chosen++
+		if ok, short := p.hang(&c); !ok {
+			if short != nil {
+				p.tally.add(short)
+			}
+			return
+		}
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed)) + p.toMake(&n, pulley)
 		if rigid {
 			c.flow.unforgiving = p.rigid()
