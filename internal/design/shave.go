@@ -30,10 +30,16 @@ func all(under score.Points) left {
 	return left{under: under, torque: units.Interval[units.NewtonMillimetres]{Lo: units.NewtonMillimetres(-none), Hi: units.NewtonMillimetres(none)}, creep: units.Interval[float64]{Lo: -none, Hi: none}, beyond: unsettled}
 }
 
-// shaveSpare is in how many more rooms than are needed some design of a box may work for it
-// to pay to look for what can be shaved off: where more may, hardly anything can. It is tried
-// out (scripts/performance ordinary): nothing depends on it but time.
-const shaveSpare = 20
+// Where shaving pays. All is tried out (scripts/performance ordinary): nothing depends on it
+// but time.
+const (
+	// shaveSpare is in how many more rooms than are needed some design of a box may work:
+	// where more may, hardly anything can be shaved off.
+	shaveSpare = 20
+	// After the first so many times it is only done one time in so many where it does not
+	// leave nothing of one box in so many.
+	shaveFirst, shaveSeldom, shaveOneOf = 20, 16, 3
+)
 
 // shave is the least that any design costs whose extent is reckoned, with a torque at the
 // motor within bounds and so many points besides; and it shaves off what costs more than the
@@ -50,10 +56,30 @@ func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed s
 		return min(least, of.beyond)
 	}
 	need := p.roomsNeeded(fixed + r.motorLoad(h, torque.Lo))
-	if x.Cut > 0 || h.weighed != nil || need <= 0 || of.told.Works() >= need+shaveSpare {
+	if x.Cut > 0 || h.weighed != nil || need <= 0 || of.told.Works() >= need+shaveSpare || !r.shaving.pays() {
 		return least
 	}
-	return r.apart(torque, fixed, of)
+	least = r.apart(torque, fixed, of)
+	r.shaving.note(least > r.limit)
+	return least
+}
+
+// shaving is how often parts have been looked at in an arrangement, and how often that left
+// nothing of a box. Where it seldom does, it is done seldom.
+type shaving struct{ looked, gone, spared int }
+
+func (s *shaving) note(gone bool) {
+	if s.looked++; gone {
+		s.gone++
+	}
+}
+
+func (s *shaving) pays() bool {
+	if s.looked < shaveFirst || s.gone*shaveOneOf >= s.looked {
+		return true
+	}
+	s.spared++
+	return s.spared%shaveSeldom == 0
 }
 
 // apart is the same of the parts of friction and creep, some of which it shaves off.
