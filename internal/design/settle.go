@@ -54,8 +54,8 @@ type settling struct {
 	limit, most score.Points
 	open        score.Points // least cost left unsettled
 	shaving     shaving
-	printing    bool         // the holes that are found are printed
-	one         bool         // any design will do: the rest is not looked at
+	printing    bool // the holes that are found are printed
+	one         bool // any design will do: the rest is not looked at
 }
 
 // choice is one pick of bands and axles.
