@@ -1,7 +1,6 @@
 package built
 
 import (
-	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -9,7 +8,7 @@ import (
 
 // lesson is one example to learn by: what it says, and how likely it is of each kind.
 type lesson struct {
-	terms  map[string]float64
+	terms  []term
 	of     []float64
 	weight float64
 }
@@ -17,61 +16,60 @@ type lesson struct {
 // learned tells how likely each kind is by what is said: a regression of the logarithm of the
 // odds on terms (multinomial logistic regression; Berger, Della Pietra and Della Pietra 1996).
 type learned struct {
-	at    map[string]int
-	rare  []float64 // the logarithm of in how few lessons each term is
-	weigh []float64 // of each term, for each kind
+	terms []learnedTerm
+	weigh []float64 // of each group of terms, for each kind
 	kinds int
 }
 
-// Learning goes so often over all lessons, by steps that get smaller. It ends before each
-// lesson is known by heart.
-const (
-	rounds    = 15
-	firstStep = 1.0
-	smaller   = 0.1
-)
-
+// learnedTerm is what is known of a term. Terms that stand in the same lessons, and in each in
+// the same proportion, are one group: they learn the same, so they are learned once.
 type learnedTerm struct {
+	rare  float64 // the logarithm of in how few lessons it is; 0 where it is in none
+	group int
+	part  float64 // of the group, so that the squares of all parts together are 1
+}
+
+// grouped is a group of terms in a lesson.
+type grouped struct {
 	at int
 	by float64
 }
 
+// Learning goes so often over all lessons, by steps that get smaller. It ends before each
+// lesson is known by heart. What would change a weight by next to nothing is left.
+const (
+	rounds    = 15
+	firstStep = 1.0
+	smaller   = 0.1
+	unlikely  = 1e-4
+)
+
 // learn goes over the lessons in an order that is mixed, and the same every time.
 func learn(list []lesson, kinds int) *learned {
-	m := &learned{at: map[string]int{}, kinds: kinds}
-	var many []float64
-	for _, l := range list {
-		for _, t := range slices.Sorted(maps.Keys(l.terms)) {
-			if _, known := m.at[t]; !known {
-				m.at[t] = len(m.at)
-				many = append(many, 0)
-			}
-			many[m.at[t]]++
-		}
-	}
-	for _, n := range many {
-		m.rare = append(m.rare, math.Log(float64(len(list)+1)/n))
-	}
-	m.weigh = make([]float64, len(many)*kinds)
-	of := make([][]learnedTerm, len(list))
+	m := &learned{kinds: kinds}
+	of := m.group(list)
 	order := make([]int, len(list))
-	for i, l := range list {
-		of[i], order[i] = m.terms(l.terms), i
+	for i := range order {
+		order[i] = i
 	}
 	r := rand.New(rand.NewPCG(1, 2))
 	off := make([]float64, kinds)
+	var wrong []grouped // kinds that were thought too likely or not likely enough
 	for round := range rounds {
 		r.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
 		step := firstStep / (1 + smaller*float64(round))
 		for _, i := range order {
 			m.odds(of[i], off)
+			wrong = wrong[:0]
 			for k := range off {
-				off[k] = step * list[i].weight * (off[k] - list[i].of[k])
+				if by := off[k] - list[i].of[k]; math.Abs(by) > unlikely {
+					wrong = append(wrong, grouped{k, step * list[i].weight * by})
+				}
 			}
-			for _, t := range of[i] {
-				w := m.weigh[t.at*kinds : (t.at+1)*kinds]
-				for k := range w {
-					w[k] -= t.by * off[k]
+			for _, g := range of[i] {
+				w := m.weigh[g.at*kinds : (g.at+1)*kinds]
+				for _, k := range wrong {
+					w[k.at] -= g.by * k.by
 				}
 			}
 		}
@@ -79,35 +77,96 @@ func learn(list []lesson, kinds int) *learned {
 	return m
 }
 
-// terms are those that are known, rare ones more, all together of length one.
-func (m *learned) terms(of map[string]float64) []learnedTerm {
-	var out []learnedTerm
-	for t, v := range of {
-		if at, known := m.at[t]; known {
-			out = append(out, learnedTerm{at, v * m.rare[at]})
+// group finds which terms learn the same, and is what each lesson says in groups, of length one.
+func (m *learned) group(list []lesson) [][]grouped {
+	var in [][]grouped // the lessons of each term
+	for i, l := range list {
+		for _, t := range l.terms {
+			for t.at >= len(in) {
+				in = append(in, nil)
+			}
+			in[t.at] = append(in[t.at], grouped{i, t.by})
 		}
 	}
-	slices.SortFunc(out, func(a, b learnedTerm) int { return a.at - b.at }) // sums are the same every time
+	m.terms = make([]learnedTerm, len(in))
+	var sizes []float64         // of each group
+	var first []int             // its first term
+	alike := map[uint64][]int{} // groups by their lessons
+	of := make([][]grouped, len(list))
+	for t := range in {
+		if len(in[t]) == 0 {
+			continue
+		}
+		key := uint64(0)
+		for _, l := range in[t] {
+			key = (key ^ uint64(l.at)) * 0x9e3779b97f4a7c15
+		}
+		g := -1
+		for _, c := range alike[key] {
+			if sameLessons(in[first[c]], in[t]) {
+				g = c
+			}
+		}
+		if g < 0 {
+			g = len(sizes)
+			sizes, first = append(sizes, 0), append(first, t)
+			alike[key] = append(alike[key], g)
+		}
+		rare := math.Log(float64(len(list)+1) / float64(len(in[t])))
+		part := rare * in[t][0].by
+		m.terms[t] = learnedTerm{rare, g, part}
+		sizes[g] = math.Hypot(sizes[g], part)
+	}
+	for t := range m.terms {
+		if len(in[t]) > 0 {
+			m.terms[t].part /= sizes[m.terms[t].group]
+		}
+	}
+	for g, t := range first {
+		for _, l := range in[t] {
+			of[l.at] = append(of[l.at], grouped{g, sizes[g] * l.by / in[t][0].by})
+		}
+	}
+	for i := range of {
+		toLengthOne(of[i])
+	}
+	m.weigh = make([]float64, len(sizes)*m.kinds)
+	return of
+}
+
+// sameLessons reports whether two terms stand in the same lessons, in the same proportion.
+func sameLessons(a, b []grouped) bool {
+	return slices.EqualFunc(a, b, func(x, y grouped) bool {
+		return x.at == y.at && x.by*b[0].by == y.by*a[0].by
+	})
+}
+
+func toLengthOne(of []grouped) {
 	squares := 0.0
-	for _, t := range out {
-		squares += t.by * t.by
+	for _, g := range of {
+		squares += g.by * g.by
 	}
-	for i := range out {
-		out[i].by /= math.Sqrt(squares)
+	length := math.Sqrt(squares)
+	for i := range of {
+		of[i].by /= length
 	}
-	return out
 }
 
 // odds are how likely each kind is.
-func (m *learned) odds(of []learnedTerm, out []float64) {
+func (m *learned) odds(of []grouped, out []float64) {
 	clear(out)
-	for _, t := range of {
-		w := m.weigh[t.at*m.kinds : (t.at+1)*m.kinds]
+	for _, g := range of {
+		w := m.weigh[g.at*m.kinds:][:len(out)]
 		for k := range out {
-			out[k] += t.by * w[k]
+			out[k] += g.by * w[k]
 		}
 	}
-	most, sum := slices.Max(out), 0.0
+	most, sum := out[0], 0.0
+	for _, v := range out {
+		if v > most {
+			most = v
+		}
+	}
 	for k := range out {
 		out[k] = math.Exp(out[k] - most)
 		sum += out[k]
@@ -117,9 +176,19 @@ func (m *learned) odds(of []learnedTerm, out []float64) {
 	}
 }
 
-// shares are how likely each kind is by what is said; false where no term is known.
-func (m *learned) shares(terms map[string]float64) ([]float64, bool) {
-	of := m.terms(terms)
+// shares are how likely each kind is by what is said, terms that are rare more; false where no
+// term is known.
+func (m *learned) shares(terms []term) ([]float64, bool) {
+	var of []grouped
+	for _, t := range terms {
+		if t.at < len(m.terms) && m.terms[t.at].rare > 0 {
+			of = append(of, grouped{t.at, t.by * m.terms[t.at].rare})
+		}
+	}
+	toLengthOne(of)
+	for i, t := range of {
+		of[i] = grouped{m.terms[t.at].group, t.by * m.terms[t.at].part}
+	}
 	out := make([]float64, m.kinds)
 	m.odds(of, out)
 	return out, len(of) > 0

@@ -25,8 +25,15 @@ func clauses(text string) [][]string {
 
 // tokens are the words of a text: letters only, "won't" as "wont".
 func tokens(text string) []string {
-	text = strings.NewReplacer("'", "", "’", "").Replace(text)
-	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	return strings.Fields(strings.Map(func(r rune) rune {
+		switch {
+		case r == '\'' || r == '’':
+			return -1
+		case unicode.IsLetter(r):
+			return unicode.ToLower(r)
+		}
+		return ' '
+	}, text))
 }
 
 // vocabulary is lists of words by what they stand for, ready to be looked up in.
