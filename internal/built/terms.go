@@ -72,6 +72,8 @@ func (t *termTable) word(w string) *wordTerms {
 	if known := t.words[w]; known != nil {
 		return known
 	}
+	said := w
+	w = meantBy(w)
 	out := &wordTerms{denies: strings.Contains(denies, " "+w+" ")}
 	out.empty = !out.denies && (len(w) < 2 || strings.Contains(emptyWords, " "+w+" "))
 	if !out.denies && !out.empty {
@@ -91,29 +93,28 @@ func (t *termTable) word(w string) *wordTerms {
 		mean(stateMark, out.states)
 	}
 	if !t.closed {
-		t.words[w] = out
+		t.words[said] = out
 	}
 	return out
 }
 
 // of are the terms of a text.
 func (t *termTable) of(text string) []term {
-	var out []term
-	where := map[int]int{}
+	out := make([]term, 0, 32)
 	add := func(at int, by float64) {
 		if at == unnumbered {
 			return
 		}
-		if i, has := where[at]; has {
-			out[i].by = max(out[i].by, by)
-			return
+		for i := range out { // a map would take longer
+			if out[i].at == at {
+				out[i].by = max(out[i].by, by)
+				return
+			}
 		}
-		where[at] = len(out)
 		out = append(out, term{at, by})
 	}
 	denying := t.number(deniedMark)
 	for _, words := range clauses(strings.ToLower(text)) {
-		words, _ = spelt(words)
 		last, denied := unnumbered, 0
 		var things, are []string
 		for _, w := range words {
