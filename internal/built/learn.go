@@ -41,8 +41,8 @@ type grouped struct {
 // lesson is known by heart: by fewer and longer steps as well as by more and shorter ones (lists
 // that were not learned by are heard alike).
 const (
-	rounds    = 6
-	firstStep = 1.9
+	rounds    = 8
+	firstStep = 1.5
 	smaller   = 0.1
 )
 

@@ -51,8 +51,14 @@ func teach() *teller {
 	for _, s := range linesOf(cluesFile) {
 		list = append(list, lesson{terms.of(s.text), amongst(s.of), clueShare})
 	}
+	shown := map[string][]float64{}
 	for _, s := range linesOf(sayingsFile) {
-		if of := shownBy(Symptom(s.of)); of != nil {
+		of, known := shown[s.of]
+		if !known {
+			of = shownBy(Symptom(s.of))
+			shown[s.of] = of
+		}
+		if of != nil {
 			list = append(list, lesson{terms.of(s.text), of, sayingShare})
 		}
 	}
