@@ -67,6 +67,10 @@ proof that no more groups can be served.`,
 	return cmd
 }
 
+// lateFor is how long it may still be reckoned with what was found when the time is out
+// (judgement: nobody minds).
+const lateFor = 300 * time.Millisecond
+
 func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if err := opt.check(); err != nil {
 		return err
@@ -87,7 +91,8 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		defer stop()
 	}
 	bar := newProgress(stderr)
-	result, err := groups.Plan(ctx, cup, b, groups.Options{Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Rank: share(opt.timeLimit, 20), Watch: bar.watch})
+	late := func() (context.Context, context.CancelFunc) { return context.WithTimeout(whole, lateFor) }
+	result, err := groups.Plan(ctx, cup, b, groups.Options{Late: late, Different: opt.drives, Threads: opt.threads, Limit: share(opt.timeLimit, 4), Relax: share(opt.timeLimit, 20), Rank: share(opt.timeLimit, 20), Watch: bar.watch})
 	var made *ideas.Change
 	if err == nil && opt.format == "text" && result.Served < b.Sets && !b.Making.Discs {
 		made, err = ideas.Made(ctx, cup, b, opt.drives != 1, ideas.Options{Threads: opt.threads, Watch: bar.watch})

@@ -83,7 +83,7 @@ Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
 	f := flagsOf(cmd)
 	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
 	f.format(&opt.format)
-	f.keep(&opt.keep, 10)
+	f.keep(&opt.keep, design.Usual)
 	f.full(&opt.full, 0)
 	f.Lookup("full").NoOptDefVal = fmt.Sprint(inFull)
 	f.reasons(&opt.reasons)

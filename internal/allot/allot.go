@@ -8,6 +8,7 @@ import (
 	"context"
 	"slices"
 
+	"findrive/internal/pause"
 	"findrive/internal/search"
 )
 
@@ -31,6 +32,9 @@ type Problem struct {
 	Another int64
 	// Different is how many different choices a plan may hold at most; 0 for any number.
 	Different int
+	// Known is a plan that is known to do: how many of each choice, of the first ones if it
+	// is shorter. What comes out is no worse, even if there is no time to look for another.
+	Known []int
 }
 
 // Plan is a sharing out.
@@ -52,11 +56,11 @@ const mostNodes = 400_000
 
 // Best is the best plan.
 func Best(ctx context.Context, p *Problem) Plan {
-	s := newSharing(p)
-	ctx, stop := context.WithCancel(ctx)
+	s := newSharing(ctx, p)
+	within, stop := context.WithCancel(ctx)
 	defer stop()
 	// It is stopped between batches, so that what is found is the same on any machine.
-	found := search.Best(ctx, s, search.Options{Watch: func(so search.Progress) {
+	found := search.Best(within, s, search.Options{Watch: func(so search.Progress) {
 		if so.Stats.Nodes > mostNodes {
 			stop()
 		}
@@ -65,14 +69,17 @@ func Best(ctx context.Context, p *Problem) Plan {
 	if !found.Proved {
 		plan.AtMost -= int(min(int64(found.Open)/s.unmet, int64(p.Groups)))
 	}
-	if len(found.Best) == 0 {
-		return plan
+	if len(found.Best) > 0 {
+		for i, n := range found.Best[0].Solution {
+			plan.Counts[s.choices[i].at] = n
+			plan.Served += n
+		}
+		plan.Cost = p.cost(plan.Counts)
 	}
-	for i, n := range found.Best[0].Solution {
-		plan.Counts[s.choices[i].at] = n
-		plan.Served += n
+	if !plan.Proved {
+		plan.orBetter(p, p.known())
+		plan.orBetter(p, s.quick())
 	}
-	plan.Cost = p.cost(plan.Counts)
 	if plan.AtMost = max(plan.AtMost, plan.Served); plan.Proved {
 		plan.AtMost = plan.Served
 	}
@@ -95,6 +102,7 @@ func (p *Problem) cost(counts []int) int64 {
 // on. Choices come cheapest first.
 type sharing struct {
 	Problem
+	ctx     context.Context
 	choices []choice
 	scarce  []int // the parts of which there may be too little
 	unmet   int64 // cost of a group that goes without: more than any plan's
@@ -114,8 +122,8 @@ type state struct {
 	cost   int64
 }
 
-func newSharing(p *Problem) *sharing {
-	s := &sharing{Problem: *p}
+func newSharing(ctx context.Context, p *Problem) *sharing {
+	s := &sharing{Problem: *p, ctx: ctx}
 	for part, have := range p.Stock {
 		most := 0
 		for _, c := range p.Choices {
@@ -184,6 +192,9 @@ func (s *sharing) Branch(n *state) []*state {
 	c := &s.choices[n.next]
 	var out []*state
 	for k := s.room(n, c); k >= 0; k-- {
+		if k > 0 && s.Fits != nil && pause.Err(s.ctx) != nil {
+			continue // what is left out the search counts as open
+		}
 		m := &state{next: n.next + 1, counts: slices.Clone(n.counts), left: slices.Clone(n.left), served: n.served + k, used: n.used, cost: n.cost + int64(k)*c.Cost}
 		m.counts[n.next] = k
 		for part, t := range c.Takes {

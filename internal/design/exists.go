@@ -2,9 +2,11 @@ package design
 
 import (
 	"context"
+	"math"
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 	"findrive/internal/search"
 )
@@ -15,9 +17,10 @@ import (
 // they are fewer than asked for, no others. Drives are worked out by the plain route as
 // Find's are.
 //
-// Two low ceilings of penalty come first, under which most cupboards have some drive
-// and few ways to band each arrangement are looked at. After that all drives count as
-// equally good, so that the first that are found end the search.
+// It is looked for under two low ceilings of penalty, under which most cupboards have some
+// drive and few ways to band each arrangement are looked at, and among all drives, which
+// then count as equally good. Which comes to one soonest is not known beforehand: each is
+// tried for a while before any is gone through to its end.
 func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	opt.Keep = max(1, opt.Keep)
 	tackles := b.Load.Tackles
@@ -58,43 +61,65 @@ func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
 	equal := taskFor(ctx, cup, &any, opt)
 	equal.anyWillDo = true
-	for _, p := range []problem{t.upTo(4_000), t.upTo(8_000), equal.upTo(search.Unlimited)} {
-		found := anyUnder(ctx, p, opt)
-		r.Stats.Add(found.Stats)
-		if len(found.Best) > len(r.Proposals) {
-			r.Status, r.Proposals = ProvedBest, r.Proposals[:0]
-			for i, f := range found.Best {
-				p, err := t.propose(f.Solution)
-				if err != nil {
-					return nil, err
+	levels := [...]problem{t.upTo(4_000), t.upTo(8_000), equal.upTo(search.Unlimited)}
+	var over [len(levels)]bool
+	for _, efforts := range tries {
+		for i, p := range levels {
+			if over[i] || efforts[i] == 0 || pause.Err(ctx) != nil {
+				continue
+			}
+			found := anyUnder(ctx, p, opt, efforts[i])
+			r.Stats.Add(found.Stats)
+			if len(found.Best) > len(r.Proposals) {
+				r.Status, r.Proposals = ProvedBest, r.Proposals[:0]
+				for i, f := range found.Best {
+					p, err := t.propose(f.Solution)
+					if err != nil {
+						return nil, err
+					}
+					p.Rank = i + 1
+					r.Proposals = append(r.Proposals, p)
 				}
-				p.Rank = i + 1
-				r.Proposals = append(r.Proposals, p)
+			}
+			if over[i] = found.Proved; !found.Proved {
+				r.Open = max(r.Open, score.Points(found.Open))
+			}
+			if len(r.Proposals) == opt.Keep || i == len(levels)-1 && found.Proved {
+				r.Refused = together(append(t.tally.account(), equal.tally.account()...))
+				return r, nil
 			}
 		}
-		if len(r.Proposals) == opt.Keep {
-			break
-		}
-		if !found.Proved {
-			r.Status, r.Open = StoppedEarly, score.Points(found.Open)
-			break
-		}
 	}
+	r.Status = StoppedEarly
 	r.Refused = together(append(t.tally.account(), equal.tally.account()...))
 	return r, nil
 }
 
+// tries are how much is looked at in turn: under each of the low ceilings, and of all
+// drives, in nodes, of which a finished one counts as several; 0 for nothing. What is found
+// hangs on them, but not on the machine. (Measured on a service's scarce stock: where a low
+// ceiling has no drive, to go through it took up to a hundred times as long as to find one
+// above it.)
+var tries = [...][3]int64{{1_000, 1_000, 4_000}, {4_000, 4_000, 16_000}, {0, 0, math.MaxInt64}}
+
+// finishedCounts is how many nodes one that is finished counts for.
+const finishedCounts = 4
+
 // anyUnder is the search for any drives of a problem: it ends as soon as enough are
-// found. It is stopped between batches only, so that what is found does not depend on
-// the number of threads.
-func anyUnder(ctx context.Context, p problem, opt Options) search.Result[node, *candidate] {
+// found, or so much has been looked at. It is stopped between batches only, so that what is
+// found does not depend on the number of threads.
+func anyUnder(ctx context.Context, p problem, opt Options, effort int64) search.Result[node, *candidate] {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	return search.Best(ctx, p, search.Options{Keep: opt.Keep, Limit: p.ceiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
+	enough := 0
+	if p.anyWillDo { // else a better one may be found beside it
+		enough = opt.Keep
+	}
+	return search.Best(ctx, p, search.Options{Keep: opt.Keep, Limit: p.ceiling, InOrder: true, Enough: enough, Threads: opt.Threads, Watch: func(so search.Progress) {
 		if opt.Watch != nil {
 			opt.Watch(so)
 		}
-		if so.Stats.Improved >= int64(opt.Keep) {
+		if so.Stats.Improved >= int64(opt.Keep) || so.Stats.Nodes+finishedCounts*so.Stats.Finished > effort {
 			stop()
 		}
 	}})

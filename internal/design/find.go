@@ -16,6 +16,7 @@
 //	row.go        an arrangement settled bit by bit
 //	settle.go     its axles and joints
 //	refine.go     its bands, marks and lies: boxes halved and bounded
+//	shave.go      and what is not worth having shaved off them
 //	choose.go     one design worked out, held to the rules and charged
 //	first.go      the first of equally cheap designs
 //	room.go       whether the frame has room, remembered
@@ -44,7 +45,7 @@ import (
 
 // Options steer Find. The answer does not depend on Threads.
 type Options struct {
-	Keep    int // how many drives to propose; 0 means 10
+	Keep    int // how many drives to propose; 0 means Usual
 	Threads int
 	Watch   func(search.Progress)
 	Pins    *Pins // what the drives must have; nil for nothing
@@ -57,13 +58,17 @@ type Options struct {
 	MustForgive bool
 }
 
+// Usual is how many drives are proposed where nobody says: the three choices that differ, and
+// as many again. More take longer to prove, and nobody reads on.
+const Usual = 6
+
 // Find searches the cupboard for the drives that best meet the brief. It stops
 // early when ctx ends and then returns the best so far. The error is not nil
 // only if the program contradicts itself: a drive that came out of the search
 // breaks a rule when looked at again by the plain route.
 func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	if opt.Keep == 0 {
-		opt.Keep = 10
+		opt.Keep = Usual
 	}
 	if len(b.Load.Tackles) > 1 {
 		return findTackle(ctx, cup, b, opt)

@@ -86,6 +86,12 @@ func (p problem) Branch(n node) []node {
 		c := n
 		c.pulleys[n.chosen] = int16(pulley)
 		c.chosen++
+		if ok, short := p.hang(&c); !ok {
+			if short != nil {
+				p.tally.add(short)
+			}
+			return
+		}
 		c.fixed += joint + score.Assumptions(p.brief.Weights, len(p.pulleys[pulley].Part.Assumed)) + p.toMake(&n, pulley)
 		if rigid {
 			c.flow.unforgiving = p.rigid()
@@ -321,8 +327,7 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 		return search.Cost(working)
 	}
 	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
-	x.Friction.Lo = max(0, torque.Lo-x.Demand/units.NewtonMillimetres(x.Ratio.Lo))
-	x.Friction.Hi = max(0, torque.Hi-x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
+	x.Friction = frictionOf(torque, x)
 	return p.inClassrooms(h, x, working, told)
 }
 
@@ -340,20 +345,27 @@ func (p problem) overTurn(h *head) units.RPM {
 // inClassrooms adds to a penalty what any of several drives is charged at least for the
 // classrooms in which it does not do what it should.
 func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points, told *forecast.Told) search.Cost {
-	w, need := p.brief.Weights, 0
+	w := p.brief.Weights
 	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
 		return search.Cost(working) // whatever they come to
 	}
-	for need < forecast.Rooms && search.Cost(working+score.Classrooms(w, need, forecast.Rooms)) > p.ceiling {
-		need += forecast.Rooms / 10
-	}
-	need -= forecast.Rooms/10 - 1
+	need := p.roomsNeeded(working)
 	works, stands := h.class.AtMost(x, need, told)
 	if h.weighed != nil {
 		more, fewer := h.weighed.AtMost(x, need, &forecast.Told{})
 		works, stands = max(works, more), min(stands, fewer)
 	}
 	return search.Cost(working + score.Classrooms(w, works, forecast.Rooms) + score.MayStand(w, stands, forecast.Rooms))
+}
+
+// roomsNeeded is in how many classrooms a drive of so many points besides has to work to cost
+// no more than the ceiling.
+func (p problem) roomsNeeded(working score.Points) int {
+	need := 0
+	for need < forecast.Rooms && search.Cost(working+score.Classrooms(p.brief.Weights, need, forecast.Rooms)) > p.ceiling {
+		need += forecast.Rooms / 10
+	}
+	return need - (forecast.Rooms/10 - 1)
 }
 
 // shaftDrag is the friction torque in the bearings of a motor on whose shaft a band

@@ -9,7 +9,6 @@ import (
 	"findrive/internal/mechanics"
 	"findrive/internal/pause"
 	"findrive/internal/score"
-	"findrive/internal/search"
 	"findrive/internal/units"
 )
 
@@ -18,7 +17,7 @@ import (
 type box struct {
 	states      [drive.MaxStages]*cluster
 	best, worst shape
-	told        forecast.Told // of the designs in the classrooms
+	left        left
 	next        cut
 }
 
@@ -245,7 +244,10 @@ func (r *refining) bound(b *box) score.Points {
 	for _, c := range b.states[:r.stages] {
 		bands += c.cost
 	}
-	least := r.atMotor(bands, &b.told)
+	if b.left.under < r.limit {
+		b.left = all(r.limit)
+	}
+	least := r.atMotor(bands, &b.left)
 	if least <= r.limit {
 		b.next = r.mostInDoubt(b)
 	}
@@ -328,7 +330,7 @@ func orElseRefusal(a, b *constraints.Refusal) *constraints.Refusal {
 }
 
 // atMotor is the least that what is reckoned can cost, with so much more to come.
-func (r *refining) atMotor(more score.Points, told *forecast.Told) score.Points {
+func (r *refining) atMotor(more score.Points, of *left) score.Points {
 	h, f := r.head, &r.flow[running][0]
 	drag := mechanics.BearingTorque(r.model.MotorMu, 1, r.model.ShaftRad)
 	at := func(f *reckoned) units.Interval[units.NewtonMillimetres] {
@@ -349,8 +351,7 @@ func (r *refining) atMotor(more score.Points, told *forecast.Told) score.Points 
 		return unsettled
 	}
 	r.extent.Ratio, r.extent.Creep, r.extent.Count, r.extent.Cut = f.ratio, f.share, r.stages, r.model.RatioUncertainty
-	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	return score.Points(p.atMotor(h, r.choice.cost+more, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), &r.extent, told))
+	return r.shave(torque, r.choice.cost+more, of)
 }
 
 // turnsAsWanted tells whether the likely speed over a turn in which the torque swings may

@@ -57,6 +57,7 @@ type task struct {
 	sections        [len(uses)][]section              // [use]: of bands enough for all sets
 	suits           [len(uses)][][]bool               // [use][pulley][band]: it lies in the groove
 
+	hanging     hanging
 	cut         cuttings
 	halfStep    units.Millimetres   // half of the ruler's longest step
 	bearable    []units.Millimetres // how far holes may be out of place, the most first
@@ -136,6 +137,7 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 	t.suitBands()
 	t.mostOwn = drive.HeaviestAxle(cup, b)
 	t.buildHeads()
+	t.findHanging()
 	t.seats, t.forgivingSeats = t.findSeats(0), t.findSeats(b.Limits.HoleError)
 	return t
 }

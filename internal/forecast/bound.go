@@ -41,22 +41,10 @@ const ManyStand = beyond + 1
 // ratio, once the motor carries less than half of its stall torque, the faster the less
 // it reduces, and else it has one fastest ratio and is slower to both sides of it.
 func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
-	works = Rooms
-	for i := range told.fails {
-		works -= bits.OnesCount64(told.fails[i])
-		stands += bits.OnesCount64(told.stands[i])
-	}
-	if works < need {
+	if works, stands = told.Works(), told.Stands(); works < need {
 		return works, stands
 	}
-	e := edges{Extent: x, most: 1 / x.Ratio.Lo, least: 1 / x.Ratio.Hi, load: float64(x.Demand), turn: float64(x.Swing),
-		slight: float64(x.Friction.Lo), heavy: float64(x.Friction.Hi),
-		low: float64(c.Target) * (1 - c.tolerance - 2*toleranceNoise), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
-	e.running = e.shares(e.load)
-	e.starting = e.shares(e.load + e.turn)
-	if all := e.load + e.turn; all > 0 {
-		e.swung = e.turn / all
-	}
+	e := c.edgesOf(x)
 	e.doubt(c)
 	for i := range c.rooms {
 		at, bit := i/64, uint64(1)<<(i%64)
@@ -83,6 +71,24 @@ func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 	return works, stands
 }
 
+// Works is in how many rooms drives may work of which so much is told.
+func (t *Told) Works() int {
+	works := Rooms
+	for _, fails := range t.fails {
+		works -= bits.OnesCount64(fails)
+	}
+	return works
+}
+
+// Stands is likewise in how many they are known to stand.
+func (t *Told) Stands() int {
+	stands := 0
+	for _, s := range t.stands {
+		stands += bits.OnesCount64(s)
+	}
+	return stands
+}
+
 // edges are an extent in bare numbers.
 type edges struct {
 	*Extent
@@ -97,6 +103,18 @@ type edges struct {
 	// The stages whose band does not hold for certain in every room.
 	doubtful  [drive.MaxStages]int
 	doubtfuls int
+}
+
+func (c *Class) edgesOf(x *Extent) edges {
+	e := edges{Extent: x, most: 1 / x.Ratio.Lo, least: 1 / x.Ratio.Hi, load: float64(x.Demand), turn: float64(x.Swing),
+		slight: float64(x.Friction.Lo), heavy: float64(x.Friction.Hi),
+		low: float64(c.Target) * (1 - c.tolerance - 2*toleranceNoise), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
+	e.running = e.shares(e.load)
+	e.starting = e.shares(e.load + e.turn)
+	if all := e.load + e.turn; all > 0 {
+		e.swung = e.turn / all
+	}
+	return e
 }
 
 // doubt notes which bands may slip in some room.

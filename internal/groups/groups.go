@@ -12,6 +12,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/search"
 	"findrive/internal/supply"
 )
@@ -102,7 +103,10 @@ type Options struct {
 	Relax func(context.Context) (context.Context, context.CancelFunc)
 	// Rank bounds a search for the best drive where any drive settles the number. Nil is
 	// Limit.
-	Rank  func(context.Context) (context.Context, context.CancelFunc)
+	Rank func(context.Context) (context.Context, context.CancelFunc)
+	// Late is for what is still told of a plan when ctx has ended: what would serve another
+	// group. Nil if no more is to be told.
+	Late  func() (context.Context, context.CancelFunc)
 	Watch func(search.Progress)
 }
 
@@ -139,6 +143,11 @@ func Plan(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 	r.Gone = t.gone()
 	if r.Served < b.Sets {
 		if r.Proved() { // else more groups may do with what there is
+			if pause.Err(ctx) != nil && opt.Late != nil {
+				var stop context.CancelFunc
+				ctx, stop = opt.Late()
+				defer stop()
+			}
 			r.Unlock = t.unlock(ctx, b.Sets, opt.Different)
 			for _, p := range s.Why {
 				r.Bound = append(r.Bound, Part{p.Kind, p.Name, p.Pieces, t.used[key{p.Kind, p.Name}]})
@@ -222,11 +231,12 @@ func (t *telling) short(d *design.Proposal, sets int) []More {
 	return out
 }
 
-// unlock tries a few more of each part by itself.
+// unlock tries a few more of each part by itself. When ctx ends the rest is left out: it
+// would not be known whether fewer will do.
 func (t *telling) unlock(ctx context.Context, groups, different int) []More {
 	sawn := slices.ContainsFunc(t.keys, func(k key) bool { return t.scarceRod(k, groups) })
 	// serves is whether so many more of a part do.
-	serves := func(k key, more int) bool {
+	serves := func(k key, more int) (bool, error) {
 		p := t.problem()
 		p.Groups, p.Different = min(groups, t.Served+1), different
 		with, rods := "", 0
@@ -244,13 +254,16 @@ func (t *telling) unlock(ctx context.Context, groups, different int) []More {
 			sheet = k.name
 		}
 		t.rack.laying(p, t.keys, t.Weighed, sheet, more)
-		return allot.Best(context.WithoutCancel(ctx), p).Served > t.Served
+		return allot.Best(ctx, p).Served > t.Served, pause.Err(ctx)
 	}
 	var out []More
 	try := func(k key, have, most int) {
 		for more := 1; more <= most; more++ {
-			if serves(k, more) {
+			switch yes, err := serves(k, more); {
+			case yes:
 				out = append(out, More{Part{Kind: k.kind, Name: k.name, Have: have}, more})
+				return
+			case err != nil:
 				return
 			}
 		}

@@ -118,7 +118,8 @@ func (s *Session) actShareOut(d doing) {
 func (s *Session) shareOut(ctx context.Context, r read) (*shared, error) {
 	limited, end := bounded(ctx, s.limits.Find)
 	defer end()
-	result, err := groups.Plan(limited, r.cup.InStock(), r.brief, groups.Options{Threads: 1, Limit: s.limits.First, Relax: s.limits.One, Rank: s.limits.One})
+	late := func() (context.Context, context.CancelFunc) { return bounded(ctx, s.limits.One) }
+	result, err := groups.Plan(limited, r.cup.InStock(), r.brief, groups.Options{Threads: 1, Limit: s.limits.First, Relax: s.limits.One, Rank: s.limits.One, Late: late})
 	if err != nil {
 		return nil, err
 	}

@@ -26,7 +26,7 @@ const (
 )
 
 // listed is how many drives are looked for, as by the command line.
-const listed = 10
+const listed = design.Usual
 
 // answer is what the search came to for the files.
 type answer struct {

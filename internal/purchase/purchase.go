@@ -98,6 +98,8 @@ type Plan struct {
 type Options struct {
 	// MoneyOnly leaves the plan's cost as it comes: not the least for the money.
 	MoneyOnly bool
+	// Quick gives up after a hundredth of the work that is done else.
+	Quick bool
 }
 
 // Unlimited is more of a part than anybody uses.
@@ -113,6 +115,9 @@ const mostNodes = 200_000
 // ctx ends it is the best so far.
 func Least(ctx context.Context, p *Problem, opt Options) Plan {
 	s := newSearch(ctx, p)
+	if opt.Quick {
+		s.mostNodes, s.sharing.mostOfAll = mostNodes/100, mostOfAll/100
+	}
 	s.firstGuess()
 	s.push(node{need: make([]int, len(p.Stock))})
 	for s.queue.Len() > 0 {

@@ -14,14 +14,15 @@ import (
 // search is the state of Least.
 type search struct {
 	*Problem
-	ctx     context.Context
-	basket  *basket
-	queue   nodes
-	made    int
-	best    Plan
-	buyable []int  // parts that are on offer
-	used    []bool // parts that some choice takes
-	sharing *sharing
+	ctx       context.Context
+	basket    *basket
+	queue     nodes
+	made      int // so many nodes
+	mostNodes int
+	best      Plan
+	buyable   []int  // parts that are on offer
+	used      []bool // parts that some choice takes
+	sharing   *sharing
 	// costOpen is true if what the best purchase makes was not looked at to the end.
 	costOpen bool
 }
@@ -59,7 +60,7 @@ func (h *nodes) Pop() any {
 }
 
 func newSearch(ctx context.Context, p *Problem) *search {
-	s := &search{Problem: p, ctx: ctx, basket: newBasket(p), used: make([]bool, len(p.Stock)), sharing: newSharing(ctx, p)}
+	s := &search{Problem: p, ctx: ctx, mostNodes: mostNodes, basket: newBasket(p), used: make([]bool, len(p.Stock)), sharing: newSharing(ctx, p)}
 	for part := range p.Stock {
 		if len(s.basket.of[part]) > 0 {
 			s.buyable = append(s.buyable, part)
@@ -103,7 +104,7 @@ func (s *search) push(n node) {
 
 func (s *search) pop() node { return heap.Pop(&s.queue).(node) }
 
-func (s *search) stopped() bool { return pause.Err(s.ctx) != nil || s.made > mostNodes }
+func (s *search) stopped() bool { return pause.Err(s.ctx) != nil || s.made > s.mostNodes }
 
 // byPrice sorts parts by the least price of a piece, the cheapest first.
 func (s *search) byPrice(parts []int) {

@@ -19,17 +19,18 @@ const (
 // sharing finds who builds what from given parts.
 type sharing struct {
 	*Problem
-	ctx     context.Context
-	byTask  [][]int // choices of each task, cheapest first
-	most    []int   // that can be taken of each row by all tasks
-	sets    [][]int // each row by itself, then those of Together
-	least   []int   // that all tasks take of each set, whatever they build
-	scratch []byte
-	all     int // steps of all questions
+	ctx       context.Context
+	byTask    [][]int // choices of each task, cheapest first
+	most      []int   // that can be taken of each row by all tasks
+	sets      [][]int // each row by itself, then those of Together
+	least     []int   // that all tasks take of each set, whatever they build
+	scratch   []byte
+	all       int // steps of all questions, and how many there may be
+	mostOfAll int
 }
 
 func newSharing(ctx context.Context, p *Problem) *sharing {
-	s := &sharing{Problem: p, ctx: ctx, byTask: make([][]int, len(p.Tasks)), most: make([]int, len(p.Rows))}
+	s := &sharing{Problem: p, ctx: ctx, mostOfAll: mostOfAll, byTask: make([][]int, len(p.Tasks)), most: make([]int, len(p.Rows))}
 	for c, choice := range p.Choices {
 		s.byTask[choice.Task] = append(s.byTask[choice.Task], c)
 	}
@@ -247,7 +248,7 @@ func (q *shareOut) fill(t, i, groups int, left []int, so spent) bool {
 	}
 	q.steps++
 	q.all++
-	if q.steps > mostSteps || q.all > mostOfAll || q.steps%1024 == 0 && pause.Err(q.ctx) != nil {
+	if q.steps > mostSteps || q.all > q.mostOfAll || q.steps%1024 == 0 && pause.Err(q.ctx) != nil {
 		q.gaveUp = true
 		return false
 	}

@@ -106,6 +106,10 @@ type Options struct {
 	// and the problem branches in the order of its tie rule: once enough are found
 	// the rest of equal cost lose the tie unseen.
 	InOrder bool
+	// Enough ends the search when so many are found; 0 is only when it is covered. What
+	// stands behind those in the order in which nodes are looked at is not waited for, and
+	// counts as open.
+	Enough  int
 	Threads int            // 0 means 1; the answer and the counts do not depend on it
 	Watch   func(Progress) // told after every batch, from one goroutine; may be nil
 }
@@ -152,7 +156,16 @@ func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N
 			}
 		}
 		bar := s.bar(res.Best)
-		InParallel(n, opt.Threads, func(i int) { s.look(ctx, &share[i], s.worth(share[i].node, bar, res.Best)) })
+		ends := newEndings(ctx, n, opt.Enough-len(res.Best))
+		InParallel(n, opt.Threads, func(i int) {
+			s.look(ends.of(i), &share[i], s.worth(share[i].node, bar, res.Best))
+			ends.done(i, share[i].found)
+		})
+		ends.stop()
+		for i := n - 1; i > ends.last; i-- { // as if they had not been looked at
+			open = append(open, share[i].opened)
+		}
+		n = min(n, ends.last+1)
 		for i := range share[:n] {
 			l := &share[i]
 			res.Stats.Add(l.stats)
@@ -169,6 +182,9 @@ func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N
 		}
 		if opt.Watch != nil {
 			opt.Watch(Progress{Best: s.bar(res.Best), Open: min(res.Open, least(open)), Stats: res.Stats})
+		}
+		if opt.Enough > 0 && len(res.Best) >= opt.Enough {
+			break
 		}
 	}
 	res.Open = min(res.Open, least(open))

@@ -125,13 +125,8 @@ func (a *asker) problem(choices []choice) *purchase.Problem {
 func (a *asker) least(ctx context.Context, tolerance []float64) (*solution, error) {
 	s := &solution{}
 	for {
-		choices := a.known(tolerance)
-		plan := purchase.Least(ctx, a.problem(choices), purchase.Options{MoneyOnly: true})
-		if plan.Found && (!s.plan.Found || plan.Money < s.plan.Money) {
-			s.plan, s.choices = plan, choices
-		}
-		if s.plan.Found && s.plan.Money <= s.atLeast {
-			s.proved = true
+		whole := a.fromKnown(ctx, s, tolerance, true)
+		if s.settled() {
 			return s, nil
 		}
 		dearest := money.Amount(-1)
@@ -156,26 +151,55 @@ func (a *asker) least(ctx context.Context, tolerance []float64) (*solution, erro
 		default:
 			s.atLeast = max(s.atLeast, bound.AtLeast)
 		}
-		if s.plan.Found && s.plan.Money <= s.atLeast {
-			s.proved = true
+		if s.settled() || !bound.Proved || pause.Err(ctx) != nil {
 			return s, nil
 		}
-		if !bound.Proved || pause.Err(ctx) != nil {
-			return s, nil
-		}
-		news, err := a.settle(ctx, hopes, &bound, tolerance)
-		if err != nil || !news {
+		built, news, err := a.settle(ctx, hopes, &bound, tolerance)
+		switch {
+		case err != nil:
 			return s, err
+		case built != nil:
+			s.take(*built)
+		case !news && whole:
+			return s, nil
+		case !news: // the drives that are known may come to more than was looked for
+			a.fromKnown(ctx, s, tolerance, false)
+			s.settled()
+			return s, nil
 		}
 	}
+}
+
+// fromKnown takes the least money with the drives that are known, if it is less than that
+// of a solution. With quick it may be more; whole is whether it surely is the least.
+func (a *asker) fromKnown(ctx context.Context, s *solution, tolerance []float64, quick bool) (whole bool) {
+	choices := a.known(tolerance)
+	plan := purchase.Least(ctx, a.problem(choices), purchase.Options{MoneyOnly: true, Quick: quick})
+	s.take(solution{plan: plan, choices: choices})
+	return plan.Proved
+}
+
+// take takes another plan if it costs less.
+func (s *solution) take(o solution) {
+	if o.plan.Found && (!s.plan.Found || o.plan.Money < s.plan.Money) {
+		s.plan, s.choices = o.plan, o.choices
+	}
+}
+
+// settled is whether the plan is proved to cost least, and notes that it is.
+func (s *solution) settled() bool {
+	s.proved = s.proved || s.plan.Found && s.plan.Money <= s.atLeast
+	return s.proved
 }
 
 // settle tries to build what a bound hopes for from what it buys. Group by group of those
 // that hope for the same, the search may take whatever the others leave. If there is a
 // drive for all, the purchase may do; if there is none for one of them, that hope was
-// in vain, and why is noted. It is false if nothing new was found out.
-func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan, tolerance []float64) (news bool, err error) {
+// in vain, and why is noted. What is built is nil if there is not a drive for all, and news
+// is false if nothing new was found out.
+func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan, tolerance []float64) (built *solution, news bool, err error) {
 	before := a.learned()
+	built = &solution{plan: purchase.Plan{Found: true, Packs: bound.Packs, Money: bound.Money}}
 	p := a.problem(hopes)
 	have := a.had(bound.Packs)
 	left := a.left(p, have, bound.Counts)
@@ -201,27 +225,34 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 		is, err := a.ask(ctx, j, caps, tolerance[h.job])
 		switch {
 		case err != nil:
-			return false, err
+			return nil, false, err
 		case is == unknown:
-			return a.learned() > before, nil
+			return nil, a.learned() > before, nil
 		case is == no:
-			return true, a.refute(ctx, j, caps, tolerance[h.job])
+			return nil, true, a.refute(ctx, j, caps, tolerance[h.job])
 		}
 		f := j.fitting(caps, tolerance[h.job])
 		if a.sheetsShort && (f == nil || !a.reach(slices.Concat(slices.Concat(cut...), times(f.sawn, n)))) {
 			is, err := a.onlyHoped(ctx, j, caps, h.takes, tolerance[h.job])
 			if err != nil || is != yes {
-				return a.learned() > before, err
+				return nil, a.learned() > before, err
 			}
 			f = j.fitting(caps, tolerance[h.job])
 		}
 		if f == nil { // found, but with more axles than were to be had
-			return a.learned() > before, nil
+			return nil, a.learned() > before, nil
 		}
-		add(a.problem([]choice{{h.job, f, f.takes, f.gone, f.sawn}}).Choices[0].Takes, -1)
+		of := choice{h.job, f, f.takes, f.gone, f.sawn}
+		add(a.problem([]choice{of}).Choices[0].Takes, -1)
 		cut[i] = times(f.sawn, n)
+		built.choices, built.plan.Counts = append(built.choices, of), append(built.plan.Counts, n)
+		built.plan.Cost += int64(n) * int64(f.drive.Total)
 	}
-	return a.learned() > before, nil
+	short := func(n int) bool { return n < 0 } // as of what is glued, in later turns
+	if slices.ContainsFunc(left, short) || !a.sawable(slices.Concat(cut...), have) {
+		built = nil
+	}
+	return built, a.learned() > before, nil
 }
 
 // learned is how much is known of what drives there are.
@@ -256,56 +287,6 @@ func (a *asker) capsFrom(job int, left []int, n int) []int {
 		}
 	}
 	return caps
-}
-
-// polish looks for better drives for the money of a solution, and for the plan of fewest
-// points that it buys.
-func (a *asker) polish(ctx context.Context, s *solution) (*solution, error) {
-	if a.free {
-		s.plan.CostProved = true // of what is weighed
-		return s, nil
-	}
-	if s.proved {
-		have := a.had(s.plan.Packs)
-		for _, j := range a.jobs {
-			if _, err := a.search(ctx, j, j.from(have, j.groups), j.groups, 3, j.brief.Tolerance); err != nil {
-				return nil, err
-			}
-		}
-	}
-	if err := a.shareByShare(ctx, s); err != nil {
-		return nil, err
-	}
-	out := *s
-	out.choices = a.known(a.tolerances())
-	better := purchase.Least(ctx, a.problem(out.choices), purchase.Options{})
-	if better.Found && better.Money <= s.plan.Money {
-		out.plan = better
-	} else {
-		out.choices = s.choices
-	}
-	return &out, nil
-}
-
-// shareByShare looks for better drives for what each share of a plan may take, what the
-// plan leaves included.
-func (a *asker) shareByShare(ctx context.Context, s *solution) error {
-	p := a.problem(s.choices)
-	have := a.had(s.plan.Packs)
-	for i, n := range s.plan.Counts {
-		if n == 0 || pause.Err(ctx) != nil {
-			continue
-		}
-		others := slices.Clone(s.plan.Counts)
-		others[i] = 0
-		c := &s.choices[i]
-		j := a.jobs[c.job]
-		caps := a.capsFrom(c.job, a.left(p, have, others), 1)
-		if _, err := a.search(ctx, j, a.beside(j, caps, sawnBy(s.choices, others), have, n), n, 2, j.brief.Tolerance); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // left is what so many of each choice leave of each part that is counted, turn by turn.

@@ -92,7 +92,7 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 	if whole == yes && (s.different < 2 || s.job.groups == 1) {
 		// One drive for all there can be: no plan has fewer, and of those drives the
 		// search has found the best.
-		s.finish(out, s.shareOut(ctx, s.known([]float64{s.job.brief.Tolerance}), out.Most, 1, false), 1)
+		s.finish(out, s.shareOut(ctx, s.known([]float64{s.job.brief.Tolerance}), out.Most, 1, false, nil), 1)
 		out.FewestPoints, out.SingleMost = ranked, out.Most
 		return out, nil
 	}
@@ -112,7 +112,7 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 		out.Most, out.Why, out.Each = s.counted(slices.Concat(s.job.sure, s.job.none), most)
 	}
 	// How many are served matters most; what follows makes the plan better, or says more
-	// of it, and no search for that is long.
+	// of it, and neither a search for that is long nor all those for one thing together.
 	if s.opt.Relax != nil {
 		s.opt.Limit = s.opt.Relax
 	}
@@ -134,11 +134,21 @@ func (s *server) serve(ctx context.Context) (*Serving, error) {
 			return nil, err
 		}
 	}
-	if err := s.single(ctx, out, all, plan.Served); err != nil {
+	short, stop := s.briefly(ctx)
+	defer stop()
+	if err := s.single(short, out, all, plan.Served); err != nil {
 		return nil, err
 	}
 	s.finish(out, plan, fewest)
 	return out, nil
+}
+
+// briefly bounds what is done for one thing that makes a plan better.
+func (s *server) briefly(ctx context.Context) (context.Context, context.CancelFunc) {
+	if s.opt.Relax == nil {
+		return context.WithCancel(ctx)
+	}
+	return s.opt.Relax(ctx)
 }
 
 // rank looks for the best drive that so many groups can all build. ranked is whether it
@@ -237,10 +247,12 @@ func (s *server) counted(by []noDrive, most int) (bound int, why []Piece, each i
 }
 
 // shareOut is the best sharing out of some choices among so many groups. With bare only
-// the number of groups matters.
-func (s *server) shareOut(ctx context.Context, choices []choice, groups, most int, bare bool) allot.Plan {
+// the number of groups matters. When ctx ends it is the best so far, and no worse than from,
+// the counts of a plan that will do, if there is one: choices may have been added since, for
+// drives that are found come behind those that are known.
+func (s *server) shareOut(ctx context.Context, choices []choice, groups, most int, bare bool, from []int) allot.Plan {
 	p := s.problem(choices)
-	a := &allot.Problem{Groups: groups, Different: most}
+	a := &allot.Problem{Groups: groups, Different: most, Known: from}
 	for i := range s.parts {
 		a.Stock = append(a.Stock, p.Stock[i])
 	}
@@ -275,7 +287,7 @@ func (s *server) shareOut(ctx context.Context, choices []choice, groups, most in
 	default:
 		a.Another = int64(score.AnotherDrive(s.job.brief.Weights))
 	}
-	plan := allot.Best(context.WithoutCancel(ctx), a) // it is short, and what was found is to be told
+	plan := allot.Best(ctx, a)
 	s.settled = 0
 	if plan.Proved && !bare {
 		s.settled = len(choices)

@@ -18,7 +18,7 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 	tolerance := []float64{s.job.brief.Tolerance}
 	for range mostRounds {
 		known, before := s.known(tolerance), s.learned()
-		if plan := s.shareOut(ctx, known, want, limit, true); best.Counts == nil || plan.Served > best.Served {
+		if plan := s.shareOut(ctx, known, want, limit, true, best.Counts); best.Counts == nil || plan.Served > best.Served {
 			best = plan
 		}
 		if best.Served >= want || pause.Err(ctx) != nil || s.opt.AllOrNone && want < s.job.groups {
@@ -39,7 +39,7 @@ func (s *server) closeIn(ctx context.Context, want, limit int) (best allot.Plan,
 		if best.Served >= want || !ok || s.opt.AllOrNone && want < s.job.groups {
 			return best, want, nil
 		}
-		bound := s.shareOut(ctx, hopes, want, limit, true)
+		bound := s.shareOut(ctx, hopes, want, limit, true, nil)
 		if want = min(want, bound.AtMost); best.Served >= want || bound.Served < want || pause.Err(ctx) != nil {
 			return best, max(want, best.Served), nil
 		}

@@ -16,14 +16,16 @@ import (
 func (s *server) fewer(ctx context.Context, plan allot.Plan) (best allot.Plan, fewest int, err error) {
 	best, fewest = plan, 1
 	known := s.known([]float64{s.job.brief.Tolerance})
-	best = s.shareOut(ctx, known, plan.Served, 0, false)
-	for n := 1; n < different(best) && pause.Err(ctx) == nil; n++ {
-		few, most, err := s.closeIn(ctx, best.Served, n)
+	best = s.shareOut(ctx, known, plan.Served, 0, false, plan.Counts)
+	short, stop := s.briefly(ctx)
+	defer stop()
+	for n := 1; n < different(best) && pause.Err(short) == nil; n++ {
+		few, most, err := s.closeIn(short, best.Served, n)
 		switch {
 		case err != nil:
 			return best, fewest, err
 		case few.Served == best.Served:
-			return s.shareOut(ctx, s.known([]float64{s.job.brief.Tolerance}), best.Served, n, false), fewest, nil
+			return s.shareOut(ctx, s.known([]float64{s.job.brief.Tolerance}), best.Served, n, false, few.Counts), fewest, nil
 		case most < best.Served && fewest == n:
 			fewest = n + 1
 		}
@@ -39,12 +41,14 @@ const mostPolish = 3
 func (s *server) better(ctx context.Context, plan allot.Plan) (allot.Plan, error) {
 	tolerance := []float64{s.job.brief.Tolerance}
 	limit := s.limitFor(plan)
-	plan = s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false)
+	plan = s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false, plan.Counts)
+	short, stop := s.briefly(ctx)
+	defer stop()
 	for range mostPolish {
-		if err := s.polishShares(ctx, plan); err != nil {
+		if err := s.polishShares(short, plan); err != nil {
 			return plan, err
 		}
-		next := s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false)
+		next := s.shareOut(ctx, s.known(tolerance), plan.Served, limit, false, plan.Counts)
 		if next.Cost >= plan.Cost {
 			break
 		}
@@ -109,7 +113,7 @@ func (s *server) besides(known []choice, counts []int, share int) *parts.Cupboar
 // single finds the drive that by itself serves the most groups, of so many at most.
 func (s *server) single(ctx context.Context, out *Serving, all []int, most int) error {
 	out.SingleMost = most
-	for out.SingleSets = s.furthest(out, all, most); out.SingleSets < out.SingleMost; {
+	for out.SingleSets = s.furthest(ctx, out, all, most); out.SingleSets < out.SingleMost; {
 		sets := (out.SingleSets + out.SingleMost + 1) / 2
 		is, err := s.any(ctx, s.job, s.job.from(all, sets), sets, s.job.brief.Tolerance)
 		switch {
@@ -118,19 +122,23 @@ func (s *server) single(ctx context.Context, out *Serving, all []int, most int) 
 		case is == no:
 			out.SingleMost = sets - 1
 		case is == unknown:
-			out.SingleSets = s.furthest(out, all, most)
+			out.SingleSets = s.furthest(ctx, out, all, most)
 			return nil
 		default:
-			out.SingleSets = s.furthest(out, all, most)
+			out.SingleSets = s.furthest(ctx, out, all, most)
 		}
 	}
 	return nil
 }
 
-// furthest is how many groups the known drive that goes furthest serves.
-func (s *server) furthest(out *Serving, all []int, most int) int {
+// furthest is how many groups the known drive that goes furthest serves; of those looked at
+// when ctx ends.
+func (s *server) furthest(ctx context.Context, out *Serving, all []int, most int) int {
 	best := 0
 	for _, f := range s.job.drives {
+		if best > 0 && pause.Err(ctx) != nil {
+			break
+		}
 		n := most
 		for i, t := range f.takes {
 			if t > 0 && s.parts[i].kind != "axle" {

@@ -197,13 +197,19 @@ func newAsker(q *Question, opt Options) *asker {
 }
 
 // begin finds the first drives: one for all from the cupboard, those it makes for one
-// group, and those that all can make with what can be bought.
+// group, and those that all can make with what can be bought, of each brief by itself and of
+// all beside each other.
 func (a *asker) begin(ctx context.Context, keep int) error {
+	all := 0
 	for _, j := range a.jobs {
-		each := make([]int, len(a.parts))
+		all += j.groups
+	}
+	for _, j := range a.jobs {
+		each, shared := make([]int, len(a.parts)), make([]int, len(a.parts))
 		for i, p := range a.parts {
-			if each[i] = j.pieces(i) / j.groups; p.onSale {
-				each[i] = plenty
+			each[i], shared[i] = j.pieces(i)/j.groups, j.pieces(i)/all
+			if p.onSale {
+				each[i], shared[i] = plenty, plenty
 			}
 		}
 		for _, s := range []struct {
@@ -219,6 +225,11 @@ func (a *asker) begin(ctx context.Context, keep int) error {
 				// Nothing need be bought, and of one drive for all this is the best.
 				a.free = true
 				return nil
+			}
+		}
+		if len(a.jobs) > 1 && !a.q.InTurn {
+			if _, err := a.ranked(ctx, j, j.cupboard(shared, 1), 1, keep); err != nil {
+				return err
 			}
 		}
 	}

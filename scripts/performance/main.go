@@ -8,10 +8,11 @@
 //	go run ./scripts/performance gap         # what is known of searches that do not close
 //	go run ./scripts/performance memory      # what one question takes, a process for each
 //	go run ./scripts/performance serve       # groups that a service's stock serves
+//	go run ./scripts/performance shop        # the least order for many groups, on two threads
 //	go run ./scripts/performance page FILE   # the built page in Chromium, as its user waits
 //
 // Times are processor time of one thread, the least of several runs: other work on the
-// machine then hardly shows. Only the whole search and the page are timed by the clock.
+// machine then hardly shows. Only the whole search, orders and the page are timed by the clock.
 package main
 
 import (
@@ -22,9 +23,9 @@ import (
 )
 
 func main() {
-	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one, "serve": serve, "page": openings}
+	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one, "serve": serve, "shop": shop, "page": openings}
 	if len(os.Args) < 2 || jobs[os.Args[1]] == nil {
-		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, ordinary, whole, gap, memory, serve or page\n", filepath.Base(os.Args[0]))
+		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, ordinary, whole, gap, memory, serve, shop or page\n", filepath.Base(os.Args[0]))
 		os.Exit(2)
 	}
 	runtime.GOMAXPROCS(1)
