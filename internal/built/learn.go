@@ -73,13 +73,22 @@ func learn(list []lesson, kinds int) *learned {
 
 // group finds which terms learn the same, and is what each lesson says in groups, of length one.
 func (m *learned) group(list []lesson) [][]grouped {
-	many := 0
+	var many []int // in how many lessons each term is
+	all := 0
 	for _, l := range list {
 		for _, t := range l.terms {
-			many = max(many, t.at+1)
+			if t.at >= len(many) {
+				many = append(many, make([]int, t.at+1-len(many))...)
+			}
+			many[t.at]++
 		}
+		all += len(l.terms)
 	}
-	in := make([][]grouped, many) // the lessons of each term
+	in := make([][]grouped, len(many)) // the lessons of each term
+	room := make([]grouped, all)
+	for t, n := range many {
+		in[t], room = room[:0:n], room[n:]
+	}
 	for i, l := range list {
 		for _, t := range l.terms {
 			in[t.at] = append(in[t.at], grouped{i, t.by})
