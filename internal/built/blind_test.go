@@ -276,14 +276,15 @@ func blindly(t *testing.T, file string) score {
 // the lists that were written for it since.
 func TestBlindLists(t *testing.T) {
 	for file, least := range map[string]score{
-		"described-tuning.toml": {alone: 20, looked: 20},
-		"described-later.toml":  {alone: 49, looked: 49},
-		"described-last.toml":   {alone: 43, looked: 43},
-		"described-third.toml":  {alone: 35, looked: 35},
-		"described-ways.toml":   {alone: 65, looked: 65},
-		"described-other.toml":  {alone: 60, looked: 60},
-		"hidden-tuning.toml":    {alone: 13, looked: 18},
-		"hidden-other.toml":     {alone: 30, looked: 30},
+		"described-tuning.toml":   {alone: 20, looked: 20},
+		"described-later.toml":    {alone: 49, looked: 49},
+		"described-last.toml":     {alone: 43, looked: 43},
+		"described-third.toml":    {alone: 35, looked: 35},
+		"described-ways.toml":     {alone: 65, looked: 65},
+		"described-other.toml":    {alone: 60, looked: 60},
+		"described-subjects.toml": {alone: 43, looked: 43},
+		"hidden-tuning.toml":      {alone: 13, looked: 18},
+		"hidden-other.toml":       {alone: 30, looked: 30},
 		// These two served to choose weights by, later, and are not unseen any more.
 		"described-unseen.toml": {alone: 19, looked: 19},
 		"hidden-unseen.toml":    {alone: 16, looked: 18},

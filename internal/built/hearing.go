@@ -53,6 +53,7 @@ func Hear(words string, model brief.Model) []Hearing {
 			return []Hearing{h}
 		}
 	}
+	plain = ofWrong(plain, model)
 	var out []Hearing
 	whole := tokens(plain)
 	if len(whole) == 0 {
@@ -233,7 +234,7 @@ func hearClause(words []string, model brief.Model) []Hearing {
 		}
 		out = append(out, Hearing{Sign: r.sign, Read: read})
 	}
-	return distinct(out)
+	return distinct(ofSubjects(out, of))
 }
 
 func seenOn(s Symptom, model brief.Model) bool {

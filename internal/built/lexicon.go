@@ -5,44 +5,89 @@ import (
 	"strings"
 	"sync"
 	"unicode"
+	"unicode/utf8"
 
 	"findrive/internal/tomlfile"
 )
 
-// clauses are the parts of a text between stops and "but".
+// clauses are the parts of a text between stops and "but", in words.
 func clauses(text string) [][]string {
-	for _, stop := range []string{" but ", ";", ". ", "!", ", and ", ", "} {
-		text = strings.ReplaceAll(text, stop, "\x00")
-	}
 	var out [][]string
-	for _, part := range strings.Split(text, "\x00") {
-		if t := tokens(part); len(t) > 0 {
-			out = append(out, t)
+	from := 0
+	cut := func(to, next int) {
+		if words := tokens(text[from:to]); len(words) > 0 {
+			out = append(out, words)
+		}
+		from = next
+	}
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; c {
+		case ';', '!':
+			cut(i, i+1)
+		case '.':
+			if strings.HasPrefix(text[i:], ". ") {
+				cut(i, i+1)
+			}
+		case ',':
+			if strings.HasPrefix(text[i:], ", and ") {
+				cut(i, i+len(", and"))
+			} else if strings.HasPrefix(text[i:], ", ") {
+				cut(i, i+1)
+			}
+		case ' ':
+			if strings.HasPrefix(text[i:], " but ") {
+				cut(i, i+len(" but"))
+			}
 		}
 	}
+	cut(len(text), len(text))
 	return out
 }
 
-// tokens are the words of a text: letters only, "won't" as "wont".
+// tokens are the words of a text, in small letters: letters only, "won't" as "wont".
 func tokens(text string) []string {
-	text = strings.NewReplacer("'", "", "’", "").Replace(text)
-	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	var out []string
+	word := make([]byte, 0, 16)
+	end := func() {
+		if len(word) > 0 {
+			out = append(out, string(word))
+			word = word[:0]
+		}
+	}
+	for _, r := range text {
+		switch {
+		case 'a' <= r && r <= 'z':
+			word = append(word, byte(r))
+		case r == '\'' || r == '’':
+		case unicode.IsLetter(r):
+			word = utf8.AppendRune(word, unicode.ToLower(r))
+		default:
+			end()
+		}
+	}
+	end()
+	return out
 }
 
 // vocabulary is lists of words by what they stand for, ready to be looked up in.
 type vocabulary struct {
 	whole map[string][]string
-	stems map[string][]string // of words that end in *
-	most  int                 // letters of the longest stem
+	stems map[string][]openWord // by their first letters
 }
 
+// firstLetters is how many letters a stem is looked up by, and has at least.
+const firstLetters = 2
+
+// openWord stands for all words that begin so.
+type openWord struct{ stem, kind string }
+
 func newVocabulary(lists map[string]string) *vocabulary {
-	v := &vocabulary{whole: map[string][]string{}, stems: map[string][]string{}}
+	v := &vocabulary{whole: map[string][]string{}, stems: map[string][]openWord{}}
 	for kind, list := range lists {
 		for _, word := range strings.Fields(list) {
 			if stem, open := strings.CutSuffix(word, "*"); open {
-				v.stems[stem] = append(v.stems[stem], kind)
-				v.most = max(v.most, len(stem))
+				begin := stem[:firstLetters]
+				v.stems[begin] = append(v.stems[begin], openWord{stem, kind})
 			} else {
 				v.whole[word] = append(v.whole[word], kind)
 			}
@@ -54,8 +99,10 @@ func newVocabulary(lists map[string]string) *vocabulary {
 // of are the kinds that a word belongs to, by their names.
 func (v *vocabulary) of(word string) []string {
 	out := slices.Clone(v.whole[word])
-	for n := 1; n <= min(len(word), v.most); n++ {
-		out = append(out, v.stems[word[:n]]...)
+	for _, o := range v.stems[word[:min(firstLetters, len(word))]] {
+		if strings.HasPrefix(word, o.stem) {
+			out = append(out, o.kind)
+		}
 	}
 	slices.Sort(out)
 	return slices.Compact(out)
@@ -64,14 +111,15 @@ func (v *vocabulary) of(word string) []string {
 // words are all words, stems without their star, of at least so many letters.
 func (v *vocabulary) words(least int) []string {
 	var out []string
-	for _, m := range []map[string][]string{v.whole, v.stems} {
-		for w := range m {
-			if len(w) >= least {
-				out = append(out, w)
-			}
+	for w := range v.whole {
+		out = append(out, w)
+	}
+	for _, list := range v.stems {
+		for _, o := range list {
+			out = append(out, o.stem)
 		}
 	}
-	return out
+	return slices.DeleteFunc(out, func(w string) bool { return len(w) < least })
 }
 
 var (
@@ -110,21 +158,26 @@ const shortestSlip = 5
 // read tells of those that were.
 func spelt(words []string) (out, read []string) {
 	for _, w := range words {
-		near := w
-		if len(w) >= shortestSlip && !isWord(w) {
-			for _, form := range forms(w) {
-				if k := tomlfile.NearestWithin(form, knownWords(), 1+len(form)/8); k != "" {
-					near = k
-					break
-				}
-			}
-			if near != w && !plainWords()[near] {
-				read = append(read, w+" as "+near)
-			}
+		near := meantBy(w)
+		if near != w && !plainWords()[near] {
+			read = append(read, w+" as "+near)
 		}
 		out = append(out, near)
 	}
 	return out, read
+}
+
+// meantBy is a word that is known, and else the nearest known one; itself if none is near.
+func meantBy(w string) string {
+	if len(w) < shortestSlip || isWord(w) {
+		return w
+	}
+	for _, form := range forms(w) {
+		if k := tomlfile.NearestWithin(form, knownWords(), 1+len(form)/8); k != "" {
+			return k
+		}
+	}
+	return w
 }
 
 // isWord reports whether a word is known as it stands.

@@ -2,6 +2,7 @@ package built
 
 import (
 	_ "embed"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -25,6 +26,7 @@ type saying struct {
 	of    string // the sign
 	words []string
 	terms map[string]float64
+	size  float64 // of its terms, each by its share and worth
 }
 
 // sayings are read once; the file is part of the program, and a test holds that every sign has
@@ -39,11 +41,11 @@ func readBook(file string) *phrasebook {
 	book := newBook()
 	for _, l := range linesOf(file) {
 		terms, _ := termsOf(tokens(l.text))
-		s := saying{l.of, tokens(l.text), terms}
+		s := saying{of: l.of, words: tokens(l.text), terms: terms}
 		book.list = append(book.list, s)
 		book.add(&s)
 	}
-	return book
+	return book.measure()
 }
 
 // saidWords are the words of all sayings and tellings.
@@ -79,7 +81,7 @@ func (b *phrasebook) without(i int) *phrasebook {
 			out.add(&b.list[k])
 		}
 	}
-	return out
+	return out.measure()
 }
 
 // How sayings are weighed: chosen by hearing each saying of the program by all the others.
@@ -155,38 +157,45 @@ func (b *phrasebook) likeness(terms map[string]float64) map[string]float64 {
 
 // nearest is, for each sign, the cosine to the nearest of its sayings.
 func (b *phrasebook) nearest(terms map[string]float64) map[string]float64 {
-	worth := func(t string) float64 { return math.Log((b.total + 1) / max(1, b.all[t])) }
-	size := func(terms map[string]float64) float64 {
+	keys := slices.Sorted(maps.Keys(terms)) // so that sums are the same every time
+	worth := make([]float64, len(keys))
+	squares := 0.0
+	for i, t := range keys {
+		worth[i] = terms[t] * math.Pow(b.worth(t), 2)
+		squares += terms[t] * worth[i]
+	}
+	own := math.Sqrt(squares)
+	out := map[string]float64{}
+	for i := range b.list {
+		s := &b.list[i]
+		sum := 0.0
+		for k, t := range keys {
+			sum += worth[k] * s.terms[t]
+		}
+		if sum > 0 {
+			out[s.of] = max(out[s.of], sum/(own*s.size))
+		}
+	}
+	return out
+}
+
+// worth is the logarithm of in how few sayings a term is.
+func (b *phrasebook) worth(t string) float64 { return math.Log((b.total + 1) / max(1, b.all[t])) }
+
+// measure finds how long each saying is by its terms, when all are counted in.
+func (b *phrasebook) measure() *phrasebook {
+	for i := range b.list {
+		s := &b.list[i]
 		var squares []float64
-		for t, v := range terms {
-			squares = append(squares, v*v*worth(t)*worth(t))
+		for t, v := range s.terms {
+			squares = append(squares, math.Pow(v*b.worth(t), 2))
 		}
 		slices.Sort(squares) // so that the sum is the same every time
 		sum := 0.0
 		for _, v := range squares {
 			sum += v
 		}
-		return math.Sqrt(sum)
+		s.size = math.Sqrt(sum)
 	}
-	own := size(terms)
-	out := map[string]float64{}
-	for i := range b.list {
-		s := &b.list[i]
-		var common []float64
-		for t, v := range terms {
-			if u := s.terms[t]; u > 0 {
-				common = append(common, v*u*worth(t)*worth(t))
-			}
-		}
-		if len(common) == 0 {
-			continue
-		}
-		slices.Sort(common)
-		sum := 0.0
-		for _, v := range common {
-			sum += v
-		}
-		out[s.of] = max(out[s.of], sum/(own*size(s.terms)))
-	}
-	return out
+	return b
 }

@@ -61,6 +61,8 @@ func otherSizes() []float64 { return even(0.4, 2.5) }
 const (
 	unknownSize = 0.3
 	fromHome    = 1.0
+	// The drum is off its axle so often, to one that the cupboard has.
+	bareAxle = 0.3
 )
 
 // wrongPulleyWays: one of the cupboard in a pulley's place, or one of any size. The band
@@ -135,6 +137,10 @@ func (b *Build) wrongRoundWays() []tampering {
 			if w.Diameter != d.Drum.Diameter {
 				put(w, 1, fmt.Sprintf("%s in place of %s", w.Name, d.Drum.Name))
 			}
+		}
+		if bare := *d.Drum; len(d.Axles) > 0 {
+			bare.Diameter = d.Axles[len(d.Axles)-1].Diameter
+			put(bare, bareAxle, "the cord winds on the bare axle")
 		}
 		for _, times := range otherSizes() {
 			w := *d.Drum

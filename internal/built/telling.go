@@ -2,7 +2,6 @@ package built
 
 import (
 	"embed"
-	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -31,6 +30,7 @@ type Naming struct {
 
 // teller has learned how people tell of each fault.
 type teller struct {
+	terms   *termTable
 	learned *learned
 	base    []float64 // how often each fault is told of in what it learned by
 }
@@ -38,22 +38,32 @@ type teller struct {
 // taught is a teller who has learned by the tellings and causes of the program, each of its
 // fault, by the clues, each of several, and by the sayings, each of all faults that show so. It
 // learns once.
-var taught = sync.OnceValue(func() *teller {
+var taught = sync.OnceValue(teach)
+
+func teach() *teller {
+	terms := newTermTable()
 	var list []lesson
 	for _, s := range allTellings() {
 		of := make([]float64, len(faults))
 		of[faultAt(Fault(s.of))] = 1
-		list = append(list, lesson{tellTerms(s.text), of, 1})
+		list = append(list, lesson{terms.of(s.text), of, 1})
 	}
 	for _, s := range linesOf(cluesFile) {
-		list = append(list, lesson{tellTerms(s.text), amongst(s.of), clueShare})
+		list = append(list, lesson{terms.of(s.text), amongst(s.of), clueShare})
 	}
+	shown := map[string][]float64{}
 	for _, s := range linesOf(sayingsFile) {
-		if of := shownBy(Symptom(s.of)); of != nil {
-			list = append(list, lesson{tellTerms(s.text), of, sayingShare})
+		of, known := shown[s.of]
+		if !known {
+			of = shownBy(Symptom(s.of))
+			shown[s.of] = of
+		}
+		if of != nil {
+			list = append(list, lesson{terms.of(s.text), of, sayingShare})
 		}
 	}
-	out := &teller{learned: learn(list, len(faults)), base: make([]float64, len(faults))}
+	terms.closed = true
+	out := &teller{terms: terms, learned: learn(list, len(faults)), base: make([]float64, len(faults))}
 	total := 0.0
 	for _, l := range list {
 		for k, p := range l.of {
@@ -65,7 +75,7 @@ var taught = sync.OnceValue(func() *teller {
 		out.base[k] /= total
 	}
 	return out
-})
+}
 
 // amongst is how likely each fault is of some that are named.
 func amongst(names string) []float64 {
@@ -156,60 +166,6 @@ const (
 	surelySpeed = 0.6
 )
 
-// tellTerms are what a telling is compared by: the stems of its words and pieces of them, words
-// that stand side by side, what they mean, each apart where it is denied, and which things and
-// states stand in one part.
-func tellTerms(text string) map[string]float64 {
-	terms := map[string]float64{}
-	add := func(term string, by float64) { terms[term] = max(terms[term], by) }
-	for _, words := range clauses(strings.ToLower(text)) {
-		words, _ = spelt(words)
-		last, denied := "", 0
-		var things, are []string
-		for _, w := range words {
-			switch {
-			case strings.Contains(denies, " "+w+" "):
-				last, denied = "not", deniesNext
-				continue
-			case len(w) < 2 || strings.Contains(emptyWords, " "+w+" "):
-				continue
-			}
-			s := stem(w)
-			add(s, 1)
-			if last != "" {
-				add(last+" "+s, pairShare)
-			}
-			for i := 0; i+piece <= len(w); i++ {
-				add("…"+w[i:i+piece], pieceShare)
-			}
-			not := ""
-			if denied > 0 {
-				not = "not"
-			}
-			for mark, v := range map[string]*vocabulary{"~": meaningWords(), "=": stateWords()} {
-				of := v.of(w)
-				for _, m := range of {
-					add(not+mark+m, classShare/math.Sqrt(float64(len(of))))
-					if mark == "=" {
-						are = append(are, not+m)
-					}
-				}
-			}
-			things = append(things, thingWords().of(w)...)
-			last, denied = s, denied-1
-		}
-		for i, a := range things {
-			for _, state := range are {
-				add(a+"="+state, togetherShare)
-			}
-			for _, b := range things[i+1:] {
-				add(a+"+"+b, togetherShare)
-			}
-		}
-	}
-	return terms
-}
-
 // beyondSpeed is a text without the parts that say no more than how fast it goes: that is seen on
 // the model worked out with each fault, and of any part.
 func beyondSpeed(text string, model brief.Model) string {
@@ -250,7 +206,7 @@ func (e *evidence) toldOf() bool {
 // none where it says nothing that was learned.
 func tellsOf(text string, model brief.Model, ruledOut []Fault) []Naming {
 	t := taught()
-	shares, heard := t.learned.shares(tellTerms(beyondSpeed(text, model)))
+	shares, heard := t.learned.shares(t.terms.of(beyondSpeed(text, model)))
 	if !heard {
 		return nil
 	}

@@ -30,6 +30,7 @@ func TestTellings(t *testing.T) {
 // TestTellingsLeftOut hears every fifth telling by what was learned from the others: how well
 // that holds for what is not among them.
 func TestTellingsLeftOut(t *testing.T) {
+	terms := newTermTable()
 	var learnBy []lesson
 	var left []line
 	for i, l := range allTellings() {
@@ -38,12 +39,13 @@ func TestTellingsLeftOut(t *testing.T) {
 		if i%5 == 2 {
 			left = append(left, l)
 		} else {
-			learnBy = append(learnBy, lesson{tellTerms(l.text), of, 1})
+			learnBy = append(learnBy, lesson{terms.of(l.text), of, 1})
 		}
 	}
+	terms.closed = true
 	m, near := learn(learnBy, len(faults)), 0
 	for _, l := range left {
-		shares, _ := m.shares(tellTerms(l.text))
+		shares, _ := m.shares(terms.of(l.text))
 		better := 0
 		for k := range shares {
 			if shares[k] > shares[faultAt(Fault(l.of))] {
@@ -79,18 +81,19 @@ func TestTellsOf(t *testing.T) {
 
 // TestLearn has what is learned tell its lessons apart, and be the same every time.
 func TestLearn(t *testing.T) {
+	const a, b, c, d, e = 0, 1, 2, 3, 4
 	list := []lesson{
-		{map[string]float64{"a": 1, "b": 1}, []float64{1, 0}, 1},
-		{map[string]float64{"a": 1, "c": 1}, []float64{0, 1}, 1},
-		{map[string]float64{"d": 1}, []float64{0.5, 0.5}, 1},
+		{[]term{{a, 1}, {b, 1}}, []float64{1, 0}, 1},
+		{[]term{{a, 1}, {c, 1}}, []float64{0, 1}, 1},
+		{[]term{{d, 1}}, []float64{0.5, 0.5}, 1},
 	}
-	first, _ := learn(list, 2).shares(map[string]float64{"b": 1})
-	again, _ := learn(list, 2).shares(map[string]float64{"b": 1})
+	first, _ := learn(list, 2).shares([]term{{b, 1}})
+	again, _ := learn(list, 2).shares([]term{{b, 1}})
 	assert.Equal(t, first, again)
 	assert.Greater(t, first[0], 0.9)
-	even, heard := learn(list, 2).shares(map[string]float64{"d": 1})
+	even, heard := learn(list, 2).shares([]term{{d, 1}})
 	assert.True(t, heard)
 	assert.InDelta(t, 0.5, even[0], 0.1)
-	_, heard = learn(list, 2).shares(map[string]float64{"e": 1})
+	_, heard = learn(list, 2).shares([]term{{e, 1}})
 	assert.False(t, heard)
 }

@@ -63,12 +63,16 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 var numbers = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
 	"twenty", "thirty", "forty", "fifty", "sixty"}
 
-// saidNumbers matches them, from two on.
-var saidNumbers = strings.Join(numbers[2:], "|")
+// saidNumbers matches them, from two on, and such as "thirty-three".
+var saidNumbers = `(?:twenty|thirty|forty|fifty)[ -](?:` + strings.Join(numbers[1:10], "|") + ")|" + strings.Join(numbers[2:], "|")
 
 // figures is a number in figures, with a point.
 func figures(number string) string {
-	i := slices.Index(numbers, strings.ToLower(number))
+	number = strings.ToLower(number)
+	if tens, ones, both := strings.Cut(strings.ReplaceAll(number, "-", " "), " "); both {
+		return figures(tens)[:1] + figures(ones)
+	}
+	i := slices.Index(numbers, number)
 	switch {
 	case i > 20:
 		return strconv.Itoa(10 * (i - 18))
@@ -87,26 +91,71 @@ var saidPeriod = regexp.MustCompile(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|r
 // periods is over how many turns the time of one is taken to have been found (judgement).
 const periods = 10
 
-// saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s".
-var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|cm|mm)\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(seconds?|secs?|s|minutes?|mins?)\b( from (?:rest|a standstill|standing))?`)
+// saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s", "half a metre in
+// twenty seconds" or "a metre and a half in 20".
+var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?|(?:half an?|an?|one|` + saidNumbers + `)\b)( and a half\b)?\s*(m|metres?|meters?|cm|centimetres?|centimeters?|mm|millimetres?|millimeters?)( and a half)?` +
+	`\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?|` + saidNumbers + `)(?:\s*(seconds?|secs?|s|minutes?|mins?)\b|\b)( from (?:rest|a standstill|standing))?`)
+
+// endsThere is what may come behind a time without a unit, which then is of seconds: a way "in 3
+// goes" is no timed one.
+var endsThere = regexp.MustCompile(`(?i)^\s*(?:$|[.,;:!?)]|(?:and|but|instead|not|when|which)\b)`)
+
+// travels are the timed ways in a sentence, and the sentence without them.
+func travels(text string) (readings []Reading, rest string) {
+	last := 0
+	for _, at := range saidTravel.FindAllStringSubmatchIndex(text, -1) {
+		m := make([]string, len(at)/2)
+		for i := range m {
+			if at[2*i] >= 0 {
+				m[i] = text[at[2*i]:at[2*i+1]]
+			}
+		}
+		if m[6] == "" && !endsThere.MatchString(text[at[1]:]) {
+			continue
+		}
+		r, err := ReadTravel(saidWay(m[1], m[2]+m[4] != "") + " " + wayUnit(m[3]) + " in " + figures(m[5]) + " " + timeUnit(m[6]) + map[bool]string{true: fromRest}[m[7] != ""])
+		if err != nil {
+			continue
+		}
+		r.Words = m[0]
+		readings = append(readings, r)
+		rest += text[last:at[0]] + " "
+		last = at[1]
+	}
+	return readings, rest + text[last:]
+}
+
+// saidWay is how many of a unit a way is, in figures.
+func saidWay(number string, andHalf bool) string {
+	switch number = strings.ToLower(number); {
+	case strings.HasPrefix(number, "half"):
+		return "0.5"
+	case number == "a" || number == "an":
+		number = "1"
+	default:
+		number = figures(number)
+	}
+	if n, err := strconv.ParseFloat(number, 64); err == nil && andHalf {
+		return strconv.FormatFloat(n+0.5, 'f', -1, 64)
+	}
+	return number
+}
+
+// wayUnit is a unit of length by its sign.
+func wayUnit(word string) string {
+	switch word = strings.ToLower(word); {
+	case word == "mm" || strings.HasPrefix(word, "milli"):
+		return "mm"
+	case word[0] == 'c':
+		return "cm"
+	}
+	return "m"
+}
 
 // FromWords are the counts and runs that stand in a sentence of somebody's own, and the
 // sentence without them.
 func FromWords(text string) (readings []Reading, rest string) {
-	rest = saidTravel.ReplaceAllStringFunc(text, func(found string) string {
-		m := saidTravel.FindStringSubmatch(found)
-		unit := map[byte]string{'m': "m", 'c': "cm"}[strings.ToLower(m[2])[0]]
-		if strings.EqualFold(m[2], "mm") {
-			unit = "mm"
-		}
-		r, err := ReadTravel(point(m[1]) + " " + unit + " in " + point(m[3]) + " " + timeUnit(m[4]) + map[bool]string{true: fromRest}[m[5] != ""])
-		if err != nil {
-			return found
-		}
-		r.Words = found
-		readings = append(readings, r)
-		return " "
-	})
+	readings, rest = travels(text)
 	rest = saidPeriod.ReplaceAllStringFunc(rest, func(found string) string {
 		m := saidPeriod.FindStringSubmatch(found)
 		time, err := strconv.ParseFloat(point(m[1]), 64)

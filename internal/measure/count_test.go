@@ -49,6 +49,42 @@ func TestFromWords(t *testing.T) {
 	}
 }
 
+// TestFromWordsOfWays has ways in the words that people say them in, in metres, and their times.
+func TestFromWordsOfWays(t *testing.T) {
+	for text, want := range map[string][2]float64{
+		"crawls: half a metre in 33 seconds":           {0.5, 33},
+		"two metres in 9 s and it squeaks":             {2, 9},
+		"a metre and a half in 20":                     {1.5, 20},
+		"A metre and a half in 20, it was 8 last week": {1.5, 20},
+		"one and a half metres in twenty seconds":      {1.5, 20},
+		"Two and a half metres took thirty-three secs": {2.5, 33},
+		"half a meter took about 12 s":                 {0.5, 12},
+		"3 metres and a half in 1.5 minutes":           {3.5, 90},
+		"it lifts thirty centimetres in ten seconds":   {0.3, 10},
+		"1,5 m in 12 s":                                {1.5, 12},
+		"80cm in 4 but it should be 2":                 {0.8, 4},
+		"a metre takes 15s":                            {1, 15},
+	} {
+		got, rest := measure.FromWords(text)
+		if assert.Len(t, got, 1, text) {
+			assert.Equal(t, measure.Travel, got[0].Kind, text)
+			assert.InDelta(t, 1000*want[0], float64(got[0].Way), 1e-6, text)
+			assert.InDelta(t, want[1], float64(got[0].Time), 1e-9, text)
+			assert.Contains(t, text, got[0].Words)
+			assert.NotContains(t, rest, "met", text)
+		}
+	}
+	for _, text := range []string{"2 m in 3 goes", "half a metre in front of us", "a metre of string in 2 pieces", "a metre in one", "I am in 12 s", "half a metre in 2 tries each"} {
+		got, rest := measure.FromWords(text)
+		assert.Empty(t, got, text)
+		assert.Equal(t, text, rest)
+	}
+	turns, _ := measure.FromWords("twenty-four turns in forty five seconds")
+	if assert.Len(t, turns, 1) {
+		assert.InDelta(t, 32, 60*turns[0].Count/float64(turns[0].Time), 1e-9)
+	}
+}
+
 // What is typed where only readings are asked for is read as the flags of the command line
 // read it.
 func TestFromField(t *testing.T) {
