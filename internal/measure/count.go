@@ -94,14 +94,19 @@ const periods = 10
 // saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s", "half a metre in
 // twenty seconds" or "a metre and a half in 20".
 var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?|(?:half an?|an?|one|` + saidNumbers + `)\b)( and a half\b)?\s*(m|metres?|meters?|cm|centimetres?|centimeters?|mm|millimetres?|millimeters?)( and a half)?` +
-	`\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?|` + saidNumbers + `)(?:\s*(seconds?|secs?|s|minutes?|mins?)\b|\b)( from (?:rest|a standstill|standing))?`)
+	`\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?|` + saidNumbers + `)( and a half\b)?(?:\s*(seconds?|secs?|s|minutes?|mins?)\b|\b)( from (?:rest|a standstill|standing))?`)
 
 // endsThere is what may come behind a time without a unit, which then is of seconds: a way "in 3
 // goes" is no timed one.
 var endsThere = regexp.MustCompile(`(?i)^\s*(?:$|[.,;:!?)]|(?:and|but|instead|not|when|which)\b)`)
 
+// saidTime is one whose time stands first, such as "17 seconds to go up half a metre".
+var saidTime = regexp.MustCompile(`(?i)\b((?:\d+(?:[.,]\d+)?|` + saidNumbers + `)(?: and a half)?\s*(?:seconds?|secs?|s))\s+(?:to|for)\s+(?:(?:go|get|do|come|travel|climb|rise|drive|lift|raise|pull|cover)\s+(?:it\s+|up\s+|along\s+|through\s+|across\s+)*)?` +
+	`((?:\d+(?:[.,]\d+)?|half an?|an?|one|` + saidNumbers + `)\s*(?:and a half\s+)?(?:m|metres?|meters?|cm|centimetres?|centimeters?))\b`)
+
 // travels are the timed ways in a sentence, and the sentence without them.
 func travels(text string) (readings []Reading, rest string) {
+	text = saidTime.ReplaceAllString(text, "$2 in $1")
 	last := 0
 	for _, at := range saidTravel.FindAllStringSubmatchIndex(text, -1) {
 		m := make([]string, len(at)/2)
@@ -110,10 +115,10 @@ func travels(text string) (readings []Reading, rest string) {
 				m[i] = text[at[2*i]:at[2*i+1]]
 			}
 		}
-		if m[6] == "" && !endsThere.MatchString(text[at[1]:]) {
+		if anothers(text, at[0], at[1]) || m[7] == "" && !endsThere.MatchString(text[at[1]:]) {
 			continue
 		}
-		r, err := ReadTravel(saidWay(m[1], m[2]+m[4] != "") + " " + wayUnit(m[3]) + " in " + figures(m[5]) + " " + timeUnit(m[6]) + map[bool]string{true: fromRest}[m[7] != ""])
+		r, err := ReadTravel(saidWay(m[1], m[2]+m[4] != "") + " " + wayUnit(m[3]) + " in " + withHalf(m[5], m[6] != "") + " " + timeUnit(m[7]) + map[bool]string{true: fromRest}[m[8] != ""])
 		if err != nil {
 			continue
 		}
@@ -132,9 +137,13 @@ func saidWay(number string, andHalf bool) string {
 		return "0.5"
 	case number == "a" || number == "an":
 		number = "1"
-	default:
-		number = figures(number)
 	}
+	return withHalf(number, andHalf)
+}
+
+// withHalf is a number in figures, and a half more.
+func withHalf(number string, andHalf bool) string {
+	number = figures(number)
 	if n, err := strconv.ParseFloat(number, 64); err == nil && andHalf {
 		return strconv.FormatFloat(n+0.5, 'f', -1, 64)
 	}
@@ -170,8 +179,30 @@ func FromWords(text string) (readings []Reading, rest string) {
 		readings = append(readings, r)
 		return " "
 	})
-	rest = saidTurns.ReplaceAllStringFunc(rest, func(found string) string {
-		m := saidTurns.FindStringSubmatch(found)
+	turns, rest := turnsIn(rest)
+	return append(readings, turns...), rest
+}
+
+// turnsIn are the counts of turns in a sentence, and the sentence without them. One of before, of
+// the plan or of another model is left in it: the figure of now beside it is the count, over the
+// same time.
+func turnsIn(text string) (readings []Reading, rest string) {
+	last := 0
+	for _, at := range saidTurns.FindAllStringSubmatchIndex(text, -1) {
+		m := make([]string, len(at)/2)
+		for i := range m {
+			if at[2*i] >= 0 {
+				m[i] = text[at[2*i]:at[2*i+1]]
+			}
+		}
+		count, others := m[1], anothers(text, at[0], at[1])
+		if others {
+			figure, is := bareFigure(text, at[0], at[1])
+			if !is {
+				continue
+			}
+			count = figure
+		}
 		time := figures(m[2])
 		if time == "" {
 			time = "1"
@@ -179,15 +210,20 @@ func FromWords(text string) (readings []Reading, rest string) {
 		if strings.EqualFold(m[3], "half a minute") {
 			time, m[3] = "30", "s"
 		}
-		r, err := ReadTurns(figures(m[1]) + " turns in " + time + " " + timeUnit(m[3]))
+		r, err := ReadTurns(figures(count) + " turns in " + time + " " + timeUnit(m[3]))
 		if err != nil {
-			return found
+			continue
 		}
-		r.Words = found
+		r.Words = m[0]
+		if others {
+			r.Words = strings.Replace(m[0], m[1], count, 1)
+		} else {
+			rest += text[last:at[0]] + " "
+			last = at[1]
+		}
 		readings = append(readings, r)
-		return " "
-	})
-	return readings, rest
+	}
+	return readings, rest + text[last:]
 }
 
 // aPull is a pull of a force meter as people write it, such as "slips at 0.4 N".

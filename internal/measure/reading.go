@@ -8,6 +8,7 @@
 //	file.go     the calibration file, written and read
 //	class.go    the counts of a whole class; class_read.go their file
 //	count.go    a count as evidence of what is wrong with a model
+//	whose.go    whether a figure in words is a count, or of before, another model or the plan
 package measure
 
 import (
