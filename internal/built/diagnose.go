@@ -62,6 +62,8 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	if len(counts) > 0 && e.due > 0 {
 		e.sound = b.onDays(nil, float64(e.due))
 	}
+	heard = e.withCounts(heard)
+	d.Heard = heard
 	for _, h := range heard {
 		e.signs = append(e.signs, h.Sign)
 		e.names, e.ruledOut = append(e.names, h.Names...), append(e.ruledOut, h.RulesOut...)

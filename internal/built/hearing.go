@@ -53,10 +53,11 @@ func Hear(words string, model brief.Model) []Hearing {
 			return []Hearing{h}
 		}
 	}
+	plain, figures := held(plain)
 	plain = ofWrong(plain, model)
 	var out []Hearing
 	whole := tokens(plain)
-	if len(whole) == 0 {
+	if len(whole) == 0 && figures == "" {
 		return nil
 	}
 	for _, part := range clauses(plain) {
@@ -68,7 +69,7 @@ func Hear(words string, model brief.Model) []Hearing {
 	if sure := slices.DeleteFunc(slices.Clone(out), func(h Hearing) bool { return h.Guess }); len(sure) > 0 {
 		out = sure // what is only guessed of a part is left
 	}
-	if said := hearPart(whole, model, least); len(out) == 0 || len(said) > 0 && len(out) > 0 && beyond(said, out) {
+	if said := hearPart(whole, model, least); len(whole) > 0 && (len(out) == 0 || len(said) > 0 && len(out) > 0 && beyond(said, out)) {
 		out = said
 	}
 	for _, h := range hearClause(whole, model) {
@@ -76,7 +77,7 @@ func Hear(words string, model brief.Model) []Hearing {
 			out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: h.Read})
 		}
 	}
-	out = withNames(distinct(out), plain, model)
+	out = withNames(distinct(withHeld(out, figures)), plain, model)
 	for i := range out {
 		out[i].Words = words
 	}

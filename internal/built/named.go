@@ -88,7 +88,9 @@ func Named(text string, model brief.Model) (named, out []Fault) {
 		named = append(named, statesNamed(part, model)...)
 		out = append(out, namedIn(of, ruledOut, model)...)
 	}
-	named = distinctFaults(named)
+	plain := strings.ToLower(text)
+	named = distinctFaults(append(named, phrased(plain, model)...))
+	out = append(out, cleared(plain)...)
 	if slices.Contains(named, BandTight) && slices.Contains(named, BandSlack) {
 		// Now tight, now loose: what is wrong is what it runs on.
 		named = slices.DeleteFunc(named, func(f Fault) bool { return f == BandTight || f == BandSlack })
