@@ -283,9 +283,12 @@ func TestBlindLists(t *testing.T) {
 		"described-ways.toml":     {alone: 65, looked: 65},
 		"described-other.toml":    {alone: 60, looked: 60},
 		"described-subjects.toml": {alone: 43, looked: 43},
-		"described-before.toml":   {alone: 34, looked: 37},
+		"described-before.toml":   {alone: 45, looked: 45},
+		"described-figures.toml":  {alone: 19, looked: 19},
 		"hidden-tuning.toml":      {alone: 13, looked: 18},
 		"hidden-other.toml":       {alone: 30, looked: 30},
+		// By another hand, and blind at its only run, 54 of 60; what it missed was then mended.
+		"described-final.toml": {alone: 60, looked: 60},
 		// These two served to choose weights by, later, and are not unseen any more.
 		"described-unseen.toml": {alone: 19, looked: 19},
 		"hidden-unseen.toml":    {alone: 16, looked: 18},
@@ -301,7 +304,6 @@ func TestBlindLists(t *testing.T) {
 func TestUnseenLists(t *testing.T) {
 	for file, least := range map[string]score{
 		"described-other-unseen.toml": {alone: 37, looked: 38},
-		"described-final.toml":        {alone: 54, looked: 55},
 		"hidden-other-unseen.toml":    {alone: 27, looked: 28},
 	} {
 		got := blindly(t, file)

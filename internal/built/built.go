@@ -9,8 +9,9 @@
 //	ask.go      short answers to what people ask about it
 //	sign.go     what people see, hear and feel go wrong
 //	hearing.go  their words as signs, by readings.go and sayings.txt; lexicon.go, words.go
-//	            what words mean; subject.go what is not wrong; named.go, states.go faults
-//	            that they name; telling.go those that they tell of, by learn.go and terms.go
+//	            what words mean; subject.go what is not wrong; compared.go which of two
+//	            figures is faster; named.go, states.go, phrases.go faults that they
+//	            name; telling.go those that they tell of, by learn.go and terms.go
 //	fault.go    what can be wrong with a model; shows.go how it shows
 //	tamper.go   the drive with a fault in it; tamper_parts.go with wrong parts; days.go from
 //	            day to day

@@ -32,6 +32,7 @@ type evidence struct {
 	told        [][]Maybe // of each thing that was told, what it may mean
 	counts      []Count
 	names       []Fault // what was named outright
+	cells       []Fault // of those, what follows of cells that were counted
 	ruledOut    []Fault // what was seen to already
 	tells       []Naming
 	sigma       float64

@@ -74,10 +74,12 @@ const (
 // What a name is worth against the other faults: people who name a thing are mostly right
 // (judgement).
 const (
-	byName    = 8
-	seenTo    = 0.1
-	named     = 0.5 // how likely whatever else is told is with what is named
-	nameShare = 0.6 // of a sign that is taken from a name alone
+	byName = 8
+	// Of another number of cells that was counted, so many times more: it is seen at a glance.
+	byCounting = 20
+	seenTo     = 0.1
+	named      = 0.5 // how likely whatever else is told is with what is named
+	nameShare  = 0.6 // of a sign that is taken from a name alone
 )
 
 // Named are the faults that a text names outright, and those that it rules out.
@@ -86,11 +88,19 @@ func Named(text string, model brief.Model) (named, out []Fault) {
 		of, _ := lexicon(part)
 		named = append(named, namedIn(of, namings, model)...)
 		named = append(named, statesNamed(part, model)...)
-		out = append(out, namedIn(of, ruledOut, model)...)
+		if !says(of, []string{"battery", "band"}) {
+			out = append(out, namedIn(of, ruledOut, model)...) // else either may be the fresh one
+		}
 	}
 	plain := strings.ToLower(text)
 	named = distinctFaults(append(named, phrased(plain, model)...))
 	out = append(out, cleared(plain)...)
+	if unchanged.MatchString(plain) {
+		out = slices.DeleteFunc(out, func(f Fault) bool { return f == CellsTired })
+	}
+	if slices.Contains(out, CellsTired) {
+		named = slices.DeleteFunc(named, func(f Fault) bool { return f == CellsTired })
+	}
 	if slices.Contains(named, BandTight) && slices.Contains(named, BandSlack) {
 		// Now tight, now loose: what is wrong is what it runs on.
 		named = slices.DeleteFunc(named, func(f Fault) bool { return f == BandTight || f == BandSlack })

@@ -25,19 +25,30 @@ var (
 
 	standsHigh = regexp.MustCompile(`\b(?:taller|higher|lower|nearer|closer|further|farther|deeper)\b(?: \w+){0,3} (?:floor|ground|carpet|road|table ?top)\b`)
 
-	planned = regexp.MustCompile(`\b(?:pictures?|drawing|photo\w*|plans?|sheet|diagram|poster|instructions|should|ought|supposed|meant)\b`)
-	aBig    = regexp.MustCompile(`\b(?:big|bigger|biggest|large|larger|largest|huge|fat|great)\b`)
-	aSmall  = regexp.MustCompile(`\b(?:small|smaller|smallest|little|tiny|wee|thin)\b`)
-	theBig  = regexp.MustCompile(`\bthe (?:big|bigger|biggest|large|larger|largest|huge|fat|great)\b`)
-	theLess = regexp.MustCompile(`\bthe (?:small|smaller|smallest|little|tiny|wee|thin)\b`)
+	planned  = regexp.MustCompile(`\b(?:pictures?|drawing|photo\w*|plans?|sheet|diagram|poster|instructions|should|ought|supposed|meant)\b`)
+	aBig     = regexp.MustCompile(`\b` + bigs + `\b`)
+	aSmall   = regexp.MustCompile(`\b` + smalls + `\b`)
+	theBig   = regexp.MustCompile(`\bthe ` + bigs + `\b`)
+	theSmall = regexp.MustCompile(`\bthe ` + smalls + `\b`)
+	// forEach is that each size is where the other should be.
+	forEach = regexp.MustCompile(`\b` + bigs + ` (?:\w+ )?for (?:the )?` + smalls + `\b.*\b` + smalls + ` (?:\w+ )?for (?:the )?` + bigs + `\b`)
 	// otherPart is that a part is not of the set.
-	otherPart = regexp.MustCompile(`\b(?:used|gone|ran out|instead of a|lid|could ?n[o']?t find|number|tray|wheels|band is|band was|than|across|mm|size)\b`)
+	sizedBand = regexp.MustCompile(`\b(?:\w+er|big|small|little|large|thin|fat) (?:rubber )?(?:bands?|elastics?|belts?)\b`)
+	otherPart = regexp.MustCompile(`\b(?:used|gone|ran out|instead of a|lid|could ?n[o']?t find|number|tray|wheels|than|across|mm|size)\b`)
 	inPlaceOf = regexp.MustCompile(`\b(?:each|one an)(?: )?other'?s (?:spots?|places?|positions?|seats?)|traded (?:places|spots)|changed places\b`)
 
 	saidAlike = regexp.MustCompile(`\b(?:same|alike|identical|match|equal)\b`)
 	unlike    = regexp.MustCompile(`\b(?:not|isnt|isn't|arent|aren't|week|yesterday|before|way|side|end|ends|place|time|always|direction|as ever|since|spot|hole|axle|day|term)\b`)
 	checked   = regexp.MustCompile(`\b(?:compared|checked|side by side)\b`)
+	// unchanged is that cells are not new, in spite of the word.
+	unchanged = regexp.MustCompile(`\b(?:nobody|no one|noone|havent|haven't|hasnt|hasn't|never|not|didnt|didn't)\b[^.;,]*\b(?:changed|replaced|charged|renewed)\b`)
+	spent     = regexp.MustCompile(`\b(?:flat|low|empty|weak|dead|only|barely|nearly|half)\b`)
 	blameless = regexp.MustCompile(`\bnot the (?:batter\w+|cells?)\b|\b(?:batter\w+|cells?)\b[^.;]*\b(?:no|any) differ?[ea]nce\b|\b(?:batter\w+|cells?)\b[^.;]*\b(?:tested|checked (?:it|them)|charged|full)\b`)
+)
+
+const (
+	bigs   = `(?:big|bigger|biggest|large|larger|largest|huge|fat|great|wide)`
+	smalls = `(?:small|smaller|smallest|little|tiny|wee|thin|narrow)`
 )
 
 // phrased are the faults that a text names by phrases.
@@ -64,8 +75,11 @@ func agedBands(text string) bool {
 			for _, thing := range thingWords().of(w) {
 				last = thing
 			}
-			if w == "loops" {
+			switch w {
+			case "loops":
 				last = "band"
+			case "glue", "paint", "wood", "card", "frame":
+				last = w
 			}
 		}
 		if last != "band" || strings.Contains(part, "not old") {
@@ -92,6 +106,7 @@ func partsOf(text string) []string {
 // swappedByPlan reports whether a text says where the big and the small pulley are, and that they
 // should be the other way about.
 func swappedByPlan(text string) bool {
+	text = sizedBand.ReplaceAllString(text, "band")
 	words := tokens(text)
 	of := func(thing string) bool {
 		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(thingWords().of(w), thing) })
@@ -101,8 +116,10 @@ func swappedByPlan(text string) bool {
 		return false
 	case inPlaceOf.MatchString(text) && (of("pulley") || aBig.MatchString(text) && aSmall.MatchString(text)):
 		return true
+	case forEach.MatchString(text):
+		return true
 	}
-	return planned.MatchString(text) && theBig.MatchString(text) && theLess.MatchString(text) && !otherPart.MatchString(text)
+	return planned.MatchString(text) && theBig.MatchString(text) && theSmall.MatchString(text) && !otherPart.MatchString(text)
 }
 
 // alikes are the faults that cannot be where a part is the same as in a model that is right.
@@ -117,7 +134,7 @@ var alikes = map[string][]Fault{
 // cells that were tried.
 func cleared(text string) []Fault {
 	var out []Fault
-	if blameless.MatchString(text) {
+	if blameless.MatchString(text) && !spent.MatchString(text) {
 		out = append(out, CellsTired)
 	}
 	same := false

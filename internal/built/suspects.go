@@ -98,6 +98,8 @@ func (e *evidence) byWords(f Fault) float64 {
 		}
 	}
 	switch {
+	case slices.Contains(e.cells, f):
+		return worth * byName * byCounting
 	case slices.Contains(e.names, f):
 		return worth * byName
 	case slices.Contains(e.ruledOut, f):
