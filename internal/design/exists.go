@@ -56,11 +56,7 @@ func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 
 func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
 	r := &Result{Cupboard: cup, Brief: b, Status: NonePossible, Proposals: []Proposal{}}
-	t := taskFor(ctx, cup, b, opt)
-	any := *b
-	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
-	equal := taskFor(ctx, cup, &any, opt)
-	equal.anyWillDo = true
+	t, equal := taskFor(ctx, cup, b, opt), equalTask(ctx, cup, b, opt)
 	levels := [...]problem{t.upTo(4_000), t.upTo(8_000), equal.upTo(search.Unlimited)}
 	var over [len(levels)]bool
 	for _, efforts := range tries {
@@ -95,6 +91,34 @@ func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 	return r, nil
 }
 
+// equalTask is a task to which all drives are equally good.
+func equalTask(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) *task {
+	any := *b
+	any.Weights = brief.Weights{SpeedStep: b.Weights.SpeedStep}
+	t := taskFor(ctx, cup, &any, opt)
+	t.anyWillDo = true
+	return t
+}
+
+// noneFrom is up to which penalty drives are looked for before it is asked whether there are
+// any at all, and noneEffort how much is looked at for that, counted as in tries: where there
+// are none, that is a tenth of the work of going through all ceilings.
+const (
+	noneFrom   search.Cost = 8_000
+	noneEffort int64       = 40_000
+)
+
+// none asks whether the cupboard has no drive at all; not settled, it says no.
+func (t *task) none(ctx context.Context, opt Options) (none bool, stats search.Stats) {
+	equal := equalTask(ctx, t.given, t.brief, opt)
+	opt.Keep, opt.Watch = 1, nil
+	found := anyUnder(ctx, equal.upTo(search.Unlimited), opt, noneEffort)
+	if none = found.Proved && len(found.Best) == 0; none {
+		t.tally.join(equal.tally)
+	}
+	return none, found.Stats
+}
+
 // tries are how much is looked at in turn: under each of the low ceilings, and of all
 // drives, in nodes, of which a finished one counts as several; 0 for nothing. What is found
 // hangs on them, but not on the machine. (Measured on a service's scarce stock: where a low
@@ -109,13 +133,13 @@ const finishedCounts = 4
 // found, or so much has been looked at. It is stopped between batches only, so that what is
 // found does not depend on the number of threads.
 func anyUnder(ctx context.Context, p problem, opt Options, effort int64) search.Result[node, *candidate] {
-	ctx, stop := context.WithCancel(ctx)
+	own, stop := context.WithCancel(ctx)
 	defer stop()
 	enough := 0
 	if p.anyWillDo { // else a better one may be found beside it
 		enough = opt.Keep
 	}
-	return search.Best(ctx, p, search.Options{Keep: opt.Keep, Limit: p.ceiling, InOrder: true, Enough: enough, Threads: opt.Threads, Watch: func(so search.Progress) {
+	found := search.Best(own, p, search.Options{Keep: opt.Keep, Limit: p.ceiling, InOrder: true, Enough: enough, Threads: opt.Threads, Watch: func(so search.Progress) {
 		if opt.Watch != nil {
 			opt.Watch(so)
 		}
@@ -123,4 +147,9 @@ func anyUnder(ctx context.Context, p problem, opt Options, effort int64) search.
 			stop()
 		}
 	}})
+	if pause.Err(ctx) != nil && found.Proved {
+		// The task may have seen it end before the search did, and left something out.
+		found.Proved, found.Open = false, 0
+	}
+	return found
 }

@@ -193,6 +193,12 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		if len(found.Best) == opt.Keep {
 			break
 		}
+		if ceiling == noneFrom && found.Proved && len(found.Best) == 0 {
+			none, looked := t.none(ctx, opt)
+			if stats.Add(looked); none {
+				break
+			}
+		}
 		if pause.Err(ctx) != nil {
 			if found.Proved && len(rounds) > 0 {
 				// All is known up to this ceiling and nothing of what lies above.

@@ -44,6 +44,16 @@ func (t *tally) add(r *constraints.Refusal) {
 	}
 }
 
+// join adds what another tally counts.
+func (t *tally) join(o *tally) {
+	all := together(append(t.account(), o.account()...))
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for i := range all {
+		t.rules[all[i].Rule] = &all[i]
+	}
+}
+
 // account lists the rules that refused something, in the order of Rules.
 func (t *tally) account() []Refused {
 	t.mu.Lock()
