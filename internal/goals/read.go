@@ -27,7 +27,7 @@ func Read(name string, data []byte, cup *parts.Cupboard) (*Challenge, error) {
 	c := &Challenge{}
 	b, err := brief.ReadWith(name, data, cup, func(root *tomlfile.Table, b *brief.Brief) {
 		c.Brief = b
-		root.Need("challenge", `, a table: [challenge] with goal = "fastest"`)
+		root.Need("challenge", `{ goal = "fastest" }`)
 		if root.Has("challenge") {
 			c.read(root.Table("challenge"), root)
 		}
