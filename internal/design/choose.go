@@ -170,7 +170,7 @@ func (r *refining) windowsOf(b *box) *windows {
 	w := &windows{best: b.best, worst: b.worst}
 	for i, c := range b.states[:r.stages] {
 		w.centre[i], w.far[i], w.prefer[i] = c.cell, c.far, c.states[0].Centre
-		if c.thinnest != nil {
+		if w.thickness[i] = noBand; c.thinnest != nil {
 			w.thickness[i] = c.thinnest.thickness
 		}
 		if len(c.states) > 1 {

@@ -27,6 +27,7 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows, budget int) (*drive
 		p := s.laidOut[i]
 		s.gaps, s.rises = s.ask(w, s.gaps[:0], append(s.rises[:0], p.Rises...))
 		p.Gaps, p.Rises = append(s.gaps, p.Gaps...), s.rises
+		p.Runs = slices.DeleteFunc(p.Runs, func(r layout.Run) bool { return w.thickness[r.From] == noBand })
 		for k := range p.Gaps[:len(s.gaps)] {
 			// The windows already leave room for the hole error; the layout
 			// takes it off again from every rule.

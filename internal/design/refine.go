@@ -6,6 +6,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
+	"findrive/internal/layout"
 	"findrive/internal/mechanics"
 	"findrive/internal/pause"
 	"findrive/internal/score"
@@ -19,6 +20,7 @@ type box struct {
 	best, worst shape
 	left        left
 	next        cut
+	vague       int8 // how often room is not asked for, as it could not be told of a larger box
 }
 
 // single tells whether a box holds one design, lies apart.
@@ -79,6 +81,7 @@ type refining struct {
 	tight  bool            // some design had no room, so that room is asked for early
 	flow   [loads][drive.MaxStages + 1]reckoned
 	extent forecast.Extent
+	looked int // boxes so far
 }
 
 // refine halves a box until the cheapest design in it is found, as far as any may cost
@@ -88,7 +91,8 @@ func (r *refining) refine(b *box, bound score.Points) {
 	if r.done(b, bound) {
 		return
 	}
-	if r.tight && !b.single(r.stages) {
+	r.looked++
+	if (r.tight || r.looked > askRoomFrom) && !b.single(r.stages) {
 		best := b.best
 		if !r.haveRoom(b) || b.best != best && r.done(b, r.bound(b)) {
 			return
@@ -122,26 +126,48 @@ func (r *refining) done(b *box, bound score.Points) bool {
 	return true
 }
 
-// haveRoom tells whether the frame has room for any design of a box, and leaves out its
+// haveRoom tells whether the frame may have room for any design of a box, and leaves out its
 // best lies as far as there is none for them.
 func (r *refining) haveRoom(b *box) bool {
-	if !r.roomFor(b) {
+	if b.vague > 0 {
+		b.vague--
+		return true
+	}
+	untold := false
+	none := func(of *box) bool {
+		got := r.roomOf(of)
+		untold = untold || got == layout.GaveUp
+		return got == layout.Impossible
+	}
+	if none(b) {
 		return false
 	}
 	for of := *b; b.best.inner < b.worst.inner; b.best.inner++ {
-		of.best.inner, of.worst.inner = b.best.inner, b.best.inner
-		if r.roomFor(&of) {
+		if of.best.inner, of.worst.inner = b.best.inner, b.best.inner; !none(&of) {
 			break
 		}
 	}
 	for of := *b; b.best.output < b.worst.output; b.best.output++ {
-		of.best.output, of.worst.output = b.best.output, b.best.output
-		if r.roomFor(&of) {
+		if of.best.output, of.worst.output = b.best.output, b.best.output; !none(&of) {
 			break
 		}
 	}
+	if untold {
+		b.vague = askAgainAfter
+	}
 	return true
 }
+
+// When room is asked for. Both are tried out (scripts/performance ordinary): nothing depends
+// on them but time.
+const (
+	// askRoomFrom is after how many boxes the room of several designs is asked for, if none
+	// has been found to lack it before: few boxes are soon gone through without.
+	askRoomFrom = 12
+	// askAgainAfter is how often a box is halved before its room is asked for again, where a
+	// short look did not tell.
+	askAgainAfter = 2
+)
 
 // pending is a box that is left for later, as no design of it costs less.
 type pending struct {

@@ -40,7 +40,7 @@ type windows struct {
 	// The lies are asked as if each spacing were so long: the far end of its cell, and of
 	// several cells the least of these.
 	far       [drive.MaxStages]units.Millimetres
-	thickness [drive.MaxStages]units.Millimetres // of the bands, and of several the thinnest
+	thickness [drive.MaxStages]units.Millimetres // of the bands, and of several the thinnest; or noBand
 	// All shapes from the best to the worst will do.
 	best, worst shape
 	// opened, unless 0, is how much further from one another than the least angles of the
@@ -71,33 +71,35 @@ func (m *memory) roomier(thin, thick *[drive.MaxStages]units.Millimetres, stages
 	return true
 }
 
-// roomFor tells whether the frame has room for any design of a box. Of bands of several
-// thicknesses the thinnest is taken; where that is not the one that takes up least room, it
-// is not looked at.
-func (r *refining) roomFor(b *box) bool {
-	thinnest := [drive.MaxStages]*state{}
+// roomFor tells whether the frame may have room for any design of a box.
+func (r *refining) roomFor(b *box) bool { return r.roomOf(b) != layout.Impossible }
+
+// roomOf looks for room for the designs of a box. Of bands of several thicknesses the thinnest
+// is taken, if that is the one that takes up least room; else the band is left out.
+func (r *refining) roomOf(b *box) layout.Outcome {
+	var states [drive.MaxStages]*state
 	for i, c := range b.states[:r.stages] {
-		if thinnest[i] = c.thinnest; c.thinnest == nil {
-			return true
+		if states[i] = c.thinnest; c.thinnest == nil {
+			states[i] = c.states[0]
 		}
 	}
 	w := r.windowsOf(b)
-	m := r.memoryOf(&thinnest)
+	m := r.memoryOf(&states, w)
 	for i := range m.none {
 		if w.within(&m.none[i], m, r.stages) {
 			m.none[0], m.none[i] = m.none[i], m.none[0] // the next will lie there too
 			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
-			return false
+			return layout.Impossible
 		}
 	}
 	r.gaps, r.rises = r.ask(w, r.gaps[:0], r.rises[:0])
 	for i := range m.found {
 		if p := &m.found[i]; m.roomier(&w.thickness, &p.thickness, r.stages) && holds(r.gaps, r.rises, p.at) {
 			m.found[0], m.found[i] = m.found[i], m.found[0]
-			return true
+			return layout.Placed
 		}
 	}
-	r.choice.states = thinnest
+	r.choice.states = states
 	budget := glimpseBudget
 	if b.single(r.stages) {
 		budget = placeBudget
@@ -109,17 +111,17 @@ func (r *refining) roomFor(b *box) bool {
 	case layout.Impossible:
 		m.none = append(slices.DeleteFunc(m.none, func(o windows) bool { return o.within(w, m, r.stages) }), *w)
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
-		return false
+		return layout.Impossible
 	}
-	return true
+	return outcome
 }
 
 // memoryOf is what is known of the room for the arrangement with some bands.
-func (r *refining) memoryOf(states *[drive.MaxStages]*state) *memory {
+func (r *refining) memoryOf(states *[drive.MaxStages]*state, w *windows) *memory {
 	key := roomKey{bears: r.choice.bears}
 	for i := range r.stages {
 		key.axles[i] = r.task.axles[r.choice.axles[i].stock].Part.Diameter
-		key.crossed[i] = states[i].crossed
+		key.crossed[i] = states[i].crossed && w.thickness[i] != noBand
 	}
 	m := r.memories[key]
 	if m == nil {
@@ -149,3 +151,7 @@ func holds(gaps []layout.Gap, rises []layout.Rise, at []layout.Point) bool {
 // glimpseBudget is the work of a search for the room of several designs together: where
 // that does not tell, smaller boxes will.
 const glimpseBudget = 100
+
+// noBand stands for the thickness of a band that is left out of what takes up room. It is the
+// least, so that what has no room without the band has none with it.
+const noBand units.Millimetres = -1
