@@ -13,6 +13,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"findrive/internal/pause"
 )
@@ -202,16 +203,14 @@ func InParallel(n, threads int, f func(int)) {
 		}
 		return
 	}
+	var next atomic.Int64
 	var wg sync.WaitGroup
-	gate := make(chan struct{}, threads)
-	for i := range n {
-		wg.Add(1)
-		gate <- struct{}{}
-		go func() {
-			defer wg.Done()
-			f(i)
-			<-gate
-		}()
+	for range min(threads, n) {
+		wg.Go(func() {
+			for i := int(next.Add(1)); i <= n; i = int(next.Add(1)) {
+				f(i - 1)
+			}
+		})
 	}
 	wg.Wait()
 }
