@@ -288,23 +288,23 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 		Creep: units.Interval[float64]{Lo: math.Log(left.share) + n.flow.share.Lo, Hi: n.flow.share.Hi},
 	}
 	x.Heavy = units.Interval[float64]{Lo: math.Inf(-1), Hi: x.Creep.Hi}
-	var told *forecast.Told
-	if classrooms {
-		told = &forecast.Told{}
-	}
-	return p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, slowest, &x, told)
+	of := all(score.Points(p.ceiling))
+	of.torque, of.creep = units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, x.Creep
+	return search.Cost(p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, slowest, &x, &of, classrooms))
 }
 
-// atMotor bounds the penalty by what the motor has to do: to carry a torque within
-// bounds, at no less than its slowest, through a velocity ratio and with creep within
-// those of an extent, whose friction it fills in. Above the ceiling it may say anything
-// that is.
+// atMotor bounds the penalty by what the motor has to do: to carry the torque that is left of
+// several drives, at no less than its slowest, through a velocity ratio and with creep within
+// those of an extent, whose demand and friction it fills in. Above the ceiling it may say
+// anything that is. Unless classrooms are to be left out, it shaves off what is not worth
+// having.
 //
 // A motor that turns the output faster than the rule about the speed allows must be
 // pulled down, which takes torque.
-func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[units.NewtonMillimetres], slowest units.RPM, x *forecast.Extent, told *forecast.Told) search.Cost {
+func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *forecast.Extent, of *left, classrooms bool) score.Points {
 	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
 	speed := p.speedAllowed(h.demand.Target)
+	torque := &of.torque
 	if h.demand.Swing == 0 {
 		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/share.Lo)
 		torque.Lo = max(torque.Lo, pulled*(1-1e-9))
@@ -312,23 +312,23 @@ func (p problem) atMotor(h *head, fixed score.Points, torque units.Interval[unit
 		slowest = p.overTurn(h)
 	}
 	if slowest*units.RPM(share.Lo) > speed.Hi {
-		return search.Unlimited
+		return unsettled
 	}
 	if torque.Empty() || constraints.MotorRun(p.brief.Limits, "", h.stall, torque.Lo) != nil ||
 		h.motorModel.SpeedAt(h.supply, torque.Lo)*units.RPM(share.Hi) < speed.Lo {
-		return search.Unlimited
+		return unsettled
 	}
 	least := p.brief.Limits.KeptSpeedMin * (1 - keptPad)
 	if float64(speed.Hi)*x.Ratio.Hi < least*float64(h.free) || math.Exp(x.Creep.Hi)*float64(h.motorModel.SpeedAt(h.supply, torque.Lo)) < least*float64(h.free) {
-		return search.Unlimited // held back too much
+		return unsettled // held back too much
 	}
 	working := fixed + p.motorLoad(h, torque.Lo)
-	if search.Cost(working) > p.ceiling || told == nil || p.brief.Weights.Classroom == 0 {
-		return search.Cost(working)
+	if search.Cost(working) > p.ceiling || !classrooms || p.brief.Weights.Classroom == 0 {
+		return working
 	}
 	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
-	x.Friction = frictionOf(torque, x)
-	return p.inClassrooms(h, x, working, told)
+	x.Friction = frictionOf(*torque, x)
+	return p.inClassrooms(h, fixed, x, of)
 }
 
 // keptPad covers rounding in the rule about what is held back.
@@ -342,20 +342,29 @@ func (p problem) overTurn(h *head) units.RPM {
 	return h.free * units.RPM(math.Sqrt(heavy*(2*mean-heavy)))
 }
 
-// inClassrooms adds to a penalty what any of several drives is charged at least for the
-// classrooms in which it does not do what it should.
-func (p problem) inClassrooms(h *head, x *forecast.Extent, working score.Points, told *forecast.Told) search.Cost {
+// inClassrooms is the least that any of several drives costs, with so many points besides what
+// it does at work, if it is charged for the classrooms too in which it does not do what it
+// should.
+func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, of *left) score.Points {
 	w := p.brief.Weights
+	working := fixed + p.motorLoad(h, of.torque.Lo)
 	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
-		return search.Cost(working) // whatever they come to
+		return working // whatever they come to
+	}
+	least := working
+	if x.Cut == 0 && x.Count > 0 {
+		if least = p.charted(h, fixed, x, of); search.Cost(least) > p.ceiling {
+			return least
+		}
+		working = fixed + p.motorLoad(h, of.torque.Lo)
 	}
 	need := p.roomsNeeded(working)
-	works, stands := h.class.AtMost(x, need, told)
+	works, stands := h.class.AtMost(x, need, &of.told)
 	if h.weighed != nil {
 		more, fewer := h.weighed.AtMost(x, need, &forecast.Told{})
 		works, stands = max(works, more), min(stands, fewer)
 	}
-	return search.Cost(working + score.Classrooms(w, works, forecast.Rooms) + score.MayStand(w, stands, forecast.Rooms))
+	return max(least, working+score.Classrooms(w, works, forecast.Rooms)+score.MayStand(w, stands, forecast.Rooms))
 }
 
 // roomsNeeded is in how many classrooms a drive of so many points besides has to work to cost

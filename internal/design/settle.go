@@ -53,9 +53,8 @@ type settling struct {
 	// than most, which is no less, are dropped: nothing dearer is wanted.
 	limit, most score.Points
 	open        score.Points // least cost left unsettled
-	shaving     shaving
-	printing    bool // the holes that are found are printed
-	one         bool // any design will do: the rest is not looked at
+	printing    bool         // the holes that are found are printed
+	one         bool         // any design will do: the rest is not looked at
 }
 
 // choice is one pick of bands and axles.

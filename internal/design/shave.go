@@ -9,10 +9,9 @@ import (
 	"findrive/internal/units"
 )
 
-// A box is bounded as if one design of it had the least friction, creep and all else that any
-// has, and in each classroom another. So it is looked at in parts of friction and creep, and
-// the parts in which no design is worth having are shaved off: the boxes that it is halved
-// into need not be looked at where none is left.
+// A box is looked at in the steps of the classrooms' chart: those of friction and creep in which
+// no design is worth having are shaved off it, and the boxes that it is halved into need not
+// be looked at where none is left.
 
 // left is what is left of a box: all of its designs that cost no more than under do so much
 // at work, and all others cost at least beyond.
@@ -30,98 +29,75 @@ func all(under score.Points) left {
 	return left{under: under, torque: units.Interval[units.NewtonMillimetres]{Lo: units.NewtonMillimetres(-none), Hi: units.NewtonMillimetres(none)}, creep: units.Interval[float64]{Lo: -none, Hi: none}, beyond: unsettled}
 }
 
-// Where shaving pays. All is tried out (scripts/performance ordinary): nothing depends on it
-// but time.
-const (
-	// shaveSpare is in how many more rooms than are needed some design of a box may work:
-	// where more may, hardly anything can be shaved off.
-	shaveSpare = 20
-	// After the first so many times it is only done one time in so many where it does not
-	// leave nothing of one box in so many.
-	shaveFirst, shaveSeldom, shaveOneOf = 20, 16, 3
-)
-
 // shave is the least that any design costs whose extent is reckoned, with a torque at the
 // motor within bounds and so many points besides; and it shaves off what costs more than the
 // limit.
 func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed score.Points, of *left) score.Points {
 	x, h := &r.extent, r.head
-	torque, x.Creep = torque.Meet(of.torque), x.Creep.Meet(of.creep)
-	if torque.Empty() || x.Creep.Empty() {
+	of.torque, of.creep = torque.Meet(of.torque), x.Creep.Meet(of.creep)
+	if of.torque.Empty() || of.creep.Empty() {
 		return of.beyond
 	}
+	x.Creep = of.creep
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	least := score.Points(p.atMotor(h, fixed, torque, h.motorModel.SpeedAt(h.supply, torque.Hi), x, &of.told))
-	if least > r.limit {
-		return min(least, of.beyond)
-	}
-	need := p.roomsNeeded(fixed + r.motorLoad(h, torque.Lo))
-	if x.Cut > 0 || h.weighed != nil || need <= 0 || of.told.Works() >= need+shaveSpare || !r.shaving.pays() {
-		return least
-	}
-	least = r.apart(torque, fixed, of)
-	r.shaving.note(least > r.limit)
-	return least
+	return min(p.atMotor(h, fixed, h.motorModel.SpeedAt(h.supply, of.torque.Hi), x, of, true), of.beyond)
 }
 
-// shaving is how often parts have been looked at in an arrangement, and how often that left
-// nothing of a box. Where it seldom does, it is done seldom.
-type shaving struct{ looked, gone, spared int }
-
-func (s *shaving) note(gone bool) {
-	if s.looked++; gone {
-		s.gone++
+// charted is the least that a design costs of what is left of several, of an extent, with so
+// many points besides what it does at work, by the chart of the classrooms; and it shaves off
+// what costs more than the ceiling.
+func (p problem) charted(h *head, fixed score.Points, x *forecast.Extent, of *left) score.Points {
+	w := p.brief.Weights
+	part := h.class.PartOf(x, of.torque)
+	var weighed forecast.Part
+	if h.weighed != nil {
+		weighed = h.weighed.PartOf(x, of.torque)
 	}
-}
-
-func (s *shaving) pays() bool {
-	if s.looked < shaveFirst || s.gone*shaveOneOf >= s.looked {
-		return true
-	}
-	s.spared++
-	return s.spared%shaveSeldom == 0
-}
-
-// apart is the same of the parts of friction and creep, some of which it shaves off.
-func (r *refining) apart(torque units.Interval[units.NewtonMillimetres], fixed score.Points, of *left) score.Points {
-	x, h, w := &r.extent, r.head, r.brief.Weights
-	var torques [forecast.Parts]units.Interval[units.NewtonMillimetres]
-	var g forecast.Grid
-	for k := range forecast.Parts {
-		torques[k], g.Creep[k] = part(torque, k), part(x.Creep, k)
-		g.Friction[k] = frictionOf(torques[k], x)
-	}
-	h.class.Apart(x, &of.told, &g)
-	standing := score.MayStand(w, of.told.Stands(), forecast.Rooms)
-	least := unsettled
-	first, last := forecast.Parts, -1
-	creep := units.Interval[float64]{Lo: math.Inf(1), Hi: math.Inf(-1)}
-	for k := range forecast.Parts {
-		working := fixed + standing + r.motorLoad(h, torques[k].Lo)
-		for j := range forecast.Parts {
-			cost := working + score.Classrooms(w, g.Works[k][j], forecast.Rooms)
-			if cost > r.limit {
-				of.beyond = min(of.beyond, cost)
+	frictions, creeps := forecast.NoSteps(), forecast.NoSteps()
+	least, before, need := unsettled, score.Points(-1), 0
+	var strip, other forecast.Strip
+	for f := part.Frictions.First; f <= part.Frictions.Last; f++ {
+		if !part.Strip(f, &strip) {
+			continue
+		}
+		if h.weighed != nil && weighed.Strip(f, &other) {
+			strip.Join(&other)
+		}
+		torque := max(of.torque.Lo, part.Friction(f).Lo+x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
+		working := fixed + score.MayStand(w, int(strip.Stands), forecast.Rooms) + p.motorLoad(h, torque)
+		if working != before {
+			before, need = working, p.roomsNeeded(working)
+		}
+		most, fewer := -1, -1 // rooms, of those that are enough and of those that are not
+		for c := part.Creeps.First; c <= part.Creeps.Last; c++ {
+			works := int(strip.Works[c])
+			if works < need {
+				fewer = max(fewer, works)
 				continue
 			}
-			first, last, creep, least = min(first, k), k, creep.Join(g.Creep[j]), min(least, cost)
+			most = max(most, works)
+			creeps = creeps.And(c)
+		}
+		if fewer >= 0 {
+			of.beyond = min(of.beyond, working+score.Classrooms(w, fewer, forecast.Rooms))
+		}
+		if most >= 0 {
+			frictions = frictions.And(f)
+			least = min(least, working+score.Classrooms(w, most, forecast.Rooms))
 		}
 	}
-	if last < 0 {
+	if frictions.Empty() {
 		return of.beyond
 	}
-	of.torque, of.creep = units.Interval[units.NewtonMillimetres]{Lo: torques[first].Lo, Hi: torques[last].Hi}, creep
-	return least
-}
-
-// part is one of the equal parts of an interval.
-func part[T ~float64](of units.Interval[T], k int) units.Interval[T] {
-	step := of.Length() / forecast.Parts
-	out := units.Interval[T]{Lo: of.Lo + step*T(k), Hi: of.Lo + step*T(k+1)}
-	if k == forecast.Parts-1 {
-		out.Hi = of.Hi
+	if frictions.First > part.Frictions.First {
+		of.torque.Lo = max(of.torque.Lo, part.Friction(frictions.First).Lo+x.Demand/units.NewtonMillimetres(x.Ratio.Hi))
 	}
-	return out
+	if frictions.Last < part.Frictions.Last {
+		of.torque.Hi = min(of.torque.Hi, part.Friction(frictions.Last).Hi+x.Demand/units.NewtonMillimetres(x.Ratio.Lo))
+	}
+	of.creep = part.Creep(creeps.First).Join(part.Creep(creeps.Last))
+	x.Friction, x.Creep = frictionOf(of.torque, x), of.creep
+	return least
 }
 
 // frictionOf is what of a torque at the motor is friction.

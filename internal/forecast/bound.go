@@ -264,7 +264,7 @@ func slips(holds, grip float64, exponent units.Interval[float64]) bool {
 }
 
 // expAtMost and expAtLeast bound exp(x) for x at most 0, quickly.
-func expAtMost(x float64) float64 { return smaller(1, 1+x*(1+x*0.5)) }
+func expAtMost(x float64) float64 { return smaller(1, 1+x*(1+x*(0.5+x*(1.0/6+x*(1.0/24))))) }
 
 func expAtLeast(x float64) float64 { return larger(0, 1+x*(1+x*(0.5+x/6))) }
 

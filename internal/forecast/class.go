@@ -18,10 +18,12 @@ type Class struct {
 	Target    units.RPM
 	tolerance float64                 // of the brief
 	demand    units.NewtonMillimetres // steady, on the likely day, a free axle's friction left out
+	swing     units.NewtonMillimetres // by which it swings in a turn
 	rooms     [Rooms]member           // those first in which things go furthest from the likely
 	// Over all rooms: the most that is asked and rubs, as a share of the likely, the least
 	// that bands pull, and the most that a spacing is off.
 	asksMost, rubsMost, pullsLeast, offMost float64
+	chart                                   chart
 }
 
 // member is one classroom.
@@ -47,7 +49,7 @@ type Known struct {
 func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, wheel *parts.Wheel, drum *parts.Drum, known Known) (*Class, error) {
 	demand := func(at drive.Level) drive.Demand { return drive.DemandOf(b, wheel, drum, nil, at) }
 	likely, low, high := demand(drive.Likely), demand(drive.Low), demand(drive.High)
-	c := &Class{Target: likely.Target, tolerance: b.Tolerance, demand: likely.Steady}
+	c := &Class{Target: likely.Target, tolerance: b.Tolerance, demand: likely.Steady, swing: likely.Swing}
 	pulls := drive.BandPullSpread(&parts.Band{Calibrated: known.Bands})
 	for i, r := range rooms() {
 		m, supply, err := motorIn(&r, motor, holder)
@@ -75,6 +77,7 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 	}
 	c.sort()
 	c.extremes()
+	c.chart.begin(c.rooms[Rooms-1].stall)
 	return c, nil
 }
 

@@ -1,0 +1,263 @@
+package forecast
+
+import (
+	"math"
+	"sync/atomic"
+
+	"findrive/internal/units"
+)
+
+// A chart is the classrooms in small steps of what drives do on the likely day: of velocity
+// ratio, friction, creep, and creep at the heaviest moment. It says of each step in how many of
+// the rooms some drive of it may work. Of drives within wide bounds AtMost takes another in
+// each room: the slow ones where cells are fresh, and the fast ones where they are tired.
+// Within a step this is much less so, and a step is looked at for many drives. How well bands
+// hold is left to AtMost, and so is a velocity ratio that may be out.
+//
+// A chart is made strip by strip, as it is looked at; several may do so at once, and make one
+// twice, alike.
+
+// How fine a chart is. All is tried out (scripts/performance ordinary): nothing depends on it
+// but time.
+const (
+	ratioStep     = 0.02 // of ln of the velocity ratio
+	ratioSteps    = 700
+	leastRatio    = -2.0 // where they begin
+	frictionSteps = 64   // up to the stall torque of the middle room
+	creepStep     = 0.01
+	// CreepSteps is in how many steps creep is: the first where there is least.
+	CreepSteps = 48
+	heavyStep  = 0.1
+	heavySteps = 10
+	// farBeyond is how many times as far as the last step ends anything may lie, which then
+	// counts as in that.
+	farBeyond = 1e6
+)
+
+// Strip is what a chart says of a velocity ratio, a friction and a creep at the heaviest
+// moment, for each step of creep.
+type Strip struct {
+	Works  [CreepSteps]uint8 // in how many rooms some drive may work
+	Stands uint8             // in how many rooms every drive stands
+}
+
+// Join takes in what another strip says of more drives.
+func (s *Strip) Join(o *Strip) {
+	for k := range s.Works {
+		s.Works[k] = max(s.Works[k], o.Works[k])
+	}
+	s.Stands = min(s.Stands, o.Stands)
+}
+
+// chart is what has been made of it.
+type chart struct {
+	friction float64                 // a step of it, in N·mm
+	edges    [ratioSteps + 1]float64 // velocity ratios between steps
+	ratios   [ratioSteps]atomic.Pointer[sheet]
+}
+
+// sheet is the strips of a velocity ratio, and pile those of a friction too.
+type (
+	sheet [frictionSteps]atomic.Pointer[pile]
+	pile  [heavySteps]atomic.Pointer[Strip]
+)
+
+func (c *chart) begin(stall float64) {
+	c.friction = max(1e-9, stall/frictionSteps)
+	for k := range c.edges {
+		c.edges[k] = math.Exp(leastRatio + ratioStep*float64(k))
+	}
+	c.edges[0] /= farBeyond
+	c.edges[ratioSteps] *= farBeyond
+}
+
+// Steps are the first and the last of some steps of a chart.
+type Steps struct{ First, Last int }
+
+// NoSteps is none of them.
+func NoSteps() Steps { return Steps{math.MaxInt, -1} }
+
+// And is some steps and one more.
+func (s Steps) And(step int) Steps { return Steps{min(s.First, step), max(s.Last, step)} }
+
+// Empty tells whether there are none.
+func (s Steps) Empty() bool { return s.Last < s.First }
+
+// Part is the part of a chart in which the drives of an extent lie.
+type Part struct {
+	class             *Class
+	torque, friction  units.Interval[units.NewtonMillimetres]
+	ratio, creep      units.Interval[float64]
+	Frictions, Creeps Steps
+	ratios, heavies   Steps
+}
+
+// PartOf is the part of drives that do what an extent says and ask the motor for a torque
+// within bounds, running.
+func (c *Class) PartOf(x *Extent, torque units.Interval[units.NewtonMillimetres]) Part {
+	p := Part{class: c, torque: torque, friction: x.Friction, ratio: x.Ratio, creep: x.Creep}
+	p.Creeps = creepsOf(x.Creep, creepStep, CreepSteps)
+	p.Frictions = Steps{c.frictionAt(x.Friction.Lo), c.frictionAt(x.Friction.Hi)}
+	p.ratios = Steps{ratioAt(x.Ratio.Lo), ratioAt(x.Ratio.Hi)}
+	if c.swing > 0 {
+		p.heavies = creepsOf(x.Heavy, heavyStep, heavySteps)
+	}
+	return p
+}
+
+func (c *Class) frictionAt(f units.NewtonMillimetres) int {
+	return int(min(float64(f)/c.chart.friction, frictionSteps-1))
+}
+
+func ratioAt(r float64) int {
+	return int(min(max((math.Log(r)-leastRatio)/ratioStep, 0), ratioSteps-1))
+}
+
+func creepsOf(creep units.Interval[float64], step float64, steps int) Steps {
+	at := func(c float64) int { return int(min(max(-c, 0)/step, float64(steps-1))) }
+	return Steps{at(creep.Hi), at(creep.Lo)}
+}
+
+// Friction is that of a step, as far as it lies in the part.
+func (p *Part) Friction(step int) units.Interval[units.NewtonMillimetres] {
+	return p.class.frictionOf(step).Meet(p.friction)
+}
+
+func (c *Class) frictionOf(step int) units.Interval[units.NewtonMillimetres] {
+	lo, hi := c.chart.friction*float64(step), c.chart.friction*float64(step+1)
+	if step == frictionSteps-1 {
+		hi *= farBeyond
+	}
+	return units.Interval[units.NewtonMillimetres]{Lo: units.NewtonMillimetres(lo), Hi: units.NewtonMillimetres(hi)}
+}
+
+// Creep is that of a step, as far as it lies in the part.
+func (p *Part) Creep(step int) units.Interval[float64] {
+	return creepOf(step, creepStep, CreepSteps).Meet(p.creep)
+}
+
+func creepOf(step int, by float64, steps int) units.Interval[float64] {
+	out := units.Interval[float64]{Lo: -by * float64(step+1), Hi: -by * float64(step)}
+	if step == steps-1 {
+		out.Lo = math.Inf(-1)
+	}
+	return out
+}
+
+// Strip is what the chart says of a step of friction of a part, whatever the velocity ratio and
+// the creep at the heaviest moment; false if no drive of the part is there. It is filled in for
+// the creeps of the part alone.
+func (p *Part) Strip(friction int, out *Strip) bool {
+	c := p.class
+	within := p.Friction(friction)
+	some := false
+	for k := p.ratios.First; k <= p.ratios.Last; k++ {
+		slow, fast := max(p.ratio.Lo, c.chart.edges[k]), min(p.ratio.Hi, c.chart.edges[k+1])
+		least, most := within.Lo+c.demand/units.NewtonMillimetres(fast), within.Hi+c.demand/units.NewtonMillimetres(slow)
+		if least > p.torque.Hi*(1+chartNoise) || most < p.torque.Lo*(1-chartNoise) {
+			continue
+		}
+		for heavy := p.heavies.First; heavy <= p.heavies.Last; heavy++ {
+			last := p.Creeps.Last
+			if c.swing > 0 { // a band creeps no less at the heaviest moment
+				last = min(last, heavyStep/creepStep*(heavy+1))
+			}
+			s := c.strip(k, friction, heavy)
+			if !some {
+				some, *out = true, Strip{Stands: Rooms}
+			}
+			for j := p.Creeps.First; j <= last; j++ {
+				out.Works[j] = max(out.Works[j], s.Works[j])
+			}
+			out.Stands = min(out.Stands, s.Stands)
+		}
+	}
+	return some
+}
+
+// strip is a strip, made if it has not been.
+func (c *Class) strip(ratio, friction, heavy int) *Strip {
+	on := made(&made(&c.chart.ratios[ratio])[friction])
+	s := on[heavy].Load()
+	if s == nil {
+		s = c.makeStrip(ratio, friction, heavy)
+		on[heavy].Store(s)
+	}
+	return s
+}
+
+// made is what a pointer points to, which is made if it points to nothing.
+func made[T any](at *atomic.Pointer[T]) *T {
+	if at.Load() == nil {
+		at.CompareAndSwap(nil, new(T))
+	}
+	return at.Load()
+}
+
+func (c *Class) makeStrip(ratio, friction, heavy int) *Strip {
+	e := c.edgesOf(&Extent{
+		Ratio:  units.Interval[float64]{Lo: c.chart.edges[ratio], Hi: c.chart.edges[ratio+1]},
+		Demand: c.demand, Swing: c.swing, Friction: c.frictionOf(friction), Heavy: creepOf(heavy, heavyStep, heavySteps),
+	})
+	var change [CreepSteps + 1]int // of the rooms, from the step before
+	out := &Strip{}
+	for i := range c.rooms {
+		first, last, turns := e.creepsThatWork(&c.rooms[i])
+		if !turns {
+			out.Stands++
+		}
+		if first <= last {
+			change[first]++
+			change[last+1]--
+		}
+	}
+	rooms := 0
+	for k := range out.Works {
+		rooms += change[k]
+		out.Works[k] = uint8(rooms)
+	}
+	return out
+}
+
+// creepsThatWork are the first and the last step of creep with which some of the drives may
+// work in a room, whatever their own creep; none if the last comes before the first. turns
+// tells whether any may turn.
+func (e *edges) creepsThatWork(o *member) (first, last int, turns bool) {
+	load, turn := e.load*o.steady, e.turn*o.swing
+	spare := o.free - o.slope*e.slight*o.rub
+	if spare <= o.slope*(load+turn)*e.least {
+		return 0, -1, false // it stalls, or does not start
+	}
+	// The speeds that are wanted at the mean torque: over a turn it is less.
+	least, most := e.low, e.high
+	if turn > 0 {
+		begun, heaviest := over(o.steady+(o.swing-o.steady)*e.swung, o.rub, e.starting)
+		if h := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * math.Exp(e.Heavy.Hi*begun*o.perPull); h < e.low {
+			least = meanFor(e.low, h)
+		}
+		if h := o.slowest(load+turn, e.heavy, e.least, e.most) * math.Exp(e.Heavy.Lo*heaviest*o.perPull); h < e.high {
+			most = meanFor(e.high, h)
+		}
+	}
+	fast := fastestOf(spare, o.slope*load, e.least, e.most)
+	if fast < least {
+		return 0, -1, true
+	}
+	mild, strong := over(o.steady, o.rub, e.running) // how many times the likely torque is asked
+	first, last = 0, CreepSteps-1
+	if slow := o.slowest(load, e.heavy, e.least, e.most); slow > most {
+		enough := math.Log(slow/most) / (strong * o.perPull)
+		first = int(min(max(0, math.Ceil(enough/creepStep-1-chartNoise)), CreepSteps-1))
+	}
+	if room := math.Log(fast/least) / (mild * o.perPull); room < creepStep*(CreepSteps-1) {
+		last = int(room/creepStep + chartNoise)
+	}
+	return first, last, true
+}
+
+// meanFor is the speed at the mean torque with which the mean over a turn is so much, where the
+// speed at the heaviest moment is heavy, which is less; without end if that is 0.
+func meanFor(overTurn, heavy float64) float64 { return (overTurn*overTurn/heavy + heavy) / 2 }
+
+// chartNoise covers rounding.
+const chartNoise = 1e-9
