@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 	"syscall"
 
@@ -37,7 +38,14 @@ type outcome struct {
 
 func (o outcome) Error() string { return o.message }
 
+// gcPercent is how much memory may grow before the unused is collected, in per cent: a search
+// holds little and makes much that is soon of no use.
+const gcPercent = 400
+
 func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(gcPercent)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)

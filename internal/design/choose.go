@@ -82,10 +82,7 @@ func (r *refining) workOut(b *box) {
 	switch outcome {
 	case layout.Impossible:
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
-		if !r.tight {
-			r.tight = true
-			r.askAllRoom()
-		}
+		r.tight = true
 		return
 	case layout.GaveUp:
 		r.open = min(r.open, cost)
@@ -143,27 +140,6 @@ const (
 	openedStep units.Radians = 15 * math.Pi / 180
 	widestLie  units.Radians = math.Pi / 2
 )
-
-// askAllRoom asks for the room of all designs with open bands that are alike in shape at
-// once, from the most in line on: where a whole shape has none, nothing smaller is asked
-// for.
-func (r *refining) askAllRoom() {
-	all := box{}
-	for i := range r.stages {
-		if all.states[i] = r.states[i].open(); all.states[i] == nil {
-			return
-		}
-	}
-	for inner := drive.InLine; inner <= drive.Folded; inner++ {
-		for output := drive.InLine; output <= drive.Folded; output++ {
-			if r.stages == 1 && inner > drive.InLine || r.weight.Size() == 0 && output > drive.InLine {
-				continue
-			}
-			all.worst = shape{inner, output}
-			r.roomFor(&all)
-		}
-	}
-}
 
 // windowsOf is where the shafts of the designs of a box may be.
 func (r *refining) windowsOf(b *box) *windows {

@@ -90,7 +90,8 @@ func thinner(a, b *state) *state {
 func (c *cluster) single() bool { return len(c.states) == 1 }
 
 // halves are the cheaper states and the dearer; among equally dear ones those with open
-// bands and with crossed ones; then those that pull less and those that pull more.
+// bands and with crossed ones; then those that pull less and those that pull more, of which
+// neither are few.
 func (c *cluster) halves() (lower, upper *cluster) {
 	if two := c.made.Load(); two != nil {
 		return two[0], two[1]
@@ -100,34 +101,24 @@ func (c *cluster) halves() (lower, upper *cluster) {
 		at = slices.IndexFunc(c.states, func(s *state) bool { return s.crossed != c.states[0].crossed })
 	}
 	if at < 0 {
-		// At the middle of the pulls on a scale of ratios, or of the states if that is at an
-		// end.
-		middle := math.Sqrt(c.states[0].hubAt(0) * c.states[len(c.states)-1].hubAt(0))
-		at, _ = slices.BinarySearchFunc(c.states, middle, func(s *state, m float64) int { return cmp.Compare(s.hubAt(0), m) })
-		if at == 0 || at == len(c.states) {
-			at = len(c.states) / 2
-		}
+		at = c.widestGap()
 	}
 	lower, upper = joined(c.states[:at]), joined(c.states[at:])
 	c.made.Store(&[2]*cluster{lower, upper})
 	return lower, upper
 }
 
-// open is the states of a cluster whose bands are not crossed; nil if there are none. It
-// has no halves.
-func (c *cluster) open() *cluster {
-	var out *cluster
-	for _, s := range c.states {
-		if s.crossed {
-			continue
+// widestGap is where, in the middle half of the states, the pull grows most from one to the
+// next, on a scale of ratios.
+func (c *cluster) widestGap() int {
+	end := max(1, len(c.states)/4)
+	at, widest := end, 0.0
+	for i := end; i <= len(c.states)-end; i++ {
+		if gap := c.states[i].hubAt(0) / c.states[i-1].hubAt(0); gap > widest {
+			at, widest = i, gap
 		}
-		if out == nil {
-			out = &cluster{cell: s.cell, far: s.cell.Hi, thinnest: s}
-		}
-		out.states = append(out.states, s)
-		out.cell, out.far, out.thinnest = out.cell.Join(s.cell), min(out.far, s.cell.Hi), thinner(out.thinnest, s)
 	}
-	return out
+	return at
 }
 
 // hubBetween bounds the pull on either axle between two shares of the pull at slip: by

@@ -20,6 +20,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 )
 
 func main() {
@@ -29,6 +30,7 @@ func main() {
 		os.Exit(2)
 	}
 	runtime.GOMAXPROCS(1)
+	debug.SetGCPercent(400) // as cmd/findrive has it
 	if err := jobs[os.Args[1]](); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
