@@ -125,7 +125,7 @@ type Progress struct {
 // best so far. It is fixed so that nothing depends on the number of threads: more
 // would keep more threads busy, and look at more that what comes before them in the
 // batch would have ruled out.
-const batch = 32
+const batch = 16
 
 // Best searches p until it is covered or ctx ends.
 //
