@@ -176,7 +176,7 @@ func TestHalvedRangesOfRatiosAreCovered(t *testing.T) {
 			whole := p.boundBefore(&n, left, before)
 			for range 20 {
 				at := rapid.Float64Range(before.Lo, before.Hi).Draw(rt, "at")
-				bound := p.boundBetween(&n, left, units.Interval[float64]{Lo: at, Hi: at}, true)
+				bound := p.boundBetween(&n, left, units.Interval[float64]{Lo: at, Hi: at}, byRooms)
 				// What is above the ceiling may be bounded by anything above it: see atMotor.
 				require.LessOrEqual(rt, min(whole, p.ceiling+1), bound)
 				if bound <= p.ceiling {

@@ -246,7 +246,11 @@ const narrowReach = 0.03
 // its one end asks little torque and its other little speed, and no ratio may do both.
 func (p problem) boundBefore(n *node, left ahead, before units.Interval[float64]) search.Cost {
 	wide := before.Length() >= narrowReach
-	bound := p.boundBetween(n, left, before, !wide && !p.glancing)
+	look := byRules
+	if !wide && !p.glancing {
+		look = byRooms
+	}
+	bound := p.boundBetween(n, left, before, look)
 	if bound > p.ceiling || !wide {
 		return bound
 	}
@@ -259,7 +263,7 @@ func (p problem) boundBefore(n *node, left ahead, before units.Interval[float64]
 	return min(first, p.boundBefore(n, left, lower))
 }
 
-func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64], classrooms bool) search.Cost {
+func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64], look effort) search.Cost {
 	h := &p.heads[n.head]
 	ratio := units.Interval[float64]{Lo: n.flow.ratio.Lo + before.Lo, Hi: n.flow.ratio.Hi + before.Hi}
 	if ratio.Hi < h.leastRatio || math.IsInf(ratio.Lo, 0) {
@@ -290,18 +294,26 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 	x.Heavy = units.Interval[float64]{Lo: math.Inf(-1), Hi: x.Creep.Hi}
 	of := all(score.Points(p.ceiling))
 	of.torque, of.creep = units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, x.Creep
-	return search.Cost(p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, slowest, &x, &of, classrooms))
+	return search.Cost(p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, slowest, &x, &of, look))
 }
+
+// effort is how closely it is looked at what drives do.
+type effort int
+
+const (
+	byRules effort = iota // the classrooms are left out
+	byRooms               // each classroom by itself
+	bySteps               // and all together, in the steps of their chart
+)
 
 // atMotor bounds the penalty by what the motor has to do: to carry the torque that is left of
 // several drives, at no less than its slowest, through a velocity ratio and with creep within
 // those of an extent, whose demand and friction it fills in. Above the ceiling it may say
-// anything that is. Unless classrooms are to be left out, it shaves off what is not worth
-// having.
+// anything that is. What is not worth having it may shave off.
 //
 // A motor that turns the output faster than the rule about the speed allows must be
 // pulled down, which takes torque.
-func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *forecast.Extent, of *left, classrooms bool) score.Points {
+func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *forecast.Extent, of *left, look effort) score.Points {
 	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
 	speed := p.speedAllowed(h.demand.Target)
 	torque := &of.torque
@@ -323,12 +335,12 @@ func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *fore
 		return unsettled // held back too much
 	}
 	working := fixed + p.motorLoad(h, torque.Lo)
-	if search.Cost(working) > p.ceiling || !classrooms || p.brief.Weights.Classroom == 0 {
+	if search.Cost(working) > p.ceiling || look == byRules || p.brief.Weights.Classroom == 0 {
 		return working
 	}
 	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
 	x.Friction = frictionOf(*torque, x)
-	return p.inClassrooms(h, fixed, x, of)
+	return p.inClassrooms(h, fixed, x, of, look)
 }
 
 // keptPad covers rounding in the rule about what is held back.
@@ -345,18 +357,11 @@ func (p problem) overTurn(h *head) units.RPM {
 // inClassrooms is the least that any of several drives costs, with so many points besides what
 // it does at work, if it is charged for the classrooms too in which it does not do what it
 // should.
-func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, of *left) score.Points {
+func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, of *left, look effort) score.Points {
 	w := p.brief.Weights
 	working := fixed + p.motorLoad(h, of.torque.Lo)
 	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
 		return working // whatever they come to
-	}
-	least := working
-	if x.Cut == 0 && x.Count > 0 {
-		if least = p.charted(h, fixed, x, of); search.Cost(least) > p.ceiling {
-			return least
-		}
-		working = fixed + p.motorLoad(h, of.torque.Lo)
 	}
 	need := p.roomsNeeded(working)
 	works, stands := h.class.AtMost(x, need, &of.told)
@@ -364,7 +369,11 @@ func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, o
 		more, fewer := h.weighed.AtMost(x, need, &forecast.Told{})
 		works, stands = max(works, more), min(stands, fewer)
 	}
-	return max(least, working+score.Classrooms(w, works, forecast.Rooms)+score.MayStand(w, stands, forecast.Rooms))
+	least := working + score.Classrooms(w, works, forecast.Rooms) + score.MayStand(w, stands, forecast.Rooms)
+	if search.Cost(least) > p.ceiling || look < bySteps || x.Cut > 0 {
+		return least
+	}
+	return max(least, p.charted(h, fixed, x, of))
 }
 
 // roomsNeeded is in how many classrooms a drive of so many points besides has to work to cost

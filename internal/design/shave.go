@@ -29,6 +29,15 @@ func all(under score.Points) left {
 	return left{under: under, torque: units.Interval[units.NewtonMillimetres]{Lo: units.NewtonMillimetres(-none), Hi: units.NewtonMillimetres(none)}, creep: units.Interval[float64]{Lo: -none, Hi: none}, beyond: unsettled}
 }
 
+// When the chart is looked at. Both are tried out (scripts/performance ordinary): nothing
+// depends on them but time.
+const (
+	// chartFrom is after how many boxes of an arrangement: few are soon gone through without.
+	chartFrom = 4
+	// mostStrips is how many strips of the chart: a box that lies in more is halved as soon.
+	mostStrips = 100
+)
+
 // shave is the least that any design costs whose extent is reckoned, with a torque at the
 // motor within bounds and so many points besides; and it shaves off what costs more than the
 // limit.
@@ -39,8 +48,12 @@ func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed s
 		return of.beyond
 	}
 	x.Creep = of.creep
+	look := byRooms
+	if r.looked > chartFrom {
+		look = bySteps
+	}
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	return min(p.atMotor(h, fixed, h.motorModel.SpeedAt(h.supply, of.torque.Hi), x, of, true), of.beyond)
+	return min(p.atMotor(h, fixed, h.motorModel.SpeedAt(h.supply, of.torque.Hi), x, of, look), of.beyond)
 }
 
 // charted is the least that a design costs of what is left of several, of an extent, with so
@@ -49,6 +62,9 @@ func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed s
 func (p problem) charted(h *head, fixed score.Points, x *forecast.Extent, of *left) score.Points {
 	w := p.brief.Weights
 	part := h.class.PartOf(x, of.torque)
+	if part.Strips() > mostStrips {
+		return fixed + p.motorLoad(h, of.torque.Lo)
+	}
 	var weighed forecast.Part
 	if h.weighed != nil {
 		weighed = h.weighed.PartOf(x, of.torque)

@@ -272,12 +272,25 @@ func (t *task) buildHeads() {
 		for h := range t.holders {
 			for m := range t.motors {
 				for _, o := range outputs {
-					if head, ok := t.newHead(stages, m, h, o); ok {
-						t.heads = append(t.heads, head)
+					head, ok := t.newHead(stages, m, h, o)
+					if !ok {
+						continue
 					}
+					for i := range t.heads {
+						head.shareClass(&t.heads[i])
+					}
+					t.heads = append(t.heads, head)
 				}
 			}
 		}
+	}
+}
+
+// shareClass takes a head's classrooms if they are the same, so that what is found out of them
+// serves both.
+func (h *head) shareClass(with *head) {
+	if h.motor == with.motor && h.holder == with.holder && h.output == with.output {
+		h.class, h.weighed = with.class, with.weighed
 	}
 }
 

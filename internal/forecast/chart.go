@@ -80,6 +80,8 @@ func NoSteps() Steps { return Steps{math.MaxInt, -1} }
 // And is some steps and one more.
 func (s Steps) And(step int) Steps { return Steps{min(s.First, step), max(s.Last, step)} }
 
+func (s Steps) count() int { return s.Last - s.First + 1 }
+
 // Empty tells whether there are none.
 func (s Steps) Empty() bool { return s.Last < s.First }
 
@@ -103,6 +105,11 @@ func (c *Class) PartOf(x *Extent, torque units.Interval[units.NewtonMillimetres]
 		p.heavies = creepsOf(x.Heavy, heavyStep, heavySteps)
 	}
 	return p
+}
+
+// Strips is how many strips of the chart a part has.
+func (p *Part) Strips() int {
+	return p.Frictions.count() * p.ratios.count() * p.heavies.count()
 }
 
 func (c *Class) frictionAt(f units.NewtonMillimetres) int {
