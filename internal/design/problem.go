@@ -363,17 +363,20 @@ func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, o
 	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
 		return working // whatever they come to
 	}
+	least := working
+	if look == bySteps && x.Cut == 0 {
+		if least = p.charted(h, fixed, x, of); search.Cost(least) > p.ceiling {
+			return least
+		}
+		working = fixed + p.motorLoad(h, of.torque.Lo)
+	}
 	need := p.roomsNeeded(working)
 	works, stands := h.class.AtMost(x, need, &of.told)
 	if h.weighed != nil {
 		more, fewer := h.weighed.AtMost(x, need, &forecast.Told{})
 		works, stands = max(works, more), min(stands, fewer)
 	}
-	least := working + score.Classrooms(w, works, forecast.Rooms) + score.MayStand(w, stands, forecast.Rooms)
-	if search.Cost(least) > p.ceiling || look < bySteps || x.Cut > 0 {
-		return least
-	}
-	return max(least, p.charted(h, fixed, x, of))
+	return max(least, working+score.Classrooms(w, works, forecast.Rooms)+score.MayStand(w, stands, forecast.Rooms))
 }
 
 // roomsNeeded is in how many classrooms a drive of so many points besides has to work to cost

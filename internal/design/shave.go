@@ -35,7 +35,7 @@ const (
 	// chartFrom is after how many boxes of an arrangement: few are soon gone through without.
 	chartFrom = 4
 	// mostStrips is how many strips of the chart: a box that lies in more is halved as soon.
-	mostStrips = 100
+	mostStrips = 300
 )
 
 // shave is the least that any design costs whose extent is reckoned, with a torque at the
