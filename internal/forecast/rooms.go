@@ -9,6 +9,8 @@
 //	class.go   what a motor, its cells and the load do in each of them
 //	work.go    a drive in them: its range, and in how many it works
 //	bound.go   in how many any of several drives can work at most
+//	chart.go   the same in small steps of what drives differ in
+//	each.go    the classrooms one by one; table.go: and as a table
 package forecast
 
 import (
