@@ -38,6 +38,10 @@ type Maybe struct {
 // Exactly is a sign that was told in its own words.
 func Exactly(s Symptom) Hearing { return Hearing{Sign: s, Sure: 1, Words: string(s), Exact: true} }
 
+// Prepare does what Hear does once, at its first words: it takes the better part of a second
+// in a browser.
+func Prepare() { taught() }
+
 // Hear understands somebody's words: the signs they tell of, one for each thing that is
 // told. What is offered may be written as it is. Otherwise two things are asked of each
 // sentence: whether it says a sign outright, by the meanings of its words, and how like it

@@ -32,6 +32,8 @@ import (
 	"errors"
 	"strings"
 	"time"
+
+	"findrive/internal/built"
 )
 
 // Why a search may end before it is done, as causes of a context.
@@ -121,6 +123,14 @@ func New(limits Limits) *Session {
 	s := &Session{limits: limits}
 	s.state = example()
 	return s
+}
+
+// Idle does beforehand, while nothing is asked, what the step that is shown will take. It
+// changes nothing.
+func (s *Session) Idle() {
+	if s.Step == stepBuilt {
+		built.Prepare()
+	}
 }
 
 // Do does one act. progress, which may be nil, is told in words how far a search is.

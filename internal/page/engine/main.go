@@ -51,6 +51,9 @@ func main() {
 	session := page.New(page.WithLimits(limit))
 	for a := range acts {
 		reply(a.number, do(session, a.event))
+		if len(acts) == 0 {
+			session.Idle()
+		}
 	}
 }
 
