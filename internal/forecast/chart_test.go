@@ -71,5 +71,3 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 		require.Positive(t, tighter, "no chart tells more than the bounds of all")
 	}
 }
-
-func interval[T ~float64](v T) units.Interval[T] { return units.Interval[T]{Lo: v, Hi: v} }
