@@ -38,13 +38,17 @@ type outcome struct {
 
 func (o outcome) Error() string { return o.message }
 
-// gcPercent is how much memory may grow before the unused is collected, in per cent: a search
-// holds little and makes much that is soon of no use.
-const gcPercent = 400
+// A search holds little and makes much that is soon of no use: what is unused is collected when
+// memory has grown by gcPercent, or comes near memoryLimit, in bytes.
+const (
+	gcPercent   = 400
+	memoryLimit = 200 << 20
+)
 
 func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(gcPercent)
+		debug.SetMemoryLimit(memoryLimit)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once

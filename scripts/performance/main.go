@@ -30,7 +30,8 @@ func main() {
 		os.Exit(2)
 	}
 	runtime.GOMAXPROCS(1)
-	debug.SetGCPercent(400) // as cmd/findrive has it
+	debug.SetGCPercent(400) // both as cmd/findrive has them
+	debug.SetMemoryLimit(200 << 20)
 	if err := jobs[os.Args[1]](); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
