@@ -112,7 +112,7 @@ func (r *refining) place(b *box) (*drive.Drive, layout.Outcome) {
 			return found, layout.Placed
 		}
 	}
-	return r.findPlacement(r.assemble(), w, placeBudget)
+	return r.findPlacement(r.assemble(), w)
 }
 
 // asStated looks for holes for the choice at which it does what is stated of it: near its
@@ -125,7 +125,7 @@ func (s *settling) asStated(w *windows) *drive.Drive {
 		near.centre[i] = state.cell.Meet(interval(state.Centre).Grow(max(1, s.brief.Frame.Pitch)))
 	}
 	for near.opened = openedStep; ; near.opened += openedStep {
-		if found, outcome := s.findPlacement(s.assemble(), &near, placeBudget); outcome == layout.Placed && s.extra.Stands(found) == nil {
+		if found, outcome := s.findPlacement(s.assemble(), &near); outcome == layout.Placed && s.extra.Stands(found) == nil {
 			return found
 		}
 		if near.opened >= widestLie {

@@ -15,35 +15,90 @@ import (
 // placeBudget bounds the work of one placement search.
 const placeBudget = 1_000_000
 
-// findPlacement looks for holes for a drive within the windows, lane plan by
+// findPlacement looks for the tidiest holes for a drive within the windows, lane plan by
 // lane plan. Impossible means that no plan has any.
-func (s *settling) findPlacement(d *drive.Drive, w *windows, budget int) (*drive.Drive, layout.Outcome) {
-	outcome := layout.Impossible
-	s.layOut(d)
-	for i := range s.plans {
+func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
+	at, plan, outcome := s.seek(s.layOut(d), w, placeBudget, false)
+	if outcome != layout.Placed {
+		return nil, outcome
+	}
+	placed := *d
+	placed.Positions, placed.Lanes = at, s.plans[plan]
+	return &placed, layout.Placed
+}
+
+// seek looks for places within the windows, any or the tidiest, for a drive that is laid out
+// for each plan of lanes, with so much work for each.
+func (s *settling) seek(laidOut []layout.Problem, w *windows, budget int, any bool) (at []layout.Point, plan int, outcome layout.Outcome) {
+	outcome = layout.Impossible
+	for i, p := range laidOut {
 		if pause.Err(s.ctx) != nil {
-			return nil, layout.GaveUp
+			return nil, 0, layout.GaveUp
 		}
-		p := s.laidOut[i]
-		s.gaps, s.rises = s.ask(w, s.gaps[:0], append(s.rises[:0], p.Rises...))
-		p.Gaps, p.Rises = append(s.gaps, p.Gaps...), s.rises
-		p.Runs = slices.DeleteFunc(p.Runs, func(r layout.Run) bool { return w.thickness[r.From] == noBand })
-		for k := range p.Gaps[:len(s.gaps)] {
+		s.asked.of(s, w, any)
+		gaps := len(s.asked.gaps)
+		s.asked.gaps = append(s.asked.gaps, p.Gaps...)
+		s.asked.rises = append(s.asked.rises, p.Rises...)
+		for k := range s.asked.gaps[:gaps] {
 			// The windows already leave room for the hole error; the layout
 			// takes it off again from every rule.
-			p.Gaps[k].Min, p.Gaps[k].Max = p.Gaps[k].Min-2*s.choice.bears, p.Gaps[k].Max+2*s.choice.bears
+			g := &s.asked.gaps[k]
+			g.Min, g.Max = g.Min-2*s.choice.bears, g.Max+2*s.choice.bears
 		}
-		positions, got := layout.Place(p, budget)
+		p.Gaps, p.Rises, p.Turns, p.Steeps, p.Any = s.asked.gaps, s.asked.rises, s.asked.turns, s.asked.steeps, any
+		found, got := layout.Place(p, budget)
 		switch got {
 		case layout.Placed:
-			placed := *d
-			placed.Positions, placed.Lanes = slices.Clone(positions), s.plans[i]
-			return &placed, layout.Placed
+			return found, i, layout.Placed
 		case layout.GaveUp:
 			outcome = layout.GaveUp
 		}
 	}
-	return nil, outcome
+	return nil, 0, outcome
+}
+
+// asked is what windows ask of the shafts' places with the holes as drawn.
+type asked struct {
+	gaps   []layout.Gap
+	rises  []layout.Rise
+	turns  []layout.Turn
+	steeps []layout.Steep
+}
+
+// of fills it in, with turns and steeps if any places will do.
+func (a *asked) of(s *settling, w *windows, any bool) {
+	a.gaps, a.rises = s.ask(w, a.gaps[:0], a.rises[:0])
+	a.turns, a.steeps = a.turns[:0], a.steeps[:0]
+	if any {
+		a.bends(s, w)
+	}
+}
+
+// hold tells whether places are as far apart and above one another as is asked, all else
+// being as it should.
+func (a *asked) hold(at []layout.Point) bool {
+	const noise = 1e-9
+	for _, g := range a.gaps {
+		if d := drive.Distance(at[g.A], at[g.B]); d < g.Min-noise || d > g.Max+noise {
+			return false
+		}
+	}
+	for _, rise := range a.rises {
+		if y := at[rise.To].Y - at[rise.From].Y; y < rise.Min-noise || y > rise.Max+noise {
+			return false
+		}
+	}
+	for i := range a.turns {
+		if !a.turns[i].Holds(at) {
+			return false
+		}
+	}
+	for i := range a.steeps {
+		if !a.steeps[i].Holds(at) {
+			return false
+		}
+	}
+	return true
 }
 
 // ask says how far apart shafts are to stand, and how far above one another, to lie
@@ -89,15 +144,33 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	return gaps, append(rises, rise)
 }
 
-// layOut makes a drive a placement problem for each plan of lanes, without the windows.
-func (s *settling) layOut(d *drive.Drive) {
-	s.laidOut = s.laidOut[:0]
-	for _, plan := range s.plans {
-		p := LayoutProblem(d, s.brief, plan, s.choice.bears)
-		s.pinHoles(&p)
-		s.extra.Room(d, &p)
-		s.laidOut = append(s.laidOut, p)
+// bends adds what the lies ask whatever the spacings are: of designs whose cells end at several
+// places it is more than what is asked as if all ended at the nearest.
+func (a *asked) bends(s *settling, w *windows) {
+	if cos := -w.worst.inner.Cos(); cos >= 0 {
+		for i := range s.stages - 1 {
+			a.turns = append(a.turns, layout.Turn{A: i, B: i + 1, C: i + 2, Cos: cos})
+		}
 	}
+	weight, steep := s.head.demand.Weight, layout.Steep{From: s.stages - 1, To: s.stages, Sin: -w.worst.output.Cos()}
+	if weight.Y == 0 || weight.X != 0 || steep.Sin <= 0 {
+		return
+	}
+	if weight.Y < 0 {
+		steep.From, steep.To = steep.To, steep.From
+	}
+	a.steeps = append(a.steeps, steep)
+}
+
+// layOut makes a drive a placement problem for each plan of lanes, without the windows.
+func (s *settling) layOut(d *drive.Drive) []layout.Problem {
+	out := make([]layout.Problem, len(s.plans))
+	for i, plan := range s.plans {
+		out[i] = LayoutProblem(d, s.brief, plan, s.choice.bears)
+		s.pinHoles(&out[i])
+		s.extra.Room(d, &out[i])
+	}
+	return out
 }
 
 // Centres adds to a layout problem the centre distances that a drive's bands

@@ -82,6 +82,8 @@ type refining struct {
 	flow   [loads][drive.MaxStages + 1]reckoned
 	extent forecast.Extent
 	looked int // boxes so far
+	// Placement problems, made when room is first asked for.
+	layouts []layouts
 }
 
 // refine halves a box until the cheapest design in it is found, as far as any may cost
@@ -163,7 +165,7 @@ func (r *refining) haveRoom(b *box) bool {
 const (
 	// askRoomFrom is after how many boxes the room of several designs is asked for, if none
 	// has been found to lack it before: few boxes are soon gone through without.
-	askRoomFrom = 12
+	askRoomFrom = 4
 	// askAgainAfter is how often a box is halved before its room is asked for again, where a
 	// short look did not tell.
 	askAgainAfter = 2

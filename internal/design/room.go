@@ -92,26 +92,24 @@ func (r *refining) roomOf(b *box) layout.Outcome {
 			return layout.Impossible
 		}
 	}
-	r.gaps, r.rises = r.ask(w, r.gaps[:0], r.rises[:0])
+	r.asked.of(r.settling, w, true)
 	for i := range m.found {
-		if p := &m.found[i]; m.roomier(&w.thickness, &p.thickness, r.stages) && holds(r.gaps, r.rises, p.at) {
+		if p := &m.found[i]; m.roomier(&w.thickness, &p.thickness, r.stages) && r.asked.hold(p.at) {
 			m.found[0], m.found[i] = m.found[i], m.found[0]
 			return layout.Placed
 		}
 	}
-	r.choice.states = states
 	budget := glimpseBudget
 	if b.single(r.stages) {
 		budget = placeBudget
 	}
-	found, outcome := r.findPlacement(r.assemble(), w, budget)
+	found, _, outcome := r.seek(r.laidOut(m, &states, w), w, budget, true)
 	switch outcome {
 	case layout.Placed:
-		m.found = append(m.found, places{found.Positions, w.thickness})
+		m.found = append(m.found, places{found, w.thickness})
 	case layout.Impossible:
 		m.none = append(slices.DeleteFunc(m.none, func(o windows) bool { return o.within(w, m, r.stages) }), *w)
 		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
-		return layout.Impossible
 	}
 	return outcome
 }
@@ -131,26 +129,33 @@ func (r *refining) memoryOf(states *[drive.MaxStages]*state, w *windows) *memory
 	return m
 }
 
-// holds tells whether places are as far apart and above one another as is asked, all else
-// being as it should.
-func holds(gaps []layout.Gap, rises []layout.Rise, at []layout.Point) bool {
-	const noise = 1e-9
-	for _, g := range gaps {
-		if d := drive.Distance(at[g.A], at[g.B]); d < g.Min-noise || d > g.Max+noise {
-			return false
+// laidOut is the arrangement with some bands laid out for each plan of lanes.
+func (r *refining) laidOut(m *memory, states *[drive.MaxStages]*state, w *windows) []layout.Problem {
+	for i := range r.layouts {
+		if l := &r.layouts[i]; l.crossed == m.crossed && l.thickness == w.thickness {
+			r.layouts[0], r.layouts[i] = r.layouts[i], r.layouts[0]
+			return r.layouts[0].plans
 		}
 	}
-	for _, rise := range rises {
-		if y := at[rise.To].Y - at[rise.From].Y; y < rise.Min-noise || y > rise.Max+noise {
-			return false
-		}
+	r.choice.states = *states
+	plans := r.layOut(r.assemble())
+	for i := range plans {
+		plans[i].Runs = slices.DeleteFunc(plans[i].Runs, func(run layout.Run) bool { return w.thickness[run.From] == noBand })
 	}
-	return true
+	r.layouts = append(r.layouts, layouts{m.crossed, w.thickness, plans})
+	return plans
+}
+
+// layouts are placement problems of an arrangement whose bands are used in one way.
+type layouts struct {
+	crossed   [drive.MaxStages]bool
+	thickness [drive.MaxStages]units.Millimetres
+	plans     []layout.Problem
 }
 
 // glimpseBudget is the work of a search for the room of several designs together: where
-// that does not tell, smaller boxes will.
-const glimpseBudget = 100
+// that does not tell, smaller boxes will. It is tried out (scripts/performance ordinary).
+const glimpseBudget = 18
 
 // noBand stands for the thickness of a band that is left out of what takes up room. It is the
 // least, so that what has no room without the band has none with it.

@@ -1,7 +1,13 @@
 package design
 
 import (
+	"cmp"
 	"context"
+	"findrive/internal/drive"
+	"findrive/internal/units"
+	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -40,7 +46,7 @@ func TestNoRoomIsTrueOfEachDesign(t *testing.T) {
 							if r == nil {
 								return
 							}
-							eachMixed(r, all, func(b *box) {
+							look := func(b *box) {
 								if r.roomOf(b) != layout.Impossible {
 									placed++
 									return
@@ -50,10 +56,12 @@ func TestNoRoomIsTrueOfEachDesign(t *testing.T) {
 									for k := range s.stages {
 										s.choice.states[k] = d.states[k].states[0]
 									}
-									_, outcome := r.findPlacement(r.assemble(), r.windowsOf(d), placeBudget)
+									_, outcome := r.findPlacement(r.assemble(), r.windowsOf(d))
 									require.Equal(t, layout.Impossible, outcome, "seed %d, pulleys %v", seed, n.pulleys)
 								})
-							})
+							}
+							eachMixed(r, all, look)
+							eachNeighbours(r, all, look)
 						})
 					})
 				})
@@ -114,6 +122,72 @@ func eachMixed(r *refining, b box, f func(*box)) {
 			}
 		}
 	}
+}
+
+// eachNeighbours gives boxes in which every stage has one band at a few marks that follow one
+// another, so that how far the pulls may be out of line is asked of several spacings.
+func eachNeighbours(r *refining, b box, f func(*box)) {
+	const marks = 3
+	of := b
+	for i, all := range b.states[:r.stages] {
+		alike := slices.DeleteFunc(slices.Clone(all.states), func(s *state) bool {
+			first := all.states[0]
+			return s.band != first.band || s.use != first.use || s.crossed != first.crossed
+		})
+		slices.SortFunc(alike, func(a, b *state) int { return cmp.Compare(a.Centre, b.Centre) })
+		of.states[i] = joined(alike[len(alike)/2 : min(len(alike), len(alike)/2+marks)])
+	}
+	for inner := b.best.inner; inner <= b.worst.inner; inner++ {
+		for output := b.best.output; output <= b.worst.output; output++ {
+			of.best, of.worst = shape{inner, output}, shape{inner, output}
+			f(&of)
+		}
+	}
+}
+
+// Whatever holes a design may have, they bend no more and are as steep as its lies ask of
+// every spacing: also at the near ends of its cells, with the pulls as far out of line as the
+// far ends allow.
+func TestHolesBendNoMoreThanTheirLies(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 9))
+	least := 1.0
+	for range 100_000 {
+		lies := drive.Lies()
+		w := &windows{worst: shape{lies[r.IntN(len(lies))], lies[r.IntN(len(lies))]}}
+		w.best = w.worst
+		up := mm(1 - 2*r.IntN(2))
+		s := &settling{arrangement: &arrangement{stages: 2, head: &head{}}}
+		s.head.demand.Weight.Y = units.Newtons(up)
+		var d [2]mm
+		for i := range d {
+			lo := mm(20 + 100*r.Float64())
+			w.centre[i] = units.Interval[units.Millimetres]{Lo: lo, Hi: lo + mm(16*r.Float64())}
+			w.far[i] = w.centre[i].Hi
+			d[i] = w.centre[i].Lo + w.centre[i].Length()*mm(r.Float64())
+		}
+		s.asked.of(s, w, false)
+		apart, rise := s.asked.gaps[2], s.asked.rises[0]
+		ends := min(d[0]+d[1], apart.Min+mm(r.Float64()*r.Float64())*(apart.Max-apart.Min))
+		climb := rise.Min + mm(r.Float64()*r.Float64())*(rise.Max-rise.Min)
+		if up < 0 {
+			climb = rise.Max + rise.Min - climb
+		}
+		cos := float64((d[0]*d[0] + d[1]*d[1] - ends*ends) / (2 * d[0] * d[1]))
+		sin := float64(climb / d[1])
+		if ends < apart.Min || max(cos, -cos, sin, -sin) > 1 {
+			continue // there are no such holes
+		}
+		// The last pull leads up so steeply, and the one before lies so to it.
+		heading, between := math.Asin(sin), math.Acos(cos)
+		at := []layout.Point{{X: d[0] * mm(math.Cos(heading+between)), Y: d[0] * mm(math.Sin(heading+between))}, {}, {X: d[1] * mm(math.Cos(heading)), Y: d[1] * mm(math.Sin(heading))}}
+		require.True(t, s.asked.hold(at), "the test's own holes")
+		s.asked.of(s, w, true)
+		require.True(t, s.asked.hold(at), "%v with %v", at, w)
+		for _, turn := range s.asked.turns {
+			least = min(least, -cos-turn.Cos)
+		}
+	}
+	require.Less(t, least, 0.005, "how near it comes")
 }
 
 // eachDesign gives every design of a box as a box of its own.

@@ -40,11 +40,9 @@ type settling struct {
 
 	states [drive.MaxStages]*cluster // of each stage, at the present hole error
 
-	model   drive.Model // of the present choice of axles
-	choice  choice
-	laidOut []layout.Problem // of the drive last placed, for each plan of lanes
-	gaps    []layout.Gap     // room that is used again
-	rises   []layout.Rise
+	model  drive.Model // of the present choice of axles
+	choice choice
+	asked  asked // room that is used again
 
 	memories map[roomKey]*memory
 

@@ -38,6 +38,20 @@ type boxes [MaxShafts]span
 type chord struct{ inner, outer int }
 
 func (s *search) searchSteps() Outcome {
+	var b boxes
+	for j := 1; j < s.shafts; j++ {
+		b[j] = s.pairOf(s.parent[j], j).limit
+	}
+	if s.p.Any {
+		s.leaveOutMirrored(&b)
+	} else {
+		s.listRings()
+	}
+	return s.visit(&b)
+}
+
+// listRings looks at rings row by row.
+func (s *search) listRings() {
 	total := 0
 	for k := range s.pairs[:s.count] {
 		if w := &s.pairs[k]; s.byRows(w) {
@@ -58,11 +72,27 @@ func (s *search) searchSteps() Outcome {
 			w.ring[row] = s.chordAt(w, row)
 		}
 	}
-	var b boxes
+}
+
+// leaveOutMirrored leaves of the first step one half, where the other is its mirror image and
+// with it all that may follow.
+func (s *search) leaveOutMirrored(b *boxes) {
+	across, up := true, len(s.rails) == 0 && len(s.p.Steeps) == 0
+	first := s.domain[0]
 	for j := 1; j < s.shafts; j++ {
-		b[j] = s.pairOf(s.parent[j], j).limit
+		d := s.domain[j]
+		across = across && d.x0+d.x1 == first.x0+first.x1
+		up = up && d.y0+d.y1 == first.y0+first.y1
 	}
-	return s.visit(&b)
+	for k := range s.pairs[:s.count] {
+		up = up && s.pairs[k].riseMin == -s.pairs[k].riseMax
+	}
+	if across && s.shafts > 1 {
+		b[1].x0 = max(b[1].x0, 0)
+	}
+	if up && s.shafts > 1 {
+		b[1].y0 = max(b[1].y0, 0)
+	}
 }
 
 // byRows reports whether the ring of a pair is worth looking at row by row: of
@@ -157,7 +187,7 @@ func (s *search) likeliest(b *boxes) bool {
 	for j := 1; j < s.shafts; j++ {
 		box := &b[j]
 		y := min(max(0, box.y0), box.y1)
-		c := s.pairOf(s.parent[j], j).ring[max(y, -y)]
+		c := s.chordAt(s.pairOf(s.parent[j], j), max(y, -y))
 		x := min(max(int(math.Round(float64(s.aim(j, y)/s.pitch))), box.x0, -c.outer), box.x1, c.outer)
 		if -c.inner < x && x < c.inner {
 			if x = c.inner; x > box.x1 {
@@ -192,8 +222,12 @@ func (s *search) narrow(b *boxes) bool {
 		w := &s.pairs[k]
 		sum := b.sum(w)
 		can := sum.meet(w.limit)
-		if w.ring != nil && !can.empty() {
+		switch {
+		case can.empty():
+		case w.ring != nil:
 			can = w.shrinkToRing(can)
+		case s.p.Any:
+			can = s.shrinkToWindow(w, can)
 		}
 		if can.empty() || can != sum && !b.keepWithin(w, sum, can) {
 			return false
@@ -205,6 +239,9 @@ func (s *search) narrow(b *boxes) bool {
 		if farX*farX+farY*farY < least*least || nearX*nearX+nearY*nearY > most*most {
 			return false
 		}
+	}
+	if len(s.rails) == 0 && !s.keepTurns(b) {
+		return false
 	}
 	for k := range s.bodies {
 		r := &s.bodies[k]
@@ -270,6 +307,36 @@ func (w *pair) shrinkToRing(b span) span {
 		out.y0, out.y1 = min(out.y0, y), y
 	}
 	return out
+}
+
+// shrinkToWindow is the same for whoever asks for any places and halves few boxes, by the ends
+// of the box alone: that leaves more, and is had at once.
+func (s *search) shrinkToWindow(w *pair, b span) span {
+	least, most := max(0, w.near-slop), w.far+slop
+	shrink := func(lo, hi *int, near, far mm) {
+		if near > most {
+			*lo, *hi = 1, 0
+			return
+		}
+		outer := int(math.Sqrt(float64(most*most-near*near)) / float64(s.pitch))
+		*lo, *hi = max(*lo, -outer), min(*hi, outer)
+		if far < least {
+			inner := int(math.Ceil(math.Sqrt(float64(least*least-far*far)) / float64(s.pitch)))
+			if -inner < *lo {
+				*lo = max(*lo, inner)
+			}
+			if *hi < inner {
+				*hi = min(*hi, -inner)
+			}
+		}
+	}
+	near, far := spread(b.y0, b.y1, s.pitch, w.base)
+	shrink(&b.x0, &b.x1, near, far)
+	if !b.empty() && len(s.rails) == 0 {
+		near, far = spread(b.x0, b.x1, s.pitch, 0)
+		shrink(&b.y0, &b.y1, near, far)
+	}
+	return b
 }
 
 // mustClash reports whether some band comes too near something wherever in the

@@ -20,6 +20,8 @@ const (
 	RuleGapMin     = "shafts are nearer than their window"
 	RuleGapMax     = "shafts are further apart than their window"
 	RuleRise       = "one shaft is not as far above the other as asked"
+	RuleTurn       = "the way from shaft to shaft bends too far"
+	RuleSteep      = "one shaft does not stand steeply enough above the other"
 	RuleBody       = "a shaft or pulley is too near the motor's body"
 	RuleBodies     = "two motors are too near each other"
 	RuleBandRuns   = "the pulleys are too near each other for the band to run"
@@ -33,7 +35,7 @@ const (
 type Violation struct {
 	Rule   string
 	Shafts [2]int // for a band its first shaft, with what it meets; twice the same for a rule about one
-	Short  mm     // by how much
+	Short  mm     // by how much; 0 for an angle
 }
 
 func (v Violation) String() string {
@@ -87,6 +89,16 @@ func EachBroken(p *Problem, at []Point, broken func(Violation)) {
 		rise := at[r.To].Y - at[r.From].Y
 		need(RuleRise, r.From, r.To, rise, r.Min)
 		need(RuleRise, r.From, r.To, r.Max, rise)
+	}
+	for k := range p.Turns {
+		if t := &p.Turns[k]; !t.Holds(at) {
+			broken(Violation{RuleTurn, [2]int{t.A, t.C}, 0})
+		}
+	}
+	for k := range p.Steeps {
+		if t := &p.Steeps[k]; !t.Holds(at) {
+			broken(Violation{RuleSteep, [2]int{t.From, t.To}, 0})
+		}
 	}
 	for k := range p.Bodies {
 		b := &p.Bodies[k]

@@ -243,7 +243,7 @@ func TestCheckMeasures(t *testing.T) {
 func drilled(broken []Violation) []Violation {
 	var out []Violation
 	for _, v := range broken {
-		if v.Rule != RuleGrid && v.Rule != RuleZone && v.Rule != RuleRise {
+		if v.Rule != RuleGrid && v.Rule != RuleZone && v.Rule != RuleRise && v.Rule != RuleTurn && v.Rule != RuleSteep {
 			out = append(out, v)
 		}
 	}

@@ -9,6 +9,7 @@
 //	rules.go    a problem made ready for the search
 //	place.go    the search: tidy shapes first
 //	boxes.go    the search: every point of the grid
+//	turns.go    how far the way from shaft to shaft may bend
 //	lanes.go    where along the axles each stage lies
 //
 // Positions are in the plane of the pulleys, x to the right and y up, from the
@@ -101,7 +102,11 @@ type Problem struct {
 	// its own worst direction. What depends on two holes then keeps twice that
 	// in hand, and so does a band: as its two pulleys move by Slack no part of it
 	// moves sideways by more (see band.go), and what it must clear moves too.
-	Slack units.Millimetres
+	Slack  units.Millimetres
+	Turns  []Turn  // as drawn, like Rises
+	Steeps []Steep // likewise
+	// Any asks for any places, which are sooner found than the tidiest.
+	Any bool
 }
 
 // Outcome is how a search for places ended.

@@ -247,6 +247,16 @@ func (s *search) obeys() bool {
 			return false
 		}
 	}
+	for k := range s.p.Turns {
+		if !s.p.Turns[k].Holds(at[:]) {
+			return false
+		}
+	}
+	for k := range s.p.Steeps {
+		if !s.p.Steeps[k].Holds(at[:]) {
+			return false
+		}
+	}
 	for k := range s.bodies {
 		b := &s.bodies[k]
 		if beyond(at[b.other].X-at[b.shaft].X, at[b.other].Y-at[b.shaft].Y, b.w, b.h) < b.need-noise {

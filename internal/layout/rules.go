@@ -305,6 +305,7 @@ func (s *search) tighten() bool {
 		w.near, w.far = w.least, min(w.most, s.farthest(w.i, w.j))
 	}
 	for range 2 { // more could follow for many shafts; this finds what matters
+		s.apartByTurns()
 		for via := range s.shafts {
 			for k := range pairs {
 				w := &pairs[k]
@@ -365,6 +366,9 @@ func (s *search) chain() bool {
 			if ring := w.far*w.far - max(0, w.near)*max(0, w.near); ring < best {
 				best, s.parent[j] = ring, i
 			}
+		}
+		if len(s.p.Turns) > 0 { // they are about steps from one shaft to the next
+			s.parent[j] = j - 1
 		}
 		w := s.pairOf(s.parent[j], j)
 		length := w.prefer
