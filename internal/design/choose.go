@@ -96,7 +96,7 @@ func (r *refining) workOut(b *box) {
 		found.Spacings = append(found.Spacings, r.choice.states[i].Centre)
 		found.Lies = append(found.Lies, lies[i])
 	}
-	r.best = &candidate{drive: found, bears: r.choice.bears, cost: cost}
+	r.best = &candidate{drive: found, bears: r.choice.bears, cost: cost, choice: r.choice, lies: b.best}
 	if r.most = cost - 1; r.one {
 		r.most = -1
 	}

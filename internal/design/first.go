@@ -28,6 +28,9 @@ func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candid
 			return
 		}
 		w := walking{settling: s}
+		if best := t.rowOf(n).best; best != nil && best.cost == least {
+			w.known = append(w.known, best)
+		}
 		for i := range s.stages {
 			w.ordered[i] = inOrder(s.states[i])
 		}
@@ -54,6 +57,7 @@ func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candid
 type walking struct {
 	*settling
 	ordered [drive.MaxStages][]*cluster // single states
+	known   []*candidate                // designs that cost no more than the cheapest
 }
 
 // inOrder lists the states of a cluster one by one: the cheaper first, then open before
@@ -125,10 +129,32 @@ func (w *walking) walk(r *refining, i int, b box) {
 
 // any tells whether a box has a design that costs no more than the cheapest.
 func (w *walking) any(r *refining, b box) bool {
+	if slices.ContainsFunc(w.known, func(c *candidate) bool { return r.holds(&b, c) }) {
+		return true
+	}
 	limit, most := w.limit, w.most
 	w.one = true
 	r.refine(&b, r.bound(&b))
-	found := w.best != nil
+	found := w.best
 	w.one, w.best, w.limit, w.most = false, nil, limit, most
-	return found
+	if found == nil {
+		return false
+	}
+	w.known = append(w.known, found)
+	return true
+}
+
+// holds tells whether a design is one of a box. If it says no, it may still be, where the ways
+// to band its pulleys have been listed anew since.
+func (r *refining) holds(b *box, c *candidate) bool {
+	if c.bears != r.choice.bears || *c.choice.onMotor != *r.choice.onMotor ||
+		c.lies.inner < b.best.inner || c.lies.inner > b.worst.inner || c.lies.output < b.best.output || c.lies.output > b.worst.output {
+		return false
+	}
+	for i := range r.stages {
+		if *c.choice.axles[i] != *r.choice.axles[i] || !slices.Contains(b.states[i].states, c.choice.states[i]) {
+			return false
+		}
+	}
+	return true
 }

@@ -19,6 +19,9 @@ type candidate struct {
 	drive *drive.Drive
 	bears units.Millimetres // how far every hole may be out of place
 	cost  score.Points
+	// What was chosen, and how the pulls lie.
+	choice choice
+	lies   shape
 }
 
 // Settling an arrangement is a second, smaller branch and bound: choose how far holes
