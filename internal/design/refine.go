@@ -245,10 +245,10 @@ func (r *refining) mostInDoubt(b *box) cut {
 			widest, most = bandsOfOnes+cut(i), doubt
 		}
 	}
-	switch {
-	case b.best.inner != b.worst.inner && (widest == nowhere || inner > max(most, output)):
+	switch lies := max(inner, output) * liesCount; {
+	case b.best.inner != b.worst.inner && (widest == nowhere || inner >= output && lies > most):
 		return innerLies
-	case b.best.output != b.worst.output && (widest == nowhere || output > most):
+	case b.best.output != b.worst.output && (widest == nowhere || lies > most):
 		return outputLies
 	}
 	return widest
@@ -256,10 +256,12 @@ func (r *refining) mostInDoubt(b *box) cut {
 
 const (
 	// nearSlipping is the grip margin below which a band may slip in some room, and
-	// slipDoubt what the doubt about how much it holds counts there. Both are tried out
-	// (scripts/performance ordinary): nothing depends on them but time.
+	// slipDoubt what the doubt about how much it holds counts there; liesCount is what doubt
+	// about the lies counts. All are tried out (scripts/performance ordinary): nothing
+	// depends on them but time.
 	nearSlipping = 1.5
 	slipDoubt    = 0.2
+	liesCount    = 0.5
 )
 
 // bound is the least that any design of a box can cost, or something above the limit.
