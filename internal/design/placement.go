@@ -79,7 +79,8 @@ func (a *asked) of(s *settling, w *windows, any bool) {
 func (a *asked) hold(at []layout.Point) bool {
 	const noise = 1e-9
 	for _, g := range a.gaps {
-		if d := drive.Distance(at[g.A], at[g.B]); d < g.Min-noise || d > g.Max+noise {
+		dx, dy := at[g.B].X-at[g.A].X, at[g.B].Y-at[g.A].Y
+		if d := units.Millimetres(math.Sqrt(float64(dx*dx + dy*dy))); d < g.Min-noise || d > g.Max+noise {
 			return false
 		}
 	}

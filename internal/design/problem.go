@@ -360,7 +360,7 @@ func (p problem) overTurn(h *head) units.RPM {
 func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, of *left, look effort) score.Points {
 	w := p.brief.Weights
 	working := fixed + p.motorLoad(h, of.torque.Lo)
-	if most := score.Classrooms(w, 0, forecast.Rooms) + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
+	if most := p.forRooms[0] + score.MayStand(w, forecast.Rooms, forecast.Rooms); search.Cost(working+most) <= p.ceiling {
 		return working // whatever they come to
 	}
 	least := working
@@ -376,14 +376,14 @@ func (p problem) inClassrooms(h *head, fixed score.Points, x *forecast.Extent, o
 		more, fewer := h.weighed.AtMost(x, need, &forecast.Told{})
 		works, stands = max(works, more), min(stands, fewer)
 	}
-	return max(least, working+score.Classrooms(w, works, forecast.Rooms)+score.MayStand(w, stands, forecast.Rooms))
+	return max(least, working+p.forRooms[works]+score.MayStand(w, stands, forecast.Rooms))
 }
 
 // roomsNeeded is in how many classrooms a drive of so many points besides has to work to cost
 // no more than the ceiling.
 func (p problem) roomsNeeded(working score.Points) int {
 	need := 0
-	for need < forecast.Rooms && search.Cost(working+score.Classrooms(p.brief.Weights, need, forecast.Rooms)) > p.ceiling {
+	for need < forecast.Rooms && search.Cost(working+p.forRooms[need]) > p.ceiling {
 		need += forecast.Rooms / 10
 	}
 	return need - (forecast.Rooms/10 - 1)

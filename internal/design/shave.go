@@ -95,11 +95,11 @@ func (p problem) charted(h *head, fixed score.Points, x *forecast.Extent, of *le
 			creeps = creeps.And(c)
 		}
 		if fewer >= 0 {
-			of.beyond = min(of.beyond, working+score.Classrooms(w, fewer, forecast.Rooms))
+			of.beyond = min(of.beyond, working+p.forRooms[fewer])
 		}
 		if most >= 0 {
 			frictions = frictions.And(f)
-			least = min(least, working+score.Classrooms(w, most, forecast.Rooms))
+			least = min(least, working+p.forRooms[most])
 		}
 	}
 	if frictions.Empty() {

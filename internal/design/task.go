@@ -26,6 +26,8 @@ type task struct {
 	cup     *parts.Cupboard // and what may be made of it
 	brief   *brief.Brief
 	mostOwn units.Newtons // the most that what turns with one axle weighs
+	// forRooms is the penalty for a drive that works in so many of the classrooms.
+	forRooms [forecast.Rooms + 1]score.Points
 
 	pulleys []parts.Kind[parts.Pulley]
 	bands   []parts.Kind[parts.Band]
@@ -126,6 +128,9 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		wheels: parts.WheelKinds(cup.Wheels), drums: parts.DrumKinds(cup.Drums), sleeves: parts.SleeveKinds(cup.Sleeves),
 		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
+	}
+	for works := range t.forRooms {
+		t.forRooms[works] = score.Classrooms(b.Weights, works, forecast.Rooms)
 	}
 	for i := range t.bands {
 		t.halfStep = max(t.halfStep, rulerStep(2*t.bands[i].Part.FlatLength)/2)

@@ -235,8 +235,8 @@ func (s *search) narrow(b *boxes) bool {
 		sum = can
 		nearX, farX := spread(sum.x0, sum.x1, s.pitch, 0)
 		nearY, farY := spread(sum.y0, sum.y1, s.pitch, w.base)
-		least, most := max(0, w.near-slop), w.far+slop
-		if farX*farX+farY*farY < least*least || nearX*nearX+nearY*nearY > most*most {
+		least, most := w.near-slop, w.far+slop
+		if least > 0 && farX*farX+farY*farY < least*least || nearX*nearX+nearY*nearY > most*most {
 			return false
 		}
 	}
@@ -262,7 +262,15 @@ func (s *search) narrow(b *boxes) bool {
 // spread is the least and greatest size of base plus a whole number of pitches.
 func spread(lo, hi int, pitch, base mm) (least, most mm) {
 	a, b := base+mm(lo)*pitch, base+mm(hi)*pitch
-	return max(0, a, -b), max(b, -a)
+	switch { // not by the builtin max, which is a call of a function in a browser
+	case a > 0:
+		return a, b
+	case b < 0:
+		return -b, -a
+	case b > -a:
+		return 0, b
+	}
+	return 0, -a
 }
 
 // keepWithin takes from each step of a pair what would lead out of where it can
@@ -312,7 +320,7 @@ func (w *pair) shrinkToRing(b span) span {
 // shrinkToWindow is the same for whoever asks for any places and halves few boxes, by the ends
 // of the box alone: that leaves more, and is had at once.
 func (s *search) shrinkToWindow(w *pair, b span) span {
-	least, most := max(0, w.near-slop), w.far+slop
+	least, most := w.near-slop, w.far+slop
 	shrink := func(lo, hi *int, near, far mm) {
 		if near > most {
 			*lo, *hi = 1, 0
