@@ -110,20 +110,23 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 	default:
 		r.Status = ProvedBest
 	}
-	firsts := make([]*candidate, len(found.Best))
-	search.InParallel(len(firsts), opt.Threads, func(i int) {
-		firsts[i] = t.firstOf(ctx, &found.Best[i].Node, score.Points(found.Best[i].Cost))
+	firsts, all := make([]*candidate, len(found.Best)), make([]Proposal, len(found.Best))
+	wrong := make([]error, len(found.Best))
+	search.InParallel(len(found.Best), opt.Threads, func(i int) {
+		f := &found.Best[i]
+		if firsts[i] = t.firstOf(ctx, &f.Node, score.Points(f.Cost)); firsts[i] != nil {
+			f.Solution = firsts[i]
+		}
+		all[i], wrong[i] = t.propose(f.Solution)
 	})
 	for i, f := range found.Best {
-		if firsts[i] != nil {
-			f.Solution = firsts[i]
-		} else if r.Status != StoppedEarly {
+		if firsts[i] == nil && r.Status != StoppedEarly {
 			r.Status, r.Open = StoppedEarly, score.Points(f.Cost) // which of equals it is, is not settled
 		}
-		p, err := t.propose(f.Solution)
-		if err != nil {
-			return nil, fmt.Errorf("proposal %d: %w", i+1, err)
+		if wrong[i] != nil {
+			return nil, fmt.Errorf("proposal %d: %w", i+1, wrong[i])
 		}
+		p := all[i]
 		p.Rank = i + 1
 		if p.Total != score.Points(f.Cost) {
 			return nil, fmt.Errorf("proposal %d: the search charged %.3f points and the plain sum is %.3f", i+1, score.Points(f.Cost).Float(), p.Total.Float())
