@@ -141,9 +141,10 @@ const (
 	widestLie  units.Radians = math.Pi / 2
 )
 
-// windowsOf is where the shafts of the designs of a box may be.
+// windowsOf is where the shafts of the designs of a box may be, until it is asked again.
 func (r *refining) windowsOf(b *box) *windows {
-	w := &windows{best: b.best, worst: b.worst}
+	w := &r.window
+	*w = windows{best: b.best, worst: b.worst}
 	for i, c := range b.states[:r.stages] {
 		w.centre[i], w.far[i], w.prefer[i] = c.cell, c.far, c.states[0].Centre
 		if w.thickness[i] = noBand; c.thinnest != nil {

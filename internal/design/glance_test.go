@@ -37,7 +37,7 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 		limit := score.Points(rapid.SampledFrom([]int64{0, 500, 2000, 8000, 1_000_000}).Draw(rt, "limit"))
 		found := map[way]bool{}
 		on := onStage{0, driver, driven, tk.longestCentre()}
-		every := tk.glances(&on, limit, 0)
+		every := tk.glances(&on, limit, 0, nil)
 		tk.eachOption(&on, limit, 0, nil, func(_ float64, o *bandOption) {
 			found[o.way] = true
 			at := slices.IndexFunc(every, func(g sectionGlance) bool {

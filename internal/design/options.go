@@ -83,8 +83,9 @@ type onStage struct {
 // most limit, with rigid more for those that do not forgive holes out of place, leaving
 // out those that worth, if given, rejects at a glance. What share of the speed worth says
 // that creep leaves goes with each.
-func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
-	seen := t.glances(on, limit, rigid)
+func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
+	var room [12]sectionGlance // enough for most cupboards
+	seen := t.glances(on, limit, rigid, room[:0])
 	if len(seen) == 0 {
 		return
 	}
@@ -94,7 +95,7 @@ func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *
 			one := seen[1+i].promise()
 			all.join(&one)
 		}
-		if _, ok := worth(&all); !ok {
+		if _, ok := worth(all); !ok {
 			return
 		}
 	}
@@ -103,7 +104,7 @@ func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *
 		var share float64
 		if worth != nil {
 			of, ok := s.promise(), false
-			if share, ok = worth(&of); !ok {
+			if share, ok = worth(of); !ok {
 				continue
 			}
 		}
@@ -125,7 +126,7 @@ func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(p *
 			own := share
 			if worth != nil && (g.stretch != s.stretch || g.rigid != s.rigid) {
 				of, ok := g.promise(), false
-				if own, ok = worth(&of); !ok {
+				if own, ok = worth(of); !ok {
 					continue
 				}
 			}
@@ -143,9 +144,9 @@ type sectionGlance struct {
 	bands []int
 }
 
-// glances looks at the sections that can be afforded on the pulleys of a stage.
-func (t *task) glances(on *onStage, limit, rigid score.Points) []sectionGlance {
-	var seen []sectionGlance
+// glances looks at the sections that can be afforded on the pulleys of a stage, and adds them to
+// those seen.
+func (t *task) glances(on *onStage, limit, rigid score.Points, seen []sectionGlance) []sectionGlance {
 	for _, crossed := range []bool{false, true} {
 		crossing := score.BandUse(t.brief.Weights, drive.Single, crossed)
 		if crossing > limit {

@@ -31,6 +31,9 @@ func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layo
 // for each plan of lanes, with so much work for each.
 func (s *settling) seek(laidOut []layout.Problem, w *windows, budget int, any bool) (at []layout.Point, plan int, outcome layout.Outcome) {
 	outcome = layout.Impossible
+	if s.placer == nil {
+		s.placer = new(layout.Placer)
+	}
 	for i, p := range laidOut {
 		if pause.Err(s.ctx) != nil {
 			return nil, 0, layout.GaveUp
@@ -46,7 +49,7 @@ func (s *settling) seek(laidOut []layout.Problem, w *windows, budget int, any bo
 			g.Min, g.Max = g.Min-2*s.choice.bears, g.Max+2*s.choice.bears
 		}
 		p.Gaps, p.Rises, p.Turns, p.Steeps, p.Any = s.asked.gaps, s.asked.rises, s.asked.turns, s.asked.steeps, any
-		found, got := layout.Place(p, budget)
+		found, got := s.placer.Place(p, budget)
 		switch got {
 		case layout.Placed:
 			return found, i, layout.Placed

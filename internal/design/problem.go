@@ -149,9 +149,9 @@ func (p problem) carry(n *node) bool {
 	}
 	quick := p
 	quick.glancing = true
-	pays := func(f *partFlow) bool {
+	pays := func(f partFlow) bool {
 		c := *n
-		c.flow = *f
+		c.flow = f
 		return quick.bound(&c, after+1) <= p.ceiling
 	}
 	stage := p.onStage(h.stages-1-after, h, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]))

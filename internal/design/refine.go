@@ -82,8 +82,9 @@ type refining struct {
 	flow   [loads][drive.MaxStages + 1]reckoned
 	extent forecast.Extent
 	looked int // boxes so far
-	// Placement problems, made when room is first asked for.
+	// Placement problems, made when room is first asked for, and room that is used again.
 	layouts []layouts
+	window  windows
 }
 
 // refine halves a box until the cheapest design in it is found, as far as any may cost

@@ -70,7 +70,7 @@ func (r *row) upTo(ctx context.Context, limit score.Points) (best *candidate, co
 	for i := range r.branches {
 		r.resume(&r.branches[i])
 	}
-	r.gaveUp = r.open
+	r.gaveUp, r.placer = r.open, nil
 	if pause.Err(ctx) != nil {
 		for i := range r.branches {
 			if least := r.branches[i].least(); least <= r.limit {

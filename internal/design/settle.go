@@ -45,7 +45,9 @@ type settling struct {
 
 	model  drive.Model // of the present choice of axles
 	choice choice
-	asked  asked // room that is used again
+	// Room that is used again.
+	asked  asked
+	placer *layout.Placer
 
 	memories map[roomKey]*memory
 

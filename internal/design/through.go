@@ -46,21 +46,20 @@ const (
 // worked out. It gives the last rule that refuses one, if nothing is left; ok is false
 // too if there are none. Creep takes the longest to work out, so it is left
 // to crept, and until then it may be anything.
-func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
+func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.
 	rigid := t.rigid() - f.unforgiving
 	budget -= f.bands + f.unforgiving
 	drag, share := t.axleDrag[on.driven], 1.0
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
-	worth := func(p *promise) (share float64, ok bool) {
+	worth := func(p promise) (share float64, ok bool) {
 		one := f.behind(loadedPulls(p.pull), p.ratio, drag)
 		if one.bands += p.cost; p.rigid {
 			one.unforgiving += rigid
 		}
 		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(p.driven.Lo/2))
 		share = p.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
-		alone := f.before(one, share)
-		return share, pays(&alone)
+		return share, pays(f.before(one, share))
 	}
 	t.eachOption(on, budget, rigid, worth, func(kept float64, o *bandOption) {
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
@@ -89,7 +88,7 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(*
 			one.unforgiving += rigid
 		}
 		if on.index == 0 {
-			if alone := f.before(one, kept); !pays(&alone) {
+			if !pays(f.before(one, kept)) {
 				return
 			}
 		}

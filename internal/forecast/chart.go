@@ -56,6 +56,16 @@ type chart struct {
 	ratios   [ratioSteps]atomic.Pointer[sheet]
 }
 
+// charted is the chart of a class, begun if it has not been.
+func (c *Class) charted() *chart {
+	if c.chart.Load() == nil {
+		on := &chart{}
+		on.begin(c.rooms[Rooms-1].stall)
+		c.chart.CompareAndSwap(nil, on)
+	}
+	return c.chart.Load()
+}
+
 // sheet is the strips of a velocity ratio, and pile those of a friction too.
 type (
 	sheet [frictionSteps]atomic.Pointer[pile]
@@ -88,6 +98,7 @@ func (s Steps) Empty() bool { return s.Last < s.First }
 // Part is the part of a chart in which the drives of an extent lie.
 type Part struct {
 	class             *Class
+	chart             *chart
 	torque, friction  units.Interval[units.NewtonMillimetres]
 	ratio, creep      units.Interval[float64]
 	Frictions, Creeps Steps
@@ -97,9 +108,10 @@ type Part struct {
 // PartOf is the part of drives that do what an extent says and ask the motor for a torque
 // within bounds, running.
 func (c *Class) PartOf(x *Extent, torque units.Interval[units.NewtonMillimetres]) Part {
-	p := Part{class: c, torque: torque, friction: x.Friction, ratio: x.Ratio, creep: x.Creep}
+	on := c.charted()
+	p := Part{class: c, chart: on, torque: torque, friction: x.Friction, ratio: x.Ratio, creep: x.Creep}
 	p.Creeps = creepsOf(x.Creep, creepStep, CreepSteps)
-	p.Frictions = Steps{c.frictionAt(x.Friction.Lo), c.frictionAt(x.Friction.Hi)}
+	p.Frictions = Steps{on.frictionAt(x.Friction.Lo), on.frictionAt(x.Friction.Hi)}
 	p.ratios = Steps{ratioAt(x.Ratio.Lo), ratioAt(x.Ratio.Hi)}
 	if c.swing > 0 {
 		p.heavies = creepsOf(x.Heavy, heavyStep, heavySteps)
@@ -112,8 +124,8 @@ func (p *Part) Strips() int {
 	return p.Frictions.count() * p.ratios.count() * p.heavies.count()
 }
 
-func (c *Class) frictionAt(f units.NewtonMillimetres) int {
-	return int(min(float64(f)/c.chart.friction, frictionSteps-1))
+func (on *chart) frictionAt(f units.NewtonMillimetres) int {
+	return int(min(float64(f)/on.friction, frictionSteps-1))
 }
 
 func ratioAt(r float64) int {
@@ -127,11 +139,11 @@ func creepsOf(creep units.Interval[float64], step float64, steps int) Steps {
 
 // Friction is that of a step, as far as it lies in the part.
 func (p *Part) Friction(step int) units.Interval[units.NewtonMillimetres] {
-	return p.class.frictionOf(step).Meet(p.friction)
+	return p.chart.frictionOf(step).Meet(p.friction)
 }
 
-func (c *Class) frictionOf(step int) units.Interval[units.NewtonMillimetres] {
-	lo, hi := c.chart.friction*float64(step), c.chart.friction*float64(step+1)
+func (on *chart) frictionOf(step int) units.Interval[units.NewtonMillimetres] {
+	lo, hi := on.friction*float64(step), on.friction*float64(step+1)
 	if step == frictionSteps-1 {
 		hi *= farBeyond
 	}
@@ -159,7 +171,7 @@ func (p *Part) Strip(friction int, out *Strip) bool {
 	within := p.Friction(friction)
 	some := false
 	for k := p.ratios.First; k <= p.ratios.Last; k++ {
-		slow, fast := max(p.ratio.Lo, c.chart.edges[k]), min(p.ratio.Hi, c.chart.edges[k+1])
+		slow, fast := max(p.ratio.Lo, p.chart.edges[k]), min(p.ratio.Hi, p.chart.edges[k+1])
 		least, most := within.Lo+c.demand/units.NewtonMillimetres(fast), within.Hi+c.demand/units.NewtonMillimetres(slow)
 		if least > p.torque.Hi*(1+chartNoise) || most < p.torque.Lo*(1-chartNoise) {
 			continue
@@ -169,7 +181,7 @@ func (p *Part) Strip(friction int, out *Strip) bool {
 			if c.swing > 0 { // a band creeps no less at the heaviest moment
 				last = min(last, heavyStep/creepStep*(heavy+1))
 			}
-			s := c.strip(k, friction, heavy)
+			s := c.strip(p.chart, k, friction, heavy)
 			if !some {
 				some, *out = true, Strip{Stands: Rooms}
 			}
@@ -183,12 +195,12 @@ func (p *Part) Strip(friction int, out *Strip) bool {
 }
 
 // strip is a strip, made if it has not been.
-func (c *Class) strip(ratio, friction, heavy int) *Strip {
-	on := made(&made(&c.chart.ratios[ratio])[friction])
-	s := on[heavy].Load()
+func (c *Class) strip(on *chart, ratio, friction, heavy int) *Strip {
+	of := made(&made(&on.ratios[ratio])[friction])
+	s := of[heavy].Load()
 	if s == nil {
-		s = c.makeStrip(ratio, friction, heavy)
-		on[heavy].Store(s)
+		s = c.makeStrip(on, ratio, friction, heavy)
+		of[heavy].Store(s)
 	}
 	return s
 }
@@ -201,10 +213,10 @@ func made[T any](at *atomic.Pointer[T]) *T {
 	return at.Load()
 }
 
-func (c *Class) makeStrip(ratio, friction, heavy int) *Strip {
+func (c *Class) makeStrip(on *chart, ratio, friction, heavy int) *Strip {
 	e := c.edgesOf(&Extent{
-		Ratio:  units.Interval[float64]{Lo: c.chart.edges[ratio], Hi: c.chart.edges[ratio+1]},
-		Demand: c.demand, Swing: c.swing, Friction: c.frictionOf(friction), Heavy: creepOf(heavy, heavyStep, heavySteps),
+		Ratio:  units.Interval[float64]{Lo: on.edges[ratio], Hi: on.edges[ratio+1]},
+		Demand: c.demand, Swing: c.swing, Friction: on.frictionOf(friction), Heavy: creepOf(heavy, heavyStep, heavySteps),
 	})
 	var change [CreepSteps + 1]int // of the rooms, from the step before
 	out := &Strip{}

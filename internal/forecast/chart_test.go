@@ -37,12 +37,12 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 			// At the fast corner of a step what it says of rooms in which the drive is too slow is
 			// tight, and at the slow corner what it says of those in which it is too fast.
 			if corner := rapid.SampledFrom([]string{"", "fast", "slow"}).Draw(t, "corner"); corner != "" {
-				edges, step := c.chart.edges[:], int(float64(w.Friction)/c.chart.friction)
+				edges, step := c.charted().edges[:], int(float64(w.Friction)/c.charted().friction)
 				at := ratioAt(w.Ratio)
 				down := int(-w.Creep / creepStep)
-				w.Ratio, w.Friction, w.Creep = edges[at]*(1+1e-12), units.NewtonMillimetres(c.chart.friction*float64(step)*(1+1e-12)), -creepStep*float64(down)-1e-12
+				w.Ratio, w.Friction, w.Creep = edges[at]*(1+1e-12), units.NewtonMillimetres(c.charted().friction*float64(step)*(1+1e-12)), -creepStep*float64(down)-1e-12
 				if corner == "slow" {
-					w.Ratio, w.Friction, w.Creep = edges[at+1]*(1-1e-12), units.NewtonMillimetres(c.chart.friction*float64(step+1)*(1-1e-12)), -creepStep*float64(down+1)+1e-12
+					w.Ratio, w.Friction, w.Creep = edges[at+1]*(1-1e-12), units.NewtonMillimetres(c.charted().friction*float64(step+1)*(1-1e-12)), -creepStep*float64(down+1)+1e-12
 				}
 			}
 			w.Heavy = w.Creep - between("heavier", 0, 0.5)

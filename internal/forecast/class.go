@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
@@ -23,7 +24,7 @@ type Class struct {
 	// Over all rooms: the most that is asked and rubs, as a share of the likely, the least
 	// that bands pull, and the most that a spacing is off.
 	asksMost, rubsMost, pullsLeast, offMost float64
-	chart                                   chart
+	chart                                   atomic.Pointer[chart] // made when it is first looked at
 }
 
 // member is one classroom.
@@ -77,7 +78,6 @@ func NewClass(b *brief.Brief, motor *parts.Motor, holder *parts.CellHolder, whee
 	}
 	c.sort()
 	c.extremes()
-	c.chart.begin(c.rooms[Rooms-1].stall)
 	return c, nil
 }
 

@@ -17,6 +17,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 
 	"findrive/internal/drive"
 )
@@ -54,8 +55,9 @@ const (
 	seed = 719751
 )
 
-// rooms lists the classrooms, spreads still to be applied: each thing from 0 to 1.
-func rooms() [Rooms]room {
+// rooms are the classrooms, spreads still to be applied: each thing from 0 to 1. They are
+// always the same, so that they are drawn once.
+var rooms = sync.OnceValue(func() *[Rooms]room {
 	r := rand.New(rand.NewPCG(seed, seed))
 	ranks := func() []float64 {
 		out := make([]float64, Rooms)
@@ -82,8 +84,8 @@ func rooms() [Rooms]room {
 		}
 	}
 	tie(&all)
-	return all
-}
+	return &all
+})
 
 // tie gives stall torques their rank correlation with free speeds, keeping their ranks
 // (Iman and Conover 1982).

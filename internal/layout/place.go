@@ -14,14 +14,26 @@ import (
 // Tidy shapes are tried first: all shafts level, left to right at the preferred
 // distances, then with one bend upwards or downwards. After that comes the
 // search of boxes.go, likeliest part first.
-func Place(p Problem, budget int) ([]Point, Outcome) {
+func Place(p Problem, budget int) ([]Point, Outcome) { return new(Placer).Place(p, budget) }
+
+// Placer is Place for those who ask often, one question at a time: it keeps its room for the
+// next.
+type Placer struct {
+	p Problem
+	s search
+}
+
+// Place is the function of that name.
+func (f *Placer) Place(p Problem, budget int) ([]Point, Outcome) {
 	if len(p.Shafts) == 0 {
 		return []Point{}, Placed
 	}
 	if len(p.Shafts) > MaxShafts {
 		return nil, GaveUp
 	}
-	s := search{p: &p, left: budget}
+	s := &f.s
+	f.p = p
+	*s = search{p: &f.p, left: budget, bodies: s.bodies[:0], bands: s.bands[:0], bandBodies: s.bandBodies[:0], bandBands: s.bandBands[:0], chords: s.chords}
 	if !s.makeReady() {
 		return nil, Impossible
 	}

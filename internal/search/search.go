@@ -145,8 +145,9 @@ func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N
 	}
 	res := Result[N, S]{Best: slices.Clone(known), Open: Unlimited}
 	open := s.open([]N{p.Root()}, &res.Stats) // the next to look at is the last
+	share := make([]looked[N, S], batch)
 	for len(open) > 0 && pause.Err(ctx) == nil {
-		var share [batch]looked[N, S]
+		clear(share)
 		n := 0
 		for ; n < batch && len(open) > 0; open = open[:len(open)-1] {
 			if last := open[len(open)-1]; s.hopeless(last.node, last.bound, res.Best) {
