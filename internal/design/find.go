@@ -142,7 +142,7 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 // many worse ways; only if there are not is the next tried. The last is most, unless
 // that is 0.
 func ceilings(most search.Cost) []search.Cost {
-	all := []search.Cost{2_000, 4_000, 5_000, 6_000, 7_000, 8_000, 8_500, 9_000, 10_000, 12_000, 14_000, 17_000, 20_000, 23_000, 26_000, 30_000, 40_000, 60_000, search.Unlimited}
+	all := []search.Cost{4_000, 5_000, 6_000, 8_000, 8_500, 10_000, 13_000, 16_000, 20_000, 25_000, 30_000, 40_000, 60_000, search.Unlimited}
 	if most > 0 {
 		all = append(slices.DeleteFunc(all, func(c search.Cost) bool { return c >= most }), most)
 	}
