@@ -48,8 +48,11 @@ type Options struct {
 	Keep    int // how many drives to propose; 0 means Usual
 	Threads int
 	Watch   func(search.Progress)
-	Pins    *Pins // what the drives must have; nil for nothing
-	Extra   Extra // one more rule to keep; may be nil
+	// First is told the first drive of the list as soon as it is settled, if others are still
+	// looked for; may be nil. Among several tackles it is not told.
+	First func(*Proposal)
+	Pins  *Pins // what the drives must have; nil for nothing
+	Extra Extra // one more rule to keep; may be nil
 	// AtMost leaves out drives of more penalty points, and NonePossible then speaks of
 	// the others only; 0 leaves out none.
 	AtMost score.Points
@@ -114,7 +117,13 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 	wrong := make([]error, len(found.Best))
 	search.InParallel(len(found.Best), opt.Threads, func(i int) {
 		f := &found.Best[i]
-		if firsts[i] = t.firstOf(ctx, &f.Node, score.Points(f.Cost)); firsts[i] != nil {
+		if i == 0 {
+			firsts[i] = t.early
+		}
+		if firsts[i] == nil {
+			firsts[i] = t.firstOf(ctx, &f.Node, score.Points(f.Cost))
+		}
+		if firsts[i] != nil {
 			f.Solution = firsts[i]
 		}
 		all[i], wrong[i] = t.propose(f.Solution)
@@ -196,6 +205,9 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		if len(found.Best) == opt.Keep {
 			break
 		}
+		if opt.First != nil && t.early == nil && found.Proved && len(found.Best) > 0 {
+			t.tellFirst(ctx, &found.Best[0], opt.First)
+		}
 		if ceiling == noneFrom && found.Proved && len(found.Best) == 0 {
 			none, looked := t.none(ctx, opt)
 			if stats.Add(looked); none {
@@ -218,6 +230,17 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		last.Best = last.Best[:len(last.Best)-1]
 	}
 	return last
+}
+
+// tellFirst tells the first drive of the list, and keeps it.
+func (t *task) tellFirst(ctx context.Context, f *search.Found[node, *candidate], tell func(*Proposal)) {
+	if t.early = t.firstOf(ctx, &f.Node, score.Points(f.Cost)); t.early == nil {
+		return
+	}
+	if p, err := t.propose(t.early); err == nil { // else it is said at the end
+		p.Rank = 1
+		tell(&p)
+	}
 }
 
 // A look ahead: what it costs at most, and the cupboards for which it is made. In smaller

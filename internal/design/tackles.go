@@ -24,6 +24,7 @@ func findTackle(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Op
 	var open []score.Points // of the tackles that were not searched to the end
 	for _, tackle := range b.Load.Tackles {
 		one := opt
+		one.First = nil // another tackle may do better
 		if opt.Watch != nil {
 			before := all.Stats
 			one.Watch = func(p search.Progress) {

@@ -26,6 +26,8 @@ type task struct {
 	cup     *parts.Cupboard // and what may be made of it
 	brief   *brief.Brief
 	mostOwn units.Newtons // the most that what turns with one axle weighs
+	// early is the first drive of the list, if it has been told before the others were settled.
+	early *candidate
 	// forRooms is the penalty for a drive that works in so many of the classrooms.
 	forRooms [forecast.Rooms + 1]score.Points
 

@@ -338,3 +338,19 @@ func TestFocusGoesToAPlaceThatIsThere(t *testing.T) {
 	goTo(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "band", "name": "bands", "size": "no. 16", "count": "9"}})
 	assert.Empty(t, u.Left)
 }
+
+// While the rest of the list is looked for, the first drive is told in the words that it will
+// have.
+func TestTheFirstDriveIsToldWhileOthersAreLookedFor(t *testing.T) {
+	s := New(Limits{})
+	s.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("speed"), Value: "1 turn in 8 s"}, nil)
+	var said []string
+	s.Do(context.Background(), Event{Act: "answer"}, func(words string) {
+		if strings.Contains(words, "The next best are still looked for: ") {
+			said = append(said, words)
+		}
+	})
+	require.NotEmpty(t, said)
+	require.Contains(t, said[0], s.answer.told.Outcome)
+	require.Contains(t, said[0], s.answer.told.Lead.Speed)
+}

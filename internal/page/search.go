@@ -113,9 +113,12 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	}
 	limited, end := bounded(ctx, by)
 	defer end()
-	watch := func(p search.Progress) { progress(fmt.Sprintf("%d drives worked out so far.", p.Stats.Finished)) }
+	first := ""
+	watch := func(p search.Progress) {
+		progress(first + fmt.Sprintf("%d drives worked out so far.", p.Stats.Finished))
+	}
 	var err error
-	a.result, err = s.best(limited, cup, r.brief, watch)
+	a.result, err = s.best(limited, cup, r.brief, watch, func(p *design.Proposal) { first = firstWords(cup, r.brief, p) })
 	if err == nil && len(a.result.Proposals) == 0 && limited.Err() == nil {
 		progress("No drive so far. Looking for what stands in the way.")
 		a.instead, err = why.Ask(limited, a.of, why.Options{None: a.result, Threads: 1, Watch: watch, First: s.limits.First, Alone: s.limits.Alone, Each: s.limits.One})
@@ -135,9 +138,19 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	s.answer, s.before, s.long = a, a, false
 }
 
+// firstWords are said of the first drive of a list whose others are still looked for, unless one
+// of these will lead the list in its stead.
+func firstWords(cup *parts.Cupboard, b *brief.Brief, p *design.Proposal) string {
+	t := report.Tell(&design.Result{Cupboard: cup, Brief: b, Status: design.ProvedBest, Proposals: []design.Proposal{*p}}, 1)
+	if t.Lead.OnEdge {
+		return ""
+	}
+	return t.Outcome + " " + upper(t.Lead.Works) + ", " + t.Lead.Speed + ". The next best are still looked for: "
+}
+
 // best looks for the best drives. Where half of the time has brought none, it looks for
 // any drive at all, which is much less work.
-func (s *Session) best(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, watch func(search.Progress)) (*design.Result, error) {
+func (s *Session) best(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, watch func(search.Progress), told func(*design.Proposal)) (*design.Result, error) {
 	first, stop := context.WithCancel(ctx)
 	defer stop()
 	half, end := bounded(ctx, s.limits.Half)
@@ -148,7 +161,7 @@ func (s *Session) best(ctx context.Context, cup *parts.Cupboard, b *brief.Brief,
 			stop()
 		}
 	})()
-	how := design.Options{Keep: listed, Threads: 1, Watch: func(p search.Progress) {
+	how := design.Options{Keep: listed, Threads: 1, First: told, Watch: func(p search.Progress) {
 		some.Store(some.Load() || p.Stats.Improved > 0)
 		watch(p)
 	}}
