@@ -232,8 +232,12 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 	return last
 }
 
-// tellFirst tells the first drive of the list, and keeps it.
+// tellFirst tells the first drive of the list, and keeps it. What is refused on the way counts no
+// more than at the end, where it is not counted.
 func (t *task) tellFirst(ctx context.Context, f *search.Found[node, *candidate], tell func(*Proposal)) {
+	kept := t.tally
+	t.tally = newTally()
+	defer func() { t.tally = kept }()
 	if t.early = t.firstOf(ctx, &f.Node, score.Points(f.Cost)); t.early == nil {
 		return
 	}
