@@ -102,12 +102,12 @@ func Cuts(pieces []Piece, stock []Stock, kerf units.Millimetres) (Plan, error) {
 }
 
 func newQuestion(pieces []Piece, stock []Stock, kerf units.Millimetres) (*question, error) {
-	if kerf < 0 || !finite(kerf) {
+	if !sensible(kerf) {
 		return nil, fmt.Errorf("a saw kerf of %v mm makes no sense", kerf)
 	}
 	q := &question{kerf: up(kerf)}
 	for _, p := range pieces {
-		if p.Length <= 0 || !finite(p.Length) || p.Count < 0 {
+		if p.Length == 0 || !sensible(p.Length) || p.Count < 0 {
 			return nil, fmt.Errorf("%d pieces of %v mm make no sense", p.Count, p.Length)
 		}
 		if p.Count > 0 {
@@ -115,7 +115,7 @@ func newQuestion(pieces []Piece, stock []Stock, kerf units.Millimetres) (*questi
 		}
 	}
 	for _, s := range stock {
-		if s.Length <= 0 || !finite(s.Length) || s.Count < 0 {
+		if s.Length == 0 || !sensible(s.Length) || s.Count < 0 {
 			return nil, fmt.Errorf("%d lengths of %v mm make no sense", s.Count, s.Length)
 		}
 		if s.Count > 0 {
@@ -125,7 +125,11 @@ func newQuestion(pieces []Piece, stock []Stock, kerf units.Millimetres) (*questi
 	return q, nil
 }
 
-func finite(v units.Millimetres) bool { return !math.IsInf(float64(v), 0) && !math.IsNaN(float64(v)) }
+// mostLength is longer than anything that is sawn in a school. The work grows with lengths, and
+// what is far beyond cannot be counted in whole units.
+const mostLength units.Millimetres = 50_000
+
+func sensible(v units.Millimetres) bool { return v >= 0 && v <= mostLength }
 
 // The last bits of lengths given in inches do not count.
 const exact = 1e-6

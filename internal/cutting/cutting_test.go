@@ -61,6 +61,8 @@ func TestCutsRefuses(t *testing.T) {
 		{"no stock", []Piece{{"axle", 10, 1}}, nil, 1, "is left over"},
 		{"a piece of nothing", []Piece{{"axle", 0, 1}}, []Stock{{Name: "rod", Length: 300, Count: 2}}, 1, "no sense"},
 		{"stock of no length", []Piece{{"axle", 5, 1}}, []Stock{{Name: "rod", Length: units.Millimetres(math.NaN()), Count: 2}}, 1, "no sense"},
+		{"a rod out of this world", []Piece{{"axle", 5, 1}}, []Stock{{Name: "rod", Length: 1e300, Count: 2}}, 1, "no sense"},
+		{"a piece as long", []Piece{{"axle", 1e300, 1}}, []Stock{{Name: "rod", Length: 300, Count: 2}}, 1, "no sense"},
 		{"a saw that adds", []Piece{{"axle", 5, 1}}, []Stock{{Name: "rod", Length: 10, Count: 2}}, -1, "no sense"},
 	}
 	for _, tt := range tests {
