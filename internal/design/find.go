@@ -205,7 +205,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		if len(found.Best) == opt.Keep {
 			break
 		}
-		if opt.First != nil && t.early == nil && found.Proved && len(found.Best) > 0 {
+		if opt.First != nil && t.early == nil && found.Proved && len(found.Best) > 0 && len(rounds) > 0 {
 			t.tellFirst(ctx, &found.Best[0], opt.First)
 		}
 		if ceiling == noneFrom && found.Proved && len(found.Best) == 0 {

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -99,39 +100,19 @@ func invent(seed uint64) Problem {
 
 // part is the problem of the first n shafts alone.
 func part(p Problem, n int) Problem {
-	whole := p
-	p.Shafts, p.Runs, p.Bodies, p.Gaps, p.Rises, p.Turns, p.Steeps = whole.Shafts[:n], nil, nil, nil, nil, nil, nil
-	for _, r := range whole.Runs {
-		if max(r.From, r.To) < n {
-			p.Runs = append(p.Runs, r)
-		}
-	}
-	for _, b := range whole.Bodies {
-		if b.Shaft < n {
-			p.Bodies = append(p.Bodies, b)
-		}
-	}
-	for _, g := range whole.Gaps {
-		if max(g.A, g.B) < n {
-			p.Gaps = append(p.Gaps, g)
-		}
-	}
-	for _, r := range whole.Rises {
-		if max(r.From, r.To) < n {
-			p.Rises = append(p.Rises, r)
-		}
-	}
-	for _, t := range whole.Turns {
-		if t.C < n {
-			p.Turns = append(p.Turns, t)
-		}
-	}
-	for _, t := range whole.Steeps {
-		if max(t.From, t.To) < n {
-			p.Steeps = append(p.Steeps, t)
-		}
-	}
+	p.Shafts = p.Shafts[:n]
+	p.Runs = among(p.Runs, n, func(r Run) int { return max(r.From, r.To) })
+	p.Bodies = among(p.Bodies, n, func(b Box) int { return b.Shaft })
+	p.Gaps = among(p.Gaps, n, func(g Gap) int { return max(g.A, g.B) })
+	p.Rises = among(p.Rises, n, func(r Rise) int { return max(r.From, r.To) })
+	p.Turns = among(p.Turns, n, func(t Turn) int { return t.C })
+	p.Steeps = among(p.Steeps, n, func(t Steep) int { return max(t.From, t.To) })
 	return p
+}
+
+// among are the rules about the first n shafts, of which last is the last that one is about.
+func among[T any](rules []T, n int, last func(T) int) []T {
+	return slices.DeleteFunc(slices.Clone(rules), func(rule T) bool { return last(rule) >= n })
 }
 
 // possible tries every point of the grid for every shaft, and goes on from those
@@ -368,6 +349,22 @@ func TestPlaceHandMade(t *testing.T) {
 			p.Shafts[0].Zone = Rect{0, 0, 30, 11.9}
 			return p
 		}, Impossible, nil},
+		{"any places, where the second shaft can only be below and to the left", func() Problem {
+			p := frame(60, 60)
+			p.Any = true
+			shaft(&p, []int{0})
+			shaft(&p, []int{1})
+			p.Shafts[0].Zone, p.Shafts[1].Zone = Rect{40, 40, 60, 60}, Rect{0, 0, 20, 20}
+			return p
+		}, Placed, nil},
+		{"any places, one above the other by a rule", func() Problem {
+			p := frame(60, 60)
+			p.Any = true
+			shaft(&p, []int{0})
+			shaft(&p, []int{1})
+			p.Rises = []Rise{{0, 1, -40, -30}}
+			return p
+		}, Placed, nil},
 		{"no pitch, no holes", func() Problem {
 			p := frame(30, 30)
 			p.Grid.Pitch = 0
