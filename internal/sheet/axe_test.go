@@ -4,9 +4,7 @@ package sheet
 
 import (
 	"bytes"
-	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -14,34 +12,11 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"findrive/internal/browsertest"
 )
 
 // There is no program to run from within a browser.
-
-// browser is a headless Chromium. Without one the test is skipped, but under CI
-// it fails.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	if _, err := exec.LookPath("chromium"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("chromium is needed")
-		}
-		t.Skip("chromium is not installed")
-	}
-	// Test machines often run as root, where Chromium has no sandbox; it only
-	// sees the pages of this test.
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath("chromium"), chromedp.NoSandbox)
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 4*time.Minute)
-	t.Cleanup(cancel)
-	return ctx
-}
-
-// Browser is for tests that look at the package from outside.
-var Browser = browser
 
 // violation is what axe-core found wrong.
 type violation struct {
@@ -63,7 +38,7 @@ func pageBytes(t *testing.T, p *Page) []byte {
 func TestPagesAreAccessible(t *testing.T) {
 	axe, err := os.ReadFile(filepath.Join("testdata", "axe", "axe.min.js"))
 	require.NoError(t, err)
-	ctx := browser(t)
+	ctx := browsertest.Start(t, 4*time.Minute)
 	check := func(name, path string) []violation {
 		require.NoError(t, chromedp.Do(ctx, chromedp.Navigate("file://"+path), chromedp.Evaluate[chromedp.Void](string(axe))), name)
 		found, err := chromedp.Run(ctx, chromedp.Evaluate[[]violation](runAxe, chromedp.EvalAwaitPromise))

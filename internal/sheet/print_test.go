@@ -13,12 +13,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/browsertest"
 	"findrive/internal/drawing"
 	"findrive/internal/drawing/drawingtest"
 	"findrive/internal/drawing/pdf"
@@ -51,7 +53,7 @@ func sides(t *testing.T, file []byte) [][]string {
 // Web pages print on the paper that was chosen, on as many sides as the PDF, with the
 // same words on each.
 func TestWebPagesPrintAsThePDF(t *testing.T) {
-	browser := sheet.Browser(t)
+	browser := browsertest.Start(t, 4*time.Minute)
 	all := fourStageDrives(t)
 	maps.Copy(all, drawnDrives(t, 1))
 	for _, name := range sheet.Every {
@@ -96,7 +98,7 @@ func TestWebPagesPrintInTrueSize(t *testing.T) {
 			c.Line(at.Plus(110, far+8), at.Plus(118, far+8), drawing.Outline)
 		}
 	}}
-	browser := sheet.Browser(t)
+	browser := browsertest.Start(t, 4*time.Minute)
 	for _, size := range []drawing.Size{drawing.A4, drawing.Letter} {
 		p := sheet.Page{Title: "Bars", Print: size, Blocks: []sheet.Block{bars}}
 		file := printing(t, browser, &p)

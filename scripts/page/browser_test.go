@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -19,6 +18,8 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
+
+	"findrive/internal/browsertest"
 )
 
 // built is the page, built once for all tests.
@@ -45,24 +46,11 @@ document.addEventListener("securitypolicyviolation", e => console.error("policy:
 // open opens the built page. Without a browser the test is skipped, but under CI it fails.
 func open(t *testing.T) *tab {
 	t.Helper()
-	if _, err := exec.LookPath("chromium"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("chromium is needed")
-		}
-		t.Skip("chromium is not installed")
-	}
+	ctx := browsertest.Start(t, 7*time.Minute)
 	data, err := built()
 	require.NoError(t, err)
 	b := &tab{t: t, file: filepath.Join(t.TempDir(), "findrive.html"), saved: t.TempDir()}
 	require.NoError(t, os.WriteFile(b.file, data, 0o600))
-	// Test machines often run as root, where Chromium has no sandbox; it only sees this page.
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath("chromium"), chromedp.NoSandbox)
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 7*time.Minute)
-	t.Cleanup(cancel)
 	b.ctx = ctx
 	_, err = chromedp.CallBrowser(ctx, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: b.saved})
 	require.NoError(t, err)
