@@ -37,16 +37,47 @@ const (
 // Strip is what a chart says of a velocity ratio, a friction and a creep at the heaviest
 // moment, for each step of creep.
 type Strip struct {
-	Works  [CreepSteps]uint8 // in how many rooms some drive may work
-	Stands uint8             // in how many rooms every drive stands
+	works  [creepWords]uint64 // in how many rooms some drive may work: a byte for each step
+	Stands uint8              // in how many rooms every drive stands
+}
+
+// Rooms are at most 100, so that eight of them fit into a word with a bit to spare, and are
+// compared at once.
+const (
+	inWord     = 8
+	creepWords = CreepSteps / inWord
+	spareBits  = 0x8080808080808080
+)
+
+// Works is in how many rooms some drive of a step of creep may work.
+func (s *Strip) Works(creep int) int {
+	return int(uint8(s.works[creep/inWord] >> (creep % inWord * 8)))
 }
 
 // Join takes in what another strip says of more drives.
 func (s *Strip) Join(o *Strip) {
-	for k := range s.Works {
-		s.Works[k] = max(s.Works[k], o.Works[k])
+	for k := range s.works {
+		s.works[k] = largerOfEach(s.works[k], o.works[k])
 	}
 	s.Stands = min(s.Stands, o.Stands)
+}
+
+// joinUpTo is Join of some steps of creep, and perhaps some of those before.
+func (s *Strip) joinUpTo(o *Strip, creeps Steps) {
+	first, last := creeps.First/inWord, creeps.Last/inWord
+	for k := first; k < last; k++ {
+		s.works[k] = largerOfEach(s.works[k], o.works[k])
+	}
+	upTo := uint64(math.MaxUint64) >> (8 * (inWord - 1 - creeps.Last%inWord))
+	s.works[last] = largerOfEach(s.works[last], o.works[last]&upTo)
+	s.Stands = min(s.Stands, o.Stands)
+}
+
+// largerOfEach is the larger of each byte of two words, none of which has its highest bit set.
+func largerOfEach(a, b uint64) uint64 {
+	notLess := ((a | spareBits) - b) & spareBits // the highest bit of each byte of a that is
+	ofA := notLess - notLess>>7 | notLess
+	return a&ofA | b&^ofA
 }
 
 // chart is what has been made of it.
@@ -185,10 +216,11 @@ func (p *Part) Strip(friction int, out *Strip) bool {
 			if !some {
 				some, *out = true, Strip{Stands: Rooms}
 			}
-			for j := p.Creeps.First; j <= last; j++ {
-				out.Works[j] = max(out.Works[j], s.Works[j])
+			if p.Creeps.First <= last {
+				out.joinUpTo(s, Steps{p.Creeps.First, last})
+			} else {
+				out.Stands = min(out.Stands, s.Stands)
 			}
-			out.Stands = min(out.Stands, s.Stands)
 		}
 	}
 	return some
@@ -231,9 +263,9 @@ func (c *Class) makeStrip(on *chart, ratio, friction, heavy int) *Strip {
 		}
 	}
 	rooms := 0
-	for k := range out.Works {
+	for k := range CreepSteps {
 		rooms += change[k]
-		out.Works[k] = uint8(rooms)
+		out.works[k/inWord] |= uint64(rooms) << (k % inWord * 8)
 	}
 	return out
 }

@@ -69,9 +69,9 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 				require.LessOrEqual(t, int(strip.Stands), exact.Stands)
 				for k := part.Creeps.First; k <= part.Creeps.Last; k++ {
 					if part.Creep(k).Contains(w.Creep) {
-						require.GreaterOrEqual(t, int(strip.Works[k]), exact.Works)
+						require.GreaterOrEqual(t, strip.Works(k), exact.Works)
 						seen = true
-						if int(strip.Works[k]) < most {
+						if strip.Works(k) < most {
 							tighter++
 						}
 					}
@@ -86,4 +86,15 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 		}))
 		require.Positive(t, tighter, "no chart tells more than the bounds of all")
 	}
+}
+
+func TestTheLargerOfEachByte(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var a, b, larger uint64
+		for k := range inWord {
+			x, y := rapid.Uint64Range(0, 127).Draw(t, "a"), rapid.Uint64Range(0, 127).Draw(t, "b")
+			a, b, larger = a|x<<(8*k), b|y<<(8*k), larger|max(x, y)<<(8*k)
+		}
+		require.Equal(t, larger, largerOfEach(a, b))
+	})
 }
