@@ -266,6 +266,9 @@ func (s *sharing) Bound(n *state) search.Cost {
 	return s.total(cost, want-could, different)
 }
 
+// Closer finds nothing out.
+func (s *sharing) Closer(n *state, _ search.Cost) (*state, search.Cost) { return n, 0 }
+
 func (s *sharing) total(cost int64, without, different int) search.Cost {
 	return search.Cost(cost + s.unmet*int64(without) + s.Another*int64(max(0, different-1)))
 }

@@ -194,22 +194,28 @@ func tryDesign(r *refining, as shape) {
 	r.best, r.limit = &candidate{drive: found, bears: r.choice.bears, cost: cost}, cost-1
 }
 
-// heldToEnumeration holds the list for a brief to that of every design tried.
+// heldToEnumeration holds the list for a brief to that of every design tried, with the
+// classrooms' chart looked at late and from the start.
 func heldToEnumeration(t *testing.T, cup *parts.Cupboard, b *brief.Brief, keep int, why string) int {
 	t.Helper()
 	want := everyDrive(cup, b)
-	r, err := Find(context.Background(), cup, b, Options{Keep: keep, Threads: 2})
-	require.NoError(t, err, why)
-	got := []string{}
-	for i := range r.Proposals {
-		got = append(got, described(r.Proposals[i].Drive, r.Proposals[i].Total, r.Proposals[i].Bears))
-	}
 	wanted := []string{}
 	for _, e := range want[:min(keep, len(want))] {
 		wanted = append(wanted, described(e.drive, e.cost, e.bears))
 	}
-	require.Equal(t, wanted, got, why)
-	require.Equal(t, len(want) == 0, r.Status == NonePossible, why)
+	for _, many := range []bool{false, true} {
+		opt := Options{Keep: keep, Threads: 2}
+		tk := taskFor(context.Background(), cup, b, opt)
+		tk.many = many
+		r, err := tk.find(context.Background(), opt, tk.under)
+		require.NoError(t, err, why)
+		got := []string{}
+		for i := range r.Proposals {
+			got = append(got, described(r.Proposals[i].Drive, r.Proposals[i].Total, r.Proposals[i].Bears))
+		}
+		require.Equal(t, wanted, got, why)
+		require.Equal(t, len(want) == 0, r.Status == NonePossible, why)
+	}
 	return len(want)
 }
 

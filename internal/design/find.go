@@ -158,6 +158,11 @@ func ceilings(most search.Cost) []search.Cost {
 	return all
 }
 
+// manyNodes is from how many nodes on the chart of the classrooms is looked at at once, and not
+// only of arrangements that take long: to make it pays then. It is tried out
+// (scripts/performance whole): nothing depends on it but time.
+const manyNodes = 1200
+
 // rising searches under one ceiling after another until there are enough drives
 // or no ceiling is left. What is found under a ceiling is complete: every drive
 // not listed costs more than the last, or than the ceiling.
@@ -165,10 +170,10 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 	var stats search.Stats
 	var last search.Result[node, *candidate]
 	covered := search.Cost(-1) // up to which all drives are in last; some cost nothing
-	watch := opt.Watch
-	if watch != nil {
-		watch = func(p search.Progress) {
-			p.Stats.Add(stats)
+	watch := func(p search.Progress) {
+		p.Stats.Add(stats)
+		t.many = t.many || p.Stats.Nodes >= manyNodes // between batches: nothing depends on threads
+		if opt.Watch != nil {
 			opt.Watch(p)
 		}
 	}

@@ -145,6 +145,7 @@ func TestNoDriveCostsLessThanItsBounds(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		tk := aTask(rt)
 		found := tk.rising(t.Context(), Options{Keep: 3}, tk.under)
+		tk.many = rapid.Bool().Draw(rt, "many")
 		for _, f := range found.Best {
 			p := tk.upTo(rapid.SampledFrom([]search.Cost{f.Cost, f.Cost + 2000, search.Unlimited}).Draw(rt, "ceiling"))
 			n := p.Root()
@@ -157,7 +158,9 @@ func TestNoDriveCostsLessThanItsBounds(t *testing.T) {
 				}
 				require.NotNil(rt, next, "cut off after %d choices", n.chosen)
 				require.LessOrEqual(rt, next.bound, f.Cost)
-				n = *next
+				var bound search.Cost
+				n, bound = p.Closer(*next, search.Cost(rapid.Int64Range(int64(f.Cost), int64(f.Cost)+2000).Draw(rt, "limit")))
+				require.LessOrEqual(rt, bound, f.Cost)
 			}
 		}
 	})

@@ -100,11 +100,8 @@ func (p problem) Branch(n node) []node {
 			if p.idle(int(c.pulleys[c.chosen-1]), int(c.pulleys[c.chosen-2])) {
 				c.fixed += score.Idle(p.brief.Weights, 1)
 			}
-			if !p.carry(&c) {
-				return
-			}
 		}
-		c.bound = p.bound(&c, int(c.chosen)/2)
+		c.bound = p.bound(&c, int(c.chosen-1)/2)
 		if c.bound != search.Unlimited {
 			out = append(out, c)
 		}
@@ -126,6 +123,19 @@ func (p problem) Branch(n node) []node {
 	return out
 }
 
+// Closer takes the flow of a node through the stage that its last two pulleys make.
+func (p problem) Closer(n node, limit search.Cost) (node, search.Cost) {
+	if n.chosen == 0 || n.chosen%2 == 1 {
+		return n, n.bound
+	}
+	p.ceiling = min(p.ceiling, limit)
+	if !p.carry(&n) {
+		return n, search.Unlimited
+	}
+	n.bound = p.bound(&n, int(n.chosen)/2)
+	return n, n.bound
+}
+
 // idle tells whether a stage changes no speed.
 func (t *task) idle(driver, driven int) bool {
 	return t.pulleys[driver].Part.GrooveFloor == t.pulleys[driven].Part.GrooveFloor
@@ -141,17 +151,15 @@ func (t *task) rigid() score.Points {
 
 // carry takes the flow of a node through the stage that its last two pulleys make;
 // false if none of the ways to band it will do. What is quickly had is looked at
-// first: the pulleys alone, then their bands without creep.
+// first: their bands without creep.
 func (p problem) carry(n *node) bool {
 	h, after := &p.heads[n.head], int(n.chosen)/2-1
-	if p.bound(n, after) > p.ceiling {
-		return false
-	}
 	quick := p
-	quick.glancing = true
+	closely := p.many && n.whole(p.task) // all bands together, which is asked first
 	pays := func(f partFlow) bool {
 		c := *n
 		c.flow = f
+		quick.glancing, closely = !closely, false
 		return quick.bound(&c, after+1) <= p.ceiling
 	}
 	stage := p.onStage(h.stages-1-after, h, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]))
@@ -249,6 +257,9 @@ func (p problem) boundBefore(n *node, left ahead, before units.Interval[float64]
 	look := byRules
 	if !wide && !p.glancing {
 		look = byRooms
+		if p.many {
+			look = bySteps
+		}
 	}
 	bound := p.boundBetween(n, left, before, look)
 	if bound > p.ceiling || !wide {
@@ -412,7 +423,7 @@ func (t *task) reachOf(h *head, stage, driven int, r units.Interval[float64]) un
 	return r.Meet(units.Interval[float64]{Lo: large.Lo, Hi: small.Hi})
 }
 
-// Tie is the tie rule: heads in order (fewer stages, fewer cells, the weaker
+// Tie is the tie rule: heads in order (fewer stages, fewer cells, the stronger
 // motor), then pulleys from the output back, the larger driven pulley and the
 // smaller driver first, then names. A large pulley towards the output needs the
 // least grip; and with what reduces most looked at first, the search soon comes to

@@ -32,7 +32,8 @@ func all(under score.Points) left {
 // When the chart is looked at. Both are tried out (scripts/performance ordinary): nothing
 // depends on them but time.
 const (
-	// chartFrom is after how many boxes of an arrangement: few are soon gone through without.
+	// chartFrom is after how many boxes of an arrangement, while few nodes have been looked at:
+	// few are soon gone through without.
 	chartFrom = 4
 	// mostStrips is how many strips of the chart: a box that lies in more is halved as soon.
 	mostStrips = 300
@@ -49,7 +50,7 @@ func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed s
 	}
 	x.Creep = of.creep
 	look := byRooms
-	if r.looked > chartFrom {
+	if r.looked > chartFrom || r.many {
 		look = bySteps
 	}
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
@@ -86,7 +87,7 @@ func (p problem) charted(h *head, fixed score.Points, x *forecast.Extent, of *le
 		}
 		most, fewer := -1, -1 // rooms, of those that are enough and of those that are not
 		for c := part.Creeps.First; c <= part.Creeps.Last; c++ {
-			works := int(strip.Works[c])
+			works := strip.Works(c)
 			if works < need {
 				fewer = max(fewer, works)
 				continue

@@ -70,6 +70,7 @@ type task struct {
 	extra       Extra
 	mustForgive bool
 	anyWillDo   bool // one drive is as good as another
+	many        bool // nodes have been looked at: see manyNodes
 	// stopped tells whether the search is to end, for what takes long in one piece.
 	stopped func() bool
 

@@ -60,7 +60,7 @@ func TestPullsAreLearnedFrom(t *testing.T) {
 // The drive that was counted stays the one that paper is made of, if it is still listed.
 func TestTheDriveThatWasCountedStaysTaken(t *testing.T) {
 	u := newUser(t)
-	u.do(Event{Act: "choose", On: "2"})
+	u.do(Event{Act: "choose", On: "3"})
 	u.do(Event{Act: "door", On: stepBuilt})
 	pulleys := u.chosen().Pulleys
 	u.do(learnFrom("10 turns in 30 s"))

@@ -76,10 +76,12 @@ func BandKinds(list []Band) []Kind[Band] {
 	})
 }
 
-// MotorKinds are the kinds of some motors.
+// MotorKinds are the kinds of some motors, the strongest first: the one that stalls at most
+// torque for each volt.
 func MotorKinds(list []Motor) []Kind[Motor] {
 	return kindsOf(list, func(p *Motor) *Item { return &p.Item }, func(a, b *Motor) int {
-		return cmp.Or(cmp.Compare(a.FreeSpeed, b.FreeSpeed), cmp.Compare(a.Rated, b.Rated),
+		return cmp.Or(cmp.Compare(float64(b.StallTorque)/float64(b.Rated), float64(a.StallTorque)/float64(a.Rated)),
+			cmp.Compare(a.FreeSpeed, b.FreeSpeed), cmp.Compare(a.Rated, b.Rated),
 			cmp.Compare(a.FreeCurrent, b.FreeCurrent), cmp.Compare(a.StallTorque, b.StallTorque),
 			cmp.Compare(a.StallCurrent, b.StallCurrent), cmp.Compare(a.ShaftDiameter, b.ShaftDiameter),
 			cmp.Compare(a.ShaftLength, b.ShaftLength), cmp.Compare(a.BodyLength, b.BodyLength),

@@ -359,7 +359,7 @@ func rankWords(r *design.Result, i int) string {
 				return out + "." // the rule has been told
 			}
 		}
-		return out + "; among equals come fewer stages, fewer cells, slower motors and larger last pulleys first."
+		return out + "; among equals come fewer stages, fewer cells, stronger motors and larger last pulleys first."
 	}
 	return out + fmt.Sprintf(", %s more than number %d: %s.", points(q.Total-before.Total), before.Rank, strings.Join(differences(before.Penalty, q.Penalty), ", "))
 }

@@ -43,6 +43,13 @@ type Problem[N, S any] interface {
 	// has none.
 	Bound(n N) Cost
 
+	// Closer looks closer at an n whose turn has come, of which nothing is wanted that
+	// costs more than limit: it gives n back with what it found out, and another bound;
+	// above limit it may be anything that is. What takes long belongs here and not in
+	// Branch, as most nodes never come to their turn. It is 0 where there is nothing to
+	// find out.
+	Closer(n N, limit Cost) (N, Cost)
+
 	// Tie compares the order of n with that of a whole solution w: negative if
 	// some completion of n could come before w among equals, else not negative.
 	// For a whole n it is the tie rule itself, 0 only for w itself.
@@ -251,7 +258,19 @@ func least[N any](open []opened[N]) Cost {
 // look branches a node, or works it out if it is whole.
 func (s *searcher[N, S]) look(ctx context.Context, l *looked[N, S], bar Cost) {
 	l.open = Unlimited
-	n := l.node
+	n, bound := s.p.Closer(l.node, bar)
+	switch {
+	case bound <= bar:
+	case pause.Err(ctx) != nil:
+		l.open = l.bound // it may have been stopped half way
+		return
+	case bound == Unlimited:
+		l.stats.Refused++
+		return
+	default:
+		l.stats.Bounded++
+		return
+	}
 	if !s.p.Whole(n) {
 		l.branches = s.open(s.p.Branch(n), &l.stats)
 		if pause.Err(ctx) != nil {
@@ -296,19 +315,22 @@ func (s *searcher[N, S]) bar(best []Found[N, S]) Cost {
 	return best[len(best)-1].Cost
 }
 
-// worth is what a node may cost to be of use, where a newcomer may cost as much as bar: of
-// a whole solution that is the same as one of the best, only what comes before that is.
+// worth is what a completion of a node may cost to be of use, where a newcomer may cost as
+// much as bar: less than the last of the best where it comes after that, and of a whole
+// solution that is the same as one of the best, only what comes before that is.
 func (s *searcher[N, S]) worth(n N, bar Cost, best []Found[N, S]) Cost {
-	if !s.p.Whole(n) {
-		return bar
-	}
-	for i := range best {
-		if s.p.Same(n, best[i].Node) {
-			if bar = min(bar, best[i].Cost); s.p.Tie(n, best[i].Node) > 0 {
-				bar = min(bar, best[i].Cost-1)
+	if s.p.Whole(n) {
+		for i := range best {
+			if s.p.Same(n, best[i].Node) {
+				if bar = min(bar, best[i].Cost); s.p.Tie(n, best[i].Node) > 0 {
+					bar = min(bar, best[i].Cost-1)
+				}
+				return bar
 			}
-			return bar
 		}
+	}
+	if last := len(best) - 1; last+1 == s.keep && s.p.Tie(n, best[last].Node) >= 0 {
+		bar = min(bar, best[last].Cost-1)
 	}
 	return bar
 }

@@ -54,7 +54,7 @@ func tie(first, other *design.Proposal) string {
 	case a.Holder.Cells != b.Holder.Cells:
 		return fmt.Sprintf("it has fewer cells (%d, not %d)", a.Holder.Cells, b.Holder.Cells)
 	case a.Motor.Name != b.Motor.Name:
-		return fmt.Sprintf("of the two motors %s is the weaker", a.Motor.Name)
+		return fmt.Sprintf("of the two motors %s is the stronger", a.Motor.Name)
 	}
 	for i := len(a.Stages) - 1; i >= 0; i-- {
 		x, y := &a.Stages[i], &b.Stages[i]
