@@ -85,22 +85,23 @@ func (p problem) charted(h *head, fixed score.Points, x *forecast.Extent, of *le
 		if working != before {
 			before, need = working, p.roomsNeeded(working)
 		}
-		most, fewer := -1, -1 // rooms, of those that are enough and of those that are not
+		most := strip.Most(part.Creeps)
+		if most < need {
+			of.beyond = min(of.beyond, working+p.forRooms[most])
+			continue
+		}
+		frictions = frictions.And(f)
+		least = min(least, working+p.forRooms[most])
+		fewer := -1 // rooms, of those that are not enough
 		for c := part.Creeps.First; c <= part.Creeps.Last; c++ {
-			works := strip.Works(c)
-			if works < need {
+			if works := strip.Works(c); works >= need {
+				creeps = creeps.And(c)
+			} else {
 				fewer = max(fewer, works)
-				continue
 			}
-			most = max(most, works)
-			creeps = creeps.And(c)
 		}
 		if fewer >= 0 {
 			of.beyond = min(of.beyond, working+p.forRooms[fewer])
-		}
-		if most >= 0 {
-			frictions = frictions.And(f)
-			least = min(least, working+p.forRooms[most])
 		}
 	}
 	if frictions.Empty() {

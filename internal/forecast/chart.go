@@ -54,6 +54,27 @@ func (s *Strip) Works(creep int) int {
 	return int(uint8(s.works[creep/inWord] >> (creep % inWord * 8)))
 }
 
+// Most is in how many rooms at the most some drive of some steps of creep may work.
+func (s *Strip) Most(creeps Steps) int {
+	var all uint64
+	for k := creeps.First / inWord; k <= creeps.Last/inWord; k++ {
+		word := s.works[k]
+		if k == creeps.First/inWord {
+			word &= math.MaxUint64 << (creeps.First % inWord * 8)
+		}
+		if k == creeps.Last/inWord {
+			word &= upTo(creeps.Last)
+		}
+		all = largerOfEach(all, word)
+	}
+	all = largerOfEach(all, all>>32)
+	all = largerOfEach(all, all>>16)
+	return int(uint8(largerOfEach(all, all>>8)))
+}
+
+// upTo are the bytes of a word up to that of a step.
+func upTo(creep int) uint64 { return math.MaxUint64 >> (8 * (inWord - 1 - creep%inWord)) }
+
 // Join takes in what another strip says of more drives.
 func (s *Strip) Join(o *Strip) {
 	for k := range s.works {
@@ -68,8 +89,7 @@ func (s *Strip) joinUpTo(o *Strip, creeps Steps) {
 	for k := first; k < last; k++ {
 		s.works[k] = largerOfEach(s.works[k], o.works[k])
 	}
-	upTo := uint64(math.MaxUint64) >> (8 * (inWord - 1 - creeps.Last%inWord))
-	s.works[last] = largerOfEach(s.works[last], o.works[last]&upTo)
+	s.works[last] = largerOfEach(s.works[last], o.works[last]&upTo(creeps.Last))
 	s.Stands = min(s.Stands, o.Stands)
 }
 

@@ -98,3 +98,21 @@ func TestTheLargerOfEachByte(t *testing.T) {
 		require.Equal(t, larger, largerOfEach(a, b))
 	})
 }
+
+func TestTheMostOfSomeSteps(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var s Strip
+		for k := range s.works {
+			for at := range inWord {
+				s.works[k] |= rapid.Uint64Range(0, Rooms).Draw(t, "works") << (8 * at)
+			}
+		}
+		first := rapid.IntRange(0, CreepSteps-1).Draw(t, "first")
+		last := rapid.IntRange(first, CreepSteps-1).Draw(t, "last")
+		most := 0
+		for k := first; k <= last; k++ {
+			most = max(most, s.Works(k))
+		}
+		require.Equal(t, most, s.Most(Steps{first, last}))
+	})
+}
