@@ -58,6 +58,9 @@ func spread(at []mm, gap mm) []mm {
 	return out
 }
 
+// figureGap is between neighbouring figures of a running dimension.
+const figureGap mm = 0.2
+
 // below draws a running dimension under the drawing, along a level line: values
 // from the datum at 0, read from the right (ISO 129-1: running dimensioning, the
 // datum marked with a circle).
@@ -69,11 +72,11 @@ func (s *sheet) below(line mm, marks []mark) {
 	for i, m := range marks {
 		places[i] = m.at
 	}
-	places = spread(places, high+0.2)
+	places = spread(places, high+figureGap)
 	// The corner at the datum belongs to the other dimension's words.
 	places[0] = max(places[0], marks[0].at)
 	for i := 1; i < len(places); i++ {
-		places[i] = max(places[i], places[i-1]+high+0.2)
+		places[i] = max(places[i], places[i-1]+high+figureGap)
 	}
 	s.draw(drawing.Line(drawing.Point{X: marks[0].at, Y: line}, drawing.Point{X: marks[len(marks)-1].at, Y: line}), drawing.Thin, drawing.NoFill)
 	for i, m := range marks {
@@ -101,15 +104,15 @@ func (s *sheet) beside(line, foot mm, marks []mark) {
 	for i, m := range marks {
 		places[i] = m.at
 	}
-	places = spread(places, high+0.2)
+	places = spread(places, high+figureGap)
 	last := len(places) - 1
 	places[last] = min(places[last], foot)
 	for i := last - 1; i >= 0; i-- {
-		places[i] = min(places[i], places[i+1]-high-0.2)
+		places[i] = min(places[i], places[i+1]-high-figureGap)
 	}
 	places[0] = max(places[0], s.area.Y0+s.captioned+high/2)
 	for i := 1; i <= last; i++ {
-		places[i] = max(places[i], places[i-1]+high+0.2)
+		places[i] = max(places[i], places[i-1]+high+figureGap)
 	}
 	s.draw(drawing.Line(drawing.Point{X: line, Y: marks[0].at}, drawing.Point{X: line, Y: marks[len(marks)-1].at}), drawing.Thin, drawing.NoFill)
 	for i, m := range marks {

@@ -77,14 +77,20 @@ func anyScene(t *rapid.T) *scene {
 // threeStages is a drive in a small box whose first band is crossed.
 func threeStages() *scene {
 	s := &scene{upright: true, frame: frame{length: 200, height: 110, depth: 90, side: 4, drilled: true}, body: body{20, 15, 0, 25}}
-	for i, at := range []place{{44, 87}, {154, 67}, {45, 43}, {95, 39}} {
-		sh := shaft{name: fmt.Sprintf("axle %d", i), at: at, radius: 2.5, length: 108, hole: 5.5, turns: clockwise}
+	s.addStages([]place{{44, 87}, {154, 67}, {45, 43}, {95, 39}}, [][2]mm{{4.5, 40}, {6.5, 40}, {6.5, 30}})
+	return s
+}
+
+// addStages fills a frame with shafts and stages between them, each in a lane of its own.
+func (s *scene) addStages(places []place, stages [][2]mm) {
+	for i, at := range places {
+		sh := shaft{name: fmt.Sprintf("axle %d", i), at: at, radius: 2.5, length: s.frame.depth + 18, hole: 5.5, turns: clockwise}
 		if i == 0 {
 			sh = shaft{name: "motor", at: at, radius: 1, length: 9, turns: anticlockwise}
 		}
 		s.shafts = append(s.shafts, sh)
 	}
-	for i, radii := range [][2]mm{{4.5, 40}, {6.5, 40}, {6.5, 30}} {
+	for i, radii := range stages {
 		lane := 29.5 + 10.5*mm(i)
 		for j, r := range radii {
 			k := len(s.pulleys)
@@ -97,7 +103,6 @@ func threeStages() *scene {
 			thickness: 1, width: 1.5, lane: lane, centres: mm(math.Hypot(float64(q.x-p.x), float64(q.y-p.y)))})
 	}
 	s.spaced()
-	return s
 }
 
 // spaced fills the gaps along the axles with spacers.

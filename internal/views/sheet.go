@@ -204,12 +204,15 @@ func (s *sheet) write(at drawing.Point, words string, style drawing.Style) {
 
 // room is what words take in, upright or turned by a quarter.
 func (s *sheet) room(words string, style drawing.Style) (width, height mm) {
-	width, height = style.Width(words)+0.8, style.CapHeight()+2*style.Descent()
+	width, height = style.Width(words)+0.8, lineHeight(style)
 	if style.Turn != 0 {
 		width, height = height, width
 	}
 	return width, height
 }
+
+// lineHeight is how high a line of words is with the room it takes in.
+func lineHeight(style drawing.Style) mm { return style.CapHeight() + 2*style.Descent() }
 
 // around are spots on rings about a point, nearer ones liked better.
 func around(c drawing.Point, radii []mm, from units.Radians) []spot {

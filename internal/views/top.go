@@ -337,8 +337,23 @@ func (v *topView) lanes() {
 		v.draw(drawing.Line(drawing.Point{X: v.at(min(p, q), 0).X - 1, Y: y}, drawing.Point{X: start, Y: y}), drawing.Centre, drawing.NoFill)
 		marks = append(marks, mark{b.lane, y, start})
 	}
-	v.beside(x, v.area.Y1-3, marks)
+	v.beside(x, v.area.Y1-laneFoot, marks)
 	v.area.X0 = x + 1
+}
+
+// laneFoot is how far above the foot of the room the middle of the lowest figure is.
+const laneFoot mm = 3
+
+// laneFigures is how high a room lanes needs for its figures, below the caption. It is the
+// same at every scale: at a small one the figures take more than the view.
+func (s *scene) laneFigures() mm {
+	marks := []mark{{}, {value: s.frame.depth, at: s.frame.depth}}
+	for _, b := range s.bands {
+		marks = append(marks, mark{value: b.lane, at: b.lane})
+	}
+	n := len(sortedMarks(marks, func(a, _ mm) mm { return a })) // stages may share a lane
+	high := lineHeight(figures)
+	return high/2 + mm(n-1)*(high+figureGap) + laneFoot
 }
 
 // letters names everything.

@@ -223,11 +223,12 @@ func (s *scene) bothFit(inner drawing.Rect) bothFit {
 	return bothFit{one, under(one)}
 }
 
-// bothLong is the height of both views on the page, without what stands about them.
+// bothLong is the height of both views on the page, without what stands about them. The
+// top view is given no less than the figures of its lanes need, or they would run off the page.
 func (s *scene) bothLong(f bothFit) mm {
 	_, y := s.stretches()
 	front, back := s.reach()
-	return y.fold(f.scale, f.up).long() + f.top.mm(back-front)
+	return y.fold(f.scale, f.up).long() + max(f.top.mm(back-front), s.laneFigures()-topHead-topFoot)
 }
 
 // bothInner is what is left for both views themselves.

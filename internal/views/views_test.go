@@ -175,6 +175,27 @@ func TestLabelsNeverTouch(t *testing.T) {
 	})
 }
 
+// The top view under a tall side view is drawn small. The figures of its lanes, which do not
+// become smaller with it, are in the room all the same.
+func TestLaneFiguresOfASmallTopViewAreInTheRoom(t *testing.T) {
+	for _, upright := range []bool{false, true} {
+		s := &scene{upright: upright, frame: frame{length: 359, height: 400, depth: 70, side: 10}, body: body{24, 18, 0, 28}}
+		s.addStages([]place{{5, 5}, {168, 51}, {6, 49}, {323, 21}, {10, 371}}, [][2]mm{{30, 7}, {8, 34}, {7, 40}, {7, 5}})
+		// Some of these heights leave nothing to spare.
+		for high := mm(170); high <= 220; high += 2.5 {
+			room := drawing.Rect{X0: 10, Y0: 10, X1: 200, Y1: 10 + high}
+			var c drawing.Canvas
+			(&Drive{*s}).Both(&c, room)
+			var w words
+			c.Paint(&w)
+			for _, x := range w.texts {
+				r := x.Style.Bounds(x.At, x.Words)
+				assert.True(t, room.Holds(r), "upright %v, room %v high: %q at %v", upright, high, x.Words, r)
+			}
+		}
+	}
+}
+
 // The path of a band is as long as the formulas of docs/certificate.md say.
 func TestBandPathHasTheLengthOfABand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
