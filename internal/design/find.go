@@ -24,6 +24,7 @@
 //	assess.go     a placed drive held to the rules at its very holes
 //	pins.go       what the drives must have; extra.go: one more rule, of whoever asks
 //	exists.go     whether there is any drive at all
+//	dive.go       some drive of a large cupboard, soon
 //	proposal.go   a finished drive worked out in full, by the plain route: penalty.go
 //	              what it is charged, whatif.go and greatest.go what it would bear,
 //	              atwork.go the same of a drive that is built already
@@ -177,7 +178,6 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			opt.Watch(p)
 		}
 	}
-	stats.Add(t.dive(ctx, opt, under))
 	rounds := ceilings(search.Cost(opt.AtMost))
 	for len(rounds) > 0 {
 		ceiling := rounds[0]
@@ -191,8 +191,19 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
-		found := search.BestBesides(ctx, under(ceiling), last.Best, search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
-		stats.Add(found.Stats)
+		look := func(ctx context.Context, watch func(search.Progress)) search.Result[node, *candidate] {
+			found := search.BestBesides(ctx, under(ceiling), last.Best, search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
+			stats.Add(found.Stats)
+			return found
+		}
+		var found search.Result[node, *candidate]
+		if covered < 0 && len(t.pulleys) >= diveFrom {
+			var dived search.Stats
+			found, dived = t.lookAndDive(ctx, opt, look, watch)
+			stats.Add(dived)
+		} else {
+			found = look(ctx, watch)
+		}
 		if !found.Proved {
 			// It may not have caught up with the round before, whose drives are
 			// all there are up to its ceiling. Of one of those it may have found
@@ -252,35 +263,11 @@ func (t *task) tellFirst(ctx context.Context, f *search.Found[node, *candidate],
 	}
 }
 
-// A look ahead: what it costs at most, and the cupboards for which it is made. In smaller
-// ones some drive is soon found anyhow.
-const (
-	diveCeiling search.Cost = 30_000
-	diveRows    int64       = 200
-	diveFrom    int         = 25 // kinds of pulleys
-)
-
-// dive looks for some drive, good or not, to have one to show if the search is stopped
-// while it is still ruling out cheaper ones. It gives up after so many arrangements; what
-// it learns of them is not lost.
-func (t *task) dive(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) search.Stats {
-	if len(t.pulleys) < diveFrom {
-		return search.Stats{}
-	}
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
-	return search.Best(ctx, under(diveCeiling), search.Options{Keep: 1, Limit: diveCeiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
-		if so.Stats.Improved > 0 || so.Stats.Finished >= diveRows {
-			stop()
-		}
-	}}).Stats
-}
-
 // knownBesides adds to the drives that a stopped search lists those that it came by on its
 // way, though it has not settled that they cannot be had for less.
 func (t *task) knownBesides(best []search.Found[node, *candidate], keep int) []search.Found[node, *candidate] {
 	p := problem{task: t}
-	known := slices.Clone(best)
+	known := append(slices.Clone(best), t.dived...)
 	for _, r := range t.rows {
 		if r.best != nil {
 			known = append(known, search.Found[node, *candidate]{Node: *r.node, Solution: r.best, Cost: search.Cost(r.best.cost)})

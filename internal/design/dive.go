@@ -1,0 +1,78 @@
+package design
+
+import (
+	"context"
+
+	"findrive/internal/pause"
+	"findrive/internal/score"
+	"findrive/internal/search"
+)
+
+// A dive: what its drive costs at most, after how many arrangements it gives up, and the
+// cupboards for which it is made, if they have not been searched after so many nodes. In
+// smaller ones some drive is soon found anyhow.
+const (
+	diveCeiling search.Cost = 30_000
+	diveRows    int64       = 200
+	diveFrom    int         = 25 // kinds of pulleys
+	diveAfter   int64       = 1000
+)
+
+// lookAndDive looks at a cupboard no longer than until a dive is due, which mostly settles it, and
+// else dives and looks again. dived is what the dive took.
+func (t *task) lookAndDive(ctx context.Context, opt Options, look func(ctx context.Context, watch func(search.Progress)) search.Result[node, *candidate], watch func(search.Progress)) (found search.Result[node, *candidate], dived search.Stats) {
+	short, stop := context.WithCancel(ctx)
+	defer stop()
+	found = look(short, func(so search.Progress) {
+		watch(so)
+		if so.Stats.Nodes >= diveAfter {
+			stop()
+		}
+	})
+	if found.Proved || pause.Err(ctx) != nil {
+		return found, dived
+	}
+	dived = t.dive(ctx, opt)
+	return look(ctx, watch), dived
+}
+
+// dive looks for some drive, good or not, to have one to show if the search is stopped while it
+// is still ruling out cheaper ones. It has a task of its own: which of its arrangements are left
+// as soon as one has a drive hangs on the machine, and so does what is learned of them. Where it
+// is made much has to be looked at, for which the chart of the classrooms pays.
+func (t *task) dive(ctx context.Context, opt Options) search.Stats {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	own := taskFor(ctx, t.given, t.brief, opt)
+	found := search.Best[node, *candidate](ctx, diving{own.upTo(diveCeiling)}, search.Options{Enough: 1, Limit: diveCeiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
+		if so.Stats.Finished >= diveRows {
+			stop()
+		}
+	}})
+	t.dived, t.many = found.Best, true
+	return found.Stats
+}
+
+// diving is the search for arrangements that have any drive.
+type diving struct{ problem }
+
+// Finish finds any design of an arrangement that costs no more than limit.
+func (d diving) Finish(ctx context.Context, n node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
+	s := d.settlingOf(ctx, &n, score.Points(limit))
+	s.one = true
+	if s.prepare() {
+		s.eachLevel(func() {
+			s.chooseMotorJoint(func() {
+				s.chooseAxles(0, func() {
+					if r, all := s.refiningOf(); r != nil {
+						r.refine(&all, r.bound(&all))
+					}
+				})
+			})
+		})
+	}
+	if s.best == nil {
+		return nil, 0, false, search.Unlimited
+	}
+	return s.best, search.Cost(s.best.cost), true, search.Unlimited
+}
