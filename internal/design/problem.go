@@ -96,12 +96,10 @@ func (p problem) Branch(n node) []node {
 		if rigid {
 			c.flow.unforgiving = p.rigid()
 		}
-		if c.chosen%2 == 0 {
-			if p.idle(int(c.pulleys[c.chosen-1]), int(c.pulleys[c.chosen-2])) {
-				c.fixed += score.Idle(p.brief.Weights, 1)
-			}
+		if c.chosen%2 == 0 && p.idle(int(c.pulleys[c.chosen-1]), int(c.pulleys[c.chosen-2])) {
+			c.fixed += score.Idle(p.brief.Weights, 1)
 		}
-		c.bound = p.bound(&c, int(c.chosen-1)/2)
+		c.bound = p.bound(&c, int(c.chosen-1)/2) // a stage that has just been chosen is left to Closer
 		if c.bound != search.Unlimited {
 			out = append(out, c)
 		}
