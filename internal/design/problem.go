@@ -244,8 +244,9 @@ func (p problem) ahead(n *node, flowing int) ahead {
 }
 
 // narrowReach is the width of a range of ratios, in ln, below which what is lost by
-// taking its ends for each thing apart is of no account.
-const narrowReach = 0.03
+// taking its ends for each thing apart is of little account. It is tried out
+// (scripts/performance whole).
+const narrowReach = 0.1
 
 // boundBefore bounds the penalty of a node whose stages still to be worked out, so
 // many, have a velocity ratio in the given range of ln. A wide range is halved, since
