@@ -181,9 +181,14 @@ func TestCompare(t *testing.T) {
 	require.NoError(t, err)
 	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: 12})
 	require.NoError(t, err)
+	byMotor := 0
 	for i := range r.Proposals[1:] {
 		first, other := &r.Proposals[i], &r.Proposals[i+1]
 		c := Compare(first, other)
+		if m, o := first.Drive.Motor, other.Drive.Motor; c.Tie == "of the two motors "+m.Name+" is the stronger" {
+			byMotor++
+			assert.Greater(t, float64(m.StallTorque)/float64(m.Rated), float64(o.StallTorque)/float64(o.Rated))
+		}
 		sum := other.Total - first.Total
 		for k := range c.Terms {
 			sum -= c.Terms[k].By()
@@ -195,4 +200,5 @@ func TestCompare(t *testing.T) {
 			assert.Empty(t, c.Tie)
 		}
 	}
+	assert.Positive(t, byMotor, "some tie is decided by the motors")
 }
