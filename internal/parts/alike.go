@@ -76,11 +76,14 @@ func BandKinds(list []Band) []Kind[Band] {
 	})
 }
 
-// MotorKinds are the kinds of some motors, the strongest first: the one that stalls at most
-// torque for each volt.
+// Strength is what a motor stalls at for each volt, in N·mm.
+func (m *Motor) Strength() float64 { return float64(m.StallTorque) / float64(m.Rated) }
+
+// MotorKinds are the kinds of some motors, the stronger first, and of equally strong ones the
+// slower.
 func MotorKinds(list []Motor) []Kind[Motor] {
 	return kindsOf(list, func(p *Motor) *Item { return &p.Item }, func(a, b *Motor) int {
-		return cmp.Or(cmp.Compare(float64(b.StallTorque)/float64(b.Rated), float64(a.StallTorque)/float64(a.Rated)),
+		return cmp.Or(cmp.Compare(b.Strength(), a.Strength()),
 			cmp.Compare(a.FreeSpeed, b.FreeSpeed), cmp.Compare(a.Rated, b.Rated),
 			cmp.Compare(a.FreeCurrent, b.FreeCurrent), cmp.Compare(a.StallTorque, b.StallTorque),
 			cmp.Compare(a.StallCurrent, b.StallCurrent), cmp.Compare(a.ShaftDiameter, b.ShaftDiameter),

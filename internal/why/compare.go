@@ -53,8 +53,12 @@ func tie(first, other *design.Proposal) string {
 		return fmt.Sprintf("it has fewer stages (%d, not %d)", len(a.Stages), len(b.Stages))
 	case a.Holder.Cells != b.Holder.Cells:
 		return fmt.Sprintf("it has fewer cells (%d, not %d)", a.Holder.Cells, b.Holder.Cells)
-	case a.Motor.Name != b.Motor.Name:
+	case a.Motor.Strength() != b.Motor.Strength():
 		return fmt.Sprintf("of the two motors %s is the stronger", a.Motor.Name)
+	case a.Motor.FreeSpeed != b.Motor.FreeSpeed:
+		return fmt.Sprintf("of the two motors, which are equally strong, %s is the slower", a.Motor.Name)
+	case a.Motor.Name != b.Motor.Name:
+		return fmt.Sprintf("%s comes before %s in the order of motors", a.Motor.Name, b.Motor.Name)
 	}
 	for i := len(a.Stages) - 1; i >= 0; i-- {
 		x, y := &a.Stages[i], &b.Stages[i]

@@ -12,8 +12,10 @@ import (
 	"findrive/internal/conflict"
 	"findrive/internal/demo"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
+	"findrive/internal/units"
 )
 
 // box is a small cupboard.
@@ -187,7 +189,7 @@ func TestCompare(t *testing.T) {
 		c := Compare(first, other)
 		if m, o := first.Drive.Motor, other.Drive.Motor; c.Tie == "of the two motors "+m.Name+" is the stronger" {
 			byMotor++
-			assert.Greater(t, float64(m.StallTorque)/float64(m.Rated), float64(o.StallTorque)/float64(o.Rated))
+			assert.Greater(t, m.Strength(), o.Strength())
 		}
 		sum := other.Total - first.Total
 		for k := range c.Terms {
@@ -201,4 +203,21 @@ func TestCompare(t *testing.T) {
 		}
 	}
 	assert.Positive(t, byMotor, "some tie is decided by the motors")
+}
+
+// What is said of two motors is true of them.
+func TestTieOfMotors(t *testing.T) {
+	motor := func(name string, torque units.NewtonMillimetres, speed units.RPM) *design.Proposal {
+		return &design.Proposal{Drive: &drive.Drive{Holder: &parts.CellHolder{}, Motor: &parts.Motor{Item: parts.Item{Name: name}, Rated: 3, StallTorque: torque, FreeSpeed: speed}}}
+	}
+	for _, c := range []struct {
+		first, other *design.Proposal
+		says         string
+	}{
+		{motor("red", 6, 5000), motor("blue", 5, 2000), "of the two motors red is the stronger"},
+		{motor("red", 5, 2000), motor("blue", 5, 5000), "of the two motors, which are equally strong, red is the slower"},
+		{motor("red", 5, 2000), motor("tan", 5, 2000), "red comes before tan in the order of motors"},
+	} {
+		assert.Equal(t, c.says, Compare(c.first, c.other).Tie)
+	}
 }
