@@ -8,7 +8,7 @@ import (
 	"findrive/internal/search"
 )
 
-// A dive: what its drive costs at most, after how many arrangements it gives up, and the
+// A dive: what its drives cost at most, after how many arrangements it gives up, and the
 // cupboards for which it is made, if they have not been searched after so many nodes. In
 // smaller ones some drive is soon found anyhow.
 const (
@@ -36,20 +36,24 @@ func (t *task) lookAndDive(ctx context.Context, opt Options, look func(ctx conte
 	return look(ctx, watch), dived
 }
 
-// dive looks for some drive, good or not, to have one to show if the search is stopped while it
+// dive looks for some drives, good or not, to have them to show if the search is stopped while it
 // is still ruling out cheaper ones. It has a task of its own: which of its arrangements are left
-// as soon as one has a drive hangs on the machine, and so does what is learned of them. Where it
-// is made much has to be looked at, for which the chart of the classrooms pays.
+// as soon as enough have a drive hangs on the machine, and so does what is learned of them. Where
+// it is made much has to be looked at, for which the chart of the classrooms pays.
 func (t *task) dive(ctx context.Context, opt Options) search.Stats {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	own := taskFor(ctx, t.given, t.brief, opt)
-	found := search.Best[node, *candidate](ctx, diving{own.upTo(diveCeiling)}, search.Options{Enough: 1, Limit: diveCeiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
+	found := search.Best[node, *candidate](ctx, diving{own.upTo(diveCeiling)}, search.Options{Keep: opt.Keep, Enough: opt.Keep, Limit: diveCeiling, InOrder: true, Threads: opt.Threads, Watch: func(so search.Progress) {
 		if so.Stats.Finished >= diveRows {
 			stop()
 		}
 	}})
 	t.dived, t.many = found.Best, true
+	for i := range found.Best { // they may be had for much less
+		f := &found.Best[i]
+		t.rowOf(&f.Node).upTo(ctx, score.Points(f.Cost))
+	}
 	return found.Stats
 }
 

@@ -7,30 +7,34 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/cases"
-	"findrive/internal/score"
+	"findrive/internal/search"
 )
 
-// A dive finds the same drive on any number of threads, which is worth what it says, and a search
-// that is stopped shows it.
-func TestADiveHasADriveToShow(t *testing.T) {
+// A dive finds the same drives on any number of threads, and a search that is stopped shows them
+// for the least that their arrangements can be had for.
+func TestADiveHasDrivesToShow(t *testing.T) {
 	cup, b := cases.Make(cases.Service(), cases.JustIn, 1)
-	var shown string
+	var shown []string
 	for _, threads := range []int{1, 2, 8} {
 		opt := Options{Keep: 3, Threads: threads}
 		tk := taskFor(context.Background(), cup, b, opt)
 		stats := tk.dive(context.Background(), opt)
-		require.Len(t, tk.dived, 1)
 		require.Positive(t, stats.Finished)
-		f := tk.dived[0]
-		p, err := tk.propose(f.Solution)
-		require.NoError(t, err)
-		require.Equal(t, score.Points(f.Cost), p.Total)
-		line := described(p.Drive, p.Total, p.Bears)
-		if shown == "" {
-			shown = line
+		require.Len(t, tk.dived, opt.Keep)
+		known := tk.knownBesides(nil, opt.Keep)
+		require.Len(t, known, opt.Keep)
+		require.Less(t, known[0].Cost, tk.dived[0].Cost)
+		lines := []string{}
+		for _, f := range append(tk.dived, known...) {
+			p, err := tk.propose(f.Solution)
+			require.NoError(t, err)
+			require.Equal(t, f.Cost, search.Cost(p.Total))
+			lines = append(lines, described(p.Drive, p.Total, p.Bears))
 		}
-		require.Equal(t, shown, line, "on %d threads", threads)
-		require.Equal(t, f, tk.knownBesides(nil, 3)[0])
+		if shown == nil {
+			shown = lines
+		}
+		require.Equal(t, shown, lines, "on %d threads", threads)
 	}
 }
 

@@ -24,7 +24,7 @@
 //	assess.go     a placed drive held to the rules at its very holes
 //	pins.go       what the drives must have; extra.go: one more rule, of whoever asks
 //	exists.go     whether there is any drive at all
-//	dive.go       some drive of a large cupboard, soon
+//	dive.go       some drives of a large cupboard, soon
 //	proposal.go   a finished drive worked out in full, by the plain route: penalty.go
 //	              what it is charged, whatif.go and greatest.go what it would bear,
 //	              atwork.go the same of a drive that is built already
