@@ -7,10 +7,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"findrive/internal/demo"
+	"findrive/internal/report"
 )
 
 func startCommand() *cobra.Command {
@@ -30,12 +32,15 @@ func startCommand() *cobra.Command {
 			if err := start(dir); err != nil {
 				return err
 			}
-			cupboard, brief, hoist := filepath.Join(dir, "cupboard.toml"), filepath.Join(dir, "brief.toml"), filepath.Join(dir, "hoist.toml")
-			built := filepath.Join(dir, "drive.toml")
+			in := func(name string) string { return quoted(filepath.Join(dir, name)) }
+			cupboard, brief := in("cupboard.toml"), in("brief.toml")
 			err := answer(cmd.OutOrStdout(), func(page io.Writer) error {
-				_, err := fmt.Fprintf(page, "Wrote into %s:\n  cupboard.toml, brief.toml, hoist.toml, drive.toml, prices.toml\nChange them to what you have and want. Then, to lift by hand with pulley blocks:\n  findrive hoist -c %[2]s -b %[3]s\nor, for a drive that is built already and does not do as it should:\n  findrive try %[4]s -c %[2]s\nor, for the least to buy so that all groups can build:\n  findrive shop -c %[2]s -b %[5]s -p %[6]s\nor, for a drive with rubber bands:\n",
-					dir, quoted(cupboard), quoted(hoist), quoted(built), quoted(brief), quoted(filepath.Join(dir, "prices.toml")))
-				return thenNext(page, err, "findrive propose -c "+quoted(cupboard)+" -b "+quoted(brief), "never", cmd.OutOrStdout())
+				command := func(words ...string) string {
+					return report.Command("findrive "+strings.Join(words, " "), width(cmd.OutOrStdout()))
+				}
+				_, err := fmt.Fprintf(page, "Wrote into %s:\n  cupboard.toml, brief.toml, hoist.toml, drive.toml, prices.toml\nChange them to what you have and want. Then, to lift by hand with pulley blocks:\n%sor, for a drive that is built already and does not do as it should:\n%sor, for the least to buy so that all groups can build:\n%sor, for a drive with rubber bands:\n",
+					dir, command("hoist -c", cupboard, "-b", in("hoist.toml")), command("try", in("drive.toml"), "-c", cupboard), command("shop -c", cupboard, "-b", brief, "-p", in("prices.toml")))
+				return thenNext(page, err, "findrive propose -c "+cupboard+" -b "+brief, "never", cmd.OutOrStdout())
 			})
 			return err
 		},

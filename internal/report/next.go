@@ -16,6 +16,14 @@ func Next(w io.Writer, command string, width int, colour bool) error {
 	return err
 }
 
+// Command is a command line that may be copied, in lines of its own, set in by two blanks and
+// broken as that of Next.
+func Command(command string, width int) string {
+	p := newPage(width, false)
+	p.command("  ", command)
+	return p.text.String()
+}
+
 func (p *page) next(command string) {
 	if command != "" {
 		p.blank()
@@ -28,6 +36,7 @@ func (p *page) next(command string) {
 func (p *page) command(lead, s string) {
 	const more = ` \`
 	words := flagsWithValues(shellWords(s))
+	further := "  " + lead[:len(lead)-len(strings.TrimLeft(lead, " "))]
 	line := lead
 	for i, word := range words {
 		last := more
@@ -41,7 +50,7 @@ func (p *page) command(lead, s string) {
 			line += " " + word
 		default:
 			p.line(line+more, bold)
-			line = "  " + word
+			line = further + word
 		}
 	}
 	p.line(line, bold)
