@@ -2,6 +2,7 @@ package design
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -13,21 +14,38 @@ import (
 	"findrive/internal/units"
 )
 
-// listStates lists the states of every stage at the hole error of the choice; false if a
-// stage has none.
-func (s *settling) listStates() bool {
-	for i := range s.stages {
-		if s.states[i] = s.statesOf(s.onStage(i, s.head, s.driver[i], s.driven[i]), s.choice.bears); s.states[i] == nil {
-			return false
-		}
+// wanted is up to which cost the states of designs are listed. In a small cupboard, which has few, all
+// are: to list them bit by bit takes longer.
+func (s *settling) wanted() score.Points {
+	if s.large {
+		return s.limit
 	}
-	return true
+	return unsettled - 1
 }
 
-// refiningOf makes ready to look at the designs with the axles of the choice, which it
-// gives in one box; nil if there are none.
+// listStates lists the states of every stage at the hole error of the choice, of designs that cost
+// no more than wanted, and tells how many there are; false if the search was stopped first.
+func (s *settling) listStates(wanted score.Points) (count [drive.MaxStages]int, ok bool) {
+	for i := range s.stages {
+		on := s.onStage(i, s.head, s.driver[i], s.driven[i])
+		s.listings[i] = s.listingOf(on, s.choice.bears)
+		if count[i], ok = s.within(s.listings[i], on, s.choice.bears, wanted-s.choice.cost); !ok {
+			return count, false
+		}
+		s.states[i] = s.listings[i].of(listed{0, count[i]})
+	}
+	return count, true
+}
+
+// someStates tells whether every stage has a state that has been listed.
+func (s *settling) someStates() bool {
+	return !slices.Contains(s.states[:s.stages], nil)
+}
+
+// refiningOf makes ready to look at the designs with the axles of the choice and the states
+// that have been listed, which it gives in one box; nil if there are none.
 func (s *settling) refiningOf() (*refining, box) {
-	if !s.listStates() || !s.prepareModel() {
+	if !s.someStates() || !s.prepareModel() {
 		return nil, box{}
 	}
 	all := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}

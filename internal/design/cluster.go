@@ -1,7 +1,6 @@
 package design
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sync/atomic"
@@ -13,7 +12,7 @@ import (
 // cluster is several states of one pair of pulleys, or one, with bounds on what they do.
 // It is halved until states are left: by their penalty first, then by how hard they pull.
 type cluster struct {
-	states         []*state                      // in the order of clustered
+	states         []*state                      // in the order of inClusters
 	cost           score.Points                  // of the cheapest
 	hub            units.Interval[units.Newtons] // up to slip
 	ratio          units.Interval[float64]
@@ -28,17 +27,6 @@ type cluster struct {
 	// The halves are made when they are first asked for. Several rows at once may do so, and
 	// make them twice, alike.
 	made atomic.Pointer[[2]*cluster]
-}
-
-// clustered puts states together, of which there is at least one.
-func clustered(states []*state) *cluster {
-	slices.SortStableFunc(states, func(a, b *state) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), compareBool(a.crossed, b.crossed), cmp.Compare(a.hubAt(0), b.hubAt(0)))
-	})
-	for _, s := range states {
-		s.alone = alone(s)
-	}
-	return joined(states)
 }
 
 // alone is the cluster of a single state.
@@ -56,7 +44,7 @@ func alone(s *state) *cluster {
 	return c
 }
 
-// joined is the cluster of some states in the order of clustered.
+// joined is the cluster of some states in the order of inClusters, of which there is at least one.
 func joined(states []*state) *cluster {
 	first := states[0].alone
 	if len(states) == 1 {
@@ -137,50 +125,3 @@ func (s *state) hubBetween(least, most float64) units.Interval[units.Newtons] {
 }
 
 func interval[T ~float64](v T) units.Interval[T] { return units.Interval[T]{Lo: v, Hi: v} }
-
-// statesOf is all states of a stage's pulleys at a hole error; nil if there are none.
-// They are worked out once for a pair of pulleys.
-func (t *task) statesOf(on *onStage, bears units.Millimetres) *cluster {
-	key := pairAt{on.driver, on.driven, bears}
-	if t.pins == nil {
-		t.mu.Lock()
-		known, ok := t.clusters[key]
-		t.mu.Unlock()
-		if ok {
-			return known
-		}
-	}
-	anywhere := *on
-	if t.pins == nil {
-		anywhere.far = t.longestCentre() + t.halfStep
-	}
-	var states []*state
-	for _, o := range t.options(&anywhere, unsettled) {
-		states = append(states, t.marks(o, bears)...)
-	}
-	if t.stopped() {
-		return nil // some may be missing
-	}
-	var all *cluster
-	if len(states) > 0 {
-		all = clustered(states)
-	}
-	if t.pins == nil {
-		t.mu.Lock()
-		if len(t.clusters) >= mostClusters {
-			clear(t.clusters)
-		}
-		t.clusters[key] = all
-		t.mu.Unlock()
-	}
-	return all
-}
-
-// pairAt is a pair of pulleys and how far holes may be out of place.
-type pairAt struct {
-	driver, driven int
-	bears          units.Millimetres
-}
-
-// mostClusters is of how many pairs at most the states are kept, which bounds memory.
-const mostClusters = 4000

@@ -8,15 +8,17 @@ import (
 	"findrive/internal/search"
 )
 
-// A dive: what its drives cost at most, after how many arrangements it gives up, and the
-// cupboards for which it is made, if they have not been searched after so many nodes. In
-// smaller ones some drive is soon found anyhow.
+// A dive: what its drives cost at most, after how many arrangements it gives up, and after how many
+// nodes it is made in a large cupboard that has not been searched by then. In a smaller one some
+// drive is soon found anyhow.
 const (
 	diveCeiling search.Cost = 30_000
 	diveRows    int64       = 200
-	diveFrom    int         = 25 // kinds of pulleys
 	diveAfter   int64       = 1000
 )
+
+// largeFrom is how many kinds of pulleys make a large cupboard.
+const largeFrom = 25
 
 // lookAndDive looks at a cupboard no longer than until a dive is due, which mostly settles it, and
 // else dives and looks again. dived is what the dive took.
@@ -66,6 +68,9 @@ func (d diving) Finish(ctx context.Context, n node, limit search.Cost) (*candida
 	s.one = true
 	if s.prepare() {
 		s.eachLevel(func() {
+			if _, ok := s.listStates(s.wanted()); !ok {
+				return
+			}
 			s.chooseMotorJoint(func() {
 				s.chooseAxles(0, func() {
 					if r, all := s.refiningOf(); r != nil {

@@ -109,7 +109,7 @@ func cheapest(t *task, n node) *candidate {
 		}
 		s.choice = choice{bears: bears, cost: s.fixed - s.jointFloor + score.Forgiveness(t.brief.Weights, bears, t.brief.Limits.HoleError)}
 		for i := range s.stages {
-			s.states[i] = clustered(states[i][:1])
+			s.states[i] = joined(inClusters(states[i][:1]))
 		}
 		for _, inner := range drive.Lies() {
 			for _, output := range drive.Lies() {
@@ -139,7 +139,7 @@ func everyState(t *task, driver, driven int, bears mm) []*state {
 					continue
 				}
 				if o, no := t.bandOption(driver, driven, way{band, use, crossed}); no == nil && o != nil {
-					out = append(out, t.marks(o, bears)...)
+					out = append(out, t.marks(o, bears, -1, unsettled)...)
 				}
 			}
 		}
@@ -194,8 +194,8 @@ func tryDesign(r *refining, as shape) {
 	r.best, r.limit = &candidate{drive: found, bears: r.choice.bears, cost: cost}, cost-1
 }
 
-// heldToEnumeration holds the list for a brief to that of every design tried, with the
-// classrooms' chart looked at late and from the start.
+// heldToEnumeration holds the list for a brief to that of every design tried: searched as a small
+// cupboard is, and as a large one, with the classrooms' chart looked at from the start.
 func heldToEnumeration(t *testing.T, cup *parts.Cupboard, b *brief.Brief, keep int, why string) int {
 	t.Helper()
 	want := everyDrive(cup, b)
@@ -203,10 +203,10 @@ func heldToEnumeration(t *testing.T, cup *parts.Cupboard, b *brief.Brief, keep i
 	for _, e := range want[:min(keep, len(want))] {
 		wanted = append(wanted, described(e.drive, e.cost, e.bears))
 	}
-	for _, many := range []bool{false, true} {
+	for _, large := range []bool{false, true} {
 		opt := Options{Keep: keep, Threads: 2}
 		tk := taskFor(context.Background(), cup, b, opt)
-		tk.many = many
+		tk.large, tk.many = large, large
 		r, err := tk.find(context.Background(), opt, tk.under)
 		require.NoError(t, err, why)
 		got := []string{}

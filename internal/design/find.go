@@ -13,6 +13,7 @@
 //	ruler.go      spacings on a ruler: a band on its pulleys at a mark
 //	curves.go     what it does there under load
 //	cluster.go    several of these together
+//	listing.go    those of a pair of pulleys, the cheap ones first
 //	row.go        an arrangement settled bit by bit
 //	settle.go     its axles and joints
 //	refine.go     its bands, marks and lies: boxes halved and bounded
@@ -197,7 +198,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			return found
 		}
 		var found search.Result[node, *candidate]
-		if covered < 0 && len(t.pulleys) >= diveFrom {
+		if covered < 0 && t.large {
 			var dived search.Stats
 			found, dived = t.lookAndDive(ctx, opt, look, watch)
 			stats.Add(dived)

@@ -24,7 +24,7 @@ func (t *task) firstOf(ctx context.Context, n *node, least score.Points) *candid
 		return nil
 	}
 	s.eachLevel(func() {
-		if !s.listStates() {
+		if _, ok := s.listStates(s.wanted()); !ok || !s.someStates() {
 			return
 		}
 		w := walking{settling: s}

@@ -40,6 +40,7 @@ func TestNoRoomIsTrueOfEachDesign(t *testing.T) {
 					return
 				}
 				s.eachLevel(func() {
+					s.listStates(s.wanted())
 					s.chooseMotorJoint(func() {
 						s.chooseAxles(0, func() {
 							r, all := s.refiningOf()

@@ -2,6 +2,7 @@ package design
 
 import (
 	"context"
+	"slices"
 
 	"findrive/internal/drive"
 	"findrive/internal/pause"
@@ -24,8 +25,11 @@ type branch struct {
 	axles   [drive.MaxStages]*axleOption
 	onMotor *drive.Joint
 	cost    score.Points // of these and what the arrangement costs anyhow
-	begun   bool
-	boxes   []pending
+	// How many states of each stage are in boxes: all of those with which a design may cost
+	// no more than upTo.
+	listed [drive.MaxStages]int
+	upTo   score.Points
+	boxes  []pending
 }
 
 // rowKey names an arrangement.
@@ -49,7 +53,7 @@ func (t *task) rowOf(n *node) *row {
 		r.eachLevel(func() {
 			r.chooseMotorJoint(func() {
 				r.chooseAxles(0, func() {
-					r.branches = append(r.branches, branch{bears: r.choice.bears, axles: r.choice.axles, onMotor: r.choice.onMotor, cost: r.choice.cost})
+					r.branches = append(r.branches, branch{bears: r.choice.bears, axles: r.choice.axles, onMotor: r.choice.onMotor, cost: r.choice.cost, upTo: r.choice.cost - 1})
 				})
 			})
 		})
@@ -90,15 +94,18 @@ func (r *row) resume(b *branch) {
 		return
 	}
 	r.choice = choice{bears: b.bears, axles: b.axles, onMotor: b.onMotor, cost: b.cost}
-	of, all := r.refiningOf()
-	switch {
-	case of == nil:
-		if pause.Err(r.ctx) == nil {
-			b.begun, b.boxes = true, nil
-		}
+	wanted := max(b.upTo, r.wanted())
+	count, ok := r.listStates(wanted)
+	if !ok {
 		return
-	case !b.begun:
-		b.begun, b.boxes = true, []pending{{all, b.cost}}
+	}
+	of, all := r.refiningOf()
+	if of != nil {
+		b.boxes = append(b.boxes, r.newBoxes(b, &all, &count)...)
+	}
+	b.listed, b.upTo = count, wanted
+	if of == nil {
+		return
 	}
 	for i := range b.boxes {
 		of.refine(&b.boxes[i].box, b.boxes[i].bound)
@@ -106,12 +113,35 @@ func (r *row) resume(b *branch) {
 	b.boxes = of.later
 }
 
+// newBoxes are the designs of a branch with a state that was not listed when its boxes were made,
+// by the first stage that has one.
+func (r *row) newBoxes(b *branch, all *box, count *[drive.MaxStages]int) []pending {
+	var out []pending
+	for i := range r.stages {
+		one := pending{*all, b.cost}
+		for k := range r.stages {
+			some := listed{0, count[k]}
+			switch {
+			case k < i:
+				some.end = b.listed[k]
+			case k == i:
+				some.first = b.listed[k]
+			}
+			if one.states[k] = r.listings[k].of(some); one.states[k] == nil {
+				break
+			}
+			one.bound += one.states[k].cost
+		}
+		if !slices.Contains(one.states[:r.stages], nil) {
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
 // least is the least that a design of a branch that has not been looked at can cost.
 func (b *branch) least() score.Points {
-	if !b.begun {
-		return b.cost
-	}
-	least := unsettled
+	least := b.upTo + 1
 	for i := range b.boxes {
 		least = min(least, b.boxes[i].bound)
 	}

@@ -45,9 +45,9 @@ func bearable(holeError units.Millimetres) []units.Millimetres {
 	return out
 }
 
-// marks lists the marks for a way to band a stage if holes may be so far out of place,
-// the nearest to the ideal stretch first.
-func (t *task) marks(o *bandOption, bears units.Millimetres) []*state {
+// marks lists the marks for a way to band a stage if holes may be so far out of place, as far as
+// they cost more than above and no more than limit, the nearest to the ideal stretch first.
+func (t *task) marks(o *bandOption, bears units.Millimetres, above, limit score.Points) []*state {
 	// Two holes out of place move the spacing by twice the error.
 	window := o.whole.Grow(-2 * bears)
 	if window.Empty() {
@@ -59,8 +59,12 @@ func (t *task) marks(o *bandOption, bears units.Millimetres) []*state {
 	for k := math.Floor(float64(window.Lo/step) + 0.5); k <= last; k++ {
 		at := step * units.Millimetres(k)
 		cell := window.Meet(units.Interval[units.Millimetres]{Lo: at - step/2, Hi: at + step/2})
-		if s := t.stateAt(o, window.Clamp(at), cell); s != nil {
-			out = append(out, s)
+		f, err := o.stage.Fit(window.Clamp(at))
+		if err != nil {
+			continue // rounding leaves it loose
+		}
+		if cost := o.base + score.BandFit(t.brief.Limits, t.brief.Weights, f.Stretch); cost > above && cost <= limit {
+			out = append(out, t.stateAt(o, f, cell, cost))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b *state) int { return cmp.Compare(o.off(a.Centre), o.off(b.Centre)) })
@@ -72,13 +76,9 @@ func (o *bandOption) off(centre units.Millimetres) units.Millimetres {
 	return max(centre-o.ideal, o.ideal-centre)
 }
 
-// stateAt works out a band at a spacing; nil if rounding leaves it loose.
-func (t *task) stateAt(o *bandOption, centre units.Millimetres, cell units.Interval[units.Millimetres]) *state {
-	f, err := o.stage.Fit(centre)
-	if err != nil {
-		return nil
-	}
-	s := &state{bandOption: o, Fitted: f, cell: cell, cost: o.base + score.BandFit(t.brief.Limits, t.brief.Weights, f.Stretch), thickness: t.bands[o.band].Part.Thickness}
+// stateAt works out a band as it is fitted at a mark.
+func (t *task) stateAt(o *bandOption, f mechanics.Fitted, cell units.Interval[units.Millimetres], cost score.Points) *state {
+	s := &state{bandOption: o, Fitted: f, cell: cell, cost: cost, thickness: t.bands[o.band].Part.Thickness}
 	s.greatest, _ = o.stage.Grip(f)
 	driver, driven := o.stage.FrictionExponents(f)
 	s.exponent, s.growth = min(driver, driven), o.stage.PullGrowth(f)

@@ -41,7 +41,9 @@ type settling struct {
 	// stock.
 	jointFloor score.Points
 
-	states [drive.MaxStages]*cluster // of each stage, at the present hole error
+	// Of each stage, at the present hole error: as far as the limit asks for them.
+	listings [drive.MaxStages]*listing
+	states   [drive.MaxStages]*cluster
 
 	model  drive.Model // of the present choice of axles
 	choice choice

@@ -71,13 +71,14 @@ type task struct {
 	extra       Extra
 	mustForgive bool
 	anyWillDo   bool // one drive is as good as another
+	large       bool // cupboard: see largeFrom
 	many        bool // nodes have been looked at: see manyNodes
 	// stopped tells whether the search is to end, for what takes long in one piece.
 	stopped func() bool
 
 	mu       sync.Mutex
 	pairs    map[pair]*pairOptions
-	clusters map[pairAt]*cluster
+	listings map[pairAt]*listing
 	rows     map[rowKey]*row
 	// How many options of pairs, and ends of those, are kept.
 	keptOptions, keptEnds atomic.Int64
@@ -130,9 +131,10 @@ func newTask(cup *parts.Cupboard, b *brief.Brief) *task {
 		pulleys: parts.PulleyKinds(cup.Pulleys), bands: parts.BandKinds(cup.Bands), motors: parts.MotorKinds(cup.Motors),
 		holders: parts.HolderKinds(cup.Holders), axles: parts.AxleKinds(cup.Axles),
 		wheels: parts.WheelKinds(cup.Wheels), drums: parts.DrumKinds(cup.Drums), sleeves: parts.SleeveKinds(cup.Sleeves),
-		tally: newTally(), pairs: map[pair]*pairOptions{}, clusters: map[pairAt]*cluster{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
+		tally: newTally(), pairs: map[pair]*pairOptions{}, listings: map[pairAt]*listing{}, rows: map[rowKey]*row{}, extra: noExtra{}, stopped: func() bool { return false },
 		mostOptions: mostOptions, mostEnds: mostEnds, bearable: bearable(b.Limits.HoleError),
 	}
+	t.large = len(t.pulleys) >= largeFrom
 	for works := range t.forRooms {
 		t.forRooms[works] = score.Classrooms(b.Weights, works, forecast.Rooms)
 	}
