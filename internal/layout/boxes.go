@@ -102,7 +102,8 @@ func (s *search) byRows(w *pair) bool {
 	return w.i == s.parent[w.j] || w.far-w.near < thin*s.pitch
 }
 
-// acrossFirst is how much wider a box counts across than up.
+// acrossFirst is how much wider a box counts across than up for the tidiest places, which hang on
+// it. For any places it counts the same, which is quicker: strands mostly lie across.
 const acrossFirst = 2
 
 // thin is where looking at grid points begins to pay (measured).
@@ -135,8 +136,12 @@ func (s *search) visit(whole *boxes) Outcome {
 		return Impossible
 	}
 	widest, split, across := 0, 0, true
+	wider := acrossFirst
+	if s.p.Any {
+		wider = 1
+	}
 	for j := 1; j < s.shafts; j++ {
-		if w := acrossFirst * j * (b[j].x1 - b[j].x0); w > widest {
+		if w := wider * j * (b[j].x1 - b[j].x0); w > widest {
 			widest, split, across = w, j, true
 		}
 		if h := j * (b[j].y1 - b[j].y0); h > widest {
@@ -358,12 +363,19 @@ func (s *search) mustClash(b *boxes) bool {
 		if v, ok := s.view(b, run, r.need, r.shaft, r.shaft); ok && v.loop.toPoint(v.things[0])+v.off < r.need-slop {
 			return true
 		}
+		if s.strandClash(b, run, r.shaft, r.need-slop) {
+			return true
+		}
 	}
 	for k := range s.bandBodies {
 		r := &s.bandBodies[k]
 		run, body := &s.p.Runs[r.run], &s.p.Bodies[r.body]
 		// A band right through a body is 0 from it, so only small boxes tell.
 		if v, ok := s.view(b, run, r.need, body.Shaft, body.Shaft); ok && v.loop.toBox(v.things[0], body)+v.off < r.need-slop {
+			return true
+		}
+		// What is so near to its middle is as near to its side.
+		if s.strandClash(b, run, body.Shaft, r.need+min(body.HalfWidth, body.HalfHeight)-slop) {
 			return true
 		}
 	}
