@@ -151,9 +151,13 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 // turn. A low ceiling leaves few ways to band each arrangement, so if there are
 // enough drives under it they are found, and proved, without ever trying the
 // many worse ways; only if there are not is the next tried. The last is most, unless
-// that is 0.
-func ceilings(most search.Cost) []search.Cost {
+// that is 0. In a large cupboard to go through the arrangements once more costs more than
+// the ways that it spares.
+func ceilings(most search.Cost, large bool) []search.Cost {
 	all := []search.Cost{4_000, 5_000, 6_000, 8_000, 8_500, 10_000, 13_000, 16_000, 20_000, 25_000, 30_000, 40_000, 60_000, search.Unlimited}
+	if large {
+		all = slices.DeleteFunc(all, func(c search.Cost) bool { return c == 8_500 })
+	}
 	if most > 0 {
 		all = append(slices.DeleteFunc(all, func(c search.Cost) bool { return c >= most }), most)
 	}
@@ -179,7 +183,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			opt.Watch(p)
 		}
 	}
-	rounds := ceilings(search.Cost(opt.AtMost))
+	rounds := ceilings(search.Cost(opt.AtMost), t.large)
 	for len(rounds) > 0 {
 		ceiling := rounds[0]
 		rounds = rounds[1:]

@@ -38,7 +38,7 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 		found := map[way]bool{}
 		on := onStage{0, driver, driven, tk.longestCentre()}
 		every := tk.glances(&on, limit, 0, nil)
-		tk.eachOption(&on, limit, 0, nil, func(_ float64, o *bandOption) {
+		tk.eachOption(&on, every, limit, 0, nil, func(_ float64, o *bandOption) {
 			found[o.way] = true
 			at := slices.IndexFunc(every, func(g sectionGlance) bool {
 				return g.use == o.use && g.room.crossed == o.crossed && slices.Contains(g.bands, o.band)

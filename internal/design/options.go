@@ -80,25 +80,10 @@ type onStage struct {
 }
 
 // eachOption goes through the ways to band the pulleys of a stage at a penalty of at
-// most limit, with rigid more for those that do not forgive holes out of place, leaving
-// out those that worth, if given, rejects at a glance. What share of the speed worth says
-// that creep leaves goes with each.
-func (t *task) eachOption(on *onStage, limit, rigid score.Points, worth func(promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
-	var room [12]sectionGlance // enough for most cupboards
-	seen := t.glances(on, limit, rigid, room[:0])
-	if len(seen) == 0 {
-		return
-	}
-	if worth != nil {
-		all := seen[0].promise()
-		for i := range seen[1:] {
-			one := seen[1+i].promise()
-			all.join(&one)
-		}
-		if _, ok := worth(all); !ok {
-			return
-		}
-	}
+// most limit, with rigid more for those that do not forgive holes out of place, of the sections
+// that have been glanced at, leaving out those that worth, if given, rejects at a glance. What
+// share of the speed worth says that creep leaves goes with each.
+func (t *task) eachOption(on *onStage, seen []sectionGlance, limit, rigid score.Points, worth func(promise) (share float64, ok bool), f func(share float64, o *bandOption)) {
 	for i := range seen {
 		s := &seen[i]
 		var share float64
@@ -144,7 +129,21 @@ type sectionGlance struct {
 	bands []int
 }
 
-// glances looks at the sections that can be afforded on the pulleys of a stage, and adds them to
+// promiseOf is what all that was glanced at promises, of which there is something.
+func promiseOf(seen []sectionGlance) promise {
+	all := seen[0].promise()
+	for i := range seen[1:] {
+		one := seen[1+i].promise()
+		all.join(&one)
+	}
+	return all
+}
+
+// mostSections is room for the sections of most cupboards.
+const mostSections = 12
+
+// glances looks at the sections that can be afforded on the pulleys of a stage at a penalty of at
+// most limit, with rigid more for those that do not forgive holes out of place, and adds them to
 // those seen.
 func (t *task) glances(on *onStage, limit, rigid score.Points, seen []sectionGlance) []sectionGlance {
 	for _, crossed := range []bool{false, true} {
@@ -175,7 +174,7 @@ func (t *task) glances(on *onStage, limit, rigid score.Points, seen []sectionGla
 // the ideal stretch, then by band.
 func (t *task) options(on *onStage, limit score.Points) []*bandOption {
 	var out []*bandOption
-	t.eachOption(on, limit, 0, nil, func(_ float64, o *bandOption) { out = append(out, o) })
+	t.eachOption(on, t.glances(on, limit, 0, nil), limit, 0, nil, func(_ float64, o *bandOption) { out = append(out, o) })
 	slices.SortFunc(out, func(x, y *bandOption) int {
 		return cmp.Or(cmp.Compare(x.cost, y.cost), compareBool(x.crossed, y.crossed), cmp.Compare(x.use, y.use),
 			cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))

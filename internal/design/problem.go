@@ -149,27 +149,29 @@ func (t *task) rigid() score.Points {
 
 // carry takes the flow of a node through the stage that its last two pulleys make;
 // false if none of the ways to band it will do. What is quickly had is looked at
-// first: their bands without creep.
+// first: their bands without creep. Of a whole arrangement there is no more to it once nodes
+// are many: its bands are looked at closer when it is settled.
 func (p problem) carry(n *node) bool {
 	h, after := &p.heads[n.head], int(n.chosen)/2-1
 	quick := p
-	closely := p.many && n.whole(p.task) // all bands together, which is asked first
+	quick.glancing = true
 	pays := func(f partFlow) bool {
 		c := *n
 		c.flow = f
-		quick.glancing, closely = !closely, false
 		return quick.bound(&c, after+1) <= p.ceiling
 	}
+	atOnce := p.many && n.whole(p.task)
 	stage := p.onStage(h.stages-1-after, h, int(n.pulleys[n.chosen-1]), int(n.pulleys[n.chosen-2]))
-	flow, creep, no, ok := p.through(n.flow, stage, score.Points(p.ceiling)-n.fixed, pays)
+	flow, creep, no, ok := p.through(n.flow, stage, score.Points(p.ceiling)-n.fixed, atOnce, pays)
 	if no != nil && !ok {
 		p.tally.add(no)
 	}
 	if !ok {
 		return false
 	}
-	n.flow = flow
-	n.flow.share = creep.crept()
+	if n.flow = flow; !atOnce {
+		n.flow.share = creep.crept()
+	}
 	return true
 }
 

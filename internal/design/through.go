@@ -42,26 +42,40 @@ const (
 
 // through carries a flow back through one more stage, over all ways to band it
 // that cost at most budget and of whose flow pays thinks that it may lead to something:
-// by a glance at each, and of those of the first stage once more when they have been
-// worked out. It gives the last rule that refuses one, if nothing is left; ok is false
-// too if there are none. Creep takes the longest to work out, so it is left
+// by a glance at all together, by one at each, and of those of the first stage once more when
+// they have been worked out. It gives the last rule that refuses one, if nothing is left; ok is
+// false too if there are none. Creep takes the longest to work out, so it is left
 // to crept, and until then it may be anything.
-func (t *task) through(f partFlow, on *onStage, budget score.Points, pays func(partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
+//
+// atOnce leaves it at the glance at all together, which settles creep too and asks pays nothing.
+func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool, pays func(partFlow) bool) (out partFlow, creep creeping, no *constraints.Refusal, ok bool) {
 	// What a band that does not forgive has still to be charged.
 	rigid := t.rigid() - f.unforgiving
 	budget -= f.bands + f.unforgiving
 	drag, share := t.axleDrag[on.driven], 1.0
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
-	worth := func(p promise) (share float64, ok bool) {
+	promised := func(p promise) (flow partFlow, share float64) {
 		one := f.behind(loadedPulls(p.pull), p.ratio, drag)
 		if one.bands += p.cost; p.rigid {
 			one.unforgiving += rigid
 		}
 		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(p.driven.Lo/2))
 		share = p.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
-		return share, pays(f.before(one, share))
+		return f.before(one, share), share
 	}
-	t.eachOption(on, budget, rigid, worth, func(kept float64, o *bandOption) {
+	var room [mostSections]sectionGlance
+	seen := t.glances(on, budget, rigid, room[:0])
+	if len(seen) == 0 {
+		return f, creep, nil, false
+	}
+	if out, _ = promised(promiseOf(seen)); atOnce || !pays(out) {
+		return out, creep, nil, atOnce
+	}
+	worth := func(p promise) (share float64, ok bool) {
+		flow, share := promised(p)
+		return share, pays(flow)
+	}
+	t.eachOption(on, seen, budget, rigid, worth, func(kept float64, o *bandOption) {
 		window, _ := o.reach(span{0, len(o.rungs)}, budget)
 		window.Hi = min(window.Hi, on.far)
 		forgiving := window.Meet(o.whole.Grow(-2 * t.brief.Limits.HoleError))
