@@ -1,10 +1,11 @@
 package built
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // People hold figures of their model against those of before, of another model or of the plan:
@@ -32,23 +33,23 @@ type saidFigure struct {
 
 var (
 	// partEnds ends a part of a text that is about one model at one time.
-	partEnds = regexp.MustCompile(`[.;,!?](?:\s|$)|\b(?:and|but|when|while|until|till)\b`)
+	partEnds = pattern.Must(`[.;,!?](?:\s|$)|\b(?:and|but|when|while|until|till)\b`)
 	// partOf are the words by which it is seen what a part is of, the surest first.
 	partOf = []struct {
 		of    owner
-		words *regexp.Regexp
+		words *pattern.Pattern
 	}{
-		{ofBefore, regexp.MustCompile(`\bused to\b`)},
-		{ofPlan, regexp.MustCompile(`\b(?:should|supposed|meant|ought|says?|wanted|asks?|instead of|planned)\b`)},
-		{ofNow, regexp.MustCompile(`\b(?:now|today|these days|ours|this (?:week|morning|term|lesson))\b`)},
-		{ofOthers, regexp.MustCompile(`\b(?:theirs?|they|hers|his|next door|neighbours?'?s?|everyones?|everybodys?|(?:the )?others?|(?:group|table|team) \w+|rest of the class|\w+'?s (?:one|does|did|makes?|takes?))\b|\w'?s (?:lift|model|car|buggy|wheel|ride|roundabout|carousel|crane)\b`)},
-		{ofBefore, regexp.MustCompile(`\b(?:before|last (?:term|year|week|month|summer|time)|at first|first day|was|were|had|did|managed|in the (?:spring|summer|autumn|winter)|at half term)\b`)},
-		{ofNow, regexp.MustCompile(`\b(?:is|we|only|our)\b`)},
+		{ofBefore, pattern.Must(`\bused to\b`)},
+		{ofPlan, pattern.Must(`\b(?:should|supposed|meant|ought|says?|wanted|asks?|instead of|planned)\b`)},
+		{ofNow, pattern.Must(`\b(?:now|today|these days|ours|this (?:week|morning|term|lesson))\b`)},
+		{ofOthers, pattern.Must(`\b(?:theirs?|they|hers|his|next door|neighbours?'?s?|everyones?|everybodys?|(?:the )?others?|(?:group|table|team) \w+|rest of the class|\w+'?s (?:one|does|did|makes?|takes?))\b|\w'?s (?:lift|model|car|buggy|wheel|ride|roundabout|carousel|crane)\b`)},
+		{ofBefore, pattern.Must(`\b(?:before|last (?:term|year|week|month|summer|time)|at first|first day|was|were|had|did|managed|in the (?:spring|summer|autumn|winter)|at half term)\b`)},
+		{ofNow, pattern.Must(`\b(?:is|we|only|our)\b`)},
 	}
 	// partNumber is a figure by which a part is called.
-	partNumber = regexp.MustCompile(`\b(?:the|an?|number|no) (?:\d+|` + strings.Join(spokenNumbers, "|") + `)\b`)
-	goesOn     = regexp.MustCompile(`^\s*(?:did|does|makes|takes|took|gets|got|is up|goes|comes)\b`)
-	inFigure   = regexp.MustCompile(`(\b(?:in|takes?|took|needs?|taking)\s+(?:about\s+|nearly\s+|over\s+)?)?(?:\b(\d+(?:\.\d+)?)|\b(` + strings.Join(spokenNumbers, "|") + `)\b)(\s*(?:seconds?|secs?|s)\b)?(\s*(?:m|metres?|meters?|cm|mm|g|v|volts?|cells?|batter\w*|aas?|weeks?|days?|months?|years?|group|goes)\b)?`)
+	partNumber = pattern.Must(`\b(?:the|an?|number|no) (?:\d+|` + strings.Join(spokenNumbers, "|") + `)\b`)
+	goesOn     = pattern.Must(`^\s*(?:did|does|makes|takes|took|gets|got|is up|goes|comes)\b`)
+	inFigure   = pattern.Must(`(\b(?:in|takes?|took|needs?|taking)\s+(?:about\s+|nearly\s+|over\s+)?)?(?:\b(\d+(?:\.\d+)?)|\b(` + strings.Join(spokenNumbers, "|") + `)\b)(\s*(?:seconds?|secs?|s)\b)?(\s*(?:m|metres?|meters?|cm|mm|g|v|volts?|cells?|batter\w*|aas?|weeks?|days?|months?|years?|group|goes)\b)?`)
 )
 
 var spokenNumbers = []string{"four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty", "thirty", "forty", "fifty", "sixty"}

@@ -1,11 +1,11 @@
 package built
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"findrive/internal/brief"
+	"findrive/internal/pattern"
 )
 
 // Some faults are named by phrases rather than by single words: what becomes of rubber with time,
@@ -14,36 +14,36 @@ import (
 var (
 	// agedRubber is what is seen of rubber that is old, and limpRubber what is so only where time
 	// has passed.
-	agedRubber = regexp.MustCompile(`\b(?:perish\w*|crumbl\w*|chalky|powdery|gr[ea]y|pale|faded|brittle|crack\w*|splits?|dried|` +
+	agedRubber = pattern.Must(`\b(?:perish\w*|crumbl\w*|chalky|powdery|gr[ea]y|pale|faded|brittle|crack\w*|splits?|dried|` +
 		`(?:no|not|dont|don't|doesnt|doesn't|wont|won't|never|hardly) (?:ping|spring|snap|bounce|jump|go)s? (?:back|in)|stays? long|no \w* ?(?:spring|stretch|snap|bounce)|` +
 		`lost (?:its|their|all|the) (?:\w+ )?(?:stretch\w*|spring\w*|snap|bounce|pull))\b`)
-	limpRubber = regexp.MustCompile(`\b(?:long|longer|baggy|slack|limp|floppy|soft|loose|stiff|hard|sticky|stretched)\b`)
+	limpRubber = pattern.Must(`\b(?:long|longer|baggy|slack|limp|floppy|soft|loose|stiff|hard|sticky|stretched)\b`)
 	// passed is time in which rubber ages.
-	passed = regexp.MustCompile(`\b(?:used to|since|all (?:summer|winter|spring|autumn|term|year)|over the (?:summer|winter|holidays?|year)|(?:last|whole|half|in) (?:the )?(?:time|summer|winter|spring|autumn|term|year|holidays?)|months?|before (?:the )?(?:christmas|easter|summer|holidays?))\b`)
+	passed = pattern.Must(`\b(?:used to|since|all (?:summer|winter|spring|autumn|term|year)|over the (?:summer|winter|holidays?|year)|(?:last|whole|half|in) (?:the )?(?:time|summer|winter|spring|autumn|term|year|holidays?)|months?|before (?:the )?(?:christmas|easter|summer|holidays?))\b`)
 	// leftOn is that bands were on while a model stood.
-	leftOn = regexp.MustCompile(`\b(?:put away|stood|sat|left|kept|stored|stretched|lay|lying)\b`)
+	leftOn = pattern.Must(`\b(?:put away|stood|sat|left|kept|stored|stretched|lay|lying)\b`)
 
-	standsHigh = regexp.MustCompile(`\b(?:taller|higher|lower|nearer|closer|further|farther|deeper)\b(?: \w+){0,3} (?:floor|ground|carpet|road|table ?top)\b`)
+	standsHigh = pattern.Must(`\b(?:taller|higher|lower|nearer|closer|further|farther|deeper)\b(?: \w+){0,3} (?:floor|ground|carpet|road|table ?top)\b`)
 
-	planned  = regexp.MustCompile(`\b(?:pictures?|drawing|photo\w*|plans?|sheet|diagram|poster|instructions|should|ought|supposed|meant)\b`)
-	aBig     = regexp.MustCompile(`\b` + bigs + `\b`)
-	aSmall   = regexp.MustCompile(`\b` + smalls + `\b`)
-	theBig   = regexp.MustCompile(`\bthe ` + bigs + `\b`)
-	theSmall = regexp.MustCompile(`\bthe ` + smalls + `\b`)
+	planned  = pattern.Must(`\b(?:pictures?|drawing|photo\w*|plans?|sheet|diagram|poster|instructions|should|ought|supposed|meant)\b`)
+	aBig     = pattern.Must(`\b` + bigs + `\b`)
+	aSmall   = pattern.Must(`\b` + smalls + `\b`)
+	theBig   = pattern.Must(`\bthe ` + bigs + `\b`)
+	theSmall = pattern.Must(`\bthe ` + smalls + `\b`)
 	// forEach is that each size is where the other should be.
-	forEach = regexp.MustCompile(`\b` + bigs + ` (?:\w+ )?for (?:the )?` + smalls + `\b.*\b` + smalls + ` (?:\w+ )?for (?:the )?` + bigs + `\b`)
+	forEach = pattern.Must(`\b` + bigs + ` (?:\w+ )?for (?:the )?` + smalls + `\b.*\b` + smalls + ` (?:\w+ )?for (?:the )?` + bigs + `\b`)
 	// otherPart is that a part is not of the set.
-	sizedBand = regexp.MustCompile(`\b(?:\w+er|big|small|little|large|thin|fat) (?:rubber )?(?:bands?|elastics?|belts?)\b`)
-	otherPart = regexp.MustCompile(`\b(?:used|gone|ran out|instead of a|lid|could ?n[o']?t find|number|tray|wheels|than|across|mm|size)\b`)
-	inPlaceOf = regexp.MustCompile(`\b(?:each|one an)(?: )?other'?s (?:spots?|places?|positions?|seats?)|traded (?:places|spots)|changed places\b`)
+	sizedBand = pattern.Must(`\b(?:\w+er|big|small|little|large|thin|fat) (?:rubber )?(?:bands?|elastics?|belts?)\b`)
+	otherPart = pattern.Must(`\b(?:used|gone|ran out|instead of a|lid|could ?n[o']?t find|number|tray|wheels|than|across|mm|size)\b`)
+	inPlaceOf = pattern.Must(`\b(?:each|one an)(?: )?other'?s (?:spots?|places?|positions?|seats?)|traded (?:places|spots)|changed places\b`)
 
-	saidAlike = regexp.MustCompile(`\b(?:same|alike|identical|match|equal)\b`)
-	unlike    = regexp.MustCompile(`\b(?:not|isnt|isn't|arent|aren't|week|yesterday|before|way|side|end|ends|place|time|always|direction|as ever|since|spot|hole|axle|day|term)\b`)
-	checked   = regexp.MustCompile(`\b(?:compared|checked|side by side)\b`)
+	saidAlike = pattern.Must(`\b(?:same|alike|identical|match|equal)\b`)
+	unlike    = pattern.Must(`\b(?:not|isnt|isn't|arent|aren't|week|yesterday|before|way|side|end|ends|place|time|always|direction|as ever|since|spot|hole|axle|day|term)\b`)
+	checked   = pattern.Must(`\b(?:compared|checked|side by side)\b`)
 	// unchanged is that cells are not new, in spite of the word.
-	unchanged = regexp.MustCompile(`\b(?:nobody|no one|noone|havent|haven't|hasnt|hasn't|never|not|didnt|didn't)\b[^.;,]*\b(?:changed|replaced|charged|renewed)\b`)
-	spent     = regexp.MustCompile(`\b(?:flat|low|empty|weak|dead|only|barely|nearly|half)\b`)
-	blameless = regexp.MustCompile(`\bnot the (?:batter\w+|cells?)\b|\b(?:batter\w+|cells?)\b[^.;]*\b(?:no|any) differ?[ea]nce\b|\b(?:batter\w+|cells?)\b[^.;]*\b(?:tested|checked (?:it|them)|charged|full)\b`)
+	unchanged = pattern.Must(`\b(?:nobody|no one|noone|havent|haven't|hasnt|hasn't|never|not|didnt|didn't)\b[^.;,]*\b(?:changed|replaced|charged|renewed)\b`)
+	spent     = pattern.Must(`\b(?:flat|low|empty|weak|dead|only|barely|nearly|half)\b`)
+	blameless = pattern.Must(`\bnot the (?:batter\w+|cells?)\b|\b(?:batter\w+|cells?)\b[^.;]*\b(?:no|any) differ?[ea]nce\b|\b(?:batter\w+|cells?)\b[^.;]*\b(?:tested|checked (?:it|them)|charged|full)\b`)
 )
 
 const (

@@ -2,12 +2,12 @@ package built
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"findrive/internal/parts"
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -21,7 +21,7 @@ type quote struct {
 }
 
 var (
-	quotedWord = regexp.MustCompile(`\d+(?:\.\d+)?|[\pL'’-]+`)
+	quotedWord = pattern.Must(`\d+(?:\.\d+)?|[\pL'’-]+`)
 	spokenAs   = map[string]float64{
 		"one": 1, "single": 1, "two": 2, "double": 2, "pair": 2, "three": 3, "triple": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50,
 		"sixty": 60, "eighty": 80, "tens": 10, "fifteens": 15, "twenties": 20, "thirties": 30, "forties": 40, "fifties": 50, "sixties": 60, "eighties": 80,

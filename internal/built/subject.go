@@ -1,12 +1,12 @@
 package built
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
 
 	"findrive/internal/brief"
+	"findrive/internal/pattern"
 )
 
 // People tell what is not wrong as well: "nothing slips", "no wobble". And what a band does
@@ -31,7 +31,7 @@ const (
 	joins = " but and then when while until till "
 )
 
-var wordOrStop = regexp.MustCompile(`[\pL'’-]+|[.;,!?]`)
+var wordOrStop = pattern.Must(`[\pL'’-]+|[.;,!?]`)
 
 // ofWrong is a text without what it denies, and without what the model does as its job: what is
 // left tells of what is wrong.

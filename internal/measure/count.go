@@ -4,13 +4,13 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"findrive/internal/built"
 	"findrive/internal/parts"
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -83,25 +83,25 @@ func figures(number string) string {
 }
 
 // saidTurns is a count as it stands in a sentence, such as "9 turns in 30 s".
-var saidTurns = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
+var saidTurns = pattern.Must(`(?i)\b(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*(?:turns?|times|rounds?|goes|revolutions?)?\s+(?:in|every|per|a|an|each)\s+(?:an?\s+|one\s+)?(?:(\d+(?:[.,]\d+)?|` + saidNumbers + `)\s*)?(half a minute|minutes?|mins?|seconds?|secs?|s)\b`)
 
 // saidPeriod is the time of one turn as it stands in a sentence, such as "a turn every 1.6 s".
-var saidPeriod = regexp.MustCompile(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|round|go|revolution|time round)|once)\s+(?:every|each|in|takes|took|per)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(minutes?|mins?|seconds?|secs?|s)\b`)
+var saidPeriod = pattern.Must(`(?i)\b(?:(?:an?|one|each|every)\s+(?:turn|round|go|revolution|time round)|once)\s+(?:every|each|in|takes|took|per)\s+(?:about\s+)?(\d+(?:[.,]\d+)?)\s*(minutes?|mins?|seconds?|secs?|s)\b`)
 
 // periods is over how many turns the time of one is taken to have been found (judgement).
 const periods = 10
 
 // saidTravel is a timed way as it stands in a sentence, such as "3 m in 12 s", "half a metre in
 // twenty seconds" or "a metre and a half in 20".
-var saidTravel = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?|(?:half an?|an?|one|` + saidNumbers + `)\b)( and a half\b)?\s*(m|metres?|meters?|cm|centimetres?|centimeters?|mm|millimetres?|millimeters?)( and a half)?` +
+var saidTravel = pattern.Must(`(?i)\b(\d+(?:[.,]\d+)?|(?:half an?|an?|one|` + saidNumbers + `)\b)( and a half\b)?\s*(m|metres?|meters?|cm|centimetres?|centimeters?|mm|millimetres?|millimeters?)( and a half)?` +
 	`\s+(?:in|takes|took)\s+(?:about\s+)?(\d+(?:[.,]\d+)?|` + saidNumbers + `)( and a half\b)?(?:\s*(seconds?|secs?|s|minutes?|mins?)\b|\b)( from (?:rest|a standstill|standing))?`)
 
 // endsThere is what may come behind a time without a unit, which then is of seconds: a way "in 3
 // goes" is no timed one.
-var endsThere = regexp.MustCompile(`(?i)^\s*(?:$|[.,;:!?)]|(?:and|but|instead|not|when|which)\b)`)
+var endsThere = pattern.Must(`(?i)^\s*(?:$|[.,;:!?)]|(?:and|but|instead|not|when|which)\b)`)
 
 // saidTime is one whose time stands first, such as "17 seconds to go up half a metre".
-var saidTime = regexp.MustCompile(`(?i)\b((?:\d+(?:[.,]\d+)?|` + saidNumbers + `)(?: and a half)?\s*(?:seconds?|secs?|s))\s+(?:to|for)\s+(?:(?:go|get|do|come|travel|climb|rise|drive|lift|raise|pull|cover)\s+(?:it\s+|up\s+|along\s+|through\s+|across\s+)*)?` +
+var saidTime = pattern.Must(`(?i)\b((?:\d+(?:[.,]\d+)?|` + saidNumbers + `)(?: and a half)?\s*(?:seconds?|secs?|s))\s+(?:to|for)\s+(?:(?:go|get|do|come|travel|climb|rise|drive|lift|raise|pull|cover)\s+(?:it\s+|up\s+|along\s+|through\s+|across\s+)*)?` +
 	`((?:\d+(?:[.,]\d+)?|half an?|an?|one|` + saidNumbers + `)\s*(?:and a half\s+)?(?:m|metres?|meters?|cm|centimetres?|centimeters?))\b`)
 
 // travels are the timed ways in a sentence, and the sentence without them.
@@ -227,7 +227,7 @@ func turnsIn(text string) (readings []Reading, rest string) {
 }
 
 // aPull is a pull of a force meter as people write it, such as "slips at 0.4 N".
-var aPull = regexp.MustCompile(`(?i)^(slip(?:s|ped|ping)?|drag(?:s|ged|ging)?)\b\s*(?:at|of|with|:)?\s*(\d.*)$`)
+var aPull = pattern.Must(`(?i)^(slip(?:s|ped|ping)?|drag(?:s|ged|ging)?)\b\s*(?:at|of|with|:)?\s*(\d.*)$`)
 
 // FromField are the counts and runs, the tests of bands of a cupboard, and the pulls at which
 // a band slips or the output drags, that somebody typed where only they are asked for, several

@@ -1,8 +1,9 @@
 package measure
 
 import (
-	"regexp"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // People tell a figure beside another one: of before ("it used to do 20 turns a minute, now 12"),
@@ -10,19 +11,19 @@ import (
 
 var (
 	// notNow tells that a figure is what was due, or another model's.
-	notNow = regexp.MustCompile(`(?i)\b(?:used to|should|supposed|meant|ought|wanted|says?|instead of|before|last (?:term|year|week|month|summer|time)|` +
+	notNow = pattern.Must(`(?i)\b(?:used to|should|supposed|meant|ought|wanted|says?|instead of|before|last (?:term|year|week|month|summer|time)|` +
 		`next door|neighbours?['’]?s?|theirs?|they|hers|his|everyone|everybody|(?:the )?others?|rest of the class)\b`)
 	// once tells so of one that stands beside another.
-	once = regexp.MustCompile(`(?i)\b(?:was|were|did|made|managed|had|got|at first|first day|before|last (?:term|year|week|month|summer|time)|in the (?:spring|summer|autumn|winter)|` +
+	once = pattern.Must(`(?i)\b(?:was|were|did|made|managed|had|got|at first|first day|before|last (?:term|year|week|month|summer|time)|in the (?:spring|summer|autumn|winter)|` +
 		`monday|tuesday|wednesday|thursday|friday|yesterday|christmas|easter)\b`)
 	// present are words for their own model as it is now.
-	present = regexp.MustCompile(`(?i)\b(?:` + presentWords + `)\b`)
+	present = pattern.Must(`(?i)\b(?:` + presentWords + `)\b`)
 	// bare is a figure without a unit, of their own model as it is now.
-	bare = regexp.MustCompile(`(?i)(?:\b(` + presentWords + `|we|only)\b[^.;!?,\d]{0,25}?[\s,:]|\b)(\d+(?:[.,]\d+)?|` + saidNumbers + `)\b(\s+(?:now|today)\b)?`)
+	bare = pattern.Must(`(?i)(?:\b(` + presentWords + `|we|only)\b[^.;!?,\d]{0,25}?[\s,:]|\b)(\d+(?:[.,]\d+)?|` + saidNumbers + `)\b(\s+(?:now|today)\b)?`)
 	// bareEnds is what may come behind such a figure.
-	bareEnds = regexp.MustCompile(`(?i)^\s*(?:$|[.,;:!?)]|(?:turns?|times|rounds?)?\s*(?:and|but|now|today|with|when)\b)`)
+	bareEnds = pattern.Must(`(?i)^\s*(?:$|[.,;:!?)]|(?:turns?|times|rounds?)?\s*(?:and|but|now|today|with|when)\b)`)
 	// partEnds ends a part of a text that is about one model at one time.
-	partEnds = regexp.MustCompile(`(?i)[.;,!?](?:\s|$)|\b(?:and|but|when|while|until)\b`)
+	partEnds = pattern.Must(`(?i)[.;,!?](?:\s|$)|\b(?:and|but|when|while|until)\b`)
 )
 
 const presentWords = `now|today|these days|ours|this (?:week|morning|term|lesson)`

@@ -6,7 +6,6 @@ import (
 	"encoding/base64"
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 
 	g "maragu.dev/gomponents"
@@ -17,6 +16,7 @@ import (
 	"findrive/internal/drawing/pdf"
 	"findrive/internal/drawing/svg"
 	"findrive/internal/measure"
+	"findrive/internal/pattern"
 	"findrive/internal/pause"
 	"findrive/internal/report"
 	"findrive/internal/tomlfile"
@@ -109,7 +109,7 @@ func picture(id string, d *drawing.Drawing) g.Node {
 // countsName stands for the counts where they are read, and is not said.
 const countsName = "counts"
 
-var countsLine = regexp.MustCompile(`(?m)^` + countsName + `(:(\d+))?: `)
+var countsLine = pattern.Must(`(?m)^` + countsName + `(:(\d+))?: `)
 
 // actClassCounts says what the counts of all groups teach.
 func (s *Session) actClassCounts(d doing) {

@@ -3,19 +3,19 @@ package page
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"findrive/internal/demo"
+	"findrive/internal/pattern"
 	"findrive/internal/tomlfile"
 )
 
 // What tells the files apart from one another.
 var (
-	cupboardLines = regexp.MustCompile(`(?m)^[ \t]*\[(pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet|cutter)\.`)
-	pricesLines   = regexp.MustCompile(`(?m)^[ \t]*\[(offer|supplier)\.`)
-	briefLines    = regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[frame\]|\[load\])`)
+	cupboardLines = pattern.Must(`(?m)^[ \t]*\[(pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet|cutter)\.`)
+	pricesLines   = pattern.Must(`(?m)^[ \t]*\[(offer|supplier)\.`)
+	briefLines    = pattern.Must(`(?m)^[ \t]*(model[ \t]*=|\[frame\]|\[load\])`)
 )
 
 // actOpen takes files that were chosen or dropped: each is known by what is in it.

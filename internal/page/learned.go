@@ -2,13 +2,13 @@ package page
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/measure"
+	"findrive/internal/pattern"
 	"findrive/internal/remembered"
 	"findrive/internal/report"
 )
@@ -24,10 +24,10 @@ const fileWords = "the file "
 
 // What tells a file of what was learned, and that of a model, from a cupboard.
 var (
-	countedLines   = regexp.MustCompile(`(?m)^[ \t]*\[?counted[ \t]*\.`)
-	learnedLines   = regexp.MustCompile(`(?m)^[ \t]*(counted_speed|speed_known_to|free_speed|hung_mass)[ \t]*=`)
-	describedLines = regexp.MustCompile(`(?m)^[ \t]*(\[(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet|cutter)\.|(rated|size|flat_length|width|thickness|count)[ \t]*=)`)
-	modelLines     = regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)
+	countedLines   = pattern.Must(`(?m)^[ \t]*\[?counted[ \t]*\.`)
+	learnedLines   = pattern.Must(`(?m)^[ \t]*(counted_speed|speed_known_to|free_speed|hung_mass)[ \t]*=`)
+	describedLines = pattern.Must(`(?m)^[ \t]*(\[(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet|cutter)\.|(rated|size|flat_length|width|thickness|count)[ \t]*=)`)
+	modelLines     = pattern.Must(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)
 )
 
 // isLearned is whether a TOML file says what was learned of motors and bands, and does not

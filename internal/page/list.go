@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/demo"
+	"findrive/internal/pattern"
 	"findrive/internal/stocktake"
 )
 
@@ -171,7 +171,7 @@ func (s *Session) takeList(d doing) {
 }
 
 // Flags are for the command line; here there are fields.
-var flags = regexp.MustCompile(`(, or say| or say|: say)? --[a-z-]+( [^ ;:,.]*)?( to take [^;.]*| and (its|the) letter)?| \(--add-tubs adds up\)`)
+var flags = pattern.Must(`(, or say| or say|: say)? --[a-z-]+( [^ ;:,.]*)?( to take [^;.]*| and (its|the) letter)?| \(--add-tubs adds up\)`)
 
 func plain(words string) string { return flags.ReplaceAllString(words, "") }
 

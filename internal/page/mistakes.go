@@ -2,12 +2,12 @@ package page
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
 
+	"findrive/internal/pattern"
 	"findrive/internal/tomlfile"
 )
 
@@ -51,7 +51,7 @@ func (r *read) under(file string, path ...string) bool {
 	return false
 }
 
-var toWrite = regexp.MustCompile(`: write for example [a-z_]+ = (.*)$`)
+var toWrite = pattern.Must(`: write for example [a-z_]+ = (.*)$`)
 
 // sentence is a mistake as it stands at a field: without the words of the file.
 func sentence(p tomlfile.Problem) string {

@@ -2,33 +2,33 @@ package page
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"findrive/internal/brief"
+	"findrive/internal/pattern"
 	"findrive/internal/tomledit"
 	"findrive/internal/units"
 )
 
 // Other words for what a brief has: people say "once every 3 seconds".
 var sayings = []struct {
-	from *regexp.Regexp
+	from *pattern.Pattern
 	to   string
 }{
-	{regexp.MustCompile(`(?i)\bonce\b`), "1 turn"},
-	{regexp.MustCompile(`(?i)\b(one|a) (turn|rev|revolution|rotation)\b`), "1 turn"},
-	{regexp.MustCompile(`(?i)\b(revolutions?|rotations?|times|rounds?|goes)\b`), "turns"},
-	{regexp.MustCompile(`(?i)\bevery\b`), "in"},
-	{regexp.MustCompile(`(?i)\bin a (second|minute)\b`), "in 1 $1"},
-	{regexp.MustCompile(`(?i)\bin (second|minute)\b`), "in 1 $1"},
-	{regexp.MustCompile(`(?i)\btwo\b`), "2"}, {regexp.MustCompile(`(?i)\bthree\b`), "3"}, {regexp.MustCompile(`(?i)\bfour\b`), "4"},
-	{regexp.MustCompile(`(?i)\bfive\b`), "5"}, {regexp.MustCompile(`(?i)\bsix\b`), "6"}, {regexp.MustCompile(`(?i)\bten\b`), "10"},
-	{regexp.MustCompile(`(?i)\btwenty\b`), "20"}, {regexp.MustCompile(`(?i)\bthirty\b`), "30"},
-	{regexp.MustCompile(`(?i)\b(metres?|meters?)\b`), "m"}, {regexp.MustCompile(`(?i)\b(centimetres?|centimeters?)\b`), "cm"},
-	{regexp.MustCompile(`(?i)\bm (a|per) (s|sec|second)\b`), "m/s"}, {regexp.MustCompile(`(?i)\bcm (a|per) (s|sec|second)\b`), "cm/s"},
-	{regexp.MustCompile(`(?i)\br\.?p\.?m\.?\b|\bturns? (a|per|/) ?min(ute)?s?\b`), "rpm"},
-	{regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)\s*$`), "$1 rpm"},
-	{regexp.MustCompile(`\s+`), " "},
+	{pattern.Must(`(?i)\bonce\b`), "1 turn"},
+	{pattern.Must(`(?i)\b(one|a) (turn|rev|revolution|rotation)\b`), "1 turn"},
+	{pattern.Must(`(?i)\b(revolutions?|rotations?|times|rounds?|goes)\b`), "turns"},
+	{pattern.Must(`(?i)\bevery\b`), "in"},
+	{pattern.Must(`(?i)\bin a (second|minute)\b`), "in 1 $1"},
+	{pattern.Must(`(?i)\bin (second|minute)\b`), "in 1 $1"},
+	{pattern.Must(`(?i)\btwo\b`), "2"}, {pattern.Must(`(?i)\bthree\b`), "3"}, {pattern.Must(`(?i)\bfour\b`), "4"},
+	{pattern.Must(`(?i)\bfive\b`), "5"}, {pattern.Must(`(?i)\bsix\b`), "6"}, {pattern.Must(`(?i)\bten\b`), "10"},
+	{pattern.Must(`(?i)\btwenty\b`), "20"}, {pattern.Must(`(?i)\bthirty\b`), "30"},
+	{pattern.Must(`(?i)\b(metres?|meters?)\b`), "m"}, {pattern.Must(`(?i)\b(centimetres?|centimeters?)\b`), "cm"},
+	{pattern.Must(`(?i)\bm (a|per) (s|sec|second)\b`), "m/s"}, {pattern.Must(`(?i)\bcm (a|per) (s|sec|second)\b`), "cm/s"},
+	{pattern.Must(`(?i)\br\.?p\.?m\.?\b|\bturns? (a|per|/) ?min(ute)?s?\b`), "rpm"},
+	{pattern.Must(`^\s*(\d+(?:[.,]\d+)?)\s*$`), "$1 rpm"},
+	{pattern.Must(`\s+`), " "},
 }
 
 // plainSpeed is a speed, a text of TOML, in the words that a brief has, if what was said

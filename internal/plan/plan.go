@@ -15,10 +15,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 
 	"findrive/internal/certificate"
 	"findrive/internal/money"
+	"findrive/internal/pattern"
 )
 
 // SchemaVersion is raised when a key of the file changes its meaning or goes. Keys may be
@@ -194,4 +194,4 @@ func Is(data []byte) bool {
 	return kind.Match(certificate.PlainText(data[:min(len(data), heads)]))
 }
 
-var kind = regexp.MustCompile(`^\s*(?:\x{feff})?\s*\{\s*"schema"\s*:\s*\d+\s*,\s*"kind"\s*:\s*"findrive plan"`)
+var kind = pattern.Must(`^\s*(?:\x{feff})?\s*\{\s*"schema"\s*:\s*\d+\s*,\s*"kind"\s*:\s*"findrive plan"`)

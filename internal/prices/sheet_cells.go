@@ -1,31 +1,31 @@
 package prices
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/stocktake"
 	"findrive/internal/units"
 )
 
 var (
-	decimalComma = regexp.MustCompile(`^([^\d,.]*\d+),(\d{1,2})([^\d,.]*)$`)
-	bareNumber   = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?$`)
-	whole        = regexp.MustCompile(`^-?[0-9]{1,9}$`)
+	decimalComma = pattern.Must(`^([^\d,.]*\d+),(\d{1,2})([^\d,.]*)$`)
+	bareNumber   = pattern.Must(`^[0-9]+(\.[0-9]+)?$`)
+	whole        = pattern.Must(`^-?[0-9]{1,9}$`)
 
-	pence    = regexp.MustCompile(`^(\d{1,5})\s*p(?:ence)?$`)
-	behind   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(pack|packet|pk|pkt|bag|box|set|tub)$`)
-	forOne   = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(each|ea|piece|pc|one|unit)\.?$`)
-	forMany  = regexp.MustCompile(`(?i)^(.*?\d\S*?)\s*(?:/|per|for)\s*(?:an?\s+)?(?:(?:pack|packet|pk|pkt|bag|box|set)\s*(?:of\s*)?)?(\d{1,6})$`)
-	noNought = regexp.MustCompile(`^(\D?)\.(\d)`)
-	vatWords = regexp.MustCompile(`(?i)\s*\(?(?:inc|incl|including)\.?\s+vat\)?$`)
-	signLast = regexp.MustCompile(`^(\d[\d.]*)\s*([£€$])$`)
+	pence    = pattern.Must(`^(\d{1,5})\s*p(?:ence)?$`)
+	behind   = pattern.Must(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(pack|packet|pk|pkt|bag|box|set|tub)$`)
+	forOne   = pattern.Must(`(?i)^(.*?\d\S*?)\s*(?:/|per|an?)?\s*(each|ea|piece|pc|one|unit)\.?$`)
+	forMany  = pattern.Must(`(?i)^(.*?\d\S*?)\s*(?:/|per|for)\s*(?:an?\s+)?(?:(?:pack|packet|pk|pkt|bag|box|set)\s*(?:of\s*)?)?(\d{1,6})$`)
+	noNought = pattern.Must(`^(\D?)\.(\d)`)
+	vatWords = pattern.Must(`(?i)\s*\(?(?:inc|incl|including)\.?\s+vat\)?$`)
+	signLast = pattern.Must(`^(\d[\d.]*)\s*([£€$])$`)
 )
 
 var (
-	packsOf = regexp.MustCompile(`(?i)^(?:per|(?:pack|packet|pk|pkt|bag|box|set)s?(?:\s*of)?|x)\s*\.?\s*(\d{1,6})$`)
-	dozens  = regexp.MustCompile(`(?i)^(\d{1,3})?\s*(?:doz|dozen)\.?$`)
+	packsOf = pattern.Must(`(?i)^(?:per|(?:pack|packet|pk|pkt|bag|box|set)s?(?:\s*of)?|x)\s*\.?\s*(\d{1,6})$`)
+	dozens  = pattern.Must(`(?i)^(\d{1,3})?\s*(?:doz|dozen)\.?$`)
 )
 
 // price is what a cell says a pack costs, or one piece of it.

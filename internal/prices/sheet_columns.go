@@ -2,10 +2,10 @@ package prices
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/stocktake"
 )
 
@@ -52,11 +52,11 @@ var alsoCalled = map[string]string{
 }
 
 var (
-	bracketed = regexp.MustCompile(`^(.*?)\s*[(\[]([^()\[\]]*)[)\]]$`)
-	notLetter = regexp.MustCompile(`[^\pL\pN]+`)
-	withVAT   = regexp.MustCompile(`_?\b?(?:inc|incl|including|with|inclusive_of)_(?:vat|tax)$`)
-	lessVAT   = regexp.MustCompile(`_?\b?(?:ex|exc|excl|excluding|without|before|net_of|plus)_(?:vat|tax)$`)
-	signed    = regexp.MustCompile(`[£€$]|\b[A-Z]{3}\b`)
+	bracketed = pattern.Must(`^(.*?)\s*[(\[]([^()\[\]]*)[)\]]$`)
+	notLetter = pattern.Must(`[^\pL\pN]+`)
+	withVAT   = pattern.Must(`_?\b?(?:inc|incl|including|with|inclusive_of)_(?:vat|tax)$`)
+	lessVAT   = pattern.Must(`_?\b?(?:ex|exc|excl|excluding|without|before|net_of|plus)_(?:vat|tax)$`)
+	signed    = pattern.Must(`[£€$]|\b[A-Z]{3}\b`)
 )
 
 // heading is what the heading of a column says.

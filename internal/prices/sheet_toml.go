@@ -2,10 +2,10 @@ package prices
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"findrive/internal/money"
+	"findrive/internal/pattern"
 	"findrive/internal/tomlfile"
 )
 
@@ -107,8 +107,8 @@ func (s *sheet) placeOf(p tomlfile.Problem, from []cell) cell {
 }
 
 var (
-	example = regexp.MustCompile(`write for example (\w+) = "?([^"]*)"?$`)
-	under   = regexp.MustCompile(`write its sizes under \[.*?\]`)
+	example = pattern.Must(`write for example (\w+) = "?([^"]*)"?$`)
+	under   = pattern.Must(`write its sizes under \[.*?\]`)
 )
 
 // inSheet is what is wrong in the words of a sheet.

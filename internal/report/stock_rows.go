@@ -3,10 +3,10 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/stocktake"
 )
 
@@ -119,7 +119,7 @@ func remarked(r *stocktake.Result, is func(stocktake.Remark) bool) [][]string {
 	return out
 }
 
-var notGiven = regexp.MustCompile(`^([a-z ]+) taken as [^(]+ \((.+)\)$`)
+var notGiven = pattern.Must(`^([a-z ]+) taken as [^(]+ \((.+)\)$`)
 
 // withoutFigure makes one remark of those that differ in nothing but the figure that
 // was worked out, as "groove floor taken as 46 mm (outside less 4 mm)" does.

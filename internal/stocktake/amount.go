@@ -3,10 +3,10 @@ package stocktake
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -24,19 +24,19 @@ type span struct{ least, most float64 }
 var (
 	fractions = strings.NewReplacer("½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3", "⁄", "/",
 		"″", `"`, "”", `"`, "“", `"`, "''", `"`, "ø", "", "Ø", "", "∅", "", "⌀", "", "−", "-")
-	hyphened    = regexp.MustCompile(`^(\d+)\s*-\s*(\d+/\d+.*)$`)
-	wordBefore  = regexp.MustCompile(`(?i)^(?:dia\.?|diam\.?|diameter|d=|length|bore)\s*:?\s*`)
-	wordBehind  = regexp.MustCompile(`(?i)\s*(?:dia\.?|diam\.?|diameter|long|wide|thick|across|outside|outer|inside|inner|bore|hole|od|o\.d\.|id|i\.d\.)$`)
-	roughAmount = regexp.MustCompile(`(?i)^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly)\s*(\d.*)$`)
-	ishAmount   = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:-?ish|\?+)\s*(.*)$`)
-	ishBehind   = regexp.MustCompile(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)
-	slashed     = regexp.MustCompile(`^\d+/(\d+)\s*(?:mm|cm)?$`)
-	tolerance   = regexp.MustCompile(`^(.*\d.*?)\s*(?:\+\s*/?\s*-|±)\s*[\d.,]+\s*(?:%|mm|rpm)?$`)
-	oneComma    = regexp.MustCompile(`^(\d+),(\d+)(.*)$`)
-	bareHere    = regexp.MustCompile(`^\d*\.?\d+$`)
-	bareParted  = regexp.MustCompile(`^(?:\d+ )?\d+/(?:2|4|8|16|32|64)$`)
-	inBrackets  = regexp.MustCompile(`^([^()]*\d[^()]*?)\s*\(([^()]*)\)$`)
-	rangeHere   = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*[a-zA-Z"]*\s*(?:-|–|—|to)\s*\d`)
+	hyphened    = pattern.Must(`^(\d+)\s*-\s*(\d+/\d+.*)$`)
+	wordBefore  = pattern.Must(`(?i)^(?:dia\.?|diam\.?|diameter|d=|length|bore)\s*:?\s*`)
+	wordBehind  = pattern.Must(`(?i)\s*(?:dia\.?|diam\.?|diameter|long|wide|thick|across|outside|outer|inside|inner|bore|hole|od|o\.d\.|id|i\.d\.)$`)
+	roughAmount = pattern.Must(`(?i)^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly)\s*(\d.*)$`)
+	ishAmount   = pattern.Must(`(?i)^(\d+(?:[.,]\d+)?)\s*(?:-?ish|\?+)\s*(.*)$`)
+	ishBehind   = pattern.Must(`(?i)^(.*\d.*?)\s*(?:-?ish|\?+|approx\.?|or so)$`)
+	slashed     = pattern.Must(`^\d+/(\d+)\s*(?:mm|cm)?$`)
+	tolerance   = pattern.Must(`^(.*\d.*?)\s*(?:\+\s*/?\s*-|±)\s*[\d.,]+\s*(?:%|mm|rpm)?$`)
+	oneComma    = pattern.Must(`^(\d+),(\d+)(.*)$`)
+	bareHere    = pattern.Must(`^\d*\.?\d+$`)
+	bareParted  = pattern.Must(`^(?:\d+ )?\d+/(?:2|4|8|16|32|64)$`)
+	inBrackets  = pattern.Must(`^([^()]*\d[^()]*?)\s*\(([^()]*)\)$`)
+	rangeHere   = pattern.Must(`^\d+(?:[.,]\d+)?\s*[a-zA-Z"]*\s*(?:-|–|—|to)\s*\d`)
 )
 
 // readAmount reads a quantity of one kind. unit is that of the column's heading, and
@@ -50,7 +50,7 @@ func readAmount[Q ~float64](cell string, n *units.Notation[Q], within span, unit
 		a.note("%s in brackets is not looked at", units.Quoted(m[2]))
 	}
 	text = tolerance.ReplaceAllString(text, "$1")
-	for _, re := range []*regexp.Regexp{roughAmount, ishBehind} {
+	for _, re := range []*pattern.Pattern{roughAmount, ishBehind} {
 		if m := re.FindStringSubmatch(text); m != nil {
 			text = m[1]
 			a.note("%s taken as %s", units.Quoted(cell), text)

@@ -2,10 +2,10 @@ package stocktake
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -13,14 +13,14 @@ import (
 // cupboard: lent, to be ordered, broken, thrown away. Such rows are not used.
 var (
 	awayWords = `(?:on loan|out on loan|lent|loaned|lent out|borrowed|broken|damaged|faulty|(?:to|for) (?:be )?(?:mend|mended|mending|repair|repaired|order|ordered|buy|bought|throw away|thrown away|bin|binned|scrap|scrapped|dispose of)|needs? (?:mending|repair)|in repair|on order|ordered|wish list|wishlist|wanted|needed|shopping|shopping list|thrown away|thrown out|scrap|scrapped|binned|lost|missing|disposed of|disposals?|written off|given away|gone|discarded|used up|rubbish|dead|not here|not in the cupboard)`
-	awayFirst = regexp.MustCompile(`^` + awayWords + `\b|^orders?(?: (?:form|list|sheet|\d+))*$`)
-	awayLast  = regexp.MustCompile(`\b` + awayWords + `$`)
+	awayFirst = pattern.Must(`^` + awayWords + `\b|^orders?(?: (?:form|list|sheet|\d+))*$`)
+	awayLast  = pattern.Must(`\b` + awayWords + `$`)
 	leadIn    = strings.Fields("things thing items item parts part stuff all everything the what is are now list of currently these those tubs kit")
 	// notAway are words with which a title says something else: please tell us if anything
 	// is broken; borrowed from the other school; mended and back.
 	notAway = strings.Fields("please tell report if not no nothing never back mended found from by")
 	// hereAgain ends what stands under such a title.
-	hereAgain = regexp.MustCompile(`\b(?:cupboard|stock|store|here|have|back|returned|good|working)\b`)
+	hereAgain = pattern.Must(`\b(?:cupboard|stock|store|here|have|back|returned|good|working)\b`)
 )
 
 // isAway reports whether a title says that what is below it is not in the cupboard.

@@ -2,10 +2,10 @@ package stocktake
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -29,23 +29,23 @@ type counted struct {
 }
 
 var (
-	roughWords  = regexp.MustCompile(`^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly|nearly|almost|maybe|prob\.?|probably)\s*(\d.*)$`)
-	roughEnding = regexp.MustCompile(`^(\d+)\s*(?:ish|-ish|\?+|or so|approx\.?|roughly|about|maybe)$`)
-	atLeast     = regexp.MustCompile(`^(?:>=?|≥|over|more than|at least|min\.?)\s*(\d+)$|^(\d+)\s*(?:\+|or more|plus|and more|at least)$`)
-	below       = regexp.MustCompile(`^(?:<=?|≤|under|less than|fewer than|up to|max\.?|not quite)\s*\d+$`)
-	between     = regexp.MustCompile(`^(\d+)\s*(?:-|–|—|to|or|/)\s*(\d+)$`)
-	dozens      = regexp.MustCompile(`^(\d+|a|one|two|half a)?\s*(?:doz|dozen|dz)\.?$`)
-	times       = regexp.MustCompile(`^(\d+)\s*(?:x|×|\*|packs? of|bags? of|boxe?s? of|packets? of|sets? of|lots? of|@)\s*(\d+)$`)
-	packOf      = regexp.MustCompile(`^(?:pack|bag|box|packet|set) of (\d+)$`)
-	withDamaged = regexp.MustCompile(`^(\d+)\s*[\[(,;-]?\s*(?:of which |incl\.? |including |but |with )?(\d+)\s*(?:are |is )?(?:broken|damaged|faulty|bad|perished|dead|not working|missing bits|cracked|split)\s*[\])]?$`)
-	thousands   = regexp.MustCompile(`^\d{1,3}([ ,.'’]\d{3})+$`)
-	pieces      = regexp.MustCompile(`^(\d+)\s*(?:pcs?\.?|pieces?|off|no\.?|nr\.?|ea\.?|each|items?|units?|lengths?|rods?|of|bands?|pulleys?|wheels?|motors?|holders?|st|stk|x|left|remaining|here|good|in stock)$`)
-	tally       = regexp.MustCompile(`^(\d+)[.,]0+$`)
-	notWhole    = regexp.MustCompile(`^\d*[.,]\d+$`)
-	containers  = regexp.MustCompile(`^(?:\d+|one|two|three|half a)\s*(?:full |big |small )?(?:box|bag|tub|packet|pack|pkt|tray|jar|tin|bundle)(?:es|s)?(?: full)?$`)
-	goodAndBad  = regexp.MustCompile(`^(\d+)\s*(?:good|ok|working|fine|sound)(?: ones)?\s*(?:[,;/&+]|and)?\s*\d+\s*(?:bad|broken|damaged|faulty|dead|not working|perished|split|cracked)(?: ones)?$`)
-	prefixed    = regexp.MustCompile(`^(?:only|just|qty:?|x|×)\s*(\d+)$`)
-	bracketed   = regexp.MustCompile(`^(\d+)\s*[\[(][^\[\]()]*[\])]$`)
+	roughWords  = pattern.Must(`^(?:~|≈|c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly|nearly|almost|maybe|prob\.?|probably)\s*(\d.*)$`)
+	roughEnding = pattern.Must(`^(\d+)\s*(?:ish|-ish|\?+|or so|approx\.?|roughly|about|maybe)$`)
+	atLeast     = pattern.Must(`^(?:>=?|≥|over|more than|at least|min\.?)\s*(\d+)$|^(\d+)\s*(?:\+|or more|plus|and more|at least)$`)
+	below       = pattern.Must(`^(?:<=?|≤|under|less than|fewer than|up to|max\.?|not quite)\s*\d+$`)
+	between     = pattern.Must(`^(\d+)\s*(?:-|–|—|to|or|/)\s*(\d+)$`)
+	dozens      = pattern.Must(`^(\d+|a|one|two|half a)?\s*(?:doz|dozen|dz)\.?$`)
+	times       = pattern.Must(`^(\d+)\s*(?:x|×|\*|packs? of|bags? of|boxe?s? of|packets? of|sets? of|lots? of|@)\s*(\d+)$`)
+	packOf      = pattern.Must(`^(?:pack|bag|box|packet|set) of (\d+)$`)
+	withDamaged = pattern.Must(`^(\d+)\s*[\[(,;-]?\s*(?:of which |incl\.? |including |but |with )?(\d+)\s*(?:are |is )?(?:broken|damaged|faulty|bad|perished|dead|not working|missing bits|cracked|split)\s*[\])]?$`)
+	thousands   = pattern.Must(`^\d{1,3}([ ,.'’]\d{3})+$`)
+	pieces      = pattern.Must(`^(\d+)\s*(?:pcs?\.?|pieces?|off|no\.?|nr\.?|ea\.?|each|items?|units?|lengths?|rods?|of|bands?|pulleys?|wheels?|motors?|holders?|st|stk|x|left|remaining|here|good|in stock)$`)
+	tally       = pattern.Must(`^(\d+)[.,]0+$`)
+	notWhole    = pattern.Must(`^\d*[.,]\d+$`)
+	containers  = pattern.Must(`^(?:\d+|one|two|three|half a)\s*(?:full |big |small )?(?:box|bag|tub|packet|pack|pkt|tray|jar|tin|bundle)(?:es|s)?(?: full)?$`)
+	goodAndBad  = pattern.Must(`^(\d+)\s*(?:good|ok|working|fine|sound)(?: ones)?\s*(?:[,;/&+]|and)?\s*\d+\s*(?:bad|broken|damaged|faulty|dead|not working|perished|split|cracked)(?: ones)?$`)
+	prefixed    = pattern.Must(`^(?:only|just|qty:?|x|×)\s*(\d+)$`)
+	bracketed   = pattern.Must(`^(\d+)\s*[\[(][^\[\]()]*[\])]$`)
 )
 
 // numberWords are counts that people write out.
@@ -120,7 +120,7 @@ func plainCount(cell, text string) (counted, error) {
 	if m := withDamaged.FindStringSubmatch(text); m != nil {
 		return counted{n: whole(m[1]), damaged: whole(m[2])}, nil
 	}
-	for _, re := range []*regexp.Regexp{goodAndBad, prefixed} {
+	for _, re := range []*pattern.Pattern{goodAndBad, prefixed} {
 		if m := re.FindStringSubmatch(text); m != nil {
 			return counted{n: whole(m[1])}, nil
 		}
@@ -136,7 +136,7 @@ func plainCount(cell, text string) (counted, error) {
 			return r
 		}, text)), "")
 	}
-	for _, re := range []*regexp.Regexp{roughWords, roughEnding} {
+	for _, re := range []*pattern.Pattern{roughWords, roughEnding} {
 		if m := re.FindStringSubmatch(text); m != nil {
 			if n, err := strconv.Atoi(m[1]); err == nil {
 				return took(n, "")

@@ -2,8 +2,9 @@ package stocktake
 
 import (
 	"errors"
-	"regexp"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // Description is what words say of one part.
@@ -65,7 +66,7 @@ func Pieces(cell string) (n int, ok bool) {
 	return inPack("", cell)
 }
 
-var figures = regexp.MustCompile(`\d+`)
+var figures = pattern.Must(`\d+`)
 
 // SameName reports whether two names are alike but for capitals, signs and blanks.
 func SameName(a, b string) bool { return slug(a) != "" && slug(a) == slug(b) }

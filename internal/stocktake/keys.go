@@ -2,11 +2,11 @@ package stocktake
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"findrive/internal/parts"
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -154,9 +154,9 @@ func otherUnit(kind, key, text, unit string, a amount) bool {
 	return err == nil && in(bare) && !in(float64(v))
 }
 
-var direct = regexp.MustCompile(`(?i)\s*\b(?:d\.?c\.?|rated)$`)
+var direct = pattern.Must(`(?i)\s*\b(?:d\.?c\.?|rated)$`)
 
-var digitsOnly = regexp.MustCompile(`(?i)^(?:no\.?|nr\.?|number|#|size)?\s*#?\s*(\d{1,3})$`)
+var digitsOnly = pattern.Must(`(?i)^(?:no\.?|nr\.?|number|#|size)?\s*#?\s*(\d{1,3})$`)
 
 func tradeNumber(cell string) (amount, error) {
 	m := digitsOnly.FindStringSubmatch(cell)

@@ -1,9 +1,10 @@
 package stocktake
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // kinds are the kinds of part of a cupboard file and the words for them. A word
@@ -108,7 +109,7 @@ func kindIn(text string) naming {
 }
 
 // withGroove are words that make of a wheel a pulley.
-var withGroove = regexp.MustCompile(`(?i)\b(?:with|w/?|w\.)\s*(?:an? )?(?:[uv]-?\s?)?grooves?\b`)
+var withGroove = pattern.Must(`(?i)\b(?:with|w/?|w\.)\s*(?:an? )?(?:[uv]-?\s?)?grooves?\b`)
 
 // contained cuts off what a thing goes with, and what it is kept in. unnamed says that
 // it is kept in something and is no part itself.
@@ -158,7 +159,7 @@ func severalKinds(text string) bool {
 	return false
 }
 
-var joined = regexp.MustCompile(`[&+/]|\b(?:and|or)\b|\d[\d.,]*\s*(?:mm|cm|m|")?\s`)
+var joined = pattern.Must(`[&+/]|\b(?:and|or)\b|\d[\d.,]*\s*(?:mm|cm|m|")?\s`)
 
 func isFigure(word string) bool { return word != "" && word[0] >= '0' && word[0] <= '9' }
 

@@ -6,9 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strconv"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // The OpenDocument names of the XML that is read (OASIS Open Document Format 1.3, part 3).
@@ -225,7 +226,7 @@ func openDocumentCell(dec *xml.Decoder, el xml.StartElement, struck map[string]b
 	return words, false, nil
 }
 
-var shownFigure = regexp.MustCompile(`^(\D*?)-?\d(?:[\d.,’'\s\x{a0}\x{202f}]*\d)?(?:[eE][+-]?\d+)?(\D*)$`)
+var shownFigure = pattern.Must(`^(\D*?)-?\d(?:[\d.,’'\s\x{a0}\x{202f}]*\d)?(?:[eE][+-]?\d+)?(\D*)$`)
 
 // likeShown is a stored figure with the words that stand round it where it is shown.
 // How many digits are shown is left aside: 4.9 may be shown as 5.

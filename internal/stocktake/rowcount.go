@@ -2,10 +2,10 @@ package stocktake
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -221,9 +221,9 @@ func (t *taking) countOfPacks(cells []string, r *Row, e *entry) (string, int, er
 	return strconv.Itoa(n), at, nil
 }
 
-var packWords = regexp.MustCompile(`(?i)\b(?:bag|pack|packet|pkt|box|tub|bundle|set|tin|jar)(?:es|s)?\s+of\s+(\d{1,5})\b|\b(\d{1,5})\s*(?:per|in a|to a|/)\s*(?:bag|pack|packet|pkt|box|tub|bundle|set)\b|\b(?:pack|pk|bag|box)\s*(?:x|×)\s*(\d{1,5})\b|\b(\d{1,5})\s*(?:pieces|pcs)\b`)
+var packWords = pattern.Must(`(?i)\b(?:bag|pack|packet|pkt|box|tub|bundle|set|tin|jar)(?:es|s)?\s+of\s+(\d{1,5})\b|\b(\d{1,5})\s*(?:per|in a|to a|/)\s*(?:bag|pack|packet|pkt|box|tub|bundle|set)\b|\b(?:pack|pk|bag|box)\s*(?:x|×)\s*(\d{1,5})\b|\b(\d{1,5})\s*(?:pieces|pcs)\b`)
 
-var pairs = regexp.MustCompile(`(?i)\bpairs?\b`)
+var pairs = pattern.Must(`(?i)\bpairs?\b`)
 
 // inPack is how many pieces are in a pack, as a cell of its own or a name says.
 func inPack(cell, name string) (int, bool) {
@@ -323,9 +323,9 @@ func (t *taking) price(cells []string, r *Row, e *entry) {
 }
 
 var (
-	packPrice  = regexp.MustCompile(`(?i)\b(?:per|for|a|an|of)\b|/|@|pk|pack|bag|box|doz|\bx\b`)
-	eachPrice  = regexp.MustCompile(`^(?:£|\$|€)?(\d{1,6})(?:[.,](\d{1,2}))?(?:£|\$|€)?(each|ea|apiece|perpiece|perone|pereach|/each|/ea|/pc|pc)?\.?(?:inc\.?vat|incvat)?$`)
-	pencePrice = regexp.MustCompile(`^(\d{1,4})(?:p|pence)(each|ea|apiece|perpiece|/each|/ea)?\.?$`)
+	packPrice  = pattern.Must(`(?i)\b(?:per|for|a|an|of)\b|/|@|pk|pack|bag|box|doz|\bx\b`)
+	eachPrice  = pattern.Must(`^(?:£|\$|€)?(\d{1,6})(?:[.,](\d{1,2}))?(?:£|\$|€)?(each|ea|apiece|perpiece|perone|pereach|/each|/ea|/pc|pc)?\.?(?:inc\.?vat|incvat)?$`)
+	pencePrice = pattern.Must(`^(\d{1,4})(?:p|pence)(each|ea|apiece|perpiece|/each|/ea)?\.?$`)
 )
 
 // readPrice is a price as a cupboard file has it, without its currency; "" if it is

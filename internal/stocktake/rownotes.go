@@ -3,11 +3,11 @@ package stocktake
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -15,19 +15,19 @@ import (
 // says: "3 dead", "2 are lent out", "thrown away", "really 4 mm", "count again".
 var (
 	notGood = `(?:broken|damaged|faulty|bad|perished|dead|(?:not|do not|does not|don't|doesn't|won't) (?:work|turn|run|go|fit)(?:ing)?|cracked|split|snapped|missing|lost|lent|on loan|borrowed|rusty|bent|useless|unusable|thrown (?:away|out)|binned|scrapped)`
-	someBad = regexp.MustCompile(`(?i)(?:^|[^\d.,])(\d{1,4})\s*(?:of (?:them|these)\s*)?(?:are |is |were )?` + notGood + `\b`)
-	allBad  = regexp.MustCompile(`(?i)^(?:all |very |completely |mostly |now |been |have been |they are |these are |are )*` + notGood + `[.!]*$|^all (?:of (?:them|these) )?(?:are |is |were |now )?(?:` + notGood + `|gone)\b`)
-	anyBad  = regexp.MustCompile(`(?i)\b` + notGood + `\b`)
-	noneBad = regexp.MustCompile(`(?i)\b(?:no|none|not|0|nothing|without|never)\s+(?:\w+\s+){0,3}` + notGood + `\b|\bun` + notGood + `\b|\bnot to be (?:lent|borrowed)\b`)
+	someBad = pattern.Must(`(?i)(?:^|[^\d.,])(\d{1,4})\s*(?:of (?:them|these)\s*)?(?:are |is |were )?` + notGood + `\b`)
+	allBad  = pattern.Must(`(?i)^(?:all |very |completely |mostly |now |been |have been |they are |these are |are )*` + notGood + `[.!]*$|^all (?:of (?:them|these) )?(?:are |is |were |now )?(?:` + notGood + `|gone)\b`)
+	anyBad  = pattern.Must(`(?i)\b` + notGood + `\b`)
+	noneBad = pattern.Must(`(?i)\b(?:no|none|not|0|nothing|without|never)\s+(?:\w+\s+){0,3}` + notGood + `\b|\bun` + notGood + `\b|\bnot to be (?:lent|borrowed)\b`)
 	// butSome turn what is said of some into what is said of the others.
-	butSome = regexp.MustCompile(`(?i)\ball but\b|\bexcept\b|\bonly \d`)
-	notHere = regexp.MustCompile(`(?i)^(?:all |now |been |have been |they are |these are )*(?:gone|discarded|withdrawn|written off|thrown (?:away|out)|binned|scrapped|disposed of|do(?: not|n't|n’t) use|not to be used|used up|none left|not here|not in the cupboard|given (?:away|to)|lent to|on loan)\b|^(?:still |all )*(?:on order|ordered|to be ordered|to order|not (?:yet )?(?:arrived|delivered|come))[.!]*$`)
+	butSome = pattern.Must(`(?i)\ball but\b|\bexcept\b|\bonly \d`)
+	notHere = pattern.Must(`(?i)^(?:all |now |been |have been |they are |these are )*(?:gone|discarded|withdrawn|written off|thrown (?:away|out)|binned|scrapped|disposed of|do(?: not|n't|n’t) use|not to be used|used up|none left|not here|not in the cupboard|given (?:away|to)|lent to|on loan)\b|^(?:still |all )*(?:on order|ordered|to be ordered|to order|not (?:yet )?(?:arrived|delivered|come))[.!]*$`)
 	// notSure are words of one who does not trust the figures.
-	notSure = regexp.MustCompile(`(?i)\b(?:wrong|recount|re-count|count (?:them )?again|not counted|uncounted|not sure|unsure|guess|guessed|guesswork|doubtful|estimate|estimated|approx|approximately|roughly|to (?:be )?check(?:ed)?|needs? check(?:ing)?|please check|check (?:the )?(?:bores?|holes?|sizes?|length|count|number|diameter|width))\b|\?\s*$`)
+	notSure = pattern.Must(`(?i)\b(?:wrong|recount|re-count|count (?:them )?again|not counted|uncounted|not sure|unsure|guess|guessed|guesswork|doubtful|estimate|estimated|approx|approximately|roughly|to (?:be )?check(?:ed)?|needs? check(?:ing)?|please check|check (?:the )?(?:bores?|holes?|sizes?|length|count|number|diameter|width))\b|\?\s*$`)
 	// elsewhere are words for things that may not be where they are wanted.
-	elsewhere = regexp.MustCompile(`(?i)\b(?:in use|being used|reserved|set aside|kept for|at home|on (?:mr|mrs|ms|miss)\b|with (?:mr|mrs|ms|miss|year|class|y\d))`)
-	someOf    = regexp.MustCompile(`(?i)^(?:about )?(?:\d+|half|some|most|a few|few|many|one|two|three|four|five|six)\b(?: of (?:them|these))?(?: is| are| have| has|$| were)`)
-	mixture   = regexp.MustCompile(`(?i)\b(?:mixed|various|assorted|different|differing|vary|varies|two sorts|two sizes)\b`)
+	elsewhere = pattern.Must(`(?i)\b(?:in use|being used|reserved|set aside|kept for|at home|on (?:mr|mrs|ms|miss)\b|with (?:mr|mrs|ms|miss|year|class|y\d))`)
+	someOf    = pattern.Must(`(?i)^(?:about )?(?:\d+|half|some|most|a few|few|many|one|two|three|four|five|six)\b(?: of (?:them|these))?(?: is| are| have| has|$| were)`)
+	mixture   = pattern.Must(`(?i)\b(?:mixed|various|assorted|different|differing|vary|varies|two sorts|two sizes)\b`)
 
 	conditions = map[string]bool{"condition": true, "status": true, "state": true}
 )
@@ -65,7 +65,7 @@ func (t *taking) remarks(cells []string) []remark {
 	return out
 }
 
-var behindName = regexp.MustCompile(`(?:[(\[,;]| - | – )\s*([^()\[\],;]+)`)
+var behindName = pattern.Must(`(?:[(\[,;]| - | – )\s*([^()\[\],;]+)`)
 
 // lessNoted takes from a count what notes and words about the condition say is not good.
 func (t *taking) lessNoted(n int, cells []string, r *Row, e *entry) (int, error) {
@@ -93,19 +93,19 @@ func (t *taking) lessNoted(n int, cells []string, r *Row, e *entry) (int, error)
 }
 
 var (
-	noteLength = regexp.MustCompile(`(?i)(` + numberIn + `\s*(?:mm\b|cm\b|"|inch(?:es)?\b))`)
-	goesOn     = regexp.MustCompile(`(?i)\b(?:for|fits?|with|takes|on|from)\b`)
-	noteTurns  = regexp.MustCompile(`(?i)(\d{3,5}\s*rpm)\b`)
-	noteVolts  = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?\s*v(?:olts?)?)\b`)
+	noteLength = pattern.Must(`(?i)(` + numberIn + `\s*(?:mm\b|cm\b|"|inch(?:es)?\b))`)
+	goesOn     = pattern.Must(`(?i)\b(?:for|fits?|with|takes|on|from)\b`)
+	noteTurns  = pattern.Must(`(?i)(\d{3,5}\s*rpm)\b`)
+	noteVolts  = pattern.Must(`(?i)(\d+(?:[.,]\d+)?\s*v(?:olts?)?)\b`)
 	// noteKeys are words of notes for what a part measures.
 	noteKeys = []struct {
-		words *regexp.Regexp
+		words *pattern.Pattern
 		keys  []string
 	}{
-		{regexp.MustCompile(`(?i)\b(?:holes?|bores?|bored|drill|drilled|reamed)\b`), []string{"bore", "inner"}},
-		{regexp.MustCompile(`(?i)\b(?:long|length|cut|sawn|shortened)\b`), []string{"length", "flat_length"}},
-		{regexp.MustCompile(`(?i)\b(?:wide|width)\b`), []string{"width"}},
-		{regexp.MustCompile(`(?i)\bthick(?:ness)?\b`), []string{"thickness", "width", "diameter"}},
+		{pattern.Must(`(?i)\b(?:holes?|bores?|bored|drill|drilled|reamed)\b`), []string{"bore", "inner"}},
+		{pattern.Must(`(?i)\b(?:long|length|cut|sawn|shortened)\b`), []string{"length", "flat_length"}},
+		{pattern.Must(`(?i)\b(?:wide|width)\b`), []string{"width"}},
+		{pattern.Must(`(?i)\bthick(?:ness)?\b`), []string{"thickness", "width", "diameter"}},
 	}
 )
 
@@ -152,7 +152,7 @@ func (t *taking) notesDiffer(cells []string, r *Row, e *entry) {
 		}
 		for _, of := range []struct {
 			key string
-			re  *regexp.Regexp
+			re  *pattern.Pattern
 		}{{"rated", noteVolts}, {"free_speed", noteTurns}} {
 			if m := of.re.FindStringSubmatch(text); m != nil && e.kind == "motor" {
 				a, err := value(e.kind, of.key, m[1], "")

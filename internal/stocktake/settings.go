@@ -2,11 +2,11 @@ package stocktake
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"findrive/internal/parts"
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -101,7 +101,7 @@ func (t *taking) nameDiffers(r *Row, e *entry) {
 	}
 }
 
-var goesWith = regexp.MustCompile(`(?i)\b(?:for|fits?|to|with|takes|on|from)\b`)
+var goesWith = pattern.Must(`(?i)\b(?:for|fits?|to|with|takes|on|from)\b`)
 
 // unitOf is the unit of a column: that of its heading, or else of a column of units in the
 // row.
@@ -217,7 +217,7 @@ func (t *taking) set(r *Row, e *entry, key, text, unit string, column int, faile
 	}
 }
 
-var dateHere = regexp.MustCompile(`(?i)^(?:\d{4}-\d{2}-\d{2}(?: .*)?|\d{1,2}[-/ ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?:[-/ ]\d{2,4})?|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]\d{2,4}|\d{1,2}[/.]\d{1,2}[/.]\d{2,4})$`)
+var dateHere = pattern.Must(`(?i)^(?:\d{4}-\d{2}-\d{2}(?: .*)?|\d{1,2}[-/ ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?:[-/ ]\d{2,4})?|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]\d{2,4}|\d{1,2}[/.]\d{1,2}[/.]\d{2,4})$`)
 
 // isDate reports whether a cell is a date, as spreadsheets make them of 3-10 or 5/8.
 func isDate(cell string) bool { return dateHere.MatchString(cell) }

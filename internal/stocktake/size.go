@@ -1,10 +1,10 @@
 package stocktake
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -18,31 +18,31 @@ type piece struct {
 }
 
 var (
-	byX       = regexp.MustCompile(`(?i)\s*(?:x|×|\*|\bby\b)\s*`)
-	tradeSize = regexp.MustCompile(`(?i)(?:^|\s)(?:no\.?|nr\.?|number|#|size)\s*#?\s*(\d{1,2})(?:\s|$|[,;)])`)
-	bareSize  = regexp.MustCompile(`^#?\d{1,2}$`)
-	holds     = regexp.MustCompile(`(?i)(?:^|[^\d.])(\d)\s*(?:x|×|-)?\s*(?:aaa?|c|d|cells?)\b|\baaa?\s*(?:x|×)\s*(\d)\b`)
-	volts     = regexp.MustCompile(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
-	turns     = regexp.MustCompile(`(?i)(?:^|[\s(,@])(\d{3,5})\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? (?:per|a) min)`)
-	parted    = regexp.MustCompile(`(\d),(\d{3}\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? ))`)
+	byX       = pattern.Must(`(?i)\s*(?:x|×|\*|\bby\b)\s*`)
+	tradeSize = pattern.Must(`(?i)(?:^|\s)(?:no\.?|nr\.?|number|#|size)\s*#?\s*(\d{1,2})(?:\s|$|[,;)])`)
+	bareSize  = pattern.Must(`^#?\d{1,2}$`)
+	holds     = pattern.Must(`(?i)(?:^|[^\d.])(\d)\s*(?:x|×|-)?\s*(?:aaa?|c|d|cells?)\b|\baaa?\s*(?:x|×)\s*(\d)\b`)
+	volts     = pattern.Must(`(?i)(?:^|[\s(])(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
+	turns     = pattern.Must(`(?i)(?:^|[\s(,@])(\d{3,5})\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? (?:per|a) min)`)
+	parted    = pattern.Must(`(\d),(\d{3}\s*(?:rpm|r\.p\.m|r/min|rev/min|revs? ))`)
 	// notFree are words for turns that are not those of a shaft by itself.
-	notFree = regexp.MustCompile(`(?i)\b(?:loaded|under load|on load|load|geared|gearbox|out|output)\b`)
+	notFree = pattern.Must(`(?i)\b(?:loaded|under load|on load|load|geared|gearbox|out|output)\b`)
 	// upTo are words that make of a length no one length.
-	upTo = regexp.MustCompile(`(?i)\b(?:up to|max|maximum|under|less than|min|minimum|at least|from \d|over)\b|[<>≤≥]`)
+	upTo = pattern.Must(`(?i)\b(?:up to|max|maximum|under|less than|min|minimum|at least|from \d|over)\b|[<>≤≥]`)
 	// keptAt is where a thing is kept, which may have a size in it.
-	keptAt = regexp.MustCompile(`(?i)\b(?:shelf|drawer|tray|rack|bin|cupboard|hook)\s*:?\s*#?\d\S*(?:\s*(?:mm|cm)\b)?|\b\d\S*\s*(?:mm|cm)?\s*(?:drawer|shelf|tray|rack|bin)\b`)
+	keptAt = pattern.Must(`(?i)\b(?:shelf|drawer|tray|rack|bin|cupboard|hook)\s*:?\s*#?\d\S*(?:\s*(?:mm|cm)\b)?|\b\d\S*\s*(?:mm|cm)?\s*(?:drawer|shelf|tray|rack|bin)\b`)
 	// notFlat are words for a length of a band that is not that of its loop laid flat.
-	notFlat   = regexp.MustCompile(`(?i)(?:\d|mm|cm)\s*(?:all )?(?:the way )?(?:round|around)\b|\bround the\b|\b(?:circumference|loop|stretched|stretches|stretching|diameter|dia|diam|across)\b`)
-	aLong     = regexp.MustCompile(`(?i)\b(?:l|long|length|lengths)\s*[=:]?\s*(\d)`)
+	notFlat   = pattern.Must(`(?i)(?:\d|mm|cm)\s*(?:all )?(?:the way )?(?:round|around)\b|\bround the\b|\b(?:circumference|loop|stretched|stretches|stretching|diameter|dia|diam|across)\b`)
+	aLong     = pattern.Must(`(?i)\b(?:l|long|length|lengths)\s*[=:]?\s*(\d)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
 	unitIn    = `(?:mm\b|cm\b|m\b|"|inch(?:es)?\b|in\b)`
 	lengthIn  = `(` + numberIn + `\s*` + unitIn + `)`
-	aLength   = regexp.MustCompile(`(?i)` + lengthIn)
-	boreIn    = regexp.MustCompile(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
-	rangeIn   = regexp.MustCompile(`(?i)\d\s*(?:-|–|—|&|\b(?:to|or|and)\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)|\d/(?:[35679]|\d\d)\s*(?:mm|cm)\b`)
-	aTrade    = regexp.MustCompile(`(?i)(?:\b(?:no|nr|number|size)\b\.?|#)\s*#?\s*(\d{1,2})\b`)
-	byNumbers = regexp.MustCompile(`(?i)\d\s*(?:x|×|\*|by)\s*\d`)
-	twoIn     = regexp.MustCompile(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
+	aLength   = pattern.Must(`(?i)` + lengthIn)
+	boreIn    = pattern.Must(`(?i)(?:bore|hole)\s*(?:of|:|=)?\s*` + lengthIn + `|` + lengthIn + `\s*(?:bore|hole)`)
+	rangeIn   = pattern.Must(`(?i)\d\s*(?:-|–|—|&|\b(?:to|or|and)\b)\s*\d+(?:[.,]\d+)?\s*(?:` + unitIn + `|v\b|volts?\b)|\d/(?:[35679]|\d\d)\s*(?:mm|cm)\b`)
+	aTrade    = pattern.Must(`(?i)(?:\b(?:no|nr|number|size)\b\.?|#)\s*#?\s*(\d{1,2})\b`)
+	byNumbers = pattern.Must(`(?i)\d\s*(?:x|×|\*|by)\s*\d`)
+	twoIn     = pattern.Must(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
 )
 
 // fromSize is what a cell with a size says of a part of a kind. What it does not say
@@ -179,7 +179,7 @@ func severalVolts(words string) bool {
 	return slices.ContainsFunc(all, func(m []string) bool { return m[1] != all[0][1] })
 }
 
-var anyVolts = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
+var anyVolts = pattern.Must(`(?i)(\d+(?:[.,]\d+)?)\s*v(?:olts?)?\b`)
 
 // onlyLong reports whether the one size of a rod or of cord is its length: nothing is so
 // thick.

@@ -1,9 +1,9 @@
 package stocktake
 
 import (
-	"regexp"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -11,17 +11,17 @@ import (
 // of: 5 mm bore, groove 36 mm, 8 mm wide. What stands without one is its diameter.
 var (
 	hubWords  = `(?:bore|hole|id|i\.d\.|inside|inner|outside|outer|od|o\.d\.|rim|dia|diam|diameter|across|wide|width|thick|thickness|deep|long|high|groove floor|groove|floor|hub|boss|tyre|shaft|spindle|axle|radius|rad|circumference)`
-	hubBefore = regexp.MustCompile(`(?i)\b(` + hubWords + `)\b\.?\s*(?:dia(?:meter)?\b\.?)?\s*(?:of|:|=)?\s*$`)
-	hubBehind = regexp.MustCompile(`(?i)^\s*(` + hubWords + `)\b`)
-	hubLabel  = regexp.MustCompile(`(?i)\b` + hubWords + `\b`)
+	hubBefore = pattern.Must(`(?i)\b(` + hubWords + `)\b\.?\s*(?:dia(?:meter)?\b\.?)?\s*(?:of|:|=)?\s*$`)
+	hubBehind = pattern.Must(`(?i)^\s*(` + hubWords + `)\b`)
+	hubLabel  = pattern.Must(`(?i)\b` + hubWords + `\b`)
 )
 
 // hubKind reports whether a part has a diameter and a bore.
 func hubKind(kind string) bool { return kind == "pulley" || kind == "wheel" || kind == "drum" }
 
 var (
-	bareHole = regexp.MustCompile(`(?i)^(.*\d.*?)[\s,;/(]+(?:bore|hole)\s*(?:of|:|=)?\s*(` + numberIn + `)\s*\)?$`)
-	onAxle   = regexp.MustCompile(`(?i)^(.*\d.*?)[\s,;/(]+(?:(?:to fit|for|fits?|on|takes)\s+)?(?:an?\s+)?` + lengthIn + `\s*(?:axles?|dowels?|rods?)\s*\)?$`)
+	bareHole = pattern.Must(`(?i)^(.*\d.*?)[\s,;/(]+(?:bore|hole)\s*(?:of|:|=)?\s*(` + numberIn + `)\s*\)?$`)
+	onAxle   = pattern.Must(`(?i)^(.*\d.*?)[\s,;/(]+(?:(?:to fit|for|fits?|on|takes)\s+)?(?:an?\s+)?` + lengthIn + `\s*(?:axles?|dowels?|rods?)\s*\)?$`)
 )
 
 // holeBehind parts a hole from the end of a size: one without a unit, which is that of the

@@ -3,10 +3,10 @@ package stocktake
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -26,7 +26,7 @@ const (
 	usualCordLength units.Millimetres = 2000
 )
 
-var voltsRange = regexp.MustCompile(`(?i)\d\s*v?\s*(?:-|–|to|/)\s*\d+(?:[.,]\d+)?\s*v`)
+var voltsRange = pattern.Must(`(?i)\d\s*v?\s*(?:-|–|to|/)\s*\d+(?:[.,]\d+)?\s*v`)
 
 // fill takes what the user says for what the list does not, and what is usual if the user
 // says so. What the list says and cannot be read is never filled in.

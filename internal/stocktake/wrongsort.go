@@ -3,8 +3,9 @@ package stocktake
 import (
 	"bytes"
 	"encoding/json"
-	"regexp"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // otherFiles are beginnings of files that are no text, with what to do.
@@ -35,14 +36,14 @@ func notText(data []byte) string {
 // ourFiles are files that other commands of the program take, by a line of theirs, and
 // what they are; the first that fits.
 var ourFiles = []struct {
-	line *regexp.Regexp
+	line *pattern.Pattern
 	say  string
 }{
-	{regexp.MustCompile(`(?m)^\s*\[offer\.`), "this is a price list, not a list of stock: it goes to findrive shop, with -p"},
-	{regexp.MustCompile(`(?m)^\s*\[{0,2}(?:stage\b|drive\])`), "this is a drive that was built, not a list of stock: it goes to findrive try"},
-	{regexp.MustCompile(`(?m)^\s*\[(?:pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet)\.`), "this is a cupboard file already: it goes to findrive propose, with -c"},
-	{regexp.MustCompile(`(?m)^\s*(?:\[(?:frame|load|making|direction)\]|model\s*=)`), "this is a brief, not a list of stock: it goes to findrive propose, with -b"},
-	{regexp.MustCompile(`(?m)^\s*(?:\[\[?[a-z_.-]+\]\]?|[a-z_]+\s*=\s*["\[\d]\S*.*)\s*$`), "this is a TOML file, not a list of stock: give a spreadsheet, as XLSX, ODS or CSV"},
+	{pattern.Must(`(?m)^\s*\[offer\.`), "this is a price list, not a list of stock: it goes to findrive shop, with -p"},
+	{pattern.Must(`(?m)^\s*\[{0,2}(?:stage\b|drive\])`), "this is a drive that was built, not a list of stock: it goes to findrive try"},
+	{pattern.Must(`(?m)^\s*\[(?:pulley|band|motor|cells|axle|sleeve|spacer|wheel|drum|block|cord|sheet)\.`), "this is a cupboard file already: it goes to findrive propose, with -c"},
+	{pattern.Must(`(?m)^\s*(?:\[(?:frame|load|making|direction)\]|model\s*=)`), "this is a brief, not a list of stock: it goes to findrive propose, with -b"},
+	{pattern.Must(`(?m)^\s*(?:\[\[?[a-z_.-]+\]\]?|[a-z_]+\s*=\s*["\[\d]\S*.*)\s*$`), "this is a TOML file, not a list of stock: give a spreadsheet, as XLSX, ODS or CSV"},
 }
 
 // wrongSort says what a file is that is no list, and where it goes; empty if it may be a

@@ -10,9 +10,10 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 // Document is a document being read.
@@ -141,7 +142,7 @@ func oneOf(names []string) string {
 }
 
 // renamed ends the name that a table has while it is read whose own is there already.
-var renamed = regexp.MustCompile(` \(line \d+\)(` + pathJoint + `|$)`)
+var renamed = pattern.Must(` \(line \d+\)(` + pathJoint + `|$)`)
 
 // asWritten is a path without the names that tables have only while they are read.
 func asWritten(p path) path { return path(renamed.ReplaceAllString(string(p), "$1")) }

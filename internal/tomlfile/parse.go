@@ -3,11 +3,12 @@ package tomlfile
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
+
+	"findrive/internal/pattern"
 )
 
 // mostMended is how many lines that are no TOML are reported at once.
@@ -141,7 +142,7 @@ func (p *parsed) listMistake(l lines, first, last int, m mistake, full bool) boo
 	return true
 }
 
-var header = regexp.MustCompile(`^\s*\[\s*((?:[^\[\]"'#]*\.)?)\s*("?)([^\[\]"'#.]+?)("?)\s*\]\s*(?:#.*)?$`)
+var header = pattern.Must(`^\s*\[\s*((?:[^\[\]"'#]*\.)?)\s*("?)([^\[\]"'#.]+?)("?)\s*\]\s*(?:#.*)?$`)
 
 // twice notes a name or key that was there before, and mends it: a table gets
 // another name, so that its keys can be read, and a key is left out.

@@ -2,12 +2,12 @@ package tomlfile
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
@@ -19,10 +19,10 @@ type remedy struct {
 }
 
 var (
-	colon   = regexp.MustCompile(`^(\s*)([A-Za-z0-9_-]+)[ \t]*(:=|:)[ \t]*(\S.*?)[ \t\r]*$`)
-	nothing = regexp.MustCompile(`^(\s*)([A-Za-z0-9_-]+)[ \t]+([0-9"'].*?)[ \t\r]*$`)
-	spaced  = regexp.MustCompile(`^(\s*)([A-Za-z0-9_-]+(?:[ \t]+[A-Za-z0-9_-]+)+)[ \t]*=[ \t]*(\S.*?)[ \t\r]*$`)
-	loose   = regexp.MustCompile(`^(\s*)([A-Za-z][A-Za-z0-9_-]*)[ \t]*\.[ \t]*([^\[\]"'=#]+?)[ \t]*\][ \t\r]*(#.*)?$`)
+	colon   = pattern.Must(`^(\s*)([A-Za-z0-9_-]+)[ \t]*(:=|:)[ \t]*(\S.*?)[ \t\r]*$`)
+	nothing = pattern.Must(`^(\s*)([A-Za-z0-9_-]+)[ \t]+([0-9"'].*?)[ \t\r]*$`)
+	spaced  = pattern.Must(`^(\s*)([A-Za-z0-9_-]+(?:[ \t]+[A-Za-z0-9_-]+)+)[ \t]*=[ \t]*(\S.*?)[ \t\r]*$`)
+	loose   = pattern.Must(`^(\s*)([A-Za-z][A-Za-z0-9_-]*)[ \t]*\.[ \t]*([^\[\]"'=#]+?)[ \t]*\][ \t\r]*(#.*)?$`)
 )
 
 // remedyOf is what would be right in place of a line that is not "key = value"

@@ -3,14 +3,14 @@ package tomlfile
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
+	"findrive/internal/pattern"
 	"findrive/internal/units"
 )
 
-var assignment = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)[ \t]*=[ \t]*(.*?)[ \t\r]*$`)
+var assignment = pattern.Must(`^\s*([A-Za-z0-9_-]+)[ \t]*=[ \t]*(.*?)[ \t\r]*$`)
 
 // wrongByItself reports whether a line is "key = something" that would be wrong
 // anywhere, and its key.
@@ -28,10 +28,10 @@ func wrongByItself(line string) (key string, wrong bool) {
 const curlyQuotes = "“”„‘’‚«»"
 
 var (
-	unquotedValue = regexp.MustCompile(`^[^"'\[\]{}=#]+$`)
-	openQuote     = regexp.MustCompile(`^["']([^"'=]*?),?$`)
-	lateQuote     = regexp.MustCompile(`^([^"'=\[\]{}]+)["']$`)
-	moreBehind    = regexp.MustCompile(`^("[^"\\]*"|'[^']*')\s*(.+)$`)
+	unquotedValue = pattern.Must(`^[^"'\[\]{}=#]+$`)
+	openQuote     = pattern.Must(`^["']([^"'=]*?),?$`)
+	lateQuote     = pattern.Must(`^([^"'=\[\]{}]+)["']$`)
+	moreBehind    = pattern.Must(`^("[^"\\]*"|'[^']*')\s*(.+)$`)
 )
 
 // wrongValue says of a line "key = something" what is wrong with the value and what
@@ -93,9 +93,9 @@ func commas(list string) string {
 	return "[" + strings.Join(values, ", ") + "]"
 }
 
-var valuesIn = regexp.MustCompile(`"[^"\\\n]*"|'[^']*'|[^\s,;"']+`)
+var valuesIn = pattern.Must(`"[^"\\\n]*"|'[^']*'|[^\s,;"']+`)
 
-var statement = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+[ \t]*=|\[[ \t]*[A-Za-z][A-Za-z0-9_-]*[ \t]*(\.[^\],]*)?\][ \t\r]*(#.*)?$)`)
+var statement = pattern.Must(`^\s*([A-Za-z0-9_-]+[ \t]*=|\[[ \t]*[A-Za-z][A-Za-z0-9_-]*[ \t]*(\.[^\],]*)?\][ \t\r]*(#.*)?$)`)
 
 // openList is where the list or inline table begins that a mistake on the line from
 // start to end is in, and where it ends; last is -1 if it is not closed before the next

@@ -4,16 +4,17 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"findrive/internal/pattern"
 )
 
 var (
-	pageObject    = regexp.MustCompile(`(?m)^(\d+) 0 obj\n<</Type /Page\n`)
-	catalogObject = regexp.MustCompile(`(?m)^(\d+) 0 obj\n<<\n/Type /Catalog\n`)
-	trailerOf     = regexp.MustCompile(`trailer\n<<\n/Size (\d+)\n/Root (\d+) 0 R\n/Info (\d+) 0 R\n>>\nstartxref\n(\d+)\n%%EOF\s*$`)
+	pageObject    = pattern.Must(`(?m)^(\d+) 0 obj\n<</Type /Page\n`)
+	catalogObject = pattern.Must(`(?m)^(\d+) 0 obj\n<<\n/Type /Catalog\n`)
+	trailerOf     = pattern.Must(`trailer\n<<\n/Size (\d+)\n/Root (\d+) 0 R\n/Info (\d+) 0 R\n>>\nstartxref\n(\d+)\n%%EOF\s*$`)
 )
 
 // finished adds to a file what the library cannot write, as an update at its end
