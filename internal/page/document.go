@@ -7,6 +7,7 @@ import (
 	_ "embed"
 	"encoding/base64"
 	"errors"
+	"slices"
 	"strings"
 
 	g "maragu.dev/gomponents"
@@ -42,7 +43,7 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 	if !s.fresh() || s.answer.told == nil {
 		return nil, errors.New("the example has no answer")
 	}
-	worker := m.Starter + "\n" + glue
+	worker, script := m.Starter+"\n"+bare(glue), bare(script)
 	for _, part := range []string{morph, script, worker} {
 		if strings.Contains(part, "</script") || strings.Contains(part, "<!--") {
 			return nil, errors.New("a script would end before its end")
@@ -64,9 +65,32 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 			h.P(h.ID("said"), h.Class("unseen"), h.Role("status")),
 			h.NoScript(h.P(h.Class("note"), g.Text("This page works things out with a script, and scripts are turned off here. What stands above is an example."))),
 			h.Script(h.Type("text/plain"), h.ID("worker"), g.Raw(worker)),
-			h.Script(h.Type("text/plain"), h.ID("engine"), g.Raw(m.Engine)),
-			h.Script(g.Raw(all))))).Render(&b)
+			h.Script(g.Raw(all)),
+			inParts(m.Engine)))).Render(&b)
 	return b.Bytes(), err
+}
+
+// bare is one of our own scripts without its comments and indents.
+func bare(script string) string {
+	var out strings.Builder
+	for line := range strings.Lines(script) {
+		if line = strings.TrimLeft(line, " "); !strings.HasPrefix(line, "//") {
+			out.WriteString(line)
+		}
+	}
+	return out.String()
+}
+
+// partLength is of how many letters of base64 the parts of the engine are: whole bytes each.
+const partLength = 512 << 10
+
+// inParts is the engine in parts, so that it is made ready while the rest is still being read.
+func inParts(engine string) g.Node {
+	var parts g.Group
+	for part := range slices.Chunk([]byte(engine), partLength) {
+		parts = append(parts, h.Script(h.Type("text/plain"), h.Class("engine"), g.Raw(string(part))))
+	}
+	return parts
 }
 
 func licences() g.Node {

@@ -14,10 +14,12 @@
     return out;
   };
 
-  const compile = async (base64) => {
-    const packed = new Blob([bytesOf(base64)]).stream();
-    const bytes = await new Response(packed.pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
-    return WebAssembly.compile(bytes);
+  // The engine is unpacked and compiled while its parts still come in.
+  let parts;
+  const incoming = new ReadableStream({ start(c) { parts = c; } });
+  const compiled = () => {
+    const wasm = new Response(incoming.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": "application/wasm" } });
+    return WebAssembly.compileStreaming ? WebAssembly.compileStreaming(wasm) : wasm.arrayBuffer().then((bytes) => WebAssembly.compile(bytes));
   };
 
   // findriveReply is called by the engine: the number of the act and its reply, or
@@ -28,10 +30,12 @@
   self.onmessage = async ({ data }) => {
     if (data.act) return self.findriveAct ? self.findriveAct(data.number, data.act) : fail("the engine is not there");
     if (data.stop) return self.findriveStop && self.findriveStop(data.stop);
+    if (data.part) parts.enqueue(bytesOf(data.part));
+    if (data.last) parts.close();
     if (started) return;
     started = true;
     try {
-      const module = data.module || await compile(data.base64);
+      const module = data.module || await compiled();
       if (!data.module) postMessage({ module });
       const go = new Go();
       const ended = go.run(await WebAssembly.instantiate(module, go.importObject));

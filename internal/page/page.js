@@ -6,7 +6,6 @@
   const KEY = "findrive.1.session"; // all local files share one storage
   const tab = crypto.randomUUID ? crypto.randomUUID() : String(Math.random());
   const $ = (id) => document.getElementById(id);
-  const base64 = $("engine").textContent.trim();
   const source = URL.createObjectURL(new Blob([$("worker").textContent], { type: "text/javascript" }));
 
   const searches = ["answer", "buy", "share out"]; // acts that nobody asked for by themselves
@@ -25,8 +24,23 @@
       else if (busy && data.number === busy.number) done(JSON.parse(data.reply));
     };
     worker.onerror = (e) => crashed(e.message);
-    worker.postMessage(module ? { module } : { base64 });
+    passed = 0;
+    all = false;
+    if (module) worker.postMessage({ module });
+    else pass();
   };
+
+  // The parts of the engine stand below this script: each is passed on once it is all there,
+  // which is when something stands behind it.
+  let passed = 0, all = false;
+  const pass = () => {
+    if (module || all) return;
+    all = document.readyState !== "loading";
+    const there = document.querySelectorAll("script.engine");
+    for (; passed < there.length - (all ? 0 : 1); passed++) worker.postMessage({ part: there[passed].textContent });
+    if (all) { coming.disconnect(); worker.postMessage({ last: true }); }
+  };
+  const coming = new MutationObserver(pass);
 
   let up = false;
   const ready = () => {
@@ -215,5 +229,7 @@
   addEventListener("beforeunload", keep);
   kept = found();
   queue.push({ act: "restore", value: kept });
+  coming.observe(document.body, { childList: true });
+  document.addEventListener("DOMContentLoaded", pass);
   start();
 })();
