@@ -3,10 +3,10 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/pattern"
 	"findrive/internal/plan"
 )
 
@@ -48,20 +48,20 @@ func wantedAs(name string) string {
 var traits = []struct {
 	what, say string
 	certain   bool
-	lines     *regexp.Regexp
+	lines     *pattern.Pattern
 }{
-	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, regexp.MustCompile(`(?m)^[ \t]*\[?(offer|supplier)[ \t]*\.`)},
-	{aCalibration, sayCalibration, true, regexp.MustCompile(`(?m)^[ \t]*\[?counted[ \t]*\.`)},
-	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, regexp.MustCompile(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)},
-	{aCupboard, sayCupboard, false, regexp.MustCompile(`(?m)^[ \t]*\[?(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord)[ \t]*\.`)},
-	{aBrief, "this is a brief, which belongs behind -b", false, regexp.MustCompile(`(?m)^[ \t]*(model[ \t]*=|\[?(frame|load)[ \t]*[\]=.])`)},
-	{aCalibration, sayCalibration, false, regexp.MustCompile(`(?m)^[ \t]*(counted_speed|speed_known_to|pull_factor)[ \t]*=`)},
-	{bandsOrMotors, sayCupboard, false, regexp.MustCompile(`(?m)^[ \t]*\[?(band|motor)[ \t]*\.`)},
-	{aHoist, "this is a brief of a hoist, which belongs behind -b of findrive hoist", false, regexp.MustCompile(`(?m)^[ \t]*(lift|beam|hook)[ \t]*=`)},
+	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, pattern.Must(`(?m)^[ \t]*\[?(offer|supplier)[ \t]*\.`)},
+	{aCalibration, sayCalibration, true, pattern.Must(`(?m)^[ \t]*\[?counted[ \t]*\.`)},
+	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, pattern.Must(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)},
+	{aCupboard, sayCupboard, false, pattern.Must(`(?m)^[ \t]*\[?(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord)[ \t]*\.`)},
+	{aBrief, "this is a brief, which belongs behind -b", false, pattern.Must(`(?m)^[ \t]*(model[ \t]*=|\[?(frame|load)[ \t]*[\]=.])`)},
+	{aCalibration, sayCalibration, false, pattern.Must(`(?m)^[ \t]*(counted_speed|speed_known_to|pull_factor)[ \t]*=`)},
+	{bandsOrMotors, sayCupboard, false, pattern.Must(`(?m)^[ \t]*\[?(band|motor)[ \t]*\.`)},
+	{aHoist, "this is a brief of a hoist, which belongs behind -b of findrive hoist", false, pattern.Must(`(?m)^[ \t]*(lift|beam|hook)[ \t]*=`)},
 }
 
 // described are lines of parts that are described, and not only learned of.
-var described = regexp.MustCompile(`(?m)^[ \t]*(rated|size|flat_length|width|thickness)[ \t]*=`)
+var described = pattern.Must(`(?m)^[ \t]*(rated|size|flat_length|width|thickness)[ \t]*=`)
 
 const (
 	sayCupboard    = "this is a cupboard, which belongs behind -c"
@@ -79,7 +79,7 @@ var beginnings = []struct{ begins, what, say string }{
 }
 
 // savedAs tells a certificate from other JSON.
-var savedAs = regexp.MustCompile(`"kind"\s*:\s*"findrive certificate"`)
+var savedAs = pattern.Must(`"kind"\s*:\s*"findrive certificate"`)
 
 // kindOf says what a file is, by name and in a sentence with where it belongs; nothing if
 // it may be anything.

@@ -55,6 +55,9 @@ func (t *task) listingOf(on *onStage, bears units.Millimetres) *listing {
 func (t *task) within(l *listing, on *onStage, bears units.Millimetres, limit score.Points) (int, bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	if limit >= unsettled/2 {
+		limit = unsettled // who wants all wants no more if less has been charged besides
+	}
 	if limit > l.upTo {
 		anywhere := *on
 		if t.pins == nil {

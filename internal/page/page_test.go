@@ -113,6 +113,15 @@ func steps(t *testing.T, visit func(name string, u *user)) {
 	}
 }
 
+// Of our scripts comments and indents are left out line by line, which no text may run over.
+func TestScriptsHaveNoTextOverSeveralLines(t *testing.T) {
+	t.Parallel()
+	for _, own := range []string{script, glue} {
+		require.NotContains(t, own, "`")
+	}
+	require.Equal(t, "f(\"//\");\n}\n", bare("  // why\n    f(\"//\");\n  }\n"))
+}
+
 func TestTheFirstScreenIsAnExampleAnswered(t *testing.T) {
 	u := newUser(t)
 	assert.True(t, u.fresh())

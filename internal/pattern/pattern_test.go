@@ -28,25 +28,30 @@ func TestPatternThatIsNonePanicsWhenItIsUsed(t *testing.T) {
 }
 
 // What is only made ready when it is used would only then be found wrong: so every pattern of the
-// program is made here, but for a few that are put together from lists.
+// program is made here, but for a few that are put together from lists; and there are no others.
 func TestEveryPatternIsOne(t *testing.T) {
 	t.Parallel()
 	packages := map[string][]*ast.File{}
-	require.NoError(t, filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+	for _, root := range []string{"..", "../../cmd"} {
+		require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+			packages[filepath.Dir(path)] = append(packages[filepath.Dir(path)], f)
 			return err
-		}
-		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
-		packages[filepath.Dir(path)] = append(packages[filepath.Dir(path)], f)
-		return err
-	}))
+		}))
+	}
 	made, others := 0, 0
 	for path, files := range packages {
 		known := constants(files)
 		for _, f := range files {
 			for n := range ast.Preorder(f) {
 				call, ok := n.(*ast.CallExpr)
-				if !ok || !isMust(call.Fun) {
+				if ok && isCall(call, "regexp", "MustCompile") {
+					require.Contains(t, forTests, filepath.Base(path), "is made ready at the start of every command")
+				}
+				if !ok || !isCall(call, "pattern", "Must") {
 					continue
 				}
 				text, ok := known.of(call.Args[0])
@@ -64,13 +69,17 @@ func TestEveryPatternIsOne(t *testing.T) {
 	require.Less(t, others, made/10)
 }
 
-func isMust(f ast.Expr) bool {
-	s, ok := f.(*ast.SelectorExpr)
-	if !ok || s.Sel.Name != "Must" {
+// forTests are the packages that only tests use, and this one.
+var forTests = []string{"outsidetest", "reading", "pattern"}
+
+// isCall tells whether a function of that name of a package is called.
+func isCall(call *ast.CallExpr, of, name string) bool {
+	f, ok := call.Fun.(*ast.SelectorExpr)
+	if !ok || f.Sel.Name != name {
 		return false
 	}
-	of, ok := s.X.(*ast.Ident)
-	return ok && of.Name == "pattern"
+	from, ok := f.X.(*ast.Ident)
+	return ok && from.Name == of
 }
 
 // values are the constants of a package by name.
