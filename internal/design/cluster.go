@@ -12,37 +12,55 @@ import (
 // cluster is several states of one pair of pulleys, or one, with bounds on what they do.
 // It is halved until states are left: by their penalty first, then by how hard they pull.
 type cluster struct {
-	states         []*state                      // in the order of inClusters
-	cost           score.Points                  // of the cheapest
-	hub            units.Interval[units.Newtons] // up to slip
-	ratio          units.Interval[float64]
-	driver, driven units.Interval[units.Millimetres] // pitch radii
-	greatest       units.Interval[units.Newtons]
-	exponent       units.Interval[float64]
-	growth         units.Interval[float64] // of the pull at rest for each mm, as a share
-	creep          units.Interval[float64] // lost of the speed for each newton of effective pull
-	cell           units.Interval[units.Millimetres]
-	far            units.Millimetres // the least far end of a cell
-	thinnest       *state            // band; nil where bands take up room in ways that cannot be compared
+	bounds
+	states   []*state     // in the order of inClusters
+	cost     score.Points // of the cheapest
+	cell     units.Interval[units.Millimetres]
+	far      units.Millimetres // the least far end of a cell
+	thinnest *state            // band; nil where bands take up room in ways that cannot be compared
+	// The same bounds of a few of the states together that pull about alike, which between them
+	// are all.
+	pieces []*bounds
 	// The halves are made when they are first asked for. Several rows at once may do so, and
 	// make them twice, alike.
 	made atomic.Pointer[[2]*cluster]
 }
 
+// bounds are what several states do at least and at most.
+type bounds struct {
+	atLoads        atLoads
+	ratio          units.Interval[float64]
+	driver, driven units.Interval[units.Millimetres] // pitch radii
+	greatest       units.Interval[units.Newtons]
+	exponent       units.Interval[float64]
+	growth         units.Interval[float64] // of the pull at rest for each mm, as a share
+	band           int                     // of one of them
+	only           *state                  // if there is one
+}
+
+func (b *bounds) join(o *bounds) {
+	b.only = nil
+	b.ratio, b.driver, b.driven = b.ratio.Join(o.ratio), b.driver.Join(o.driver), b.driven.Join(o.driven)
+	b.greatest, b.exponent, b.growth = b.greatest.Join(o.greatest), b.exponent.Join(o.exponent), b.growth.Join(o.growth)
+	for k := range b.atLoads {
+		b.atLoads[k].join(&o.atLoads[k])
+	}
+}
+
 // alone is the cluster of a single state.
 func alone(s *state) *cluster {
-	c := &cluster{states: []*state{s}, cost: s.cost}
-	c.hub = s.hubBetween(0, 1)
+	c := &cluster{states: []*state{s}, cost: s.cost, cell: s.cell, far: s.cell.Hi, thinnest: s}
 	c.ratio = interval(s.Ratio)
 	c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
 	c.greatest, c.exponent, c.growth = interval(s.greatest), interval(s.exponent), interval(s.growth)
-	c.cell, c.far, c.thinnest = s.cell, s.cell.Hi, s
-	if g := float64(s.greatest); g > 0 {
-		first, last := s.lost[0]/g, s.lostAt(1)/g
-		c.creep = units.Interval[float64]{Lo: min(first, last) * (1 - lostPad), Hi: max(first, last) * (1 + lostPad)}
-	}
+	c.atLoads = s.atEdges(float64(s.greatest))
+	c.band, c.only, c.pieces = s.band, s, []*bounds{&c.bounds}
 	return c
 }
+
+// mostPieces is in how many pieces a cluster is bounded. It is tried out (scripts/performance
+// ordinary): nothing depends on it but time.
+const mostPieces = 2
 
 // joined is the cluster of some states in the order of inClusters, of which there is at least one.
 func joined(states []*state) *cluster {
@@ -50,16 +68,53 @@ func joined(states []*state) *cluster {
 	if len(states) == 1 {
 		return first
 	}
-	c := &cluster{states: states, cost: first.cost, hub: first.hub, ratio: first.ratio, driver: first.driver, driven: first.driven, greatest: first.greatest,
-		exponent: first.exponent, growth: first.growth, creep: first.creep, cell: first.cell, far: first.far, thinnest: first.thinnest}
+	c := &cluster{states: states, cost: first.cost, bounds: first.bounds, cell: first.cell, far: first.far, thinnest: first.thinnest}
 	for _, s := range states[1:] {
 		o := s.alone
-		c.hub, c.ratio, c.driver, c.driven = c.hub.Join(o.hub), c.ratio.Join(o.ratio), c.driver.Join(o.driver), c.driven.Join(o.driven)
-		c.greatest, c.exponent, c.growth = c.greatest.Join(o.greatest), c.exponent.Join(o.exponent), c.growth.Join(o.growth)
-		c.creep, c.cell = c.creep.Join(o.creep), c.cell.Join(o.cell)
-		c.far, c.thinnest = min(c.far, o.far), thinner(c.thinnest, s)
+		c.bounds.join(&o.bounds)
+		c.cell, c.far, c.thinnest = c.cell.Join(o.cell), min(c.far, o.far), thinner(c.thinnest, s)
 	}
+	c.pieces = inPieces(states)
 	return c
+}
+
+// inPieces bounds some states in pieces, by how hard they pull, on a scale of ratios.
+func inPieces(states []*state) []*bounds {
+	out := make([]*bounds, 0, min(len(states), mostPieces))
+	if len(states) <= mostPieces {
+		for _, s := range states {
+			out = append(out, &s.alone.bounds)
+		}
+		return out
+	}
+	least, most := math.Inf(1), 0.0
+	for _, s := range states {
+		at := s.hubAt(0)
+		least, most = min(least, at), max(most, at)
+	}
+	upTo := [mostPieces]float64{mostPieces - 1: math.Inf(1)}
+	for k := range mostPieces - 1 {
+		upTo[k] = least * math.Pow(most/least, float64(k+1)/mostPieces)
+	}
+	var of [mostPieces]*bounds
+	for _, s := range states {
+		k, at := 0, s.hubAt(0)
+		for at > upTo[k] {
+			k++
+		}
+		if of[k] == nil {
+			own := s.alone.bounds
+			of[k] = &own
+		} else {
+			of[k].join(&s.alone.bounds)
+		}
+	}
+	for _, piece := range of {
+		if piece != nil {
+			out = append(out, piece)
+		}
+	}
+	return out
 }
 
 // thinner is whichever of two bands takes up less room: of open ones the thinner. The runs
@@ -109,19 +164,12 @@ func (c *cluster) widestGap() int {
 	return at
 }
 
-// hubBetween bounds the pull on either axle between two shares of the pull at slip: by
-// values so near to one another that it is no further off between them than the pad.
-func (s *state) hubBetween(least, most float64) units.Interval[units.Newtons] {
-	steps := 8
-	if most-least < 0.02 {
-		steps = 1
+// within bounds what the states do between two shares of the pulls at which they slip.
+func (b *bounds) within(least, most float64) atLoad {
+	if b.only != nil {
+		return b.only.between(least, most, float64(b.greatest.Lo))
 	}
-	lo, hi := math.Inf(1), 0.0
-	for k := range steps + 1 {
-		at := s.hubAt(least + (most-least)*float64(k)/float64(steps))
-		lo, hi = min(lo, at), max(hi, at)
-	}
-	return units.Interval[units.Newtons]{Lo: units.Newtons(lo * (1 - curvePad)), Hi: units.Newtons(hi * (1 + curvePad))}
+	return b.atLoads.within(least, most)
 }
 
 func interval[T ~float64](v T) units.Interval[T] { return units.Interval[T]{Lo: v, Hi: v} }

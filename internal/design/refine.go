@@ -69,7 +69,9 @@ type reckoned struct {
 	carries units.Interval[units.Newtons]           // effective pull of the band
 	pull    units.Interval[units.Newtons]           // of the band on its axle
 	ratio   units.Interval[float64]                 // velocity ratio so far
-	share   units.Interval[float64]                 // ln of the speed that creep leaves
+	creep   units.Interval[float64]                 // of that band, for each newton that it carries
+	lost    units.Interval[float64]                 // share of the speed, to its creep
+	share   units.Interval[float64]                 // ln of the speed that creep leaves so far
 }
 
 // refining looks for the cheapest design of a choice of axles and penalties.
@@ -224,9 +226,10 @@ func (r *refining) mostInDoubt(b *box) cut {
 		drag := r.model.AxleMu[i] * float64(r.model.AxleRadius[i]) / float64(r.head.stall) / reduced
 		beside := r.weight.Size()
 		if i+1 < r.stages {
-			beside = b.states[i+1].hub.Hi
+			beside = r.flow[running][i+1].pull.Hi
 		}
-		turned := drag * float64(min(c.hub.Hi, beside))
+		does := &r.flow[running][i]
+		turned := drag * float64(min(does.pull.Hi, beside))
 		if i == r.stages-1 {
 			output += turned * (b.worst.output.Cos() - b.best.output.Cos())
 		} else {
@@ -238,7 +241,7 @@ func (r *refining) mostInDoubt(b *box) cut {
 		if i > 0 { // it pulls on the axle of its driver too
 			drag *= 1 + float64(c.ratio.Lo)
 		}
-		doubt := drag*float64(c.hub.Hi-c.hub.Lo) + float64(c.creep.Hi-c.creep.Lo)*float64(r.flow[running][i].carries.Hi) + (c.ratio.Hi/c.ratio.Lo - 1)
+		doubt := drag*float64(does.pull.Length()) + does.creep.Length()*float64(does.carries.Hi) + (c.ratio.Hi/c.ratio.Lo - 1)
 		if g := c.greatest; g.Lo > 0 && r.extent.Margin[i]*float64(g.Lo/g.Hi) < nearSlipping {
 			doubt += slipDoubt * float64(g.Hi/g.Lo-1)
 		}
@@ -262,7 +265,7 @@ const (
 	// depends on them but time.
 	nearSlipping = 1.5
 	slipDoubt    = 0.2
-	liesCount    = 0.5
+	liesCount    = 1.5
 )
 
 // bound is the least that any design of a box can cost, or something above the limit.
@@ -299,58 +302,126 @@ func (r *refining) reckonAll(b *box) bool {
 // that load takes a little from the pull on the axles.
 const reckonPad = 0.0005
 
-// reckon takes what is reckoned from stage i+1 on back through stage i; false if a rule
-// refuses all its states.
+// reckon takes what is reckoned from stage i+1 on back through stage i, a piece of its states after
+// the other; false if a rule refuses them all.
 func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
-	drag := mechanics.BearingTorque(r.model.AxleMu[i], 1, r.model.AxleRadius[i])
+	x := &r.extent
+	axle := carrying{stage: i, drag: mechanics.BearingTorque(r.model.AxleMu[i], 1, r.model.AxleRadius[i]), best: best.Cos(), worst: worst.Cos()}
+	var about [loads]units.Interval[units.Newtons] // what they carry
+	for of := running; of < loads; of++ {
+		if of == running || r.swings {
+			about[of] = r.carried(&axle, of, &c.bounds, c.atLoads.within(0, 1).hub)
+		}
+	}
+	var refused *constraints.Refusal
+	some := false
+	for _, piece := range c.pieces {
+		var does [loads]reckoned
+		margin, no := r.carry(&axle, piece, &about, &does)
+		switch {
+		case no != nil:
+			refused = no
+		case !some:
+			some = true
+			for of := range does {
+				r.flow[of][i] = does[of]
+			}
+			x.Margin[i], x.Growth[i], x.Exponent[i] = margin, piece.growth, piece.exponent
+		default:
+			for of := range does {
+				r.flow[of][i].join(&does[of])
+			}
+			x.Margin[i], x.Growth[i], x.Exponent[i] = max(x.Margin[i], margin), x.Growth[i].Join(piece.growth), x.Exponent[i].Join(piece.exponent)
+		}
+	}
+	if !some {
+		r.tally.add(refused)
+		return false
+	}
+	for of := running; of < loads; of++ {
+		if of == running || r.swings {
+			f, out := &r.flow[of][i+1], &r.flow[of][i]
+			out.share = units.Interval[float64]{Lo: f.share.Lo + math.Log1p(-out.lost.Hi), Hi: f.share.Hi + math.Log1p(-out.lost.Lo)}
+		}
+	}
+	return true
+}
+
+// join takes in what else a stage may do.
+func (f *reckoned) join(o *reckoned) {
+	f.torque, f.carries, f.pull = f.torque.Join(o.torque), f.carries.Join(o.carries), f.pull.Join(o.pull)
+	f.ratio, f.creep, f.lost = f.ratio.Join(o.ratio), f.creep.Join(o.creep), f.lost.Join(o.lost)
+}
+
+// carrying is an axle that bands pull on.
+type carrying struct {
+	stage       int
+	drag        units.NewtonMillimetres // friction for each newton
+	best, worst float64                 // cosines of the angles between the pulls
+}
+
+// carried is what the bands of some states carry that pull so on the axle.
+func (r *refining) carried(axle *carrying, of load, c *bounds, hub units.Interval[units.Newtons]) units.Interval[units.Newtons] {
+	f := &r.flow[of][axle.stage+1]
+	least, most := hub.Lo, hub.Hi
+	if f.pull.Hi > 0 {
+		least, most = leastSum(hub, f.pull, axle.best), mostSum(hub, f.pull, axle.worst)
+	}
+	own := r.model.AxleWeight[axle.stage]
+	return units.Interval[units.Newtons]{
+		Lo: units.Newtons((f.torque.Lo + axle.drag*units.NewtonMillimetres(least+own)) / units.NewtonMillimetres(c.driven.Hi) * (1 - reckonPad)),
+		Hi: units.Newtons((f.torque.Hi + axle.drag*units.NewtonMillimetres(most+own)) / units.NewtonMillimetres(c.driven.Lo) * (1 + reckonPad)),
+	}
+}
+
+// carry is what some states of a stage do that carry about so much, running and starting, and the
+// most that their bands hold over what starting asks; or the rule that refuses them all.
+func (r *refining) carry(axle *carrying, c *bounds, about *[loads]units.Interval[units.Newtons], does *[loads]reckoned) (margin float64, no *constraints.Refusal) {
+	i := axle.stage
 	for of := running; of < loads; of++ {
 		if of == starting && !r.swings {
 			break
 		}
-		f, out := &r.flow[of][i+1], &r.flow[of][i]
-		hub := c.hub
-		for round := 0; ; round++ {
-			least, most := hub.Lo, hub.Hi
-			if f.pull.Hi > 0 {
-				least, most = leastSum(hub, f.pull, best.Cos()), mostSum(hub, f.pull, worst.Cos())
-			}
-			least, most = least+r.model.AxleWeight[i], most+r.model.AxleWeight[i]
-			out.carries.Lo = units.Newtons((f.torque.Lo + drag*units.NewtonMillimetres(least)) / units.NewtonMillimetres(c.driven.Hi) * (1 - reckonPad))
-			out.carries.Hi = units.Newtons((f.torque.Hi + drag*units.NewtonMillimetres(most)) / units.NewtonMillimetres(c.driven.Lo) * (1 + reckonPad))
-			if !c.single() || round == 2 {
-				break
-			}
-			// Of a single state it is known how hard it pulls at that load.
-			s, g := c.states[0], c.greatest.Lo
-			hub = s.hubBetween(min(1, float64(out.carries.Lo/g)), min(1, float64(out.carries.Hi/g)))
+		f, out := &r.flow[of][i+1], &does[of]
+		at := c.within(shareOf(about[of].Lo, c.greatest.Hi), shareOf(about[of].Hi, c.greatest.Lo))
+		out.carries = r.carried(axle, of, c, at.hub)
+		if c.only != nil {
+			at = c.within(shareOf(out.carries.Lo, c.greatest.Hi), shareOf(out.carries.Hi, c.greatest.Lo))
+			out.carries = r.carried(axle, of, c, at.hub)
 		}
 		if out.carries.Hi = min(out.carries.Hi, c.greatest.Hi); out.carries.Empty() {
 			out.carries.Hi = out.carries.Lo // it slips, as the rules will say
 		}
-		margin := constraints.GripMargin(c.greatest.Hi, out.carries.Lo)
-		no := constraints.GripStarting(r.brief.Limits, &r.bands[c.states[0].band].Part, i, margin)
+		margin = constraints.GripMargin(c.greatest.Hi, out.carries.Lo)
+		band := &r.bands[c.band].Part
+		no := constraints.GripStarting(r.brief.Limits, band, i, margin)
 		if of == running {
-			no = orElseRefusal(no, constraints.GripRunning(r.brief.Limits, &r.bands[c.states[0].band].Part, i, margin))
+			no = orElseRefusal(no, constraints.GripRunning(r.brief.Limits, band, i, margin))
 		}
 		if no != nil {
-			r.tally.add(no)
-			return false
+			return margin, no
 		}
-		r.extent.Margin[i], r.extent.Growth[i], r.extent.Exponent[i] = margin, c.growth, c.exponent
-		out.pull = hub
-		// Two bounds on the driver's torque: by its own radius, and by the ratio.
+		out.pull, out.creep = at.hub, at.creep
 		out.torque.Lo = units.NewtonMillimetres(out.carries.Lo) * units.NewtonMillimetres(c.driver.Lo)
 		out.torque.Hi = units.NewtonMillimetres(out.carries.Hi) * units.NewtonMillimetres(c.driver.Hi)
 		out.ratio = units.Interval[float64]{Lo: f.ratio.Lo * c.ratio.Lo, Hi: f.ratio.Hi * c.ratio.Hi}
-		lost := units.Interval[float64]{Lo: c.creep.Lo * float64(out.carries.Lo), Hi: c.creep.Hi * float64(out.carries.Hi)}
-		if g := float64(c.greatest.Lo); c.single() && g > 0 {
-			s := c.states[0]
-			lost.Lo, lost.Hi = s.lostAt(min(1, float64(out.carries.Lo)/g))*(1-lostPad), s.lostAt(min(1, float64(out.carries.Hi)/g))*(1+lostPad)
+		out.lost = units.Interval[float64]{Lo: at.creep.Lo * float64(out.carries.Lo), Hi: at.creep.Hi * float64(out.carries.Hi)}
+		if g := float64(c.greatest.Lo); c.only != nil && g > 0 {
+			x := shareOf(out.carries.Hi, c.greatest.Lo)
+			out.lost.Lo, out.lost.Hi = c.only.lostAt(min(1, float64(out.carries.Lo)/g))*(1-lostPad(x)), c.only.lostAt(x)*(1+lostPad(x))
 		}
-		lost.Hi = min(lost.Hi, 1-r.leastSpeedFactor())
-		out.share = units.Interval[float64]{Lo: f.share.Lo + math.Log1p(-lost.Hi), Hi: f.share.Hi + math.Log1p(-min(lost.Lo, lost.Hi))}
+		out.lost.Hi = min(out.lost.Hi, 1-r.leastSpeedFactor())
+		out.lost.Lo = min(out.lost.Lo, out.lost.Hi)
 	}
-	return true
+	return margin, nil
+}
+
+// shareOf is what share of the greatest pull an effective pull is, at most 1.
+func shareOf(pull, greatest units.Newtons) float64 {
+	if pull >= greatest {
+		return 1
+	}
+	return float64(pull / greatest)
 }
 
 func orElseRefusal(a, b *constraints.Refusal) *constraints.Refusal {

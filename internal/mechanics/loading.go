@@ -124,3 +124,12 @@ func (l *Loading) next(drop float64) (e1, e2 float64) {
 	}
 	return curve(a.e1, a.rate1, b.e1, b.rate1), curve(a.e2, a.rate2, b.e2, b.rate2)
 }
+
+// GrowthAtRest is how fast the pulls of the two runs together grow with the effective pull, where
+// that is small: the runs share it by their lengths. It is between -1 and 1.
+func (l *Loading) GrowthAtRest() float64 {
+	if !l.grips {
+		return 0
+	}
+	return (l.c.held2 - l.c.held1) / (l.c.held1 + l.c.held2)
+}
