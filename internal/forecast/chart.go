@@ -34,6 +34,17 @@ const (
 	farBeyond = 1e6
 )
 
+// A class has charts of several scales, the finest first.
+const (
+	fine = iota
+	coarse
+	coarsest
+)
+
+// scales are how many times as large their steps are, but for those of creep, and up to how many
+// strips a part is looked at in each.
+var scales = [...]struct{ coarse, strips int }{fine: {1, 24}, coarse: {2, 150}, coarsest: {4, math.MaxInt}}
+
 // Strip is what a chart says of a velocity ratio, a friction and a creep at the heaviest
 // moment, for each step of creep.
 type Strip struct {
@@ -102,19 +113,20 @@ func largerOfEach(a, b uint64) uint64 {
 
 // chart is what has been made of it.
 type chart struct {
-	friction float64                 // a step of it, in N·mm
-	edges    [ratioSteps + 1]float64 // velocity ratios between steps
-	ratios   [ratioSteps]atomic.Pointer[sheet]
+	coarse    int       // how many times as large its steps are, but for those of creep
+	frictions int       // steps
+	friction  float64   // one of them, in N·mm
+	edges     []float64 // velocity ratios between steps
+	ratios    []atomic.Pointer[sheet]
 }
 
-// charted is the chart of a class, begun if it has not been.
-func (c *Class) charted() *chart {
-	if c.chart.Load() == nil {
-		on := &chart{}
-		on.begin(c.rooms[Rooms-1].stall)
-		c.chart.CompareAndSwap(nil, on)
+// charted is the chart of a class at a scale, begun if it has not been.
+func (c *Class) charted(scale int) *chart {
+	at := &c.charts[scale]
+	if at.Load() == nil {
+		at.CompareAndSwap(nil, newChart(c.rooms[Rooms-1].stall, scales[scale].coarse))
 	}
-	return c.chart.Load()
+	return at.Load()
 }
 
 // sheet is the strips of a velocity ratio, and pile those of a friction too.
@@ -123,14 +135,22 @@ type (
 	pile  [heavySteps]atomic.Pointer[Strip]
 )
 
-func (c *chart) begin(stall float64) {
-	c.friction = max(1e-9, stall/frictionSteps)
-	for k := range c.edges {
-		c.edges[k] = math.Exp(leastRatio + ratioStep*float64(k))
+func newChart(stall float64, coarse int) *chart {
+	on := &chart{coarse: coarse, frictions: frictionSteps / coarse}
+	steps := ratioSteps / coarse
+	on.edges, on.ratios = make([]float64, steps+1), make([]atomic.Pointer[sheet], steps)
+	on.friction = max(1e-9, stall/float64(on.frictions))
+	for k := range on.edges {
+		on.edges[k] = math.Exp(leastRatio + on.ratioStep()*float64(k))
 	}
-	c.edges[0] /= farBeyond
-	c.edges[ratioSteps] *= farBeyond
+	on.edges[0] /= farBeyond
+	on.edges[steps] *= farBeyond
+	return on
 }
+
+func (on *chart) ratioStep() float64 { return ratioStep * float64(on.coarse) }
+
+func (on *chart) heavyStep() float64 { return heavyStep * float64(on.coarse) }
 
 // Steps are the first and the last of some steps of a chart.
 type Steps struct{ First, Last int }
@@ -157,15 +177,24 @@ type Part struct {
 }
 
 // PartOf is the part of drives that do what an extent says and ask the motor for a torque
-// within bounds, running.
+// within bounds, running: of the finest chart that has not too many strips there.
 func (c *Class) PartOf(x *Extent, torque units.Interval[units.NewtonMillimetres]) Part {
-	on := c.charted()
+	scale := fine
+	p := c.partOn(c.charted(scale), x, torque)
+	for p.Strips() > scales[scale].strips {
+		scale++
+		p = c.partOn(c.charted(scale), x, torque)
+	}
+	return p
+}
+
+func (c *Class) partOn(on *chart, x *Extent, torque units.Interval[units.NewtonMillimetres]) Part {
 	p := Part{class: c, chart: on, torque: torque, friction: x.Friction, ratio: x.Ratio, creep: x.Creep}
 	p.Creeps = creepsOf(x.Creep, creepStep, CreepSteps)
 	p.Frictions = Steps{on.frictionAt(x.Friction.Lo), on.frictionAt(x.Friction.Hi)}
-	p.ratios = Steps{ratioAt(x.Ratio.Lo), ratioAt(x.Ratio.Hi)}
+	p.ratios = Steps{on.ratioAt(x.Ratio.Lo), on.ratioAt(x.Ratio.Hi)}
 	if c.swing > 0 {
-		p.heavies = creepsOf(x.Heavy, heavyStep, heavySteps)
+		p.heavies = creepsOf(x.Heavy, on.heavyStep(), heavySteps)
 	}
 	return p
 }
@@ -176,11 +205,11 @@ func (p *Part) Strips() int {
 }
 
 func (on *chart) frictionAt(f units.NewtonMillimetres) int {
-	return int(min(float64(f)/on.friction, frictionSteps-1))
+	return int(min(float64(f)/on.friction, float64(on.frictions-1)))
 }
 
-func ratioAt(r float64) int {
-	return int(min(max((math.Log(r)-leastRatio)/ratioStep, 0), ratioSteps-1))
+func (on *chart) ratioAt(r float64) int {
+	return int(min(max((math.Log(r)-leastRatio)/on.ratioStep(), 0), float64(len(on.ratios)-1)))
 }
 
 func creepsOf(creep units.Interval[float64], step float64, steps int) Steps {
@@ -195,7 +224,7 @@ func (p *Part) Friction(step int) units.Interval[units.NewtonMillimetres] {
 
 func (on *chart) frictionOf(step int) units.Interval[units.NewtonMillimetres] {
 	lo, hi := on.friction*float64(step), on.friction*float64(step+1)
-	if step == frictionSteps-1 {
+	if step == on.frictions-1 {
 		hi *= farBeyond
 	}
 	return units.Interval[units.NewtonMillimetres]{Lo: units.NewtonMillimetres(lo), Hi: units.NewtonMillimetres(hi)}
@@ -230,7 +259,7 @@ func (p *Part) Strip(friction int, out *Strip) bool {
 		for heavy := p.heavies.First; heavy <= p.heavies.Last; heavy++ {
 			last := p.Creeps.Last
 			if c.swing > 0 { // a band creeps no less at the heaviest moment
-				last = min(last, heavyStep/creepStep*(heavy+1))
+				last = min(last, heavyStep/creepStep*p.chart.coarse*(heavy+1))
 			}
 			s := c.strip(p.chart, k, friction, heavy)
 			if !some {
@@ -268,7 +297,7 @@ func made[T any](at *atomic.Pointer[T]) *T {
 func (c *Class) makeStrip(on *chart, ratio, friction, heavy int) *Strip {
 	e := c.edgesOf(&Extent{
 		Ratio:  units.Interval[float64]{Lo: on.edges[ratio], Hi: on.edges[ratio+1]},
-		Demand: c.demand, Swing: c.swing, Friction: on.frictionOf(friction), Heavy: creepOf(heavy, heavyStep, heavySteps),
+		Demand: c.demand, Swing: c.swing, Friction: on.frictionOf(friction), Heavy: creepOf(heavy, on.heavyStep(), heavySteps),
 	})
 	var change [CreepSteps + 1]int // of the rooms, from the step before
 	out := &Strip{}
@@ -303,10 +332,10 @@ func (e *edges) creepsThatWork(o *member) (first, last int, turns bool) {
 	least, most := e.low, e.high
 	if turn > 0 {
 		begun, heaviest := over(o.steady+(o.swing-o.steady)*e.swung, o.rub, e.starting)
-		if h := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * math.Exp(e.Heavy.Hi*begun*o.perPull); h < e.low {
+		if h := fastestOf(spare, o.slope*(load+turn), e.least, e.most) * expAtMost(e.Heavy.Hi*begun*o.perPull); h < e.low {
 			least = meanFor(e.low, h)
 		}
-		if h := o.slowest(load+turn, e.heavy, e.least, e.most) * math.Exp(e.Heavy.Lo*heaviest*o.perPull); h < e.high {
+		if h := o.slowest(load+turn, e.heavy, e.least, e.most) * expAtLeast(e.Heavy.Lo*heaviest*o.perPull); h < e.high {
 			most = meanFor(e.high, h)
 		}
 	}
@@ -317,11 +346,11 @@ func (e *edges) creepsThatWork(o *member) (first, last int, turns bool) {
 	mild, strong := over(o.steady, o.rub, e.running) // how many times the likely torque is asked
 	first, last = 0, CreepSteps-1
 	if slow := o.slowest(load, e.heavy, e.least, e.most); slow > most {
-		enough := math.Log(slow/most) / (strong * o.perPull)
-		first = int(min(max(0, math.Ceil(enough/creepStep-1-chartNoise)), CreepSteps-1))
+		enough := logAbout(slow/most) / (strong * o.perPull)
+		first = int(smaller(larger(0, enough/creepStep-logNoise), CreepSteps-1))
 	}
-	if room := math.Log(fast/least) / (mild * o.perPull); room < creepStep*(CreepSteps-1) {
-		last = int(room/creepStep + chartNoise)
+	if room := logAbout(fast/least) / (mild * o.perPull); room < creepStep*(CreepSteps-1) {
+		last = int(room/creepStep + logNoise)
 	}
 	return first, last, true
 }
@@ -329,6 +358,23 @@ func (e *edges) creepsThatWork(o *member) (first, last int, turns bool) {
 // meanFor is the speed at the mean torque with which the mean over a turn is so much, where the
 // speed at the heaviest moment is heavy, which is less; without end if that is 0.
 func meanFor(overTurn, heavy float64) float64 { return (overTurn*overTurn/heavy + heavy) / 2 }
+
+// logAbout is ln of a number from 1 on, off by less than 1e-8, quickly: what is left beside a power
+// of two is near 1, where ln x = 2 artanh((x-1)/(x+1)).
+func logAbout(x float64) float64 {
+	const fraction = 1<<52 - 1
+	bits := math.Float64bits(x)
+	twos := float64(int(bits>>52) - 1023)
+	x = math.Float64frombits(bits&fraction | 1023<<52) // from 1 to 2
+	if x > math.Sqrt2 {
+		twos, x = twos+1, x/2
+	}
+	y := (x - 1) / (x + 1)
+	return twos*math.Ln2 + 2*y*(1+y*y*(1.0/3+y*y*(1.0/5+y*y*(1.0/7+y*y*(1.0/9)))))
+}
+
+// logNoise is more than logAbout is off, in steps of creep.
+const logNoise = 1e-5
 
 // chartNoise covers rounding.
 const chartNoise = 1e-9

@@ -30,6 +30,7 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 		one := func(t *rapid.T) {
 			between := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
 			c := classes[rapid.IntRange(0, len(classes)-1).Draw(t, "holder")]
+			on := c.charted(rapid.IntRange(fine, coarsest).Draw(t, "scale"))
 			stall := c.rooms[Rooms-1].stall
 			w := Work{Demand: c.demand, Swing: c.swing, Friction: units.NewtonMillimetres(stall * between("rubs", 0, 1.2)), Creep: -between("creep", 0, 0.6)}
 			load := stall * between("asked", 0.001, 0.3)
@@ -37,12 +38,12 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 			// At the fast corner of a step what it says of rooms in which the drive is too slow is
 			// tight, and at the slow corner what it says of those in which it is too fast.
 			if corner := rapid.SampledFrom([]string{"", "fast", "slow"}).Draw(t, "corner"); corner != "" {
-				edges, step := c.charted().edges[:], int(float64(w.Friction)/c.charted().friction)
-				at := ratioAt(w.Ratio)
+				edges, step := on.edges, int(float64(w.Friction)/on.friction)
+				at := on.ratioAt(w.Ratio)
 				down := int(-w.Creep / creepStep)
-				w.Ratio, w.Friction, w.Creep = edges[at]*(1+1e-12), units.NewtonMillimetres(c.charted().friction*float64(step)*(1+1e-12)), -creepStep*float64(down)-1e-12
+				w.Ratio, w.Friction, w.Creep = edges[at]*(1+1e-12), units.NewtonMillimetres(on.friction*float64(step)*(1+1e-12)), -creepStep*float64(down)-1e-12
 				if corner == "slow" {
-					w.Ratio, w.Friction, w.Creep = edges[at+1]*(1-1e-12), units.NewtonMillimetres(c.charted().friction*float64(step+1)*(1-1e-12)), -creepStep*float64(down+1)+1e-12
+					w.Ratio, w.Friction, w.Creep = edges[at+1]*(1-1e-12), units.NewtonMillimetres(on.friction*float64(step+1)*(1-1e-12)), -creepStep*float64(down+1)+1e-12
 				}
 			}
 			w.Heavy = w.Creep - between("heavier", 0, 0.5)
@@ -55,7 +56,7 @@ func TestChartHoldsOfEachDrive(t *testing.T) {
 			rubs := around(float64(w.Friction), "friction")
 			x.Friction = units.Interval[units.NewtonMillimetres]{Lo: units.NewtonMillimetres(rubs.Lo), Hi: units.NewtonMillimetres(rubs.Hi)}
 			torque := w.Friction + w.Demand/units.NewtonMillimetres(w.Ratio)
-			part := c.PartOf(&x, units.Interval[units.NewtonMillimetres]{Lo: torque * 0.99, Hi: torque * 1.01})
+			part := c.partOn(on, &x, units.Interval[units.NewtonMillimetres]{Lo: torque * 0.99, Hi: torque * 1.01})
 			var told Told
 			most, _ := c.AtMost(&x, 0, &told)
 

@@ -24,7 +24,7 @@ type Class struct {
 	// Over all rooms: the most that is asked and rubs, as a share of the likely, the least
 	// that bands pull, and the most that a spacing is off.
 	asksMost, rubsMost, pullsLeast, offMost float64
-	chart                                   atomic.Pointer[chart] // made when it is first looked at
+	charts                                  [len(scales)]atomic.Pointer[chart] // made when they are first looked at
 }
 
 // member is one classroom.
