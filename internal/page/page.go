@@ -5,6 +5,7 @@
 //
 //	page.go      acts: an Event in, a Reply out
 //	acts.go      which acts there are; acts_files.go those that change the files
+//	idle.go      what is done while nothing is asked
 //	state.go     the user's files and what was done to them, undo and redo
 //	keep.go      the state as a text, for the browser's storage; keep_plan.go how the
 //	             cupboard was shared out
@@ -32,8 +33,6 @@ import (
 	"errors"
 	"strings"
 	"time"
-
-	"findrive/internal/built"
 )
 
 // Why a search may end before it is done, as causes of a context.
@@ -116,6 +115,7 @@ type Session struct {
 	taught    taught          // what the last counts say
 	classTold classCounts     // what the counts of all groups say
 	notice    bool            // whether the licences are shown
+	rehearsed int             // how often searches have been
 }
 
 // New is a session that shows the example.
@@ -123,14 +123,6 @@ func New(limits Limits) *Session {
 	s := &Session{limits: limits}
 	s.state = example()
 	return s
-}
-
-// Idle does beforehand, while nothing is asked, what the step that is shown will take. It
-// changes nothing.
-func (s *Session) Idle() {
-	if s.Step == stepBuilt {
-		built.Prepare()
-	}
 }
 
 // Do does one act. progress, which may be nil, is told in words how far a search is.

@@ -18,10 +18,11 @@ import (
 // limit is how long a search may take, as in the command line.
 const limit = time.Minute
 
-// running is the act at work, so that it can be stopped.
+// running is the act at work, so that it can be stopped, or what is done while there is none.
 var running struct {
 	sync.Mutex
 	stop context.CancelCauseFunc
+	idle context.CancelFunc
 }
 
 type act struct {
@@ -32,6 +33,11 @@ type act struct {
 func main() {
 	acts := make(chan act, 16)
 	js.Global().Set("findriveAct", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		running.Lock()
+		defer running.Unlock()
+		if running.idle != nil {
+			running.idle()
+		}
 		acts <- act{args[0].Int(), args[1].String()}
 		return nil
 	}))
@@ -51,10 +57,24 @@ func main() {
 	session := page.New(page.WithLimits(limit))
 	for a := range acts {
 		reply(a.number, do(session, a.event))
-		if len(acts) == 0 {
-			session.Idle()
-		}
+		idle(session, acts)
 	}
+}
+
+// idle lets a session do what it does while nothing is asked.
+func idle(session *page.Session, acts chan act) {
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	running.Lock()
+	running.idle = stop
+	asked := len(acts) > 0
+	running.Unlock()
+	if !asked {
+		session.Idle(ctx)
+	}
+	running.Lock()
+	running.idle = nil
+	running.Unlock()
 }
 
 // do does one act.
