@@ -11,14 +11,27 @@ func (iv Interval[T]) Empty() bool { return iv.Lo > iv.Hi }
 // Contains reports whether v lies in the interval; never for an empty one.
 func (iv Interval[T]) Contains(v T) bool { return iv.Lo <= v && v <= iv.Hi }
 
-// Meet is the common part of two intervals, empty if they do not touch.
+// Meet is the common part of two intervals, empty if they do not touch. It and Join do without the
+// builtin max and min, which mind what is no number by a call of a function in a browser.
 func (iv Interval[T]) Meet(other Interval[T]) Interval[T] {
-	return Interval[T]{Lo: max(iv.Lo, other.Lo), Hi: min(iv.Hi, other.Hi)}
+	if other.Lo > iv.Lo {
+		iv.Lo = other.Lo
+	}
+	if other.Hi < iv.Hi {
+		iv.Hi = other.Hi
+	}
+	return iv
 }
 
 // Join is the least interval that holds both.
 func (iv Interval[T]) Join(other Interval[T]) Interval[T] {
-	return Interval[T]{Lo: min(iv.Lo, other.Lo), Hi: max(iv.Hi, other.Hi)}
+	if other.Lo < iv.Lo {
+		iv.Lo = other.Lo
+	}
+	if other.Hi > iv.Hi {
+		iv.Hi = other.Hi
+	}
+	return iv
 }
 
 // Grow moves both ends outwards by d, or inwards if d is negative.
@@ -32,8 +45,13 @@ func (iv Interval[T]) Mid() T { return iv.Lo + (iv.Hi-iv.Lo)/2 }
 
 // Clamp is the value of the interval nearest to v; v itself for an empty one.
 func (iv Interval[T]) Clamp(v T) T {
-	if iv.Empty() {
+	switch {
+	case iv.Empty():
 		return v
+	case v < iv.Lo:
+		return iv.Lo
+	case v > iv.Hi:
+		return iv.Hi
 	}
-	return min(max(v, iv.Lo), iv.Hi)
+	return v
 }
