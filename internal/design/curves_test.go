@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/units"
 )
@@ -47,4 +48,38 @@ func TestCurvesAreNearEnough(t *testing.T) {
 		}
 	}
 	require.Greater(t, seen, 5000)
+}
+
+// A band pulls no more and no less on its axles under load than the bounds of the tree of
+// arrangements have it, by how it pulls at rest.
+func TestLoadedPullsAreBounded(t *testing.T) {
+	seen := [2]int{}
+	for seed := range uint64(60) {
+		cup, b := smallCase(seed)
+		tk := newTask(cup, b)
+		for driver := range tk.pulleys {
+			for driven := range tk.pulleys {
+				toSmaller := tk.pulleys[driver].Part.GrooveFloor > tk.pulleys[driven].Part.GrooveFloor
+				for _, s := range everyState(tk, driver, driven, 0) {
+					rest := units.Newtons(s.hubAt(0))
+					bounds := loadedPulls(units.Interval[units.Newtons]{Lo: rest, Hi: rest}, toSmaller)
+					for _, x := range []float64{0.1, 0.3, 0.5, 0.7, 0.8, 0.9, 1} {
+						loaded, ok := s.stage.Load(s.Fitted, s.greatest*units.Newtons(min(x, 0.999)))
+						if !ok || constraints.RunningTight(b.Limits, &tk.bands[s.band].Part, loaded.TightStretch) != nil {
+							continue
+						}
+						cos, tan := drive.StrandLean(&s.Fitted, s.crossed)
+						hub := cos * math.Hypot(float64(loaded.Tight+loaded.Slack), float64(loaded.Tight-loaded.Slack)*tan)
+						require.True(t, bounds.Contains(units.Newtons(hub)), "%v times the %v at rest", hub/float64(rest), rest)
+						if toSmaller {
+							seen[1]++
+						} else {
+							seen[0]++
+						}
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, min(seen[0], seen[1]), 3000)
 }

@@ -239,7 +239,7 @@ func (p problem) ahead(n *node, flowing int) ahead {
 	a := ahead{left, math.Pow(p.leastSpeedFactor(), float64(left))}
 	if bands := &p.anyBand[n.head]; left > 0 && int(n.chosen) > 2*flowing && bands.weakest != nil {
 		driven := int(n.pulleys[2*flowing])
-		most := n.flow.onAxle(loadedPulls(bands.pull), p.axleDrag[driven]).Hi / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+bands.driven.Lo)/2)
+		most := n.flow.onAxle(loadedPulls(bands.pull, true), p.axleDrag[driven]).Hi / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+bands.driven.Lo)/2)
 		a.share *= bands.leastShare(units.Newtons(most), p.leastSpeedFactor()) / p.leastSpeedFactor() * (1 - flowPad)
 	}
 	return a
@@ -289,7 +289,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 			slowest = max(slowest, h.motorModel.SpeedAt(h.supply, n.flow.most+drag.Hi))
 		}
 	} else {
-		torque += p.shaftDrag(h, loadedPulls(p.anyBand[n.head].pull)).Lo
+		torque += p.shaftDrag(h, loadedPulls(p.anyBand[n.head].pull, true)).Lo
 	}
 	if !p.reaches(h, torque, ratio, n.flow.share) {
 		return search.Unlimited

@@ -31,13 +31,17 @@ func outputFlow(d *drive.Demand, most units.NewtonMillimetres, own units.Newtons
 }
 
 // The bounds are taken from the ends of windows, between which a band's pull and
-// its creep grow with the centre distance (see drive.Envelope). loadedPull covers
-// that load raises a band's pull on its axles by some per cent or lowers it a little,
-// and flowPad what arcs and spans change besides.
+// its creep grow with the centre distance (see drive.Envelope). flowPad covers what arcs
+// and spans change besides.
+const flowPad = 0.006
+
+// How many times its pull at rest a band pulls on its axles under load, up to slip or the
+// running-stretch rule: the less the larger the driver is than the driven pulley, as then more of
+// it takes up what the tight run gains. TestLoadedPullsAreBounded measures it.
 const (
-	loadedPull      = 1.1
-	leastLoadedPull = 0.98
-	flowPad         = 0.006
+	mostLoadedPull     = 1.26
+	leastLoadedPull    = 0.97
+	leastToSmallerPull = 0.89
 )
 
 // through carries a flow back through one more stage, over all ways to band it
@@ -53,9 +57,10 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool
 	rigid := t.rigid() - f.unforgiving
 	budget -= f.bands + f.unforgiving
 	drag, share := t.axleDrag[on.driven], 1.0
+	toSmaller := t.pulleys[on.driver].Part.GrooveFloor > t.pulleys[on.driven].Part.GrooveFloor
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
 	promised := func(p promise) (flow partFlow, share float64) {
-		one := f.behind(loadedPulls(p.pull), p.ratio, drag)
+		one := f.behind(loadedPulls(p.pull, toSmaller), p.ratio, drag)
 		if one.bands += p.cost; p.rigid {
 			one.unforgiving += rigid
 		}
@@ -89,7 +94,7 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool
 		if near == nil || far == nil {
 			return
 		}
-		own := loadedPulls(units.Interval[units.Newtons]{Lo: near.IdleHub(), Hi: far.IdleHub()})
+		own := loadedPulls(units.Interval[units.Newtons]{Lo: near.IdleHub(), Hi: far.IdleHub()}, toSmaller)
 		torque := f.onAxle(own, drag)
 		effective := units.Newtons(torque.Lo / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
 		if refusal := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, on.index, constraints.GripMargin(far.Greatest, effective*(1-flowPad))); refusal != nil {
@@ -122,9 +127,14 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool
 	return f.before(out, share), creep, nil, true
 }
 
-// loadedPulls bounds a band's pull on its axles under load by that at rest.
-func loadedPulls(idle units.Interval[units.Newtons]) units.Interval[units.Newtons] {
-	return units.Interval[units.Newtons]{Lo: idle.Lo * leastLoadedPull, Hi: idle.Hi * loadedPull}
+// loadedPulls bounds a band's pull on its axles under load by that at rest; toSmaller if its driver
+// may be the larger pulley.
+func loadedPulls(idle units.Interval[units.Newtons], toSmaller bool) units.Interval[units.Newtons] {
+	least := units.Newtons(leastLoadedPull)
+	if toSmaller {
+		least = leastToSmallerPull
+	}
+	return units.Interval[units.Newtons]{Lo: idle.Lo * least, Hi: idle.Hi * mostLoadedPull}
 }
 
 // onAxle bounds the torque on a driven pulley, the friction of its axle included, on
