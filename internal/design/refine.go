@@ -406,9 +406,9 @@ func (r *refining) carry(axle *carrying, c *bounds, about *[loads]units.Interval
 		out.torque.Hi = units.NewtonMillimetres(out.carries.Hi) * units.NewtonMillimetres(c.driver.Hi)
 		out.ratio = units.Interval[float64]{Lo: f.ratio.Lo * c.ratio.Lo, Hi: f.ratio.Hi * c.ratio.Hi}
 		out.lost = units.Interval[float64]{Lo: at.creep.Lo * float64(out.carries.Lo), Hi: at.creep.Hi * float64(out.carries.Hi)}
-		if g := float64(c.greatest.Lo); c.only != nil && g > 0 {
-			x := shareOf(out.carries.Hi, c.greatest.Lo)
-			out.lost.Lo, out.lost.Hi = c.only.lostAt(min(1, float64(out.carries.Lo)/g))*(1-lostPad(x)), c.only.lostAt(x)*(1+lostPad(x))
+		if c.only != nil && c.greatest.Lo > 0 {
+			least, most := shareOf(out.carries.Lo, c.greatest.Lo), shareOf(out.carries.Hi, c.greatest.Lo)
+			out.lost.Lo, out.lost.Hi = c.only.lostAt(least)*(1-lostPad(most)), c.only.lostAt(most)*(1+lostPad(most))
 		}
 		out.lost.Hi = min(out.lost.Hi, 1-r.leastSpeedFactor())
 		out.lost.Lo = min(out.lost.Lo, out.lost.Hi)
