@@ -23,6 +23,7 @@ var running struct {
 	sync.Mutex
 	stop context.CancelCauseFunc
 	idle context.CancelFunc
+	next error // why the act that comes next is to be stopped, if it is
 }
 
 type act struct {
@@ -42,15 +43,17 @@ func main() {
 		return nil
 	}))
 	js.Global().Set("findriveStop", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		why := page.ErrOvertaken
+		if args[0].String() == "user" {
+			why = page.ErrStopped
+		}
 		running.Lock()
 		defer running.Unlock()
-		if running.stop == nil {
-			return nil
-		}
-		if args[0].String() == "user" {
-			running.stop(page.ErrStopped)
-		} else {
-			running.stop(page.ErrOvertaken)
+		switch {
+		case running.stop != nil:
+			running.stop(why)
+		case len(acts) > 0: // it has come, and what was done while there was none has not ended yet
+			running.next = why
 		}
 		return nil
 	}))
@@ -82,6 +85,10 @@ func do(session *page.Session, event string) *page.Reply {
 	ctx, stop := context.WithCancelCause(context.Background())
 	running.Lock()
 	running.stop = stop
+	if running.next != nil {
+		stop(running.next)
+		running.next = nil
+	}
 	running.Unlock()
 	defer func() {
 		running.Lock()
