@@ -23,16 +23,16 @@ type curves struct {
 // it.
 func curvePad(upTo float64) float64 {
 	if upTo <= 0.5 {
-		return 0.0015
+		return 0.005
 	}
-	return 0.006
+	return 0.01
 }
 
 func lostPad(upTo float64) float64 {
 	if upTo <= 0.5 {
-		return 0.009
+		return 0.016
 	}
-	return 0.013
+	return 0.018
 }
 
 // loadEdges are shares of the pull at slip, between which bands are bounded one by one.

@@ -135,9 +135,10 @@ type (
 	pile  [heavySteps]atomic.Pointer[Strip]
 )
 
-func newChart(stall float64, coarse int) *chart {
-	on := &chart{coarse: coarse, frictions: frictionSteps / coarse}
-	steps := ratioSteps / coarse
+// newChart is an empty chart with steps so many times as large as the finest.
+func newChart(stall float64, times int) *chart {
+	on := &chart{coarse: times, frictions: frictionSteps / times}
+	steps := ratioSteps / times
 	on.edges, on.ratios = make([]float64, steps+1), make([]atomic.Pointer[sheet], steps)
 	on.friction = max(1e-9, stall/float64(on.frictions))
 	for k := range on.edges {

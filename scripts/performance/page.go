@@ -35,10 +35,10 @@ const waited = `new Promise(done => {
 })`
 
 // openings times the built page in Chromium as its user meets it, by the clock: from the
-// start of loading to the first paint and to the engine being ready, and from a file dropped
-// to its answer, after a first look; of that the processor time of the page too. The arguments are the page's
-// file and how often it is opened; each time the browser is new. The least is shown, for what
-// other work takes is no part of it, and the median.
+// start of loading to the first paint and to the engine being ready, and, after a first look,
+// from a file dropped to its answer; of that the processor time of the page too. The arguments
+// are the page's file and how often it is opened; each time the browser is new. The least is
+// shown, for what other work takes is no part of it, and the median.
 func openings() error {
 	if len(os.Args) < 3 {
 		return errors.New("which file? Build it first: go run ./scripts/page -o findrive.html")
