@@ -306,7 +306,8 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 	x.Heavy = units.Interval[float64]{Lo: math.Inf(-1), Hi: x.Creep.Hi}
 	of := all(score.Points(p.ceiling))
 	of.torque, of.creep = units.Interval[units.NewtonMillimetres]{Lo: torque, Hi: most}, x.Creep
-	return search.Cost(p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, slowest, &x, &of, look))
+	heaviest := torque + h.demand.Swing/units.NewtonMillimetres(x.Ratio.Hi)
+	return search.Cost(p.atMotor(h, n.fixed+n.flow.bands+n.flow.unforgiving, slowest, heaviest, &x, &of, look))
 }
 
 // effort is how closely it is looked at what drives do.
@@ -325,7 +326,7 @@ const (
 //
 // A motor that turns the output faster than the rule about the speed allows must be
 // pulled down, which takes torque.
-func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *forecast.Extent, of *left, look effort) score.Points {
+func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, heaviest units.NewtonMillimetres, x *forecast.Extent, of *left, look effort) score.Points {
 	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
 	speed := p.speedAllowed(h.demand.Target)
 	torque := &of.torque
@@ -338,12 +339,20 @@ func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *fore
 	if slowest*units.RPM(share.Lo) > speed.Hi {
 		return unsettled
 	}
-	if torque.Empty() || constraints.MotorRun(p.brief.Limits, "", h.stall, torque.Lo) != nil ||
-		h.motorModel.SpeedAt(h.supply, torque.Lo)*units.RPM(share.Hi) < speed.Lo {
+	if torque.Empty() || constraints.MotorRun(p.brief.Limits, "", h.stall, torque.Lo) != nil {
 		return unsettled
 	}
-	least := p.brief.Limits.KeptSpeedMin * (1 - keptPad)
-	if float64(speed.Hi)*x.Ratio.Hi < least*float64(h.free) || math.Exp(x.Creep.Hi)*float64(h.motorModel.SpeedAt(h.supply, torque.Lo)) < least*float64(h.free) {
+	fastest := h.turns(torque.Lo, x.Creep.Hi)
+	if h.demand.Swing > 0 {
+		if constraints.MotorStart(p.brief.Limits, "", h.stall, heaviest) != nil {
+			return unsettled
+		}
+		fastest = drive.MeanOverTurn(fastest, min(fastest, h.turns(heaviest, x.Heavy.Hi)))
+	}
+	if fastest < speed.Lo*units.RPM(x.Ratio.Lo) {
+		return unsettled
+	}
+	if least := h.free * units.RPM(p.brief.Limits.KeptSpeedMin*(1-keptPad)); fastest < least || speed.Hi*units.RPM(x.Ratio.Hi) < least {
 		return unsettled // held back too much
 	}
 	working := fixed + p.motorLoad(h, torque.Lo)
@@ -353,6 +362,11 @@ func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, x *fore
 	x.Demand, x.Swing = h.demand.Steady, h.demand.Swing // a free axle's friction counts as friction
 	x.Friction = frictionOf(*torque, x)
 	return p.inClassrooms(h, fixed, x, of, look)
+}
+
+// turns is how fast a motor turns that carries a torque, less what creep takes.
+func (h *head) turns(torque units.NewtonMillimetres, creep float64) units.RPM {
+	return max(0, h.motorModel.SpeedAt(h.supply, torque)) * units.RPM(math.Exp(creep))
 }
 
 // keptPad covers rounding in the rule about what is held back.

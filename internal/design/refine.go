@@ -453,7 +453,7 @@ func (r *refining) atMotor(more score.Points, of *left) score.Points {
 		return unsettled
 	}
 	r.extent.Ratio, r.extent.Creep, r.extent.Count, r.extent.Cut = f.ratio, f.share, r.stages, r.model.RatioUncertainty
-	return r.shave(torque, r.choice.cost+more, of)
+	return r.shave(torque, at(start).Lo, r.choice.cost+more, of)
 }
 
 // turnsAsWanted tells whether the likely speed over a turn in which the torque swings may

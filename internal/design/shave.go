@@ -42,7 +42,7 @@ const (
 // shave is the least that any design costs whose extent is reckoned, with a torque at the
 // motor within bounds and so many points besides; and it shaves off what costs more than the
 // limit.
-func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed score.Points, of *left) score.Points {
+func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], heaviest units.NewtonMillimetres, fixed score.Points, of *left) score.Points {
 	x, h := &r.extent, r.head
 	of.torque, of.creep = torque.Meet(of.torque), x.Creep.Meet(of.creep)
 	if of.torque.Empty() || of.creep.Empty() {
@@ -54,7 +54,7 @@ func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], fixed s
 		look = bySteps
 	}
 	p := problem{task: r.task, ceiling: search.Cost(r.limit)}
-	return min(p.atMotor(h, fixed, h.motorModel.SpeedAt(h.supply, of.torque.Hi), x, of, look), of.beyond)
+	return min(p.atMotor(h, fixed, h.motorModel.SpeedAt(h.supply, of.torque.Hi), heaviest, x, of, look), of.beyond)
 }
 
 // charted is the least that a design costs of what is left of several, of an extent, with so
