@@ -59,7 +59,7 @@ func Best(ctx context.Context, p *Problem) Plan {
 	s := newSharing(ctx, p)
 	within, stop := context.WithCancel(ctx)
 	defer stop()
-	// It is stopped between batches, so that what is found is the same on any machine.
+	// It is stopped while no node is looked at, so that what is found is the same on any machine.
 	found := search.Best(within, s, search.Options{Watch: func(so search.Progress) {
 		if so.Stats.Nodes > mostNodes {
 			stop()
@@ -289,6 +289,6 @@ func (s *sharing) Tie(n, w *state) int {
 	return 0
 }
 
-func (s *sharing) Finish(_ context.Context, n *state, _ search.Cost) ([]int, search.Cost, bool, search.Cost) {
-	return n.counts, s.total(n.cost, s.Groups-n.served, n.used), true, search.Unlimited
+func (s *sharing) Finish(_ context.Context, n *state, _ search.Cost) search.Finished[[]int] {
+	return search.Finished[[]int]{Solution: n.counts, Cost: s.total(n.cost, s.Groups-n.served, n.used), Open: search.Unlimited, Left: search.Unlimited}
 }

@@ -18,7 +18,7 @@ import (
 // are: to list them bit by bit takes longer.
 func (s *settling) wanted() score.Points {
 	if s.large {
-		return s.limit
+		return min(s.limit, unsettled-1)
 	}
 	return unsettled - 1
 }

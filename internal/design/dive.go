@@ -54,7 +54,7 @@ func (t *task) dive(ctx context.Context, opt Options) search.Stats {
 	t.dived, t.many = found.Best, true
 	for i := range found.Best { // they may be had for much less
 		f := &found.Best[i]
-		t.rowOf(&f.Node).upTo(ctx, score.Points(f.Cost))
+		t.rowOf(&f.Node).settle(ctx, score.Points(f.Cost))
 	}
 	return found.Stats
 }
@@ -63,7 +63,7 @@ func (t *task) dive(ctx context.Context, opt Options) search.Stats {
 type diving struct{ problem }
 
 // Finish finds any design of an arrangement that costs no more than limit.
-func (d diving) Finish(ctx context.Context, n node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
+func (d diving) Finish(ctx context.Context, n node, limit search.Cost) search.Finished[*candidate] {
 	s := d.settlingOf(ctx, &n, score.Points(limit))
 	s.one = true
 	if s.prepare() {
@@ -81,7 +81,7 @@ func (d diving) Finish(ctx context.Context, n node, limit search.Cost) (*candida
 		})
 	}
 	if s.best == nil {
-		return nil, 0, false, search.Unlimited
+		return search.Finished[*candidate]{Cost: search.Unlimited, Open: search.Unlimited, Left: search.Unlimited}
 	}
-	return s.best, search.Cost(s.best.cost), true, search.Unlimited
+	return search.Finished[*candidate]{Solution: s.best, Cost: search.Cost(s.best.cost), Open: search.Unlimited, Left: search.Unlimited}
 }

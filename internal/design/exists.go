@@ -130,8 +130,8 @@ var tries = [...][3]int64{{1_000, 1_000, 4_000}, {4_000, 4_000, 16_000}, {0, 0, 
 const finishedCounts = 4
 
 // anyUnder is the search for any drives of a problem: it ends as soon as enough are
-// found, or so much has been looked at. It is stopped between batches only, so that what is
-// found does not depend on the number of threads.
+// found, or so much has been looked at. It is stopped only while no node is
+// looked at, so that what is found does not depend on the number of threads.
 func anyUnder(ctx context.Context, p problem, opt Options, effort int64) search.Result[node, *candidate] {
 	own, stop := context.WithCancel(ctx)
 	defer stop()

@@ -178,7 +178,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 	covered := search.Cost(-1) // up to which all drives are in last; some cost nothing
 	watch := func(p search.Progress) {
 		p.Stats.Add(stats)
-		t.many = t.many || p.Stats.Nodes >= manyNodes // between batches: nothing depends on threads
+		t.many = t.many || p.Stats.Nodes >= manyNodes // while no node is looked at: nothing depends on threads
 		if opt.Watch != nil {
 			opt.Watch(p)
 		}

@@ -483,9 +483,9 @@ func (p problem) Same(n, w node) bool {
 	return true
 }
 
-// Finish settles a whole arrangement as far as its designs cost no more than limit: see
-// row.go.
-func (p problem) Finish(ctx context.Context, n node, limit search.Cost) (*candidate, search.Cost, bool, search.Cost) {
+// Finish settles a bit more of a whole arrangement as far as its designs cost no more than limit:
+// see row.go.
+func (p problem) Finish(ctx context.Context, n node, limit search.Cost) search.Finished[*candidate] {
 	return p.rowOf(&n).upTo(ctx, score.Points(limit))
 }
 

@@ -84,6 +84,7 @@ type refining struct {
 	flow   [loads][drive.MaxStages + 1]reckoned
 	extent forecast.Extent
 	looked int // boxes so far
+	until  int // so many, after which it is left off; 0 for no end
 	// Placement problems, made when room is first asked for, and room that is used again.
 	layouts []layouts
 	window  windows
@@ -122,7 +123,7 @@ func (r *refining) done(b *box, bound score.Points) bool {
 	if bound == unsettled {
 		return true
 	}
-	if bound <= r.limit && pause.Err(r.ctx) == nil {
+	if bound <= r.limit && (r.until == 0 || r.looked < r.until) && pause.Err(r.ctx) == nil {
 		return false
 	}
 	if bound <= r.most {

@@ -30,6 +30,9 @@ type branch struct {
 	listed [drive.MaxStages]int
 	upTo   score.Points
 	boxes  []pending
+	// What was learned when it was last left off before its end.
+	tight   bool
+	layouts []layouts
 }
 
 // rowKey names an arrangement.
@@ -64,40 +67,55 @@ func (t *task) rowOf(n *node) *row {
 	return r
 }
 
-// upTo settles the designs of a row as far as they cost no more than limit: the cheapest
-// of them, if there is one. open is the least that was left unsettled.
-func (r *row) upTo(ctx context.Context, limit score.Points) (best *candidate, cost search.Cost, ok bool, open search.Cost) {
+// atATime is how many boxes of a row are looked at before it is asked what else has been found
+// meanwhile, and other threads are waited for. It is tried out (scripts/performance ordinary):
+// nothing depends on it but time.
+const atATime = 150
+
+// settle settles the designs of a row as far as they cost no more than limit.
+func (r *row) settle(ctx context.Context, limit score.Points) {
+	for r.upTo(ctx, limit).Left < search.Unlimited {
+	}
+}
+
+// upTo settles some of the designs of a row, as far as they cost no more than limit: the cheapest
+// that has been found, if there is one.
+func (r *row) upTo(ctx context.Context, limit score.Points) search.Finished[*candidate] {
 	r.ctx, r.limit, r.open = ctx, limit, r.gaveUp
 	if r.best != nil {
 		r.limit = min(r.limit, r.best.cost-1)
 	}
+	boxes := atATime
 	for i := range r.branches {
-		r.resume(&r.branches[i])
+		boxes -= r.resume(&r.branches[i], boxes)
 	}
 	r.gaveUp, r.placer = r.open, nil
-	if pause.Err(ctx) != nil {
-		for i := range r.branches {
-			if least := r.branches[i].least(); least <= r.limit {
-				r.open = min(r.open, least)
-			}
+	out := search.Finished[*candidate]{Cost: search.Unlimited, Open: search.Cost(r.open), Left: search.Unlimited}
+	for i := range r.branches {
+		if least := r.branches[i].least(); least <= r.limit {
+			out.Left = min(out.Left, search.Cost(least))
 		}
 	}
-	if r.best == nil || r.best.cost > limit {
-		return nil, 0, false, search.Cost(r.open)
+	if pause.Err(ctx) != nil || r.stopped() {
+		out.Open, out.Left = min(out.Open, out.Left), search.Unlimited
 	}
-	return r.best, search.Cost(r.best.cost), true, search.Cost(r.open)
+	if r.best != nil && r.best.cost <= limit {
+		out.Solution, out.Cost = r.best, search.Cost(r.best.cost)
+	}
+	return out
 }
 
-// resume looks at the boxes of a branch that may cost no more than the limit.
-func (r *row) resume(b *branch) {
-	if b.least() > r.limit {
-		return
+// resume looks at so many boxes of a branch, or a few more, that may cost no more than the limit,
+// and tells at how many it has.
+func (r *row) resume(b *branch, boxes int) int {
+	if boxes <= 0 || b.least() > r.limit {
+		return 0
 	}
 	r.choice = choice{bears: b.bears, axles: b.axles, onMotor: b.onMotor, cost: b.cost}
 	wanted := max(b.upTo, r.wanted())
 	count, ok := r.listStates(wanted)
 	if !ok {
-		return
+		return 0
 	}
 	of, all := r.refiningOf()
 	if of != nil {
@@ -105,12 +123,25 @@ func (r *row) resume(b *branch) {
 	}
 	b.listed, b.upTo = count, wanted
 	if of == nil {
-		return
+		return 0
 	}
+	of.tight, of.layouts, of.until = b.tight, b.layouts, boxes
+	left := 0
 	for i := range b.boxes {
-		of.refine(&b.boxes[i].box, b.boxes[i].bound)
+		if b.boxes[i].bound <= r.limit && of.looked < of.until {
+			of.refine(&b.boxes[i].box, b.boxes[i].bound)
+			continue
+		}
+		if b.boxes[i].bound <= r.most {
+			b.boxes[left] = b.boxes[i]
+			left++
+		}
 	}
-	b.boxes = of.later
+	b.boxes = append(b.boxes[:left], of.later...)
+	if b.tight, b.layouts = of.tight, of.layouts; b.least() > r.limit {
+		b.tight, b.layouts = false, nil
+	}
+	return of.looked
 }
 
 // newBoxes are the designs of a branch with a state that was not listed when its boxes were made,

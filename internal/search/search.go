@@ -3,8 +3,8 @@
 //
 // The best few are those first in the total order (cost, then the problem's
 // own tie rule). Because the order is total there is exactly one right answer,
-// and because nodes are looked at in batches whose size does not depend on
-// the machine, even the counts come out the same however many threads help.
+// and because what a node is looked at with does not depend on the machine
+// (underway.go), even the counts come out the same however many threads help.
 package search
 
 import (
@@ -61,10 +61,20 @@ type Problem[N, S any] interface {
 
 	// Finish works out the whole solution n as cheaply as it can be had. It
 	// need only be exact if it costs no more than limit: if it would cost more
-	// it may say so by returning false. If it had to leave something under n
-	// unsettled (ctx ended, or a limit on its own work was reached), open is the
-	// least cost that could hide there; otherwise Unlimited.
-	Finish(ctx context.Context, n N, limit Cost) (sol S, cost Cost, ok bool, open Cost)
+	// it may say that there is none. What takes long it may do bit by bit.
+	Finish(ctx context.Context, n N, limit Cost) Finished[S]
+}
+
+// Finished is what came of working out a whole solution.
+type Finished[S any] struct {
+	Solution S
+	Cost     Cost // Unlimited if there is none
+	// Open is, if something had to be left unsettled (ctx ended, or a limit on its own work
+	// was reached), the least cost that could hide there; otherwise Unlimited.
+	Open Cost
+	// Left is, if it is to be asked again, what may cost less being done with first, the least
+	// that the rest may cost; otherwise Unlimited. Each time something must be done with.
+	Left Cost
 }
 
 // Found is one solution.
@@ -118,27 +128,18 @@ type Options struct {
 	// stands behind those in the order in which nodes are looked at is not waited for, and
 	// counts as open.
 	Enough  int
-	Threads int            // 0 means 1; the answer and the counts do not depend on it
-	Watch   func(Progress) // told after every batch, from one goroutine; may be nil
+	Threads int // 0 means 1; the answer and the counts do not depend on it
+	// Watch is told now and then, while no node is looked at; may be nil.
+	Watch func(Progress)
 }
 
-// Progress is what Watch hears between batches.
+// Progress is what Watch hears.
 type Progress struct {
 	Best, Open Cost
 	Stats      Stats
 }
 
-// batch is how many nodes are looked at side by side with the same knowledge of the
-// best so far. It is fixed so that nothing depends on the number of threads: more
-// would keep more threads busy, and look at more that what comes before them in the
-// batch would have ruled out.
-const batch = 16
-
 // Best searches p until it is covered or ctx ends.
-//
-// Invariant: every whole solution is either in best, or comes after the last of best
-// in the total order, or lies under a node that is still open or whose bound has been
-// noted in res.Open.
 func Best[N, S any](ctx context.Context, p Problem[N, S], opt Options) Result[N, S] {
 	return BestBesides(ctx, p, nil, opt)
 }
@@ -150,57 +151,7 @@ func BestBesides[N, S any](ctx context.Context, p Problem[N, S], known []Found[N
 	if s.limit == 0 {
 		s.limit = Unlimited
 	}
-	res := Result[N, S]{Best: slices.Clone(known), Open: Unlimited}
-	open := s.open([]N{p.Root()}, &res.Stats) // the next to look at is the last
-	share := make([]looked[N, S], batch)
-	for len(open) > 0 && pause.Err(ctx) == nil {
-		clear(share)
-		n := 0
-		for ; n < batch && len(open) > 0; open = open[:len(open)-1] {
-			if last := open[len(open)-1]; s.hopeless(last.node, last.bound, res.Best) {
-				res.Stats.Bounded++
-			} else {
-				share[n].opened = last
-				n++
-			}
-		}
-		bar := s.bar(res.Best)
-		ends := newEndings(ctx, n, opt.Enough-len(res.Best))
-		InParallel(n, opt.Threads, func(i int) {
-			s.look(ends.of(i), &share[i], s.worth(share[i].node, bar, res.Best))
-			ends.done(i, share[i].found)
-		})
-		ends.stop()
-		for i := n - 1; i > ends.last; i-- { // as if they had not been looked at
-			open = append(open, share[i].opened)
-		}
-		n = min(n, ends.last+1)
-		for i := range share[:n] {
-			l := &share[i]
-			res.Stats.Add(l.stats)
-			res.Open = min(res.Open, l.open)
-			if l.found {
-				var improved bool
-				if res.Best, improved = s.insert(res.Best, l.solution); improved {
-					res.Stats.Improved++
-				}
-			}
-		}
-		for i := range n {
-			open = append(open, share[n-1-i].branches...)
-		}
-		if opt.Watch != nil {
-			opt.Watch(Progress{Best: s.bar(res.Best), Open: min(res.Open, least(open)), Stats: res.Stats})
-		}
-		if opt.Enough > 0 && len(res.Best) >= opt.Enough {
-			break
-		}
-	}
-	res.Open = min(res.Open, least(open))
-	if res.Proved = res.Open > s.bar(res.Best) || res.Open == Unlimited; res.Proved {
-		res.Open = Unlimited
-	}
-	return res
+	return s.underWay(ctx, known, opt).run(opt.Threads)
 }
 
 // InParallel calls f(0) .. f(n-1) on at most threads goroutines.
@@ -230,63 +181,56 @@ type searcher[N, S any] struct {
 	inOrder bool
 }
 
-// opened is a node that has still to be looked at.
-type opened[N any] struct {
-	node  N
-	bound Cost
-}
-
 // looked is a node that has been looked at, and what came of it: its branches, or the
 // solution that it is.
 type looked[N, S any] struct {
-	opened[N]
-	branches []opened[N] // the next to look at is the last
+	branches *opened[N]
 	solution Found[N, S]
 	found    bool
 	open     Cost // the least that was left unsettled in it
+	left     Cost // the least of what is still to be looked at in it
 	stats    Stats
 }
 
-func least[N any](open []opened[N]) Cost {
-	cost := Unlimited
-	for i := range open {
-		cost = min(cost, open[i].bound)
+// look branches a node of some bound, or works it out if it is whole. Nothing is wanted of it
+// that costs more than bar.
+func (s *searcher[N, S]) look(ctx context.Context, of *opened[N], bar Cost) (l looked[N, S]) {
+	l.open, l.left = Unlimited, Unlimited
+	n, bound := of.node, of.bound
+	if !of.begun {
+		n, bound = s.p.Closer(n, bar)
 	}
-	return cost
-}
-
-// look branches a node, or works it out if it is whole.
-func (s *searcher[N, S]) look(ctx context.Context, l *looked[N, S], bar Cost) {
-	l.open = Unlimited
-	n, bound := s.p.Closer(l.node, bar)
 	switch {
 	case bound <= bar:
 	case pause.Err(ctx) != nil:
-		l.open = l.bound // it may have been stopped half way
-		return
+		l.open = of.bound // it may have been stopped half way
+		return l
 	case bound == Unlimited:
 		l.stats.Refused++
-		return
+		return l
 	default:
 		l.stats.Bounded++
-		return
+		return l
 	}
 	if !s.p.Whole(n) {
 		l.branches = s.open(s.p.Branch(n), &l.stats)
 		if pause.Err(ctx) != nil {
-			l.open = l.bound // it may have been stopped half way
+			l.open = of.bound // it may have been stopped half way
 		}
-		return
+		return l
 	}
-	l.stats.Finished++
-	sol, cost, ok, open := s.p.Finish(ctx, n, bar)
-	l.open, l.found, l.solution = open, ok && cost <= s.limit, Found[N, S]{n, sol, cost}
+	if !of.begun {
+		of.node, of.begun = n, true
+		l.stats.Finished++
+	}
+	f := s.p.Finish(ctx, n, bar)
+	l.open, l.left, l.found, l.solution = f.Open, f.Left, f.Cost <= s.limit && f.Cost < Unlimited, Found[N, S]{n, f.Solution, f.Cost}
+	return l
 }
 
-// open bounds nodes, drops the impossible, and puts the one to look at first last:
-// the most promising, or if they are in order the first. Equals stay in the order the
-// problem gave them.
-func (s *searcher[N, S]) open(nodes []N, stats *Stats) []opened[N] {
+// open bounds nodes, drops the impossible, and lists the rest: the most promising first, or if
+// they are in order as the problem gave them. Equals stay in that order.
+func (s *searcher[N, S]) open(nodes []N, stats *Stats) *opened[N] {
 	out := make([]opened[N], 0, len(nodes))
 	for _, n := range nodes {
 		stats.Nodes++
@@ -297,14 +241,13 @@ func (s *searcher[N, S]) open(nodes []N, stats *Stats) []opened[N] {
 		case b > s.limit:
 			stats.Bounded++
 		default:
-			out = append(out, opened[N]{n, b})
+			out = append(out, opened[N]{node: n, bound: b})
 		}
 	}
 	if !s.inOrder {
 		slices.SortStableFunc(out, func(a, b opened[N]) int { return cmp.Compare(a.bound, b.bound) })
 	}
-	slices.Reverse(out)
-	return out
+	return linked(out)
 }
 
 // bar is the cost a newcomer may not exceed.

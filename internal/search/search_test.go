@@ -62,12 +62,12 @@ func (d digits) Tie(n, w string) int {
 	return 0
 }
 
-func (d digits) Finish(_ context.Context, n string, limit Cost) (string, Cost, bool, Cost) {
+func (d digits) Finish(_ context.Context, n string, limit Cost) Finished[string] {
 	cost := d.Bound(n) + d.extra[n]
 	if d.banned[n] || cost > limit {
-		return "", 0, false, Unlimited
+		return Finished[string]{Cost: Unlimited, Open: Unlimited, Left: Unlimited}
 	}
-	return n, cost, true, Unlimited
+	return Finished[string]{n, cost, Unlimited, Unlimited}
 }
 
 // all lists every solution in the total order, by plain enumeration.

@@ -16,10 +16,10 @@ type waiting struct {
 	last string
 }
 
-func (w waiting) Finish(ctx context.Context, n string, limit Cost) (string, Cost, bool, Cost) {
+func (w waiting) Finish(ctx context.Context, n string, limit Cost) Finished[string] {
 	if w.last != "" && n > w.last {
 		<-ctx.Done()
-		return "", 0, false, w.Bound(n)
+		return Finished[string]{Cost: Unlimited, Open: w.Bound(n), Left: Unlimited}
 	}
 	return w.digits.Finish(ctx, n, limit)
 }
