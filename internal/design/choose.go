@@ -52,7 +52,7 @@ func (s *settling) refiningOf() (*refining, box) {
 	r := &refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0}
 	d := &s.model.Demand
 	for of, torque := range [loads]units.NewtonMillimetres{d.Steady, d.Start} {
-		r.flow[of][s.stages] = reckoned{torque: interval(torque), pull: interval(r.weight.Size()), ratio: interval(1.0)}
+		r.flow[of][s.stages] = reckoned{torque: interval(torque), pull: interval(r.weight.Size()), ratio: interval(1.0), keeps: interval(1.0)}
 	}
 	if r.weight.Size() == 0 {
 		all.worst.output = drive.InLine // nothing else pulls on that axle
@@ -239,5 +239,8 @@ func (t *task) charge(f forecast.Forecast, target units.RPM) score.Points {
 
 // motorLoad is the motor-load penalty at a running torque.
 func (t *task) motorLoad(h *head, torque units.NewtonMillimetres) score.Points {
+	if torque <= h.bears {
+		return 0
+	}
 	return score.MotorLoad(t.brief.Limits, t.brief.Weights, float64(torque/h.stall))
 }

@@ -327,27 +327,27 @@ const (
 // A motor that turns the output faster than the rule about the speed allows must be
 // pulled down, which takes torque.
 func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, heaviest units.NewtonMillimetres, x *forecast.Extent, of *left, look effort) score.Points {
-	share := units.Interval[float64]{Lo: math.Exp(x.Creep.Lo) / x.Ratio.Hi, Hi: math.Exp(x.Creep.Hi) / x.Ratio.Lo}
+	turned := math.Exp(x.Creep.Lo) / x.Ratio.Hi // at least, for a turn of the motor
 	speed := p.speedAllowed(h.demand.Target)
 	torque := &of.torque
 	if h.demand.Swing == 0 {
-		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/share.Lo)
+		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/turned)
 		torque.Lo = max(torque.Lo, pulled*(1-1e-9))
 	} else {
 		slowest = p.overTurn(h)
 	}
-	if slowest*units.RPM(share.Lo) > speed.Hi {
+	if slowest*units.RPM(turned) > speed.Hi {
 		return unsettled
 	}
 	if torque.Empty() || constraints.MotorRun(p.brief.Limits, "", h.stall, torque.Lo) != nil {
 		return unsettled
 	}
-	fastest := h.turns(torque.Lo, x.Creep.Hi)
+	fastest := h.turns(torque.Lo, math.Exp(x.Creep.Hi))
 	if h.demand.Swing > 0 {
 		if constraints.MotorStart(p.brief.Limits, "", h.stall, heaviest) != nil {
 			return unsettled
 		}
-		fastest = drive.MeanOverTurn(fastest, min(fastest, h.turns(heaviest, x.Heavy.Hi)))
+		fastest = drive.MeanOverTurn(fastest, min(fastest, h.turns(heaviest, math.Exp(x.Heavy.Hi))))
 	}
 	if fastest < speed.Lo*units.RPM(x.Ratio.Lo) {
 		return unsettled
@@ -364,9 +364,9 @@ func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, heavies
 	return p.inClassrooms(h, fixed, x, of, look)
 }
 
-// turns is how fast a motor turns that carries a torque, less what creep takes.
-func (h *head) turns(torque units.NewtonMillimetres, creep float64) units.RPM {
-	return max(0, h.motorModel.SpeedAt(h.supply, torque)) * units.RPM(math.Exp(creep))
+// turns is how fast a motor turns that carries a torque, of which creep leaves a share.
+func (h *head) turns(torque units.NewtonMillimetres, keeps float64) units.RPM {
+	return max(0, h.motorModel.SpeedAt(h.supply, torque)) * units.RPM(keeps)
 }
 
 // keptPad covers rounding in the rule about what is held back.

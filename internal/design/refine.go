@@ -71,7 +71,7 @@ type reckoned struct {
 	ratio   units.Interval[float64]                 // velocity ratio so far
 	creep   units.Interval[float64]                 // of that band, for each newton that it carries
 	lost    units.Interval[float64]                 // share of the speed, to its creep
-	share   units.Interval[float64]                 // ln of the speed that creep leaves so far
+	keeps   units.Interval[float64]                 // share of the speed that creep leaves so far
 }
 
 // refining looks for the cheapest design of a choice of axles and penalties.
@@ -342,7 +342,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 	for of := running; of < loads; of++ {
 		if of == running || r.swings {
 			f, out := &r.flow[of][i+1], &r.flow[of][i]
-			out.share = units.Interval[float64]{Lo: f.share.Lo + math.Log1p(-out.lost.Hi), Hi: f.share.Hi + math.Log1p(-out.lost.Lo)}
+			out.keeps = units.Interval[float64]{Lo: f.keeps.Lo * (1 - out.lost.Hi), Hi: f.keeps.Hi * (1 - out.lost.Lo)}
 		}
 	}
 	return true
@@ -390,8 +390,8 @@ func (r *refining) carry(axle *carrying, c *bounds, about *[loads]units.Interval
 			at = c.within(shareOf(out.carries.Lo, c.greatest.Hi), shareOf(out.carries.Hi, c.greatest.Lo))
 			out.carries = r.carried(axle, of, c, at.hub)
 		}
-		if out.carries.Hi = min(out.carries.Hi, c.greatest.Hi); out.carries.Empty() {
-			out.carries.Hi = out.carries.Lo // it slips, as the rules will say
+		if out.carries.Hi > c.greatest.Hi {
+			out.carries.Hi = max(c.greatest.Hi, out.carries.Lo) // it slips, as the rules will say
 		}
 		margin = constraints.GripMargin(c.greatest.Hi, out.carries.Lo)
 		band := &r.bands[c.band].Part
@@ -411,8 +411,9 @@ func (r *refining) carry(axle *carrying, c *bounds, about *[loads]units.Interval
 			least, most := shareOf(out.carries.Lo, c.greatest.Lo), shareOf(out.carries.Hi, c.greatest.Lo)
 			out.lost.Lo, out.lost.Hi = c.only.lostAt(least)*(1-lostPad(most)), c.only.lostAt(most)*(1+lostPad(most))
 		}
-		out.lost.Hi = min(out.lost.Hi, 1-r.leastSpeedFactor())
-		out.lost.Lo = min(out.lost.Lo, out.lost.Hi)
+		if most := 1 - r.leastSpeedFactor(); out.lost.Hi > most {
+			out.lost.Lo, out.lost.Hi = min(out.lost.Lo, most), most
+		}
 	}
 	return margin, nil
 }
@@ -444,51 +445,66 @@ func (r *refining) atMotor(more score.Points, of *left) score.Points {
 	torque, start := at(f), f
 	if r.swings {
 		start = &r.flow[starting][0]
-		r.extent.Heavy = start.share
+		r.extent.Heavy = logs(start.keeps)
 	}
 	if no := constraints.MotorStart(r.brief.Limits, r.motors[h.motor].Part.Name, h.stall, at(start).Lo); no != nil {
 		r.tally.add(no)
 		return unsettled
 	}
-	if r.swings && !r.turnsAsWanted(torque, at(start)) {
+	if r.swings && r.tooFast(torque, at(start)) {
 		return unsettled
 	}
-	r.extent.Ratio, r.extent.Creep, r.extent.Count, r.extent.Cut = f.ratio, f.share, r.stages, r.model.RatioUncertainty
+	r.extent.Ratio, r.extent.Creep, r.extent.Count, r.extent.Cut = f.ratio, logs(f.keeps), r.stages, r.model.RatioUncertainty
 	return r.shave(torque, at(start).Lo, r.choice.cost+more, of)
 }
 
-// turnsAsWanted tells whether the likely speed over a turn in which the torque swings may
-// be within the tolerance.
-func (r *refining) turnsAsWanted(mean, heaviest units.Interval[units.NewtonMillimetres]) bool {
-	f, g := &r.flow[running][0], &r.flow[starting][0]
-	speed := func(torque units.NewtonMillimetres, share, ratio float64) units.RPM {
-		return max(0, r.head.motorModel.SpeedAt(r.head.supply, torque)) * units.RPM(math.Exp(share)/ratio)
-	}
-	most := drive.MeanOverTurn(speed(mean.Lo, f.share.Hi, f.ratio.Lo), min(speed(mean.Lo, f.share.Hi, f.ratio.Lo), speed(heaviest.Lo, g.share.Hi, g.ratio.Lo)))
-	low := speed(mean.Hi, f.share.Lo, f.ratio.Hi)
-	least := drive.MeanOverTurn(low, min(low, speed(heaviest.Hi, g.share.Lo, g.ratio.Hi)))
-	allowed := (problem{task: r.task}).speedAllowed(r.head.demand.Target)
-	return most >= allowed.Lo*(1-1e-9) && least <= allowed.Hi*(1+1e-9)
+func logs(of units.Interval[float64]) units.Interval[float64] {
+	return units.Interval[float64]{Lo: math.Log(of.Lo), Hi: math.Log(of.Hi)}
+}
+
+// tooFast tells whether the likely speed over a turn in which the torque swings is above the
+// tolerance in every case.
+func (r *refining) tooFast(mean, heaviest units.Interval[units.NewtonMillimetres]) bool {
+	f, g, h := &r.flow[running][0], &r.flow[starting][0], r.head
+	slow := h.turns(mean.Hi, f.keeps.Lo) / units.RPM(f.ratio.Hi)
+	least := drive.MeanOverTurn(slow, min(slow, h.turns(heaviest.Hi, g.keeps.Lo)/units.RPM(g.ratio.Hi)))
+	return least > (problem{task: r.task}).speedAllowed(h.demand.Target).Hi*(1+1e-9)
 }
 
 // mostSum is the greatest size of two forces together at an angle of that cosine: it is
 // convex in either, and so greatest at an end of both.
 func mostSum(a, b units.Interval[units.Newtons], cos float64) units.Newtons {
-	if cos >= 0 {
-		return sum(a.Hi, b.Hi, cos)
+	most := square(a.Hi, b.Hi, cos)
+	if cos < 0 {
+		if other := square(a.Lo, b.Hi, cos); other > most {
+			most = other
+		}
+		if other := square(a.Hi, b.Lo, cos); other > most {
+			most = other
+		}
 	}
-	return max(sum(a.Lo, b.Hi, cos), sum(a.Hi, b.Lo, cos), sum(a.Hi, b.Hi, cos))
+	return root(most)
 }
 
 // leastSum is the least: with one of them at its least, and the other as near as may be
 // to what cancels most of it.
 func leastSum(a, b units.Interval[units.Newtons], cos float64) units.Newtons {
 	if cos >= 0 {
-		return sum(a.Lo, b.Lo, cos)
+		return root(square(a.Lo, b.Lo, cos))
 	}
-	return min(sum(a.Lo, b.Clamp(-a.Lo*units.Newtons(cos)), cos), sum(a.Clamp(-b.Lo*units.Newtons(cos)), b.Lo, cos))
+	least := square(a.Lo, b.Clamp(-a.Lo*units.Newtons(cos)), cos)
+	if other := square(a.Clamp(-b.Lo*units.Newtons(cos)), b.Lo, cos); other < least {
+		least = other
+	}
+	return root(least)
 }
 
-func sum(a, b units.Newtons, cos float64) units.Newtons {
-	return units.Newtons(math.Sqrt(max(0, float64(a*a+b*b)+2*float64(a*b)*cos)))
+// square is that of the size of two forces together.
+func square(a, b units.Newtons, cos float64) float64 { return float64(a*a+b*b) + 2*float64(a*b)*cos }
+
+func root(square float64) units.Newtons {
+	if square <= 0 { // rounding
+		return 0
+	}
+	return units.Newtons(math.Sqrt(square))
 }

@@ -98,6 +98,7 @@ type head struct {
 	most                  units.NewtonMillimetres // steady torque on the axle that rubs most
 	free, slowest         units.RPM               // motor speed: unloaded, and at the running rule's limit
 	stall                 units.NewtonMillimetres
+	bears                 units.NewtonMillimetres // up to which nothing is charged for it
 	fixed                 score.Points
 	// leastRatio is the ln velocity ratio below which the motor cannot start.
 	leastRatio float64
@@ -343,6 +344,7 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 		return head{}, false
 	}
 	hd.stall = model.StallTorque(hd.supply)
+	hd.bears = hd.stall * units.NewtonMillimetres(t.brief.Limits.ContinuousShare)
 	hd.free = model.FreeSpeed(hd.supply)
 	hd.slowest = model.SpeedAt(hd.supply, hd.stall/units.NewtonMillimetres(t.brief.Limits.RunMin))
 	if hd.demand.Swing > 0 {

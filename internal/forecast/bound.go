@@ -62,7 +62,7 @@ func (c *Class) AtMost(x *Extent, need int, told *Told) (works, stands int) {
 				}
 			}
 		case stands < ManyStand && told.stands[at]&bit == 0:
-			if least, _ := e.cut(&c.rooms[i]); e.mustStand(&least) {
+			if e.mustStandCut(&c.rooms[i]) {
 				told.stands[at] |= bit
 				stands++
 			}
@@ -202,6 +202,15 @@ func (e *edges) mayWork(o *member) (works, turns bool) {
 		return overTurnSquared(slowest, slow) <= e.high*e.high, true
 	}
 	return slowest <= e.high, true
+}
+
+// mustStandCut is mustStand where the velocity ratio may be out.
+func (e *edges) mustStandCut(o *member) bool {
+	if e.Cut == 0 {
+		return e.mustStand(o)
+	}
+	least, _ := e.cut(o)
+	return e.mustStand(&least)
 }
 
 // mustStand tells whether in a room every one of the drives stalls, does not start, or slips.
