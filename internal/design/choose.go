@@ -121,8 +121,10 @@ func (r *refining) workOut(b *box) {
 	r.limit = min(r.limit, r.most)
 }
 
-// place looks for holes for the one design of a box. Those that are to be printed stand
-// near its marks if they can, for which its speed is stated, and not only in their cells.
+// place looks for holes for the one design of a box. Those that are to be printed are the tidiest,
+// and stand near its marks if they can, for which its speed is stated, and not only in their cells.
+// Of one more rule, which may ask where they are, they are the tidiest too; else as far as these
+// are soon found.
 func (r *refining) place(b *box) (*drive.Drive, layout.Outcome) {
 	w := r.windowsOf(b)
 	if r.printing {
@@ -130,7 +132,14 @@ func (r *refining) place(b *box) (*drive.Drive, layout.Outcome) {
 			return found, layout.Placed
 		}
 	}
-	return r.findPlacement(r.assemble(), w)
+	d := r.assemble()
+	if !r.printing && r.extra == (noExtra{}) {
+		if found, outcome := r.findPlacement(d, w, tidyBudget, false); outcome != layout.GaveUp {
+			return found, outcome
+		}
+		return r.findPlacement(d, w, placeBudget, true)
+	}
+	return r.findPlacement(d, w, placeBudget, false)
 }
 
 // asStated looks for holes for the choice at which it does what is stated of it: near its
@@ -143,7 +152,7 @@ func (s *settling) asStated(w *windows) *drive.Drive {
 		near.centre[i] = state.cell.Meet(interval(state.Centre).Grow(max(1, s.brief.Frame.Pitch)))
 	}
 	for near.opened = openedStep; ; near.opened += openedStep {
-		if found, outcome := s.findPlacement(s.assemble(), &near); outcome == layout.Placed && s.extra.Stands(found) == nil {
+		if found, outcome := s.findPlacement(s.assemble(), &near, placeBudget, false); outcome == layout.Placed && s.extra.Stands(found) == nil {
 			return found
 		}
 		if near.opened >= widestLie {

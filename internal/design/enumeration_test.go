@@ -184,7 +184,7 @@ func tryDesign(r *refining, as shape) {
 	found := r.asStated(&w)
 	if found == nil {
 		var outcome layout.Outcome
-		if found, outcome = r.findPlacement(r.assemble(), &w); outcome != layout.Placed {
+		if found, outcome = r.findPlacement(r.assemble(), &w, placeBudget, false); outcome != layout.Placed {
 			return
 		}
 	}

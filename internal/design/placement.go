@@ -12,13 +12,17 @@ import (
 	"findrive/internal/units"
 )
 
-// placeBudget bounds the work of one placement search.
-const placeBudget = 1_000_000
+// placeBudget bounds the work of one placement search, and tidyBudget that for the tidiest holes
+// where any will do.
+const (
+	placeBudget = 1_000_000
+	tidyBudget  = 1_000
+)
 
-// findPlacement looks for the tidiest holes for a drive within the windows, lane plan by
-// lane plan. Impossible means that no plan has any.
-func (s *settling) findPlacement(d *drive.Drive, w *windows) (*drive.Drive, layout.Outcome) {
-	at, plan, outcome := s.seek(s.layOut(d), w, placeBudget, false)
+// findPlacement looks for holes for a drive within the windows, any or the tidiest, lane plan by
+// lane plan, with so much work for each. Impossible means that no plan has any.
+func (s *settling) findPlacement(d *drive.Drive, w *windows, budget int, any bool) (*drive.Drive, layout.Outcome) {
+	at, plan, outcome := s.seek(s.layOut(d), w, budget, any)
 	if outcome != layout.Placed {
 		return nil, outcome
 	}

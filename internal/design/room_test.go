@@ -57,7 +57,7 @@ func TestNoRoomIsTrueOfEachDesign(t *testing.T) {
 									for k := range s.stages {
 										s.choice.states[k] = d.states[k].states[0]
 									}
-									_, outcome := r.findPlacement(r.assemble(), r.windowsOf(d))
+									_, outcome := r.findPlacement(r.assemble(), r.windowsOf(d), placeBudget, false)
 									require.Equal(t, layout.Impossible, outcome, "seed %d, pulleys %v", seed, n.pulleys)
 								})
 							}

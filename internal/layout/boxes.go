@@ -47,8 +47,36 @@ func (s *search) searchSteps() Outcome {
 	} else {
 		s.listRings()
 	}
-	return s.visit(&b)
+	if !s.p.Any {
+		return s.visit(&b)
+	}
+	return s.visitInPhases(&b)
 }
+
+// visitInPhases looks at level steps first for a while, then at steep ones, and then to the end.
+// Level first is tidier and mostly soon done. But shafts that must be folded into a low frame
+// hardly ever stand level, and in what was looked at where that took longest (tens of thousands of
+// boxes, TestFoldedInALowFrame) they were found among the first ten steep ones.
+func (s *search) visitInPhases(b *boxes) Outcome {
+	work := s.left
+	for _, phase := range phases {
+		s.left, s.steep = min(phase.boxes, work), phase.steep
+		work -= s.left
+		got := s.visit(b)
+		if work += s.left; got != GaveUp || work == 0 {
+			s.left = work
+			return got
+		}
+	}
+	return GaveUp
+}
+
+// phases are how many boxes are looked at, and whether steep steps come first. They are tried out
+// (scripts/performance ordinary): nothing depends on them but time.
+var phases = [...]struct {
+	boxes int
+	steep bool
+}{{1000, false}, {4000, true}, {math.MaxInt, false}}
 
 // listRings looks at rings row by row.
 func (s *search) listRings() {
@@ -168,7 +196,7 @@ func (s *search) visit(whole *boxes) Outcome {
 	} else {
 		mid := n.y0 + (n.y1-n.y0)/2
 		n.y1, a.y0 = mid, mid+1
-		if mid < 0 { // level is better
+		if mid < 0 != s.steep { // level is better
 			*n, *a = *a, *n
 		}
 	}

@@ -428,3 +428,32 @@ func TestPlaceOnAFineGrid(t *testing.T) {
 		}
 	}
 }
+
+// Three stages of long bands folded into a low frame: level steps first takes twenty thousand boxes
+// and more, steep ones after a while few.
+func TestFoldedInALowFrame(t *testing.T) {
+	inside, all := Rect{X0: 4.75, Y0: 4.75, X1: 245.25, Y1: 95.25}, []int{0, 1, 2, 3}
+	p := Problem{
+		Outline: Rect{X1: 250, Y1: 100}, Grid: Grid{Pitch: 1}, Clearance: 2, Slack: 2, Any: true,
+		Shafts: []Shaft{
+			{Radius: 1, Zone: Rect{X1: 250, Y1: 100}, Discs: []Disc{{Radius: 5.5}}, Lanes: []int{0}},
+			{Radius: 2.5, Zone: inside, Discs: []Disc{{Radius: 42}, {Radius: 8, Lane: 1}}, Lanes: all},
+			{Radius: 2.5, Zone: inside, Discs: []Disc{{Radius: 12, Lane: 1}, {Radius: 12, Lane: 2}}, Lanes: all},
+			{Radius: 2.5, Zone: inside, Discs: []Disc{{Radius: 42, Lane: 2}}, Lanes: all},
+		},
+		Runs: []Run{
+			{From: 0, To: 1, FromPitch: 3.95, ToPitch: 40.45, HalfBand: 0.45},
+			{From: 1, To: 2, FromPitch: 6.45, ToPitch: 10.45, Lane: 1, HalfBand: 0.45},
+			{From: 2, To: 3, FromPitch: 10.45, ToPitch: 40.45, Lane: 2, HalfBand: 0.45},
+		},
+		Bodies: []Box{{HalfWidth: 10, HalfHeight: 7.5, Lanes: []int{3}}},
+		Gaps: []Gap{
+			{A: 0, B: 1, Min: 132, Max: 156, Prefer: 144}, {A: 1, B: 2, Min: 134, Max: 154, Prefer: 144}, {A: 2, B: 3, Min: 60, Max: 70, Prefer: 64},
+			{A: 0, B: 2, Max: 217}, {A: 1, B: 3, Max: 167},
+		},
+		Rises: []Rise{{From: 2, To: 3, Max: 66}},
+	}
+	at, got := Place(p, 3000)
+	require.Equal(t, Placed, got)
+	require.Empty(t, Check(p, at))
+}

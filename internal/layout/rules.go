@@ -85,6 +85,7 @@ type search struct {
 	chords []chord          // room for the rings of pairs
 	level  [MaxShafts]int   // the rail of each shaft
 	left   int              // work allowed
+	steep  bool             // steep steps are tried before level ones
 	at     [MaxShafts]Point // the places found
 }
 
