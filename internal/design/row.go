@@ -137,7 +137,9 @@ func (r *row) resume(b *branch, boxes int) int {
 			left++
 		}
 	}
-	b.boxes = append(b.boxes[:left], of.later...)
+	if b.boxes = append(b.boxes[:left], of.later...); left == 0 {
+		b.boxes = of.later // without the room of those that are done with
+	}
 	if b.tight, b.layouts = of.tight, of.layouts; b.least() > r.limit {
 		b.tight, b.layouts = false, nil
 	}
