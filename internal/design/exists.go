@@ -116,7 +116,21 @@ func (t *task) none(ctx context.Context, opt Options) (none bool, stats search.S
 	if none = found.Proved && len(found.Best) == 0; none {
 		t.tally.join(equal.tally)
 	}
+	if len(found.Best) > 0 {
+		t.keepToShow(found.Best[0])
+	}
 	return none, found.Stats
+}
+
+// keepToShow keeps a drive, good or not, to have one to show if the search is stopped before it
+// has found any.
+func (t *task) keepToShow(f search.Found[node, *candidate]) {
+	p, err := t.propose(f.Solution)
+	if err != nil {
+		return
+	}
+	f.Cost, f.Solution.cost = search.Cost(p.Total), p.Total
+	t.toShow = &f
 }
 
 // tries are how much is looked at in turn: under each of the low ceilings, and of all

@@ -246,6 +246,9 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 	last.Stats = stats
 	if !last.Proved {
 		last.Best = t.knownBesides(last.Best, opt.Keep)
+		if len(last.Best) == 0 && t.toShow != nil && pause.Err(ctx) != nil {
+			last.Best = append(last.Best, *t.toShow)
+		}
 	}
 	for len(last.Best) > 1 && last.Best[len(last.Best)-1].Cost > last.Best[0].Cost+search.Cost(score.Worth) {
 		last.Best = last.Best[:len(last.Best)-1]

@@ -27,8 +27,9 @@ type task struct {
 	brief   *brief.Brief
 	mostOwn units.Newtons // the most that what turns with one axle weighs
 	// early is the first drive of the list, if it has been told before the others were settled.
-	early *candidate
-	dived []search.Found[node, *candidate] // what a dive came to
+	early  *candidate
+	dived  []search.Found[node, *candidate] // what a dive came to
+	toShow *search.Found[node, *candidate]  // some drive, if one was come by; else nil
 	// forRooms is the penalty for a drive that works in so many of the classrooms.
 	forRooms [forecast.Rooms + 1]score.Points
 
