@@ -117,16 +117,16 @@ func (t *task) none(ctx context.Context, opt Options) (none bool, stats search.S
 		t.tally.join(equal.tally)
 	}
 	if len(found.Best) > 0 {
-		t.keepToShow(found.Best[0])
+		t.keepToShow(found.Best[0], opt.AtMost)
 	}
 	return none, found.Stats
 }
 
 // keepToShow keeps a drive, good or not, to have one to show if the search is stopped before it
-// has found any.
-func (t *task) keepToShow(f search.Found[node, *candidate]) {
+// has found any; unless it costs more than at most, if that is not 0.
+func (t *task) keepToShow(f search.Found[node, *candidate], most score.Points) {
 	p, err := t.propose(f.Solution)
-	if err != nil {
+	if err != nil || most > 0 && p.Total > most {
 		return
 	}
 	f.Cost, f.Solution.cost = search.Cost(p.Total), p.Total

@@ -32,6 +32,11 @@ func TestAStoppedSearchHasADriveToShow(t *testing.T) {
 		require.Len(t, r.Proposals, 1)
 		require.Equal(t, tk.toShow.Cost, search.Cost(r.Proposals[0].Total))
 		require.Positive(t, r.Proposals[0].Total)
+
+		opt.AtMost = r.Proposals[0].Total - 1
+		dear := taskFor(context.Background(), cup, b, opt)
+		_, _ = dear.none(context.Background(), opt)
+		require.Nil(t, dear.toShow, "it costs more than is asked for")
 	}
 	require.Greater(t, shown, 5)
 }

@@ -105,3 +105,14 @@ func (b *busy) Finish(ctx context.Context, n string, limit Cost) Finished[string
 	defer b.add(-1)
 	return b.digits.Finish(ctx, n, limit)
 }
+
+// What goes wrong in a node comes out as a panic that can be caught, and not as an end of the
+// program: the page goes on after it.
+func TestAPanicCanBeCaught(t *testing.T) {
+	d := broken{digits{places: 1, price: [][]Cost{{0, 1}}}}
+	require.PanicsWithValue(t, "broken", func() { Best(context.Background(), d, Options{}) })
+}
+
+type broken struct{ digits }
+
+func (broken) Finish(context.Context, string, Cost) Finished[string] { panic("broken") }

@@ -104,11 +104,17 @@ func (u *underWay[N, S]) work() {
 		}
 		next := u.waiting[0]
 		u.waiting = u.waiting[1:]
-		u.mu.Unlock()
-		next.came = u.look(u.ctx, next.opened, next.bar)
-		u.mu.Lock()
+		u.lookAt(next)
 		next.back = true
 	}
+}
+
+// lookAt looks at a node while others go on. It ends with the lock held, even by a panic, which
+// could not be caught otherwise.
+func (u *underWay[N, S]) lookAt(one *sent[N, S]) {
+	u.mu.Unlock()
+	defer u.mu.Lock()
+	one.came = u.look(u.ctx, one.opened, one.bar)
 }
 
 // goOn takes in what is back and sends out what may be looked at next; false once the search is over.
