@@ -3,10 +3,12 @@
 // placement, rules and score, and works the answers out in full.
 //
 //	task.go       what is made ready once
-//	problem.go    the tree of arrangements: motor, cells, pulleys; bounds and tie rule
+//	problem.go    the tree of arrangements: motor, cells, pulleys; tie rule
+//	bounds.go     what the arrangements of a node cost at least
 //	seats.go      where in the frame a shaft may be with a pulley on it
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out
-//	options.go    which bands go round a pair of pulleys, and how far apart
+//	options.go    which bands go round a pair of pulleys
+//	centres.go    and how far apart
 //	rungs.go      windows of centre distance of one band-fit penalty each
 //	tackles.go    the outer choice of a lift: the tackle between drum and load
 //	through.go    what the chosen stages do, whatever their bands
@@ -16,7 +18,8 @@
 //	listing.go    those of a pair of pulleys, the cheap ones first
 //	row.go        an arrangement settled bit by bit
 //	settle.go     its axles and joints
-//	refine.go     its bands, marks and lies: boxes halved and bounded
+//	refine.go     its bands, marks and lies: boxes, halved
+//	reckon.go     what the designs of a box do at least and at most
 //	shave.go      and what is not worth having shaved off them
 //	choose.go     one design worked out, held to the rules and charged
 //	first.go      the first of equally cheap designs

@@ -9,6 +9,7 @@
 //	rules.go    a problem made ready for the search
 //	place.go    the search: tidy shapes first
 //	boxes.go    the search: every point of the grid
+//	narrow.go   what of a box cannot be, by how far apart shafts stand
 //	strands.go  large boxes in which a thing stands in a band's way
 //	turns.go    how far the way from shaft to shaft may bend
 //	lanes.go    where along the axles each stage lies
