@@ -3,6 +3,7 @@ package parts
 import (
 	"cmp"
 	"slices"
+	"sort"
 )
 
 // With is this cupboard with the parts of another added. Of two parts of one kind
@@ -40,7 +41,7 @@ func added[P any](list, more []P, item func(*P) *Item) []P {
 		own := item(&out[at])
 		own.Count = max(own.Count, has.Count)
 	}
-	slices.SortFunc(out, func(a, b P) int { return cmp.Compare(item(&a).Name, item(&b).Name) })
+	sort.Slice(out, func(i, j int) bool { return item(&out[i]).Name < item(&out[j]).Name })
 	return out
 }
 
