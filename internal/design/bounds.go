@@ -153,13 +153,14 @@ func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, heavies
 	turned := math.Exp(x.Creep.Lo) / x.Ratio.Hi // at least, for a turn of the motor
 	speed := p.speedAllowed(h.demand.Target)
 	torque := &of.torque
+	least := slowest * units.RPM(turned)
 	if h.demand.Swing == 0 {
 		pulled := h.stall * units.NewtonMillimetres(1-float64(speed.Hi/h.free)/turned)
 		torque.Lo = max(torque.Lo, pulled*(1-1e-9))
 	} else {
-		slowest = p.overTurn(h)
+		least = p.overTurn(h, x)
 	}
-	if slowest*units.RPM(turned) > speed.Hi {
+	if least > speed.Hi {
 		return unsettled
 	}
 	if torque.Empty() || constraints.MotorRun(p.brief.Limits, "", h.stall, torque.Lo) != nil {
@@ -175,7 +176,7 @@ func (p problem) atMotor(h *head, fixed score.Points, slowest units.RPM, heavies
 	if fastest < speed.Lo*units.RPM(x.Ratio.Lo) {
 		return unsettled
 	}
-	if least := h.free * units.RPM(p.brief.Limits.KeptSpeedMin*(1-keptPad)); fastest < least || speed.Hi*units.RPM(x.Ratio.Hi) < least {
+	if kept := h.free * units.RPM(p.brief.Limits.KeptSpeedMin*(1-keptPad)); fastest < kept || speed.Hi*units.RPM(x.Ratio.Hi) < kept {
 		return unsettled // held back too much
 	}
 	working := fixed + p.motorLoad(h, torque.Lo)
@@ -195,12 +196,15 @@ func (h *head) turns(torque units.NewtonMillimetres, keeps float64) units.RPM {
 // keptPad covers rounding in the rule about what is held back.
 const keptPad = 1e-6
 
-// overTurn is the least speed of a motor over a turn in which its torque swings, at the
-// limits of the rules about running and starting.
-func (p problem) overTurn(h *head) units.RPM {
-	mean := 1 - 1/p.brief.Limits.RunMin
-	heavy := max(0, min(mean, 1-1/p.brief.Limits.StartMin))
-	return h.free * units.RPM(math.Sqrt(heavy*(2*mean-heavy)))
+// overTurn is the least speed of the output over a turn in which the torque swings, at the limits of
+// the rules about running and starting: at the heaviest moment bands creep more than at the mean.
+func (p problem) overTurn(h *head, x *forecast.Extent) units.RPM {
+	l := p.brief.Limits
+	at := func(margin, creep float64) units.RPM {
+		return h.free * units.RPM(max(0, 1-1/margin)*math.Exp(creep)/x.Ratio.Hi)
+	}
+	mean := at(l.RunMin, x.Creep.Lo)
+	return drive.MeanOverTurn(mean, min(mean, at(l.StartMin, x.Heavy.Lo)))
 }
 
 // inClassrooms is the least that any of several drives costs, with so many points besides what
