@@ -55,6 +55,9 @@ func Exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 }
 
 func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	if pause.Err(ctx) != nil {
+		return stoppedBefore(cup, b), nil
+	}
 	r := &Result{Cupboard: cup, Brief: b, Status: NonePossible, Proposals: []Proposal{}}
 	t, equal := taskFor(ctx, cup, b, opt), equalTask(ctx, cup, b, opt)
 	levels := [...]problem{t.upTo(4_000), t.upTo(8_000), equal.upTo(search.Unlimited)}

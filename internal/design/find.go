@@ -86,8 +86,17 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options)
 
 // find is Find with the one tackle that the brief reckons with.
 func find(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Options) (*Result, error) {
+	if pause.Err(ctx) != nil {
+		return stoppedBefore(cup, b), nil
+	}
 	t := taskFor(ctx, cup, b, opt)
 	return t.find(ctx, opt, t.under)
+}
+
+// stoppedBefore is what a search comes to that is stopped before it begins: of a large stock what
+// is made ready once takes most of a second.
+func stoppedBefore(cup *parts.Cupboard, b *brief.Brief) *Result {
+	return &Result{Cupboard: cup.InStock(), Brief: b, Status: StoppedEarly, Proposals: []Proposal{}, Refused: []Refused{}}
 }
 
 // taskFor is a task held to what the options ask besides the brief.
