@@ -54,7 +54,7 @@ func TestBetweenLoads(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
 	for name, s := range briefs(t) {
 		for range 60 {
-			list := s.waysOf(pair{r.IntN(len(s.pulleys)), r.IntN(len(s.pulleys))})
+			list := s.waysOf(pair{r.IntN(len(s.pulleys)), r.IntN(len(s.pulleys))}).all
 			if len(list) == 0 {
 				continue
 			}
@@ -140,7 +140,7 @@ func (r *row) drawRow(from *rand.Rand) points {
 		r.pairs[i] = all[from.IntN(len(all))]
 		own := r.roughRatio(r.pairs[i])
 		rough = span{Lo: rough.Lo * own.Lo, Hi: rough.Hi * own.Hi}
-		if r.bunch[i] = r.bunchOf(r.pairs[i], r.level); r.bunch[i] == nil {
+		if r.bunch[i] = r.bunchOf(r.pairs[i], r.level).all; r.bunch[i] == nil {
 			return never
 		}
 	}

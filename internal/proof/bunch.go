@@ -32,25 +32,33 @@ type pairAt struct {
 	level mm
 }
 
-// bunchOf is all states of a pair at a level; nil if there are none.
-func (s *space) bunchOf(p pair, level mm) *bunch {
+// bunchAt is all states of a pair at a level that are not too dear to look at; nil if there are none.
+// dearer tells whether there may be others, with which a drive costs more than any that is listed.
+type bunchAt struct {
+	all    *bunch
+	dearer bool
+}
+
+func (s *space) bunchOf(p pair, level mm) bunchAt {
 	key := pairAt{p, level}
-	all, known := s.bunches[key]
-	if known {
-		return all
+	if at, known := s.bunches[key]; known {
+		return at
 	}
 	var states []*state
-	for _, w := range s.waysOf(p) {
+	ways := s.waysOf(p)
+	s.dropped = ways.dearer
+	for _, w := range ways.all {
 		states = append(states, s.marks(w, level)...)
 	}
+	at := bunchAt{dearer: s.dropped}
 	if len(states) > 0 {
 		slices.SortStableFunc(states, func(a, b *state) int {
 			return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.hub.Lo, b.hub.Lo))
 		})
-		all = s.bunched(states)
+		at.all = s.bunched(states)
 	}
-	s.bunches[key] = all
-	return all
+	s.bunches[key] = at
+	return at
 }
 
 func (s *space) bunched(states []*state) *bunch {

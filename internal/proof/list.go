@@ -345,7 +345,7 @@ func (r *row) choose(l *Listed, i int) error {
 		return fmt.Errorf("axle %d cannot be made so", i+1)
 	}
 	band := parts.Find(r.bands, st.Band)
-	for _, w := range r.waysOf(r.pairs[i]) {
+	for _, w := range r.waysOf(r.pairs[i]).all {
 		if w.band != band || w.use.String() != st.Use || w.crossed != st.Crossed {
 			continue
 		}

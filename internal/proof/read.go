@@ -72,6 +72,9 @@ func openProof(data []byte) (*reader, error) {
 	if r.header.keep, err = r.count("keep", maxKeep); err != nil {
 		return nil, err
 	}
+	if r.header.keep < 1 {
+		return nil, fmt.Errorf("%w: a proof is of 1 drive at least", ErrNotProof)
+	}
 	n, err := r.count("drives", maxKeep)
 	if err != nil {
 		return nil, err

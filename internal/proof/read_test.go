@@ -2,6 +2,7 @@ package proof_test
 
 import (
 	"context"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -23,6 +24,7 @@ func TestHostileFiles(t *testing.T) {
 		"cut off":                      data[:len(data)/2],
 		"one endless line":             pack(t, strings.Repeat("x", 50<<20)),
 		"endless parts":                pack(t, head+"parts 50000000\n"+lines[0]+"\n"+strings.Repeat("t0 +\n", 5<<20)),
+		"no drives asked for":          pack(t, regexp.MustCompile(`(?s)\nkeep \d+\ndrives \d+\n.*\nnames `).ReplaceAllString(text, "\nkeep 0\ndrives 0\nnames ")),
 		"a thousand drives":            pack(t, strings.Replace(text, "\ndrives 2", "\ndrives 1000", 1)),
 		"a million drives":             pack(t, strings.Replace(text, "\ndrives 2", "\ndrives 1000000", 1)),
 		"a drive with more in it":      pack(t, strings.Replace(text, `{"points"`, `{"extra":1,"points"`, 1)),

@@ -25,8 +25,8 @@ var (
 // proof too, which does not hold. Other errors: that ctx ended; that a listed drive is
 // not what it is said to be.
 func Record(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, keep int, list []Listed) ([]byte, error) {
-	if keep > maxKeep {
-		return nil, fmt.Errorf("a proof is of %d drives at most", maxKeep)
+	if keep < 1 || keep > maxKeep {
+		return nil, fmt.Errorf("a proof is of 1 to %d drives", maxKeep)
 	}
 	h, err := headerOf(cup, b, keep)
 	if err != nil {

@@ -60,9 +60,10 @@ type space struct {
 	thickest   float64           // mm; of any band
 
 	dearest points                  // of a way to band a stage that is worth looking at
-	ways    map[[2]int][]*way       // of a driven and a driver pulley
+	ways    map[[2]int]waysAt       // of a driven and a driver pulley
 	shafts  map[int][][]drive.Joint // how each pulley sits on a motor's shaft
-	bunches map[pairAt]*bunch
+	bunches map[pairAt]bunchAt
+	dropped bool // a way or a state just now, as dearer than dearest
 }
 
 // head is the first choice.
@@ -97,7 +98,7 @@ func newSpace(cup *parts.Cupboard, b *brief.Brief) *space {
 	s := &space{
 		cup: cup, brief: b, pulleys: parts.PulleyKinds(cup.Pulleys), bands: parts.BandKinds(cup.Bands), motors: parts.MotorKinds(cup.Motors),
 		holders: parts.HolderKinds(cup.Holders), axles: parts.AxleKinds(cup.Axles), wheels: parts.WheelKinds(cup.Wheels), drums: parts.DrumKinds(cup.Drums), sleeves: parts.SleeveKinds(cup.Sleeves),
-		ways: map[[2]int][]*way{}, bunches: map[pairAt]*bunch{}, shafts: map[int][][]drive.Joint{}, dearest: never, sawn: map[sawing]bool{},
+		ways: map[[2]int]waysAt{}, bunches: map[pairAt]bunchAt{}, shafts: map[int][][]drive.Joint{}, dearest: never, sawn: map[sawing]bool{},
 	}
 	e := b.Limits.HoleError
 	s.levels = []mm{e}

@@ -36,23 +36,30 @@ type state struct {
 	creep    span    // -ln of the share of speed left, for each newton of effective pull
 }
 
-// waysOf lists the ways to band two pulleys that the rules about single bands at rest
-// leave.
-func (s *space) waysOf(p pair) []*way {
+// waysAt are the ways to band two pulleys that the rules about single bands at rest leave and that
+// are not too dear to look at; dearer tells whether there may be others.
+type waysAt struct {
+	all    []*way
+	dearer bool
+}
+
+func (s *space) waysOf(p pair) waysAt {
 	key := [2]int{p.driven, p.driver}
 	list, known := s.ways[key]
 	if known {
 		return list
 	}
+	s.dropped = false
 	for b := range s.bands {
 		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
 			for _, crossed := range []bool{false, true} {
 				if w := s.banded(p, b, use, crossed); w != nil {
-					list = append(list, w)
+					list.all = append(list.all, w)
 				}
 			}
 		}
 	}
+	list.dearer = s.dropped
 	s.ways[key] = list
 	return list
 }
@@ -61,7 +68,11 @@ func (s *space) banded(p pair, b int, use drive.Use, crossed bool) *way {
 	l, w, band := s.brief.Limits, s.brief.Weights, &s.bands[b].Part
 	driver, driven := &s.pulleys[p.driver].Part, &s.pulleys[p.driven].Part
 	cost := score.BandUse(w, use, crossed) + score.Assumptions(w, len(band.Assumed))
-	if cost > s.dearest || use.BandsTaken()*s.brief.Sets > s.bands[b].Count {
+	if use.BandsTaken()*s.brief.Sets > s.bands[b].Count {
+		return nil
+	}
+	if cost > s.dearest {
+		s.dropped = true
 		return nil
 	}
 	for _, p := range []*parts.Pulley{driver, driven} {
@@ -174,7 +185,11 @@ func (s *space) stateAt(w *way, spacing mm, cell gap) *state {
 	driver, driven := w.stage.FrictionExponents(f)
 	st := &state{way: w, fit: f, cell: cell, cost: w.cost + score.BandFit(s.brief.Limits, s.brief.Weights, f.Stretch),
 		greatest: float64(greatest), growth: w.stage.PullGrowth(f), exponent: min(driver, driven)}
-	if st.cost > s.dearest || !(greatest > 0) {
+	if !(greatest > 0) {
+		return nil
+	}
+	if st.cost > s.dearest {
+		s.dropped = true
 		return nil
 	}
 	hub := drive.HubOf(&f, w.crossed)

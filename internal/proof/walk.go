@@ -217,8 +217,15 @@ func (r *row) with(i int, p pair, f flow, rough span, charged points) error {
 	if !r.spend(1) {
 		return nil
 	}
-	b := r.bunchOf(p, r.level)
-	if b == nil {
+	at := r.bunchOf(p, r.level)
+	b := at.all
+	switch {
+	case at.dearer && b == nil:
+		r.leave(reason{bound: r.loosest() + 1})
+		return nil
+	case at.dearer:
+		r.here.least = min(r.here.least, r.loosest()+1) // what those cost that are not looked at
+	case b == nil:
 		r.leave(refused(constraints.Stretch))
 		return nil
 	}
