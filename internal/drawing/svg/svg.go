@@ -146,6 +146,9 @@ func (w *writer) Text(t drawing.Text) {
 	at := s.Origin(t.At, t.Words)
 	fmt.Fprintf(w, `<text x="%s" y="%s" font-size="%s"%s textLength="%s" lengthAdjust="spacingAndGlyphs" fill="#000" stroke="none"`,
 		number(at.X), number(at.Y), number(s.Size), anchor, number(s.Width(t.Words)))
+	if strings.Contains(t.Words, "  ") { // else they are put together, and the letters spread
+		w.WriteString(` xml:space="preserve"`)
+	}
 	if s.Bold {
 		w.WriteString(` font-weight="bold"`)
 	}
