@@ -213,11 +213,7 @@ func (p *page) order(r *supply.Result) {
 	p.table(0, []column{{head: "From"}, {head: "Packs", right: true, fixed: true}, {head: "Of"}, {head: "A pack", right: true, fixed: true},
 		{head: "Sum", right: true, fixed: true}, {head: "Left over", right: true, fixed: true}}, rows)
 	for _, c := range r.Plan.Carriage {
-		carriage := "carriage free"
-		if c.Paid > 0 {
-			carriage = "carriage " + l.Currency.Format(c.Paid)
-		}
-		p.say(0, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriage))
+		p.say(0, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriageWords(l, c.Supplier, c.Paid)))
 	}
 	p.say(0, fmt.Sprintf("Total %s, %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money), vatWords(l.VAT)))
 }

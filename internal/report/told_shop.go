@@ -2,8 +2,11 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"findrive/internal/money"
+	"findrive/internal/prices"
 	"findrive/internal/supply"
 )
 
@@ -38,11 +41,7 @@ func TellShop(r *supply.Result) *ToldShop {
 		})
 	}
 	for _, c := range r.Plan.Carriage {
-		carriage := "carriage free"
-		if c.Paid > 0 {
-			carriage = "carriage " + l.Currency.Format(c.Paid)
-		}
-		t.Total = append(t.Total, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriage))
+		t.Total = append(t.Total, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriageWords(l, c.Supplier, c.Paid)))
 	}
 	if len(t.Order) > 0 {
 		t.Total = append(t.Total, fmt.Sprintf("Total %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money)))
@@ -52,4 +51,16 @@ func TellShop(r *supply.Result) *ToldShop {
 		t.Builds = append(t.Builds, fmt.Sprintf("%s: %s, %s.", count(s.Groups, "group"), ideaSpeed(s.Drive), strings.ReplaceAll(driveLine(s.Drive), " -> ", " > ")))
 	}
 	return t
+}
+
+// carriageWords are what is paid for the carriage of an order.
+func carriageWords(l *prices.List, supplier string, paid money.Amount) string {
+	at := slices.IndexFunc(l.Suppliers, func(s prices.Supplier) bool { return s.Name == supplier })
+	switch {
+	case paid > 0:
+		return "carriage " + l.Currency.Format(paid)
+	case at >= 0 && l.Suppliers[at].Carriage == 0:
+		return "no carriage in the list"
+	}
+	return "carriage free"
 }
