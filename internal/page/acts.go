@@ -59,6 +59,7 @@ func init() { // it would refer to itself otherwise
 		"plot":            (*Session).actPlot,
 		"forget":          (*Session).actForget,
 		"put away":        (*Session).actPutAway,
+		"on table":        (*Session).actOnTable,
 		"share":           (*Session).actShare,
 		"share out":       (*Session).actShareOut,
 		"class papers":    (*Session).actClassPapers,
@@ -116,6 +117,9 @@ func (s *Session) actDoor(d doing) {
 		d.reply.Focus = "how-head"
 	case stepList, stepTubs:
 		d.reply.Focus = "step-" + stepCupboard
+	}
+	if d.Value != "" { // a field there
+		d.reply.Focus = d.Value
 	}
 }
 

@@ -138,8 +138,10 @@ func (s *Session) actMore(d doing) {
 	if s.opened == nil {
 		s.opened = map[string]bool{}
 	}
-	s.opened[path[0]+"."+path[1]] = true
-	d.reply.Focus = id(cupboardName, path[0], path[1], k.More[0].Key)
+	key := path[0] + "." + path[1]
+	if s.opened[key] = !s.opened[key]; s.opened[key] {
+		d.reply.Focus = id(cupboardName, path[0], path[1], k.More[0].Key)
+	}
 }
 
 // actRemove takes a part out of the cupboard.

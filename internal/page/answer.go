@@ -64,7 +64,7 @@ func (s *Session) found(a *answer) g.Node {
 		g.If(a.result.Status == design.StoppedEarly, s.stoppedEarly(a)),
 		g.If(s.Learned != "", h.P(h.ID("answer-learned"), h.Class("small"), g.Text(strings.Join(append([]string{s.learnedFrom() + " All figures here reckon with it."}, t.Counted...), " ")))),
 		h.Ul(h.Class("cards"), g.Group(cards)),
-		h.P(h.Class("turn-note"), stillButton(), h.Span(h.Class("small"), g.Text("Pulleys and bands are in proportion and turn at their true speed. The box of dashes and dots is the motor. What is too fast to see is drawn as a blur."))),
+		h.P(h.Class("turn-note"), stillButton(), h.Span(h.Class("small"), g.Text("Pulleys and bands are in proportion"), h.Span(h.Class("moving"), g.Text(" and turn at their true speed")), g.Text(". The box of dashes and dots is the motor. What is too fast to see is drawn as a blur."))),
 		s.firstWhy(t),
 		s.allDrives(t, chosen),
 		restsOn(t),

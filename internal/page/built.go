@@ -1,6 +1,8 @@
 package page
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	g "maragu.dev/gomponents"
@@ -10,6 +12,7 @@ import (
 	"findrive/internal/built"
 	"findrive/internal/measure"
 	"findrive/internal/parts"
+	"findrive/internal/plan"
 	"findrive/internal/report"
 	"findrive/internal/swap"
 )
@@ -83,7 +86,7 @@ func (s *Session) builtStep(r read) g.Node {
 	case s.Model == "" && !s.fresh():
 		return g.Group{s.learnedPart(r), searching()}
 	case !s.stands(r):
-		return g.Group{h.P(g.Text("There is no drive to build. See what stands in the way under Answer.")), s.learnedPart(r)}
+		return g.Group{h.P(g.Text("There is no one drive for all groups. See what stands in the way under Answer.")), s.planModels(), s.learnedPart(r)}
 	}
 	t := &s.trouble
 	of, model, err := s.modelWords(r)
@@ -112,6 +115,40 @@ func (s *Session) builtStep(r read) g.Node {
 		s.classCountsPart(),
 		s.learnedPart(r),
 	}
+}
+
+// planModels are the drives that the groups build where each has its share of the cupboard: one of
+// them can be put on the table.
+func (s *Session) planModels() g.Node {
+	if !s.sharedOut() || s.shared.plan == nil {
+		return nil
+	}
+	nodes := []g.Node{h.P(g.Text("The cupboard was shared out. Which of its drives is on the table?"))}
+	for i := range s.shared.plan.Drives {
+		nodes = append(nodes, h.P(button(fmt.Sprintf("table-%d", i), "on table", fmt.Sprint(i), "", "Drive "+s.shared.plan.Drives[i].Letter), g.Text(" "+drivesIn(s.shared.told.Drives[i])+".")))
+	}
+	return g.Group(nodes)
+}
+
+// actOnTable puts a drive of the plan on the table.
+func (s *Session) actOnTable(d doing) {
+	i, err := strconv.Atoi(d.On)
+	r := s.read()
+	if err != nil || !s.sharedOut() || r.cup == nil {
+		return
+	}
+	p, all, err := plan.Read(s.shared.file)
+	if err != nil || i < 0 || i >= len(p.Drives) {
+		return
+	}
+	m, err := swap.FromCertificate(all[i], 1)
+	if err != nil {
+		s.said = upper(plain(err.Error())) + "."
+		return
+	}
+	text := m.Build(m.Without(r.cup)).WriteListed(1)
+	s.alter("putting drive "+p.Drives[i].Letter+" on the table", func(f *files) { f.Model = string(text) })
+	d.reply.Focus = "step-" + stepBuilt
 }
 
 // otherReadings are what else can be measured and learned from, and how it is written.

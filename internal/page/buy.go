@@ -85,7 +85,7 @@ func (s *Session) order() g.Node {
 		return nil
 	}
 	t := report.TellShop(s.buy.result)
-	nodes := []g.Node{h.ID("order"), h.Class("trouble"), h.Aria("labelledby", "order-head"), h.H3(h.ID("order-head"), g.Text("The order")), h.P(h.Class("outcome"), g.Text(t.Outcome))}
+	nodes := []g.Node{h.ID("order"), h.Class("trouble"), h.Aria("labelledby", "order-head"), h.H3(h.ID("order-head"), g.Text("The order")), h.P(h.Class("outcome"), g.Text(t.Outcome)), s.takenForGranted()}
 	if len(t.Order) > 0 {
 		var heads, rows []g.Node
 		for _, w := range report.OrderHead() {
@@ -107,6 +107,20 @@ func (s *Session) order() g.Node {
 		nodes = append(nodes, h.H3(g.Text("What is short")), list(t.Short))
 	}
 	return h.Section(nodes...)
+}
+
+// takenForGranted is what was taken for granted in the price list, and which of its rows were not
+// used: what is wanted may stand in those.
+func (s *Session) takenForGranted() g.Node {
+	notes := s.buy.result.Question.List.Notes
+	if len(notes) == 0 {
+		return nil
+	}
+	var all []string
+	for _, n := range notes {
+		all = append(all, upper(partWords.Replace(plain(n))))
+	}
+	return h.Div(h.ID("prices-taken"), h.Class("note"), h.P(g.Text("Of your prices:")), list(all))
 }
 
 // actPrices takes a price list that was typed or pasted, and has the least looked for.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
@@ -106,8 +108,9 @@ func tenOf(d *report.ToldDrive) g.Node {
 }
 
 func upper(words string) string {
-	if words == "" {
+	first, n := utf8.DecodeRuneInString(words)
+	if n == 0 {
 		return ""
 	}
-	return strings.ToUpper(words[:1]) + words[1:]
+	return string(unicode.ToUpper(first)) + words[n:]
 }

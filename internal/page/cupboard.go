@@ -275,8 +275,12 @@ func (s *Session) stateCell(k *kind, name string, r *read, state string, facts [
 			nodes = append(nodes, h.Button(h.Type("button"), h.ID(id("right", k.Key, name)), h.Class("quiet"), h.Data("act", "right"), h.Data("on", pathOf(k.Key, name)), g.Text("That is right"), h.Span(h.Class("unseen"), g.Text(": "+name))))
 		}
 	}
-	if !s.opened[k.Key+"."+name] {
-		nodes = append(nodes, h.Button(h.Type("button"), h.ID(id("open", k.Key, name)), h.Class("quiet"), h.Data("act", "more"), h.Data("on", pathOf(k.Key, name)), g.Text("More"), h.Span(h.Class("unseen"), g.Text(" of "+name))))
+	if !r.moreWrong(k, name) {
+		words := "More"
+		if s.opened[k.Key+"."+name] {
+			words = "Less"
+		}
+		nodes = append(nodes, h.Button(h.Type("button"), h.ID(id("open", k.Key, name)), h.Class("quiet"), h.Data("act", "more"), h.Data("on", pathOf(k.Key, name)), g.Text(words), h.Span(h.Class("unseen"), g.Text(" of "+name))))
 	}
 	return h.Div(nodes...)
 }

@@ -91,19 +91,24 @@ func TestARowIsMendedByWhatIsWrongAlone(t *testing.T) {
 	assert.Contains(t, u.says("left-head"), "(2)")
 	assert.Contains(t, u.says("left-others-head"), "lolly sticks")
 	assert.NotNil(t, u.byID("lacks-rows"), "what is missing may be among them")
-	for fid, want := range map[string]string{"left-0-size": "3,5 / 5mm", "left-0-count": "22", "left-1-count": "", "left-1-name": "rubber bands No 16"} {
+	for fid, want := range map[string]string{"left-1-size": "3,5 / 5mm", "left-1-count": "22", "left-2-count": "", "left-2-name": "rubber bands No 16"} {
 		assert.Equal(t, want, attr(u.byID(fid), "value"), fid)
 	}
-	u.do(Event{Act: "mend row", On: "1", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "many"}})
-	assert.Contains(t, u.says("last"), "Not yet")
-	assert.Equal(t, "many", attr(u.byID("left-1-count"), "value"))
-	u.do(Event{Act: "mend row", On: "1", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "90"}})
+	for _, count := range []string{"many", "", " "} {
+		u.do(Event{Act: "mend row", On: "2", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": count}})
+		assert.Contains(t, u.says("last"), "Not yet")
+		assert.Equal(t, count, attr(u.byID("left-2-count"), "value"))
+		require.Len(t, u.Left, 3, "a count is never guessed")
+	}
+	u.do(Event{Act: "mend row", On: "2", Form: map[string]string{"kind": "band", "name": "rubber bands No 16", "count": "90"}})
 	u.do(Event{Act: "to rows"})
-	u.do(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "pulley", "name": "red pulley", "size": "35 mm", "count": "22"}})
+	assert.NotNil(t, u.byID("left-1"), "rows keep their numbers")
+	u.do(Event{Act: "mend row", On: "1", Form: map[string]string{"kind": "pulley", "name": "red pulley", "size": "35 mm", "count": "22"}})
 	assert.Contains(t, u.Cupboard, "[band.rubber-bands-no-16]")
 	assert.Contains(t, u.Cupboard, "[pulley.red-pulley]")
 	require.Len(t, u.Left, 1)
-	u.do(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "axle", "name": "sticks", "size": "5 x 300 mm", "count": "50"}})
+	assert.NotNil(t, u.byID("left-3"))
+	u.do(Event{Act: "mend row", On: "3", Form: map[string]string{"kind": "axle", "name": "sticks", "size": "5 x 300 mm", "count": "50"}})
 	assert.Contains(t, u.Cupboard, "[axle.sticks]")
 	assert.Empty(t, u.Left)
 }

@@ -4,7 +4,14 @@ import (
 	"strconv"
 	"strings"
 
+	"findrive/internal/pattern"
 	"findrive/internal/tomledit"
+)
+
+// What people write with a measure: "12,5 mm", "about 18 mm".
+var (
+	decimalComma = pattern.Must(`^(\d+),(\d+)\b`)
+	roughly      = pattern.Must(`(?i)^(?:about|approx(?:imately)?\.?|around|roughly|ca\.?|circa|~)\s*`)
 )
 
 // literal is what a user put into a field as a value of TOML; none for nothing. What is
@@ -28,9 +35,9 @@ func literal(f field, said string) tomledit.Value {
 		return tomledit.Yes(said == "yes")
 	}
 	if unit := plainUnit[f.Sort]; unit != "" {
-		pointed := strings.Replace(said, ",", ".", 1)
-		if _, err := strconv.ParseFloat(pointed, 64); err == nil {
-			said = pointed + " " + unit
+		said = decimalComma.ReplaceAllString(roughly.ReplaceAllString(said, ""), "$1.$2")
+		if _, err := strconv.ParseFloat(said, 64); err == nil {
+			said += " " + unit
 		}
 	}
 	return tomledit.Text(said)

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"encoding/json"
 	"strings"
 )
@@ -87,6 +88,9 @@ func (c *chain) unpack(k keptFiles) (files, bool) {
 	m, ok5 := k.Model.text(c.model)
 	cc, ok6 := k.Class.text(c.class)
 	f := files{cup, b, p, l, k.Counts, cc, m, k.Rank, k.Left, k.Example}
+	for i := range f.Left {
+		f.Left[i].No = cmp.Or(f.Left[i].No, i+1) // it had none before
+	}
 	*c = chainFrom(f)
 	return f, ok1 && ok2 && ok3 && ok4 && ok5 && ok6
 }

@@ -16,6 +16,7 @@ import (
 
 // left is a row of a list that could not be used, and what of it need not be typed again.
 type left struct {
+	No                int    // its own, which stays as others are dealt with
 	Words             string // what it says
 	Why               string
 	Name              string
@@ -50,6 +51,9 @@ func (l *reading) unused() []left {
 	slices.SortStableFunc(out, func(a, b left) int { // what may be mended stands first, and stays in its place
 		return map[bool]int{true: 1}[a.NoPart] - map[bool]int{true: 1}[b.NoPart]
 	})
+	for i := range out {
+		out[i].No = i + 1
+	}
 	return out
 }
 
@@ -104,12 +108,12 @@ func (l *reading) cells() map[int]string {
 func (s *Session) leftRows() g.Node {
 	var items, others []g.Node
 	var names []string
-	for i, row := range s.Left {
+	for _, row := range s.Left {
 		if row.NoPart {
-			others, names = append(others, s.leftRow(i, row, false)), append(names, row.Name)
+			others, names = append(others, s.leftRow(row, false)), append(names, row.Name)
 			continue
 		}
-		items = append(items, s.leftRow(i, row, len(items) == 0))
+		items = append(items, s.leftRow(row, len(items) == 0))
 	}
 	return g.Group{
 		g.If(len(items) > 0, h.Section(h.ID("left"), h.Class("left"), h.Aria("labelledby", "left-head"),
@@ -127,8 +131,8 @@ var sizeHints = map[string]string{
 	"spacer": "Hole, across and thick, such as 5 x 10 x 1 mm", "sleeve": "Inside and outside, such as 2 x 5 mm", "cord": "Across and long, such as 1 mm x 2 m",
 }
 
-func (s *Session) leftRow(i int, row left, open bool) g.Node {
-	n := fmt.Sprint(i)
+func (s *Session) leftRow(row left, open bool) g.Node {
+	n := fmt.Sprint(row.No)
 	options := []g.Node{h.Option(h.Value(""), g.Text("as its words say"))}
 	for _, k := range kinds {
 		options = append(options, h.Option(h.Value(k.Key), g.Text(k.One), g.If(row.Kind == k.Key, h.Selected())))
@@ -160,19 +164,32 @@ var partWords = strings.NewReplacer(
 	"no trade number", "its number is missing", "no length", "how long it is, is missing", "no thickness", "how thick it is, is missing", "no free speed", "how fast it turns is missing",
 	"the cupboard file has no place for", "no drive has", "outside diameter", "size over the rims", "inside diameter", "size inside", "a bore of", "a hole of", "groove floor of", "size in the groove of")
 
+// leftAt is where among the rows that are left one with a number is; -1 if it is not.
+func (s *Session) leftAt(no string) int {
+	n, err := strconv.Atoi(no)
+	if err != nil {
+		return -1
+	}
+	return slices.IndexFunc(s.Left, func(l left) bool { return l.No == n })
+}
+
 // actMendRow reads a row that was mended and puts it in the cupboard.
 func (s *Session) actMendRow(d doing) {
-	i, err := strconv.Atoi(d.On)
-	if err != nil || i < 0 || i >= len(s.Left) {
+	i := s.leftAt(d.On)
+	if i < 0 {
 		return
 	}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	_ = w.WriteAll([][]string{{"Kind", "Name", "Size", "Quantity"}, {d.Form["kind"], d.Form["name"], d.Form["size"], d.Form["count"]}})
 	result, err := stocktake.Read("mended row", b.Bytes(), stocktake.Options{Usual: true})
-	if err != nil || result.Cupboard == nil {
-		why := "it cannot be read"
-		if result != nil {
+	uncounted := strings.TrimSpace(d.Form["count"]) == "" // for which one would be taken
+	if err != nil || result.Cupboard == nil || uncounted {
+		why, field := "it cannot be read", "size"
+		switch {
+		case uncounted:
+			why, field = "how many there are is missing: count them", "count"
+		case result != nil:
 			one := reading{result: result}
 			if rows := one.unused(); len(rows) > 0 {
 				why = rows[0].Why
@@ -185,7 +202,7 @@ func (s *Session) actMendRow(d doing) {
 			row.Name, row.Kind, row.Size, row.Count = d.Form["name"], d.Form["kind"], d.Form["size"], d.Form["count"]
 		})
 		s.said = "Not yet: " + partWords.Replace(why) + "."
-		d.reply.Focus = "left-" + d.On + "-size"
+		d.reply.Focus = "left-" + d.On + "-" + field
 		return
 	}
 	s.alter("mending "+s.Left[i].Name, func(f *files) {
@@ -198,8 +215,8 @@ func (s *Session) actMendRow(d doing) {
 
 // actLeaveRow leaves a row out for good.
 func (s *Session) actLeaveRow(d doing) {
-	i, err := strconv.Atoi(d.On)
-	if err != nil || i < 0 || i >= len(s.Left) {
+	i := s.leftAt(d.On)
+	if i < 0 {
 		return
 	}
 	s.alter("leaving out "+s.Left[i].Name, func(f *files) { f.Left = append(append([]left(nil), f.Left[:i]...), f.Left[i+1:]...) })

@@ -90,7 +90,8 @@ func (s *Session) summary(r read) g.Node {
 				items = append(items, h.Li(h.A(h.Href("#"+to), h.ID(fmt.Sprintf("mistake-%d", n)), h.Data("act", "go"), h.Data("on", to), g.Text(about(p)+sentence(p)))))
 				continue
 			}
-			items = append(items, h.Li(g.Text(about(p)+sentence(p)+" "), button(fmt.Sprintf("mistake-%d", n), "door", step, "quiet", "Go there")))
+			items = append(items, h.Li(g.Text(about(p)+sentence(p)+" "),
+				h.Button(h.Type("button"), h.ID(fmt.Sprintf("mistake-%d", n)), h.Class("quiet"), h.Data("act", "door"), h.Data("on", step), h.Data("value", to), g.Text("Go there"))))
 		}
 	}
 	if n == 0 {
@@ -111,7 +112,7 @@ func about(p tomlfile.Problem) string {
 		}
 		return p.File + ": "
 	}
-	return strings.ReplaceAll(strings.ReplaceAll(p.Key, ".", ", "), "_", " ") + ": "
+	return strings.ReplaceAll(strings.Join(tomlfile.Parts(p.Key), ", "), "_", " ") + ": "
 }
 
 // place is the id of the field where a mistake is mended: the file as a text if it has
@@ -120,5 +121,5 @@ func place(file string, p tomlfile.Problem) string {
 	if p.Key == "" {
 		return "text-" + file[:1]
 	}
-	return id(file, strings.Split(p.Key, ".")...)
+	return id(file, tomlfile.Parts(p.Key)...)
 }

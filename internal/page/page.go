@@ -98,6 +98,7 @@ type Session struct {
 	state
 	answer    *answer           // of the files as they are, or nil
 	before    *answer           // the last one, shown grey until the next is there
+	known     []*answer         // the last few, for undo and redo
 	long      bool              // whether the next search may take long
 	laid      bool              // whether anything was laid in over the first screen, which has the example's answer
 	shown     string            // the page that is looked at on the step Paper
@@ -142,6 +143,7 @@ func (s *Session) Do(ctx context.Context, e Event, progress func(words string)) 
 		s.said = ""
 	}
 	act(s, doing{ctx: ctx, Event: e, progress: progress, reply: r})
+	s.recall()
 	if r.HTML == stay {
 		r.HTML = ""
 	} else {

@@ -10,7 +10,7 @@
 
   const searches = ["answer", "buy", "share out"]; // acts that nobody asked for by themselves
   let worker, module, kept, saving = true, crashes = 0;
-  let queue = [], busy = null, number = 0, typing = false;
+  let queue = [], busy = null, number = 0;
 
   // ---- The worker ----
 
@@ -65,6 +65,8 @@
   };
 
   const send = (act) => {
+    act.from = document.activeElement;
+    if (act.act === "open") drafts.clear(); // they were of other files
     // Of the same field only the last word counts.
     queue = queue.filter((a) => !(a.act === "set" && act.act === "set" && a.on === act.on));
     queue.push(act);
@@ -78,7 +80,7 @@
     busy = queue.shift();
     busy.number = ++number;
     if (searches.includes(busy.act)) working(true);
-    const { number: n, ...act } = busy;
+    const { number: n, from, ...act } = busy;
     worker.postMessage({ number: n, act: JSON.stringify(act) });
   };
 
@@ -91,10 +93,11 @@
     if (reply.title) document.title = reply.title;
     if (reply.keep) { kept = reply.keep; keep(); }
     for (const f of reply.files || []) download(f);
-    if (reply.focus) focus(reply.focus);
+    // Who has gone on to another field meanwhile is left there.
+    if (reply.focus && (document.activeElement === was.from || document.activeElement === document.body)) focus(reply.focus);
     if (reply.say) say(reply.say);
     if (reply.print) setTimeout(() => window.print(), 60);
-    if (reply.next && !queue.some((a) => !searches.includes(a.act))) queue.push({ act: reply.next });
+    if (reply.next && !queue.some((a) => !searches.includes(a.act))) queue.push({ act: reply.next, from: document.activeElement });
     next();
     document.documentElement.dataset.done = String(was.number);
     document.documentElement.dataset.idle = busy || queue.length ? "no" : "yes";
@@ -102,18 +105,42 @@
 
   // ---- The page ----
 
+  // What was put into a field and not sent yet is not written over; that of a field that goes is
+  // put back when it comes again.
+  const unsent = new WeakSet();
+  const drafts = new Map();
+  const fieldsOf = (el) => [...el.querySelectorAll("input,select,textarea")].filter((f) => f.name && f.type !== "file");
+  const sent = (form) => { for (const f of form ? fieldsOf(form) : []) unsent.delete(f); };
+  const unsentIn = (node) => (node.tagName === "OPTION" ? unsent.has(node.closest("select")) : unsent.has(node));
+  const keepDrafts = (node) => {
+    for (const f of node.querySelectorAll ? fieldsOf(node) : []) if (f.id && unsent.has(f)) drafts.set(f.id, f.type === "checkbox" || f.type === "radio" ? f.checked : f.value);
+  };
+  const putBack = () => {
+    for (const [id, v] of drafts) {
+      const f = $(id);
+      if (!f) continue;
+      if (typeof v === "boolean") f.checked = v;
+      else f.value = v;
+      unsent.add(f);
+      drafts.delete(id);
+    }
+  };
+
   const morph = (html) => {
     const old = $("page");
     const now = document.createElement("template");
     now.innerHTML = html;
     Idiomorph.morph(old, now.content.firstElementChild, {
-      // What is being typed is not written over; what has been sent is shown as taken.
-      ignoreActiveValue: typing,
       callbacks: {
         // What the user has folded or opened stays so, and a heading that has the focus keeps it.
-        beforeAttributeUpdated: (name, node) => !(name === "open" && node.tagName === "DETAILS") && !(name === "tabindex" && node === document.activeElement),
+        beforeAttributeUpdated: (name, node) => !(name === "open" && node.tagName === "DETAILS") && !(name === "tabindex" && node === document.activeElement) &&
+          !(["value", "checked", "selected"].includes(name) && unsentIn(node)),
+        beforeNodeRemoved: keepDrafts,
       },
     });
+    putBack();
+    const still = $("still");
+    if (still) still.setAttribute("aria-pressed", document.documentElement.classList.contains("still"));
   };
 
   const focus = (id) => {
@@ -168,8 +195,7 @@
 
   // ---- What the user does ----
 
-  document.addEventListener("input", () => { typing = true; });
-  document.addEventListener("focusin", () => { typing = false; });
+  document.addEventListener("input", (e) => { unsent.add(e.target); });
 
   const formOf = (el) => {
     const form = {};
@@ -194,19 +220,23 @@
     if (el.dataset.act === "still") { document.documentElement.classList.toggle("still"); el.setAttribute("aria-pressed", document.documentElement.classList.contains("still")); return; }
     if (el.dataset.act === "save here") { saving = true; }
     if (el.dataset.act === "pick") return $(el.dataset.on).click();
-    const form = el.closest("form");
-    send({ act: el.dataset.act, on: el.dataset.on || "", value: el.dataset.value || "", form: form && el.dataset.form !== undefined ? formOf(form) : undefined });
+    const form = el.dataset.form !== undefined ? el.closest("form") : null;
+    sent(form);
+    send({ act: el.dataset.act, on: el.dataset.on || "", value: el.dataset.value || "", form: form ? formOf(form) : undefined });
   });
   document.addEventListener("submit", (e) => {
     e.preventDefault();
     const form = e.target;
+    sent(form);
     send({ act: form.dataset.act, on: form.dataset.on || "", form: formOf(form) });
   });
   document.addEventListener("change", async (e) => {
     const el = e.target;
-    typing = false;
+    if (el.dataset.act) unsent.delete(el);
     if (el.type === "file") {
-      send({ act: el.dataset.act, on: el.dataset.on || "", files: await filesOf(el.files), form: el.closest("form") ? formOf(el.closest("form")) : undefined });
+      const form = el.closest("form");
+      sent(form);
+      send({ act: el.dataset.act, on: el.dataset.on || "", files: await filesOf(el.files), form: form ? formOf(form) : undefined });
       el.value = "";
     } else if (el.dataset.act) {
       send({ act: el.dataset.act, on: el.dataset.on || "", value: el.type === "checkbox" ? (el.checked ? "yes" : "no") : el.value });

@@ -269,7 +269,10 @@ func TestAFileThatCannotBeMadeOutIsMendedAsAText(t *testing.T) {
 func TestASpeedInOwnWordsIsUnderstood(t *testing.T) {
 	for said, want := range map[string]string{
 		"1 turn in 3 s": "1 turn in 3 s", "once every 4 seconds": "1 turn in 4 seconds", "20": "20 rpm", "one turn every three seconds": "1 turn in 3 seconds",
-		"20 times a minute": "20 rpm", "twenty turns per minute": "20 rpm", "fast": "fast",
+		"20 times a minute": "20 turns a minute", "twenty turns per minute": "20 turns per minute", "fast": "fast", "15-20 rpm": "15-20 rpm",
+		"about 20 turns a minute": "20 turns a minute", "half a turn a second": "0.5 turns a second", "a turn takes 3 seconds": "1 turn in 3 seconds", "twice a minute": "2 turns a minute",
+		"once every three secs": "1 turn in 3 sec", "20 times round in a minute": "20 turns in 1 minute", "0,5 turns per second": "0.5 turns per second", "1 rev / 3 s": "1 turn in 3 s",
+		"a quarter turn per second": "0.25 turns per second", "6 goes in a minute": "6 turns in 1 minute", "20 r.p.m.": "20 rpm", "20 revolutions per minute": "20 turns per minute",
 	} {
 		u := newUser(t)
 		u.put(briefName, said, "speed")
@@ -342,9 +345,9 @@ func TestFocusGoesToAPlaceThatIsThere(t *testing.T) {
 	goTo(Event{Act: "read list", Form: map[string]string{"text": ""}})
 	goTo(Event{Act: "read list", Form: map[string]string{"text": "Item,Size,Qty\nPulley,40 mm,3\nthing,,2\nrubber bands,,9\n", "usual": "yes"}})
 	require.Len(t, u.Left, 2)
-	goTo(Event{Act: "mend row", On: "0", Form: map[string]string{"name": "thing"}})
-	goTo(Event{Act: "leave row", On: "0"})
-	goTo(Event{Act: "mend row", On: "0", Form: map[string]string{"kind": "band", "name": "bands", "size": "no. 16", "count": "9"}})
+	goTo(Event{Act: "mend row", On: "1", Form: map[string]string{"name": "thing"}})
+	goTo(Event{Act: "leave row", On: "1"})
+	goTo(Event{Act: "mend row", On: "2", Form: map[string]string{"kind": "band", "name": "bands", "size": "no. 16", "count": "9"}})
 	assert.Empty(t, u.Left)
 }
 

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync/atomic"
 
 	"findrive/internal/brief"
@@ -98,6 +99,24 @@ func (s *Session) wantsAnswer() bool {
 	return r.sound()
 }
 
+// mostKnown is how many answers are kept: an undo or two are not worked out anew.
+const mostKnown = 6
+
+// recall takes up the answer for the files as they are, if it is known, unless the search is to be
+// made once more.
+func (s *Session) recall() {
+	if s.long || s.fresh() {
+		return
+	}
+	q := s.question()
+	for _, a := range s.known {
+		if a.to == q {
+			s.answer, s.before = a, a
+			return
+		}
+	}
+}
+
 // find answers the files as they are. Nothing is kept of a search that was overtaken.
 func (s *Session) find(ctx context.Context, progress func(string)) {
 	r := s.read()
@@ -106,7 +125,7 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	}
 	a := &answer{to: s.question()}
 	cup := r.cup.InStock()
-	a.of = leeway.Case{Cupboard: cup, Brief: r.brief}
+	a.of = leeway.Case{Cupboard: r.cup, Brief: r.brief} // with what there is none of now, and might be
 	by := s.limits.Find
 	if s.long {
 		by = s.limits.Long
@@ -136,6 +155,10 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	}
 	a.stopped = pause.Err(ctx) != nil
 	s.answer, s.before, s.long = a, a, false
+	s.known = slices.DeleteFunc(s.known, func(o *answer) bool { return o.to == a.to })
+	if s.known = append(s.known, a); len(s.known) > mostKnown {
+		s.known = s.known[1:]
+	}
 }
 
 // firstWords are said of the first drive of a list whose others are still looked for, unless one

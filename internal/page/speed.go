@@ -10,24 +10,28 @@ import (
 	"findrive/internal/units"
 )
 
-// Other words for what a brief has: people say "once every 3 seconds".
+// Other words for what a brief has, in the order in which they are put into its words: people say
+// "once every 3 seconds", "about half a turn a second" and "a turn takes 3 secs".
 var sayings = []struct {
 	from *pattern.Pattern
 	to   string
 }{
-	{pattern.Must(`(?i)\bonce\b`), "1 turn"},
-	{pattern.Must(`(?i)\b(one|a) (turn|rev|revolution|rotation)\b`), "1 turn"},
-	{pattern.Must(`(?i)\b(revolutions?|rotations?|times|rounds?|goes)\b`), "turns"},
-	{pattern.Must(`(?i)\bevery\b`), "in"},
-	{pattern.Must(`(?i)\bin a (second|minute)\b`), "in 1 $1"},
-	{pattern.Must(`(?i)\bin (second|minute)\b`), "in 1 $1"},
+	{roughly, ""}, {pattern.Must(`(\d),(\d)`), "$1.$2"},
+	{pattern.Must(`(?i)\bonce\b`), "1 turn"}, {pattern.Must(`(?i)\btwice\b`), "2 turns"},
+	{pattern.Must(`(?i)\brev(s?)\b`), "turn$1"}, {pattern.Must(`(?i)\b(?:revolution|rotation|time|round|go)(e?s)?\b`), "turn$1"}, {pattern.Must(`(?i)\bturnes\b`), "turns"},
+	{pattern.Must(`(?i)\b(?:a )?half (?:of )?a turn\b`), "0.5 turns"}, {pattern.Must(`(?i)\b(?:a )?quarter (?:of a )?turn\b`), "0.25 turns"},
+	{pattern.Must(`(?i)\b(?:one|a|each|every) turn\b`), "1 turn"},
+	{pattern.Must(`(?i)\b(turns?) (?:turn|about|around)\b`), "$1"},
 	{pattern.Must(`(?i)\btwo\b`), "2"}, {pattern.Must(`(?i)\bthree\b`), "3"}, {pattern.Must(`(?i)\bfour\b`), "4"},
 	{pattern.Must(`(?i)\bfive\b`), "5"}, {pattern.Must(`(?i)\bsix\b`), "6"}, {pattern.Must(`(?i)\bten\b`), "10"},
 	{pattern.Must(`(?i)\btwenty\b`), "20"}, {pattern.Must(`(?i)\bthirty\b`), "30"},
+	{pattern.Must(`(?i)\b(sec|min)s\b`), "$1"},
+	{pattern.Must(`(?i)\b(?:every|takes?|lasts?)\b|\s*/\s*(\d)`), " in $1"},
+	{pattern.Must(`(?i)\bin (?:(?:a|one|every|each) )?(second|minute|sec|min)\b`), "in 1 $1"},
 	{pattern.Must(`(?i)\b(metres?|meters?)\b`), "m"}, {pattern.Must(`(?i)\b(centimetres?|centimeters?)\b`), "cm"},
 	{pattern.Must(`(?i)\bm (a|per) (s|sec|second)\b`), "m/s"}, {pattern.Must(`(?i)\bcm (a|per) (s|sec|second)\b`), "cm/s"},
-	{pattern.Must(`(?i)\br\.?p\.?m\.?\b|\bturns? (a|per|/) ?min(ute)?s?\b`), "rpm"},
-	{pattern.Must(`^\s*(\d+(?:[.,]\d+)?)\s*$`), "$1 rpm"},
+	{pattern.Must(`(?i)\br\.?p\.?m\.?(?:\s|$)`), "rpm"},
+	{pattern.Must(`^\s*(\d+(?:\.\d+)?)\s*$`), "$1 rpm"},
 	{pattern.Must(`\s+`), " "},
 }
 
