@@ -226,7 +226,7 @@ func sets(c Case) []Lever {
 // load is what the model weighs. A lighter one may run too fast, so that what is
 // possible with the load kept need not be with less.
 func load(c Case) []Lever {
-	const least, steps = 0.1, 18
+	const least, steps = 0.1, 90 // a hundredth at a time
 	b := c.Brief
 	value := func(b *brief.Brief) *float64 { return (*float64)(&b.Load.Mass) }
 	kept, do := fmt.Sprintf("the load, %s g", units.Significant(float64(b.Load.Mass), 3)), "make it no heavier than %s g"

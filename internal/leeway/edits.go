@@ -48,6 +48,8 @@ func briefEdits(from, to *brief.Brief, q *design.Proposal) []tomledit.Edit {
 	set(from.Load.Mass != to.Load.Mass, tomledit.Text(exactly(float64(to.Load.Mass), "g")), "load", "mass")
 	set(from.Load.OutOfBalance != to.Load.OutOfBalance, tomledit.Text(exactly(float64(to.Load.OutOfBalance), "g")), "load", "out_of_balance")
 	set(from.Load.Torque != to.Load.Torque, tomledit.Text(exactly(float64(to.Load.Torque), "mN.m")), "load", "torque")
+	set(from.Load.Slope != to.Load.Slope, tomledit.Text(exactly(to.Load.Slope.Degrees(), "deg")), "load", "slope")
+	set(from.Load.DrivenShare != to.Load.DrivenShare, tomledit.Text(exactly(100*to.Load.DrivenShare, "%")), "load", "driven_share")
 	out = append(out, frameEdits(&from.Frame, &to.Frame)...)
 	return append(out, limitEdits(&from.Limits, &to.Limits)...)
 }
@@ -70,10 +72,13 @@ func frameEdits(from, to *brief.Frame) []tomledit.Edit {
 	for _, l := range []struct {
 		key     string
 		was, is units.Millimetres
-	}{{"length", from.Length, to.Length}, {"height", from.Height, to.Height}, {"depth", from.Depth, to.Depth}, {"pitch", from.Pitch, to.Pitch}} {
+	}{{"length", from.Length, to.Length}, {"height", from.Height, to.Height}, {"depth", from.Depth, to.Depth}, {"pitch", from.Pitch, to.Pitch}, {"strip", from.Strip, to.Strip}} {
 		if l.was != l.is {
 			out = append(out, tomledit.Set(tomledit.Text(exactly(float64(l.is), "mm")), "frame", l.key))
 		}
+	}
+	if from.HasGround && !to.HasGround {
+		out = append(out, tomledit.Remove("frame", "ground"))
 	}
 	if !slices.Equal(from.Rails, to.Rails) {
 		rails := slices.Clone(to.Rails)

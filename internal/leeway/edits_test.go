@@ -59,8 +59,9 @@ func TestEditsReadAsTheCaseTheyMake(t *testing.T) {
 		"starter":  string(demo.StarterBrief()),
 		"strict": "model = \"vehicle\"\nspeed = \"0.3 m/s\"\nsets = 4\nmax_stages = 1\ncells = [2]\n[direction]\nturns = \"clockwise\"\nmotor_turns = \"clockwise\"\n[load]\nmass = \"400 g\"\nwheel = \"wheel-50\"\n" +
 			"[frame]\nlength = \"200 mm\"\nheight = \"90 mm\"\ndepth = \"100 mm\"\nrails = [\"20 mm\", \"60 mm\"]\npitch = \"5 mm\"\nmotor_zone = \"right half\"\noutput_zone = [\"10 mm\", \"10 mm\", \"60 mm\", \"90 mm\"]\n[making]\nglue = false\ndrill_out = false\n",
-		"lift":  "model = \"lift\"\nspeed = \"4 cm/s\"\n[load]\nmass = \"200 g\"\ndrum = \"spool-16\"\n[frame]\nlength = \"200 mm\"\nheight = \"90 mm\"\ndepth = \"100 mm\"\nmotor_zone = \"middle third\"\n",
-		"wheel": "model = \"ride on a level axle\"\nspeed = \"10 rpm\"\nsets = 3\n[load]\nmass = \"200 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"190 mm\"\ndepth = \"100 mm\"\n[limits]\nclearance = \"3 mm\"\n",
+		"climber": "model = \"vehicle\"\nspeed = \"0.3 m/s\"\n[load]\nmass = \"400 g\"\nslope = \"12.5 deg\"\ndriven_share = \"45 %\"\n[frame]\nlength = \"200 mm\"\nheight = \"90 mm\"\ndepth = \"100 mm\"\nrails = [\"20 mm\", \"60 mm\"]\nstrip = \"8 mm\"\nground = \"12 mm\"\n",
+		"lift":    "model = \"lift\"\nspeed = \"4 cm/s\"\n[load]\nmass = \"200 g\"\ndrum = \"spool-16\"\n[frame]\nlength = \"200 mm\"\nheight = \"90 mm\"\ndepth = \"100 mm\"\nmotor_zone = \"middle third\"\n",
+		"wheel":   "model = \"ride on a level axle\"\nspeed = \"10 rpm\"\nsets = 3\n[load]\nmass = \"200 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"190 mm\"\ndepth = \"100 mm\"\n[limits]\nclearance = \"3 mm\"\n",
 	}
 	for name, text := range ours {
 		cup, err := parts.Read("cupboard.toml", cupboard)

@@ -70,11 +70,23 @@ func frame(c Case) []Lever {
 			slices.Sort(f.Rails)
 			f.Rails = slices.Compact(f.Rails)
 		}
+		if f.Strip > 0 {
+			was := f.Strip
+			wider := func(c Case, n int) { c.Brief.Frame.Strip = was + units.Millimetres(n) }
+			out = append(out, Lever{Key: "strip", Words: fmt.Sprintf("strip of %s mm", units.Decimals(float64(was), 1)), Aside: fmt.Sprintf("strip %d mm wider", mostStrip), Both: true, Cost: Frame,
+				Relax: func(c Case) { wider(c, mostStrip) },
+				Ways: []Way{{Most: mostStrip, Apply: wider, Words: func(c Case, _ *design.Proposal) string {
+					return fmt.Sprintf("make the frame of %s mm strip, not of %s mm", units.Decimals(float64(c.Brief.Frame.Strip), 1), units.Decimals(float64(was), 1))
+				}}}})
+		}
 		out = append(out, Lever{Key: "rails", Words: "the heights of the rails", Aside: fmt.Sprintf("a rail every %d mm", railStep), Cost: Frame,
 			Relax: sheet, Ways: []Way{way}})
 	}
 	return out
 }
+
+// mostStrip is how much wider a strip is thought of.
+const mostStrip = 20 // mm
 
 // railStep is how far apart rails are thought of that may be anywhere.
 const railStep = 5 // mm

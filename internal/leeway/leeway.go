@@ -4,6 +4,7 @@
 //
 //	brief.go   what is asked: speed, sets, stages, cells, directions, making, load
 //	frame.go   the frame
+//	ground.go  what a vehicle stands on
 //	discs.go   pulleys to be made of discs
 //	parts.go   the cupboard
 //	several.go pulleys of several kinds that are of use together only
@@ -113,5 +114,5 @@ const plenty = 100 * brief.MostSets
 // Levers lists what can give in a case, those of least cost first, but for wishes,
 // which come first of all. What has given as far as it goes already is not listed.
 func Levers(c Case) []Lever {
-	return slices.Concat(wishes(c), words(c), speed(c), sets(c), discs(c), stock(c), frame(c), load(c), rules(c))
+	return slices.Concat(wishes(c), words(c), speed(c), sets(c), discs(c), stock(c), frame(c), load(c), ground(c), rules(c))
 }

@@ -54,7 +54,11 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 			p.cardWouldDo(a)
 		}
 	case len(a.Lacking) > 0:
-		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+".")
+		each := ""
+		if n := r.Brief.Sets; n > 1 {
+			each = fmt.Sprintf(", and each of the %d groups has its own", n)
+		}
+		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+each+".")
 	case len(a.Conflict.Cures) > 0:
 		var words []string
 		for _, m := range a.Conflict.Cures[0].Rules() {

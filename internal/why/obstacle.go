@@ -12,6 +12,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/leeway"
+	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -22,24 +23,142 @@ import (
 func (a *Answer) Obstacle() string {
 	c := a.Case
 	if len(a.Lacking) > 0 {
-		return "the cupboard has no " + strings.Join(a.Lacking, " and no ")
-	}
-	if words := nothingFits(c.Cupboard, c.Brief); words != "" {
+		words := "the cupboard has no " + strings.Join(a.Lacking, " and no ")
+		if none := noneLeft(c.Cupboard); len(none) > 0 && len(none) <= mostTogether {
+			words += "; there are none left of " + listed(none, "and")
+		}
 		return words
 	}
-	if words := oneSize(c.Cupboard); words != "" && a.standsInTheWay("pulleys") {
+	offered := making.Offer(c.Cupboard, c.Brief) // with what may be made
+	if words := nothingFits(offered, c.Brief); words != "" {
 		return words
 	}
-	if a.Extreme != nil && a.standsInTheWay("speed") {
-		return a.Extreme.words(c.Cupboard, c.Brief)
+	if words := oneSize(offered); words != "" && a.standsInTheWay("pulleys") {
+		return words
 	}
-	if change := a.Smallest(); change != nil && len(change.Steps) == 1 {
+	// What the smallest change mends is what stands in the way: the speed only if that must give.
+	change := a.Smallest()
+	alone := change != nil && len(change.Steps) == 1
+	if alone {
 		if words := a.tooSmall(change); words != "" {
 			return words
 		}
+		lever := &a.Levers[change.Steps[0].Lever]
+		if words := a.tooFew(); words != "" && (lever.Cost == leeway.Sets || isStock(lever)) {
+			return words
+		}
 	}
-	return a.together()
+	switch {
+	case a.Extreme != nil && a.standsInTheWay("speed") && (change == nil || a.givesSpeed(change)):
+		return a.Extreme.words(c.Cupboard, c.Brief)
+	case alone:
+		return a.without(change.Steps[0].Lever)
+	}
+	return a.together(0)
 }
+
+// noneLeft are the parts that are on the list and not in the cupboard.
+func noneLeft(c *parts.Cupboard) []string {
+	var out []string
+	note := func(it *parts.Item) {
+		if it.Count == 0 {
+			out = append(out, it.Name)
+		}
+	}
+	for i := range c.Motors {
+		note(&c.Motors[i].Item)
+	}
+	for i := range c.Holders {
+		note(&c.Holders[i].Item)
+	}
+	for i := range c.Pulleys {
+		note(&c.Pulleys[i].Item)
+	}
+	for i := range c.Bands {
+		note(&c.Bands[i].Item)
+	}
+	for i := range c.Axles {
+		note(&c.Axles[i].Item)
+	}
+	for i := range c.Wheels {
+		note(&c.Wheels[i].Item)
+	}
+	for i := range c.Drums {
+		note(&c.Drums[i].Item)
+	}
+	return out
+}
+
+// givesSpeed tells whether a change asks for another speed, or for something that it hangs on:
+// other pulleys or more stages, another motor, number of cells or load.
+func (a *Answer) givesSpeed(change *Change) bool {
+	return slices.ContainsFunc(change.Steps, func(s Step) bool {
+		return slices.Contains([]string{"speed", "stages", "pulleys", "discs", "motors", "cells", "load"}, a.Levers[s.Lever].Key)
+	})
+}
+
+// isStock tells whether a lever is of what there is of a kind of part.
+func isStock(l *leeway.Lever) bool { return l.Cost == leeway.Part || l.Key == "cells" }
+
+// tooFew says of which parts there are not enough for all sets; empty if that is not what cannot be
+// kept together.
+func (a *Answer) tooFew() string {
+	var parts []string
+	for _, c := range a.Conflict.Conflicts {
+		sets, stocks := false, []string{}
+		for _, m := range c.Members.Rules() {
+			l := &a.Levers[m]
+			sets = sets || l.Cost == leeway.Sets
+			if isStock(l) {
+				stocks = append(stocks, stockWords(l.Key))
+			}
+		}
+		if sets && len(stocks) > 0 && !slices.Contains(parts, listed(stocks, "or")) {
+			parts = append(parts, listed(stocks, "or"))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("there are not enough %s for %d sets", listed(parts, "and"), a.Case.Brief.Sets)
+}
+
+// stockWords are the parts that a lever of the stock is about.
+func stockWords(key string) string {
+	switch key {
+	case "cells":
+		return "cell holders"
+	case "bands":
+		return "rubber bands"
+	}
+	return key
+}
+
+func listed(words []string, joint string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " " + joint + " " + words[last]
+}
+
+// without says what cannot be kept together with a lever: of many things that lever alone, which a
+// reader can hold against what is to be changed.
+func (a *Answer) without(lever int) string {
+	for i, c := range a.Conflict.Conflicts {
+		switch {
+		case !slices.Contains(c.Members.Rules(), lever):
+		case len(c.Needed.Rules()) <= mostTogether:
+			return a.together(i)
+		default:
+			return "it cannot be done with " + a.Levers[lever].Words
+		}
+	}
+	return a.together(0)
+}
+
+// mostTogether is how many things a sentence names that cannot be kept together.
+const mostTogether = 3
 
 // Smallest is the change that asks least; nil if none was found.
 func (a *Answer) Smallest() *Change {
@@ -61,19 +180,19 @@ func (a *Answer) standsInTheWay(key string) bool {
 	return false
 }
 
-// together says which things cannot be kept together.
-func (a *Answer) together() string {
-	if len(a.Conflict.Conflicts) == 0 {
+// together says which things of a conflict cannot be kept together.
+func (a *Answer) together(conflict int) string {
+	if len(a.Conflict.Conflicts) <= conflict {
 		return ""
 	}
 	var words []string
 	sets, stock := false, ""
-	for _, m := range a.Conflict.Conflicts[0].Needed.Rules() {
+	for _, m := range a.Conflict.Conflicts[conflict].Needed.Rules() {
 		l := &a.Levers[m]
 		words = append(words, l.Words)
 		sets = sets || l.Cost == leeway.Sets
-		if l.Cost == leeway.Part {
-			stock = l.Key
+		if isStock(l) {
+			stock = stockWords(l.Key)
 		}
 	}
 	if sets && stock != "" && len(words) == 2 {
@@ -103,11 +222,17 @@ func nothingFits(cup *parts.Cupboard, b *brief.Brief) string {
 	switch b.Model {
 	case brief.Vehicle:
 		for i := range cup.Wheels {
+			if b.Load.Wheel != "" && cup.Wheels[i].Name != b.Load.Wheel {
+				continue
+			}
 			outputs = append(outputs, constraints.WheelHub(&cup.Wheels[i]))
 		}
 	case brief.Lift:
 		what = "drum"
 		for i := range cup.Drums {
+			if b.Load.Drum != "" && cup.Drums[i].Name != b.Load.Drum {
+				continue
+			}
 			outputs = append(outputs, constraints.DrumHub(&cup.Drums[i]))
 		}
 	}
@@ -163,13 +288,17 @@ func boreWords(hubs []constraints.Hub, shafts []units.Millimetres) string {
 	return is
 }
 
-// sizes are lengths in words: the one there is, or from which to which.
+// sizes are lengths in words: those there are, or of many from which to which.
 func sizes(of []units.Millimetres) string {
-	lo, hi := slices.Min(of), slices.Max(of)
-	if lo == hi {
-		return units.Decimals(float64(lo), 1)
+	of = slices.Compact(slices.Sorted(slices.Values(of)))
+	var words []string
+	for _, v := range of {
+		words = append(words, units.Decimals(float64(v), 1))
 	}
-	return units.Decimals(float64(lo), 1) + " to " + units.Decimals(float64(hi), 1)
+	if len(words) > mostTogether {
+		return words[0] + " to " + words[len(words)-1]
+	}
+	return listed(words, "and")
 }
 
 // oneSize says that all pulleys are alike where the band runs.
@@ -305,6 +434,10 @@ func (a *Answer) tooSmall(change *Change) string {
 	}
 	if !along || len(q.Stages) != 1 || !s.Least {
 		return least
+	}
+	from, to := q.Drive.Positions[0], q.Drive.Positions[1]
+	if across := math.Abs(float64(to.Y-from.Y)) > math.Abs(float64(to.X-from.X)); across != (how == "low") {
+		return least // the axles lie the other way: it lacks room for something else
 	}
 	// One stage: what the band needs is what the frame lacks.
 	stage := &q.Stages[0]
