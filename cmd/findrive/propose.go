@@ -103,6 +103,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err != nil {
 		return err
 	}
+	all := cup // with what there is none of now, and might be
 	cup = cup.InStock()
 	sayBuiltIn(stderr, opt.calibration != "", theCupboard(opt.cupboard), theBrief(opt.brief))
 	searching, started := ctx, time.Now()
@@ -119,7 +120,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 		if limit > 0 {
 			limit = max(1, limit-time.Since(started))
 		}
-		instead, err = why.Ask(searching, leeway.Case{Cupboard: cup, Brief: b}, why.Options{
+		instead, err = why.Ask(searching, leeway.Case{Cupboard: all, Brief: b}, why.Options{
 			None: result, Threads: opt.threads, Watch: bar.watch, First: share(limit, 2), Alone: share(limit, 8), Each: share(limit, 30),
 		})
 	}

@@ -155,7 +155,7 @@ func (opt whyOptions) check() error {
 		return outcome{exitUsage, fmt.Sprintf("--groups must be from 1 to %d, or 0 for what the brief says", brief.MostSets)}
 	case opt.against < 2 || opt.against > 1000:
 		return outcome{exitUsage, "--against must be from 2 to 1000"}
-	case opt.change < 0:
+	case opt.change < 0, opt.change == 0 && opt.said.cmd.Flags().Changed("apply"):
 		return outcome{exitUsage, "--apply must be the number of a change, from 1"}
 	case opt.change > 0 && opt.dir == "":
 		return outcome{exitUsage, "--apply writes copies of your files: say into which folder, such as -o changed"}
