@@ -58,10 +58,18 @@ func main() {
 }
 
 // run is the whole program but for the process around it.
-func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+func run(ctx context.Context, args []string, from io.Reader, stdout, stderr io.Writer) int {
 	root := rootCommand()
 	root.SetArgs(args)
-	root.SetIn(stdin)
+	in := &stdin{ctx: ctx, from: from}
+	root.SetIn(in)
+	before := root.PersistentPreRunE
+	root.PersistentPreRunE = func(cmd *cobra.Command, args []string) error {
+		if limit, err := cmd.Flags().GetDuration("time-limit"); err == nil && limit > 0 {
+			context.AfterFunc(ctx, in.within(limit))
+		}
+		return before(cmd, args)
+	}
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	var unwritten error // of a page of help, for which cobra has no way to tell
@@ -80,6 +88,8 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	var o outcome
 	var path *fs.PathError
 	switch {
+	case in.stopped:
+		o = outcome{exitStopped, "stopped before standard input came to its end"}
 	case errors.As(err, &o):
 	case errors.As(err, &path) && path.Op == "write":
 		o = outcome{exitFailure, "cannot write the answer: " + err.Error()}
