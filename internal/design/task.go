@@ -251,15 +251,14 @@ func (t *task) reaches() {
 	}
 }
 
+// reachFrom is from the largest driver and the smallest driven pulley to the smallest and the
+// largest.
 func (t *task) reachFrom(drivers []int) units.Interval[float64] {
-	reach := units.Interval[float64]{Lo: math.Inf(1), Hi: math.Inf(-1)}
-	for _, a := range drivers {
-		for _, b := range t.axlePulleys {
-			r := t.pairRatio(a, b)
-			reach.Lo, reach.Hi = min(reach.Lo, r.Lo), max(reach.Hi, r.Hi)
-		}
+	if len(drivers) == 0 || len(t.axlePulleys) == 0 {
+		return units.Interval[float64]{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	}
-	return reach
+	driver, driven := t.ends(drivers), t.ends(t.axlePulleys)
+	return units.Interval[float64]{Lo: t.pairRatio(driver[1], driven[0]).Lo, Hi: t.pairRatio(driver[0], driven[1]).Hi}
 }
 
 // pairRatio bounds ln of the velocity ratio of driver a and driven b over every

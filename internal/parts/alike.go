@@ -18,27 +18,24 @@ type Kind[P any] struct {
 // by the first name. Parts are alike where order does not tell them apart and as much of
 // them is assumed.
 func kindsOf[P any](list []P, item func(*P) *Item, order func(a, b *P) int) []Kind[P] {
-	var out []Kind[P]
-	for i := range list {
-		p := &list[i]
-		k := slices.IndexFunc(out, func(c Kind[P]) bool {
-			return order(&c.Part, p) == 0 && len(item(&c.Part).Assumed) == len(item(p).Assumed)
-		})
-		if k < 0 {
-			out = append(out, Kind[P]{Part: *p, Names: []string{item(p).Name}, Count: item(p).Count})
-			continue
-		}
-		out[k].Names = append(out[k].Names, item(p).Name)
-		out[k].Count += item(p).Count
-		if item(p).Name < item(&out[k].Part).Name {
-			out[k].Part = *p
-		}
-	}
-	for i := range out {
-		slices.Sort(out[i].Names)
-	}
 	// Of package sort, whose code does for all kinds: that of slices is made for each anew, which in
 	// the page is a tenth of a megabyte.
+	all := make([]*P, len(list))
+	for i := range list {
+		all[i] = &list[i]
+	}
+	alike := func(a, b *P) int { return cmp.Or(order(a, b), len(item(a).Assumed)-len(item(b).Assumed)) }
+	sort.Slice(all, func(i, j int) bool {
+		return cmp.Or(alike(all[i], all[j]), cmp.Compare(item(all[i]).Name, item(all[j]).Name)) < 0
+	})
+	var out []Kind[P]
+	for i, p := range all {
+		if i == 0 || alike(all[i-1], p) != 0 {
+			out = append(out, Kind[P]{Part: *p})
+		}
+		k := &out[len(out)-1]
+		k.Names, k.Count = append(k.Names, item(p).Name), k.Count+item(p).Count
+	}
 	sort.Slice(out, func(i, j int) bool {
 		a, b := &out[i], &out[j]
 		return cmp.Or(order(&a.Part, &b.Part), cmp.Compare(a.Names[0], b.Names[0])) < 0
