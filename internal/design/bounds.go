@@ -54,7 +54,7 @@ type ahead struct {
 	share  float64 // of the speed that they leave, at least
 }
 
-// ahead is all but the first so many stages. They creep as little as the running-stretch
+// ahead is all but the first so many stages. They creep as much as the running-stretch
 // rule allows, but for the first of them if its driven pulley is known: what that has to
 // carry is known too.
 func (p problem) ahead(n *node, flowing int) ahead {

@@ -46,9 +46,9 @@ func (c *Class) WorkOf(m *drive.Model, g *drive.Geometry, running, starting *dri
 
 // Forecast is a drive in the classrooms.
 type Forecast struct {
-	Low, Likely, High units.RPM // nine rooms of ten are between Low and High; 0 where the drive stands
-	Works             int       // in how many of the rooms it turns as asked
-	Stands            int       // in how many it does not turn at all, or its band slips
+	Low, High units.RPM // nine rooms of ten are between them; 0 where the drive stands
+	Works     int       // in how many of the rooms it turns as asked
+	Stands    int       // in how many it does not turn at all, or its band slips
 }
 
 // beyond is how many rooms lie beyond either end of the stated range.
@@ -70,7 +70,7 @@ func (c *Class) Of(w *Work) Forecast {
 		}
 	}
 	slices.Sort(speeds[:])
-	f.Low, f.Likely, f.High = units.RPM(speeds[beyond]), units.RPM(speeds[Rooms/2]), units.RPM(speeds[Rooms-1-beyond])
+	f.Low, f.High = units.RPM(speeds[beyond]), units.RPM(speeds[Rooms-1-beyond])
 	return f
 }
 

@@ -11,6 +11,7 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -209,8 +210,13 @@ func TestTies(t *testing.T) {
 			continue
 		}
 		tied++
+		_, err := check(t, relisted(t, unpack(t, proved(t, cup, b, k+2)), func(l []proof.Listed) []proof.Listed {
+			l[k], l[k+1] = l[k+1], l[k]
+			return l
+		}), cup, b)
+		require.ErrorContains(t, err, "in the wrong order", "equals stand in theirs")
 		data := proved(t, cup, b, k+1)
-		_, err := check(t, data, cup, b)
+		_, err = check(t, data, cup, b)
 		require.NoError(t, err)
 		_, err = check(t, relisted(t, unpack(t, data), func(l []proof.Listed) []proof.Listed { return append(l[:k], all[k+1]) }), cup, b)
 		var no *proof.Rejection
@@ -308,6 +314,17 @@ func TestDamagedProofs(t *testing.T) {
 			assert.Contains(t, err.Error(), tt.says, "%s, %d", tt.name, k)
 			assert.NotContains(t, err.Error(), "\x1b", "%s, %d", tt.name, k)
 		}
+	}
+	// A figure is the very one that is found: a little above is false, a little below promises less.
+	for range 12 {
+		i := priced()
+		is, err := strconv.ParseFloat(lines[i][strings.LastIndex(lines[i], " ")+1:], 64)
+		require.NoError(t, err)
+		_, err = check(t, pack(t, join(head, saying(i, strconv.FormatFloat(is+0.001, 'f', -1, 64)))), cup, b)
+		var no *proof.Rejection
+		require.ErrorAs(t, err, &no, lines[i])
+		_, err = check(t, pack(t, join(head, saying(i, strconv.FormatFloat(max(0, is-0.25), 'f', -1, 64)))), cup, b)
+		require.NoError(t, err, lines[i])
 	}
 	for i := range lines {
 		_, err := check(t, pack(t, join(head, saying(i, "open"))), cup, b)
