@@ -12,6 +12,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/report"
+	"findrive/internal/units"
 )
 
 // card is one of the choices.
@@ -77,7 +78,11 @@ func (s *Session) bar(d *report.ToldDrive) g.Node {
 	}
 	pc := func(v float64) string { return short(100*max(0, v)/most) + "%" }
 	from, to := target*(1-b.Tolerance), target*(1+b.Tolerance)
-	words := fmt.Sprintf("Nine tables of ten get %s %s. Asked for: %s, give or take %s %%.", d.Range, d.Unit, wantedWords(b), short(100*b.Tolerance))
+	per := 1.0 // in the unit of the range
+	if q.Linear != nil {
+		per = 100 * float64(q.Linear.Likely) / likely
+	}
+	words := fmt.Sprintf("Nine tables of ten get %s %s. Asked for: %s, give or take %s %%, which is %s to %s.", d.Range, d.Unit, wantedWords(b), short(100*b.Tolerance), units.Significant(from*per, 2), units.Significant(to*per, 2))
 	return h.Div(h.Class("bar"),
 		h.Div(h.Class("track"), g.Attr("aria-hidden", "true"),
 			h.Div(h.Class("asked"), h.Style("left:"+pc(from)+";width:"+pc(to-from))),

@@ -182,8 +182,11 @@ func (s *Session) read0() g.Node {
 	}
 	used, unsure := s.list.result.Count(stocktake.Used), s.list.result.Count(stocktake.Assumed)
 	words := fmt.Sprintf("From the list: %d rows used as they stand, %d with something guessed.", used, unsure)
-	if n := len(s.Left); n > 0 {
-		words += fmt.Sprintf(" %d not used: see below.", n)
+	if n := s.mendable(); n > 0 {
+		words += fmt.Sprintf(" %d could not be used: see below.", n)
+	}
+	if n := len(s.Left) - s.mendable(); n > 0 {
+		words += fmt.Sprintf(" %d not for drives.", n)
 	}
 	var asks []g.Node
 	for _, a := range s.list.result.Asks {

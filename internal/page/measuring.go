@@ -27,10 +27,7 @@ func measuringSheet(size drawing.Size) ([]byte, error) {
 	rings(&p.Canvas, drawing.Point{X: edge + width - 41, Y: 86}, []units.Millimetres{15, 25, 35, 45, 55, 65, 75})
 	text(drawing.Point{X: edge, Y: 140}, "Small pulleys, holes, beads: across, in mm", 10, true)
 	x := edge
-	for n := units.Millimetres(6); n <= 18; n++ {
-		if n > 13 && n != 15 && n != 18 {
-			continue
-		}
+	for _, n := range []units.Millimetres{2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 18} {
 		p.Circle(drawing.Point{X: x + n/2, Y: 154}, n/2, drawing.Thin, drawing.NoFill)
 		p.Text(drawing.Point{X: x + n/2, Y: 168}, fmt.Sprint(float64(n)), drawing.Style{Size: drawing.Points(9), Align: drawing.Middle})
 		x += n + 5

@@ -9,6 +9,7 @@ import (
 
 	"findrive/internal/design"
 	"findrive/internal/leeway"
+	"findrive/internal/pattern"
 )
 
 // none is the answer where there is no drive: what stands in the way, and changes that
@@ -49,12 +50,18 @@ func (s *Session) changes() []g.Node {
 		if i == 0 && !c.Proved {
 			least = " So far: a smaller change may do."
 		}
-		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(upper(c.Words)+".")),
+		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(upper(asButton(c.Words))+".")),
 			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+drivesIn(c.Then)+"."+least))),
 			h.P(button("make-"+n, "make change", n, "", "Make this change"))))
 	}
 	return out
 }
+
+// inFile are words about where in a file something stands.
+var inFile = pattern.Must(` \((?:take )?[a-z_ ]+ (?:in|out of) \[[a-z]+\]\)|: [a-z_]+ = [a-z]+ in \[[a-z]+\]|, or let the speed be [^,;]* off`)
+
+// asButton is what a change says without what a button does not do, or does by itself.
+func asButton(words string) string { return inFile.ReplaceAllString(words, "") }
 
 // actMakeChange makes one of the changes in the files.
 func (s *Session) actMakeChange(d doing) {

@@ -48,8 +48,8 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	p.heading(head + ".")
 	switch {
 	case c != nil:
-		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Drive), driveLine(c.Drive)))
-		p.say(0, pullWords(c.Drive))
+		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Then()), driveLine(c.Then())))
+		p.say(0, pullWords(c.Then()))
 		if getsPulleys(a, c) {
 			p.cardWouldDo(a)
 		}
@@ -76,7 +76,7 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 		if o := &a.Changes[i]; len(c.Steps) == 1 || len(o.Steps) == len(c.Steps) {
 			words := changeWords(o)
 			if len(o.Steps) > 1 {
-				words += ": " + driveLine(o.Drive)
+				words += ": " + driveLine(o.Then())
 			}
 			others = append(others, words)
 		}

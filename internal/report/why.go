@@ -301,9 +301,9 @@ func (p *page) unlock(a *why.Answer) {
 			line += ". This is a rule of good practice: put up with less only if you must"
 		}
 		p.hang(0, 3, line+".")
-		p.hang(3, 5, fmt.Sprintf("Then %s: %s", ideaSpeed(c.Drive), driveLine(c.Drive)))
+		p.hang(3, 5, fmt.Sprintf("Then %s: %s", ideaSpeed(c.Then()), driveLine(c.Then())))
 		if i == 0 {
-			p.hang(3, 5, pullWords(c.Drive))
+			p.hang(3, 5, pullWords(c.Then()))
 		}
 	}
 	if getsPulleys(a, &a.Changes[0]) {

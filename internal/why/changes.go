@@ -16,11 +16,15 @@ import (
 type Change struct {
 	Steps []Step // one, unless no lever is enough alone; then all are needed
 	Cost  leeway.Cost
-	// Drive is a drive that was found with it, not always the best.
-	Drive *design.Proposal
+	// Drive is a drive that was found with it, not always the best, and Best the best that there
+	// then is; nil if that was not looked for, or not found in the time.
+	Drive, Best *design.Proposal
 	// Case is the case with it made.
 	Case leeway.Case
 }
+
+// Then is the drive that there is once the change is made, as far as that is known.
+func (c *Change) Then() *design.Proposal { return cmp.Or(c.Best, c.Drive) }
 
 // Step is a change of one lever.
 type Step struct {
@@ -110,6 +114,20 @@ func (k *asker) better(ctx context.Context, changes []Change) {
 		}
 		if best != nil && (lever.Key == "discs" || k.toGet(best) <= k.toGet(c.Drive)) {
 			c.Drive, s.Words = best, way.Words(changed, best)
+		}
+	}
+}
+
+// leading finds which drive leads once a change is made, of that which asks least and of another
+// speed: for that many drives will do, and the nearest to what was asked is not always the best.
+func (k *asker) leading(ctx context.Context, a *Answer) {
+	for i := range a.Changes {
+		c := &a.Changes[i]
+		if k.err != nil || i > 0 && (len(c.Steps) > 1 || k.levers[c.Steps[0].Lever].Key != "speed") {
+			continue
+		}
+		if c.Best, k.err = k.best(ctx, a.Made(c)); k.err != nil {
+			return
 		}
 	}
 }

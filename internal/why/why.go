@@ -132,6 +132,7 @@ func Ask(ctx context.Context, c leeway.Case, opt Options) (*Answer, error) {
 	k.better(ctx, a.Changes)
 	k.byCost(a.Changes)
 	a.Changes = k.slower(ctx, a.Changes)
+	k.leading(ctx, a)
 	if c.Pins != nil {
 		a.Best, err = k.best(ctx, leeway.Case{Cupboard: c.Cupboard, Brief: c.Brief})
 	}
