@@ -196,7 +196,8 @@ func (f *flow) step(s *Steps, i int, step *Step) {
 		at := drawing.Point{X: indent, Y: f.y}
 		if k == 0 && step.Adult {
 			item.Text(at.Plus(1.2, 0), adultTag, bold.WithLevel(drawing.Below))
-			item.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 0.75, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 0.75}, drawing.Outline, drawing.NoFill)
+			// Narrow below, where letters of the next line reach up.
+			item.Rectangle(drawing.Rect{X0: at.X, Y0: at.Y - 0.6, X1: at.X + bold.Width(adultTag) + 2.4, Y1: at.Y + bold.CapHeight() + 0.5}, drawing.Outline.Wider(drawing.Medium), drawing.NoFill)
 			at.X += tagWidth
 		}
 		item.Text(at, l, style.WithLevel(drawing.Below))

@@ -38,7 +38,7 @@ func Write(w io.Writer, p *drawing.Page) error {
 		fmt.Fprintf(out, "<desc id=\"d%s\">%s</desc>\n", out.id, escape(p.Description))
 	}
 	fmt.Fprintf(out, "<rect width=\"%s\" height=\"%s\" fill=\"#fff\"/>\n", number(p.Size.Width), number(p.Size.Height))
-	fmt.Fprintf(out, "<g fill=\"none\" stroke=\"#000\" stroke-linejoin=\"round\" font-family=\"%s\">\n", fonts)
+	fmt.Fprintf(out, "<g fill=\"none\" stroke=\"#000\" stroke-linejoin=\"round\" xml:space=\"preserve\" font-family=\"%s\">\n", fonts)
 	p.Paint(out)
 	fmt.Fprint(out, "</g>\n</svg>\n")
 	_, err := w.Write(out.Bytes())
@@ -146,9 +146,6 @@ func (w *writer) Text(t drawing.Text) {
 	at := s.Origin(t.At, t.Words)
 	fmt.Fprintf(w, `<text x="%s" y="%s" font-size="%s"%s textLength="%s" lengthAdjust="spacingAndGlyphs" fill="#000" stroke="none"`,
 		number(at.X), number(at.Y), number(s.Size), anchor, number(s.Width(t.Words)))
-	if strings.Contains(t.Words, "  ") { // else they are put together, and the letters spread
-		w.WriteString(` xml:space="preserve"`)
-	}
 	if s.Bold {
 		w.WriteString(` font-weight="bold"`)
 	}
