@@ -107,7 +107,7 @@ func equalTask(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Opt
 // any at all, and noneEffort how much is looked at for that, counted as in tries: where there
 // are none, that is a tenth of the work of going through all ceilings.
 const (
-	noneFrom   search.Cost = 8_000
+	noneFrom   search.Cost = 10_000
 	noneEffort int64       = 40_000
 )
 
