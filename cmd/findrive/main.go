@@ -42,7 +42,7 @@ func (o outcome) Error() string { return o.message }
 // memory has grown by gcPercent, or comes near memoryLimit, in bytes.
 const (
 	gcPercent   = 400
-	memoryLimit = 200 << 20
+	memoryLimit = 240 << 20
 )
 
 func main() {

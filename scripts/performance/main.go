@@ -31,7 +31,7 @@ func main() {
 	}
 	runtime.GOMAXPROCS(1)
 	debug.SetGCPercent(400) // both as cmd/findrive has them
-	debug.SetMemoryLimit(200 << 20)
+	debug.SetMemoryLimit(240 << 20)
 	if err := jobs[os.Args[1]](); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
