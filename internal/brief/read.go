@@ -112,12 +112,12 @@ func readSpeed(t *tomlfile.Table, m Model) Speed {
 	rpm, turningErr := units.Turnings.Parse(s.Words)
 	metres, travelErr := units.Travels.Parse(s.Words)
 	switch {
-	case turningErr == nil && within(t, "speed", rpm, &units.Turnings, turnings):
+	case turningErr == nil && within(t, "speed", s.Words, rpm, &units.Turnings, turnings):
 		s.Turning = rpm
 	case turningErr == nil: // out of range, which has been noted
 	case travelErr == nil && (m == UprightRide || m == LevelRide || m == PlainShaft):
 		t.Fail("speed", "%s is a speed of travel, and a %s turns: write for example %s", units.Quoted(s.Words), m, turning)
-	case travelErr == nil && within(t, "speed", metres, &units.Travels, travels):
+	case travelErr == nil && within(t, "speed", s.Words, metres, &units.Travels, travels):
 		s.Linear = metres
 	case travelErr == nil:
 	case m == Vehicle || m == Lift:
@@ -129,11 +129,15 @@ func readSpeed(t *tomlfile.Table, m Model) Speed {
 }
 
 // within notes a quantity out of its range.
-func within[Q ~float64](t *tomlfile.Table, key string, q Q, n *units.Notation[Q], r tomlfile.Range[Q]) bool {
+func within[Q ~float64](t *tomlfile.Table, key, said string, q Q, n *units.Notation[Q], r tomlfile.Range[Q]) bool {
 	if q >= r.Least && q <= r.Most {
 		return true
 	}
-	t.Fail(key, "%s is out of range: it must be from %s to %s", n.Format(q), n.Format(r.Least), n.Format(r.Most))
+	is := ""
+	if in := n.Format(q); in != said {
+		is = in + ", "
+	}
+	t.Fail(key, "%s is %sout of range: it must be from %s to %s", units.Quoted(said), is, n.Format(r.Least), n.Format(r.Most))
 	return false
 }
 

@@ -173,7 +173,7 @@ c.toml:17:9: axle.a.count: 1000001 is out of range: it must be from 0 to 1000000
 diameter = "30 mm"
 [[drum]]
 diameter = "16 mm"
-`, `c.toml:1:10: schema: 2 is out of range: it must be from 1 to 1
+`, `c.toml:1:10: schema: 2 is out of range: it must be 1
 c.toml:2:2: pully: this table is not known here, did you mean "pulley"?
 c.toml:4:1: wheel.diameter: each wheel needs a name of its own: write [wheel.NAME] above its keys
 c.toml:5:3: drum: each drum needs a name of its own: write [drum.NAME], and its keys on the lines below`},

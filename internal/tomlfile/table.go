@@ -238,6 +238,8 @@ func (t *Table) Whole(key string, fallback, least, most int) int {
 	switch {
 	case !is:
 		t.Fail(key, "found %s, a whole number without quotes is needed", Shown(v))
+	case least == most && n != int64(least):
+		t.Fail(key, "%d is out of range: it must be %d", n, least)
 	case n < int64(least) || n > int64(most):
 		t.Fail(key, "%d is out of range: it must be from %d to %d", n, least, most)
 	default:
