@@ -21,7 +21,7 @@ import (
 func TestADriveAtItsLimitsIsNotCutOff(t *testing.T) {
 	t.Parallel()
 	tried := 0
-	for seed := range uint64(40) {
+	for seed := range uint64(24) {
 		d := drawing{rand.New(rand.NewPCG(seed, 5))}
 		cup, b := campaignCase(seed)
 		if seed%2 == 1 {
@@ -47,7 +47,7 @@ func TestADriveAtItsLimitsIsNotCutOff(t *testing.T) {
 			tried++
 		}
 	}
-	require.Greater(t, tried, 25)
+	require.Greater(t, tried, 15)
 }
 
 // swinging makes a brief that of a ride on a level axle, out of balance, that most drives will do for.
