@@ -21,7 +21,10 @@ import (
 func TestADriveAtItsLimitsIsNotCutOff(t *testing.T) {
 	t.Parallel()
 	tried := 0
-	for seed := range uint64(24) {
+	for seed := range uint64(60) {
+		if seed%8 == 0 {
+			continue // of some of these it takes seconds to try every design
+		}
 		d := drawing{rand.New(rand.NewPCG(seed, 5))}
 		cup, b := campaignCase(seed)
 		if seed%2 == 1 {
@@ -47,7 +50,7 @@ func TestADriveAtItsLimitsIsNotCutOff(t *testing.T) {
 			tried++
 		}
 	}
-	require.Greater(t, tried, 15)
+	require.Greater(t, tried, 25)
 }
 
 // swinging makes a brief that of a ride on a level axle, out of balance, that most drives will do for.
