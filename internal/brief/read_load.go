@@ -88,7 +88,7 @@ func readLoad(t *tomlfile.Table, m Model) Load {
 		l.Wheel = t.Text("wheel", "")
 		l.Surface = t.Choice("surface", "table", "table", "carpet")
 		l.Slope = tomlfile.Quantity(t, "slope", &units.Angles, 0, tomlfile.Range[units.Radians]{Least: 0, Most: units.Degrees(45)})
-		l.DrivenShare = tomlfile.Quantity(t, "driven_share", &units.Shares, 0.5, tomlfile.Range[float64]{Least: 0.05, Most: 1})
+		l.DrivenShare = tomlfile.Quantity(t, "driven_share", &units.Shares, UsualDrivenShare, tomlfile.Range[float64]{Least: 0.05, Most: 1})
 	case Lift:
 		l.Drum = t.Text("drum", "")
 		l.CordDiameter = length("cord", 1)
@@ -180,3 +180,7 @@ func keysOfOthers(t *tomlfile.Table, m Model) {
 		}
 	}
 }
+
+// UsualDrivenShare is how much of a vehicle's weight is on the driven wheels where a brief does not
+// say (judgement).
+const UsualDrivenShare = 0.5

@@ -164,12 +164,8 @@ func speed(c Case) []Lever {
 	set := func(c Case, steps int) { c.Brief.Tolerance = off[steps] }
 	return []Lever{{Key: "speed", Words: fmt.Sprintf("the speed, %s to within %s %%", Wanted(c.Brief), units.Decimals(100*c.Brief.Tolerance, 0)),
 		Aside: "any speed", Relax: func(c Case) { set(c, len(off)-1) }, Cost: Speed,
-		Ways: []Way{{Most: len(off) - 1, Apply: set, Do: func(c Case, steps int, q *design.Proposal) {
-			if off[steps] > widest+1e-9 {
-				c.Brief.Speed = found(q, c.Brief.Tolerance)
-				return
-			}
-			set(c, steps)
+		Ways: []Way{{Most: len(off) - 1, Apply: set, Do: func(c Case, _ int, q *design.Proposal) {
+			c.Brief.Speed = found(q, c.Brief.Tolerance)
 		}, Enough: func(q *design.Proposal) int {
 			return sort.SearchFloat64s(off, math.Abs(float64(q.Speed.Likely/q.Target)-1))
 		}, Words: func(c Case, q *design.Proposal) string {

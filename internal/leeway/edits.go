@@ -28,7 +28,7 @@ func briefEdits(from, to *brief.Brief, q *design.Proposal) []tomledit.Edit {
 		}
 	}
 	if from.Tolerance != to.Tolerance && q != nil {
-		set(true, tomledit.Text(SpeedOf(q)), "speed")
+		set(true, tomledit.Text(found(q, from.Tolerance).Words), "speed")
 	}
 	set(from.Sets != to.Sets, tomledit.Whole(to.Sets), "sets")
 	set(from.MaxStages != to.MaxStages, tomledit.Whole(to.MaxStages), "max_stages")

@@ -33,7 +33,7 @@ func ground(c Case) []Lever {
 				return "let it climb no more than " + plural(int(math.Round(c.Brief.Load.Slope.Degrees())), "degree")
 			}}}})
 	}
-	if l.DrivenShare < usualShare || l.Slope > 0 && l.DrivenShare < 1 {
+	if l.DrivenShare < brief.UsualDrivenShare || l.Slope > 0 && l.DrivenShare < 1 {
 		percent := int(math.Floor(100*l.DrivenShare + 1e-9))
 		set := func(c Case, n int) {
 			if n > 0 {
@@ -53,6 +53,3 @@ func ground(c Case) []Lever {
 	}
 	return out
 }
-
-// usualShare is how much of the weight is on the driven wheels where a brief does not say.
-const usualShare = 0.5

@@ -104,7 +104,7 @@ func WhyJSON(w io.Writer, a *why.Answer) error {
 		f.Cures = append(f.Cures, keys(c))
 	}
 	for _, c := range a.Changes {
-		out := whyChangeJSON{Drive: shortDrive(c.Drive)}
+		out := whyChangeJSON{Drive: shortDrive(c.Then())}
 		for _, s := range c.Steps {
 			out.Steps = append(out.Steps, whyStepJSON{a.Levers[s.Lever].Key, s.Words, s.Least})
 		}

@@ -24,7 +24,7 @@ func (a *Answer) Obstacle() string {
 	c := a.Case
 	if len(a.Lacking) > 0 {
 		words := "the cupboard has no " + strings.Join(a.Lacking, " and no ")
-		if none := noneLeft(c.Cupboard); len(none) > 0 && len(none) <= mostTogether {
+		if none := a.noneLeft(); len(none) > 0 && len(none) <= mostNamed {
 			words += "; there are none left of " + listed(none, "and")
 		}
 		return words
@@ -57,34 +57,20 @@ func (a *Answer) Obstacle() string {
 	return a.together(0)
 }
 
-// noneLeft are the parts that are on the list and not in the cupboard.
-func noneLeft(c *parts.Cupboard) []string {
+// noneLeft are the parts of the kinds that are lacking that are on the list all the same.
+func (a *Answer) noneLeft() []string {
 	var out []string
-	note := func(it *parts.Item) {
-		if it.Count == 0 {
-			out = append(out, it.Name)
+	for _, lacking := range a.Lacking {
+		kind := lacking
+		switch lacking { // as package design says it
+		case "cell holder":
+			kind = "cells"
+		case "rubber band":
+			kind = "band"
+		case "rod or dowel for axles":
+			kind = "axle"
 		}
-	}
-	for i := range c.Motors {
-		note(&c.Motors[i].Item)
-	}
-	for i := range c.Holders {
-		note(&c.Holders[i].Item)
-	}
-	for i := range c.Pulleys {
-		note(&c.Pulleys[i].Item)
-	}
-	for i := range c.Bands {
-		note(&c.Bands[i].Item)
-	}
-	for i := range c.Axles {
-		note(&c.Axles[i].Item)
-	}
-	for i := range c.Wheels {
-		note(&c.Wheels[i].Item)
-	}
-	for i := range c.Drums {
-		note(&c.Drums[i].Item)
+		out = append(out, a.Case.Cupboard.Names(kind)...)
 	}
 	return out
 }
@@ -106,7 +92,7 @@ func (a *Answer) tooFew() string {
 	var parts []string
 	for _, c := range a.Conflict.Conflicts {
 		sets, stocks := false, []string{}
-		for _, m := range c.Members.Rules() {
+		for _, m := range c.Needed.Rules() {
 			l := &a.Levers[m]
 			sets = sets || l.Cost == leeway.Sets
 			if isStock(l) {
@@ -147,8 +133,8 @@ func listed(words []string, joint string) string {
 func (a *Answer) without(lever int) string {
 	for i, c := range a.Conflict.Conflicts {
 		switch {
-		case !slices.Contains(c.Members.Rules(), lever):
-		case len(c.Needed.Rules()) <= mostTogether:
+		case !slices.Contains(c.Needed.Rules(), lever):
+		case len(c.Needed.Rules()) <= mostNamed:
 			return a.together(i)
 		default:
 			return "it cannot be done with " + a.Levers[lever].Words
@@ -157,8 +143,8 @@ func (a *Answer) without(lever int) string {
 	return a.together(0)
 }
 
-// mostTogether is how many things a sentence names that cannot be kept together.
-const mostTogether = 3
+// mostNamed is how many things a sentence names.
+const mostNamed = 3
 
 // Smallest is the change that asks least; nil if none was found.
 func (a *Answer) Smallest() *Change {
@@ -295,7 +281,7 @@ func sizes(of []units.Millimetres) string {
 	for _, v := range of {
 		words = append(words, units.Decimals(float64(v), 1))
 	}
-	if len(words) > mostTogether {
+	if len(words) > mostNamed {
 		return words[0] + " to " + words[len(words)-1]
 	}
 	return listed(words, "and")

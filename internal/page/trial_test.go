@@ -1,0 +1,67 @@
+package page
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const oddName = "gummi.bänder"
+
+// Names that are not of bare letters keep them, and a mistake in one leads to its field, from
+// another step too.
+func TestOddNamesAreFollowed(t *testing.T) {
+	assert.Equal(t, "Été à l'école", upper("été à l'école"))
+	assert.Equal(t, "£3.20", upper("£3.20"))
+	assert.Empty(t, upper(""))
+	u := newUser(t)
+	u.do(Event{Act: "add", Form: map[string]string{"kind": "band", "name": oddName}})
+	u.put(cupboardName, "long", "band", oddName, "flat_length")
+	u.do(Event{Act: "door", On: stepCupboard})
+	u.do(Event{Act: "onward"})
+	require.NotNil(t, u.byID("mistake-1"))
+	to := attr(u.byID("mistake-1"), "data-on")
+	require.NotNil(t, u.byID(to), to)
+	u.do(Event{Act: "door", On: stepQuestion})
+	u.do(Event{Act: "onward"})
+	there := u.byID("mistake-1")
+	require.NotNil(t, there)
+	r := u.do(Event{Act: attr(there, "data-act"), On: attr(there, "data-on"), Value: attr(there, "data-value")})
+	assert.Equal(t, to, r.Focus)
+	assert.NotNil(t, u.byID(r.Focus))
+}
+
+func TestAButtonSaysWhatItDoes(t *testing.T) {
+	for words, want := range map[string]string{
+		"ask for 28 turns a minute instead, the nearest speed found, or let the speed be 41 % off":   "ask for 28 turns a minute instead, the nearest speed found",
+		"put up with bands stretched 3 to 60 % (fitted_stretch_min and _max in [limits])":            "put up with bands stretched 3 to 60 %",
+		"put up with 100 degrees of contact (arc_min in [limits]): watch for slip":                   "put up with 100 degrees of contact: watch for slip",
+		"leave the height of the floor to the wheels (take ground out of [frame])":                   "leave the height of the floor to the wheels",
+		"make 8 pulleys from 2 mm card (compass and scissors), 8 of 80 mm: discs = true in [making]": "make 8 pulleys from 2 mm card (compass and scissors), 8 of 80 mm",
+		"build 5 sets at once, not 8": "build 5 sets at once, not 8",
+	} {
+		assert.Equal(t, want, asButton(words))
+	}
+}
+
+// Where the groups build different drives, one of those can be put on the table.
+func TestADriveOfAPlanIsPutOnTheTable(t *testing.T) {
+	u := newUser(t)
+	u.put(briefName, "40", "sets")
+	u.do(Event{Act: "door", On: stepPaper})
+	u.do(Event{Act: "share"})
+	require.True(t, u.sharedOut())
+	require.NotNil(t, u.shared.plan)
+	u.do(Event{Act: "door", On: stepBuilt})
+	if u.chosen() == nil {
+		require.NotNil(t, u.byID("table-0"))
+	}
+	r := u.do(Event{Act: "on table", On: "0"})
+	assert.Equal(t, "step-"+stepBuilt, r.Focus)
+	require.NotEmpty(t, u.Model)
+	assert.Contains(t, u.says("built-of"), "For the model on the table")
+	u.do(Event{Act: "on table", On: "99"})
+	u.do(countsOf("Owls, 10, 30\nLarks, 11, 30\n"))
+	assert.NotNil(t, u.byID("class-says"), u.says("counts-wrong"))
+}
