@@ -18,7 +18,7 @@ const between units.Millimetres = 6
 func (f *flow) trial(left, wide units.Millimetres) *flow {
 	t := *f
 	t.doc, t.paper.Height = &drawing.Drawing{}, 1e6
-	t.left, t.wide = left, wide
+	t.left, t.wide, t.measuring = left, wide, true
 	t.list, t.grid = &tagged{}, &tagged{}
 	t.sheet()
 	return &t

@@ -51,13 +51,14 @@ var LeastType = drawing.Points(8)
 
 // flow fills sheets of paper from top to bottom.
 type flow struct {
-	doc     *drawing.Drawing
-	source  *Page
-	paper   drawing.Size
-	look    look
-	at      *drawing.Page
-	y, top  units.Millimetres // where the next thing comes, and the first came
-	heading string            // the last one
+	doc       *drawing.Drawing
+	source    *Page
+	paper     drawing.Size
+	look      look
+	at        *drawing.Page
+	y, top    units.Millimetres // where the next thing comes, and the first came
+	heading   string            // the last one
+	measuring bool              // only how high it is
 	// The column that is being filled.
 	left, wide units.Millimetres
 	// The list or the table that is being filled.
@@ -240,8 +241,10 @@ func (f *flow) block(b Block, next []Block) {
 	case Picture:
 		high := f.pictureHeight(&b)
 		f.room(high)
-		group := f.at.Group(b.Title, b.Description)
-		b.Draw(&group.Canvas, drawing.Rect{X0: f.left, Y0: f.y, X1: f.left + min(b.Size.Width, f.wide), Y1: f.y + high})
+		if !f.measuring { // its labels look for room, which takes long
+			group := f.at.Group(b.Title, b.Description)
+			b.Draw(&group.Canvas, drawing.Rect{X0: f.left, Y0: f.y, X1: f.left + min(b.Size.Width, f.wide), Y1: f.y + high})
+		}
 		f.y += high + f.look.gap
 	case Columns:
 		f.columns(&b)
