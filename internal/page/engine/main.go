@@ -8,6 +8,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"runtime/debug"
 	"sync"
 	"syscall/js"
 	"time"
@@ -17,6 +18,15 @@ import (
 
 // limit is how long a search may take, as in the command line.
 const limit = time.Minute
+
+// Memory is collected when it has grown by gcPercent, or comes near memoryLimit, in bytes. A
+// browser has one thread for this and the search together, and with the usual hundred percent
+// a search takes a twentieth longer; a telephone has less memory than the command line's limit
+// may take.
+const (
+	gcPercent   = 400
+	memoryLimit = 160 << 20
+)
 
 // running is the act at work, so that it can be stopped, or what is done while there is none.
 var running struct {
@@ -32,6 +42,8 @@ type act struct {
 }
 
 func main() {
+	debug.SetGCPercent(gcPercent)
+	debug.SetMemoryLimit(memoryLimit)
 	acts := make(chan act, 16)
 	js.Global().Set("findriveAct", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		running.Lock()
