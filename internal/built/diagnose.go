@@ -28,6 +28,9 @@ type Diagnosis struct {
 	// so that by the counts nothing need be wrong. True without counts.
 	Fits     bool
 	Suspects []Suspect // the likeliest first
+	// Apart are what was told that none of the suspects which lead shows by, each with what it
+	// comes from by itself: two faults may be there at once.
+	Apart []Apart
 	// Runs reports that it was counted turning where by its file it should stand. Suspects
 	// are then only those with which it would turn, and may be none.
 	Runs bool
@@ -38,6 +41,25 @@ type Diagnosis struct {
 	// Advice answers the signs that the drive's own numbers show: it is built as its file
 	// says, and cannot do better.
 	Advice []*Advice
+}
+
+// Apart is a sign and the likeliest suspects by it alone.
+type Apart struct {
+	Sign     Symptom
+	Suspects []Suspect
+}
+
+// Leading are the suspects that are worth telling of, at most so many.
+func (d *Diagnosis) Leading(most int) []Suspect { return leading(d.Suspects, most) }
+
+func leading(all []Suspect, most int) []Suspect {
+	const slight = 0.04 // the share below which one is not (judgement)
+	for i := range all {
+		if i == most || i > 0 && all[i].Share < slight {
+			return all[:i]
+		}
+	}
+	return all
 }
 
 // Advised are the causes in the drive's own numbers that lead, before the suspects; none
@@ -96,6 +118,7 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 		}
 		d.Advice = append(d.Advice, a)
 	}
+	d.Apart = e.apart(d.Leading(leads))
 	d.Checks = checksFor(d.Suspects)
 	d.Hot = slices.ContainsFunc(e.signs, func(s Symptom) bool { return s == NoGo || s == NeedsPush || s == Hot || s == CellsHot })
 	return d, nil

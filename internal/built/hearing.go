@@ -60,11 +60,12 @@ func Hear(words string, model brief.Model) []Hearing {
 	plain, figures := held(plain)
 	plain = ofWrong(plain, model)
 	var out []Hearing
-	whole := tokens(plain)
+	rest, squeaks := squeaking(plain)
+	whole := tokens(rest)
 	if len(whole) == 0 && figures == "" {
 		return nil
 	}
-	for _, part := range clauses(plain) {
+	for _, part := range clauses(rest) {
 		if of, _ := lexicon(part); len(namedIn(of, ruledOut, model)) > 0 && len(hearClause(part, model)) == 0 {
 			continue // what was done already is no sign of anything
 		}
@@ -81,7 +82,11 @@ func Hear(words string, model brief.Model) []Hearing {
 			out = append(out, Hearing{Sign: h.Sign, Sure: 1, Read: h.Read})
 		}
 	}
-	out = withNames(distinct(withHeld(out, figures)), plain, model)
+	out = distinct(withHeld(out, figures))
+	if squeaks && !slices.ContainsFunc(out, func(h Hearing) bool { return h.Sign == Slips }) {
+		out = append(out, Hearing{Sign: Slips, Sure: 1})
+	}
+	out = withNames(out, plain, model)
 	for i := range out {
 		out[i].Words = words
 	}

@@ -59,6 +59,30 @@ func (e *evidence) suspects() []Suspect {
 	return out
 }
 
+// leads is how many suspects stand for all that was told.
+const leads = 4
+
+// apart are the signs that none of the suspects that lead shows by, and what each comes from.
+// Those that the drive's numbers tell are left to the numbers.
+func (e *evidence) apart(lead []Suspect) []Apart {
+	if len(e.signs) < 2 {
+		return nil
+	}
+	var out []Apart
+	for i, sign := range e.signs {
+		shownBy := func(s Suspect) bool { return shows[sign][s.Fault] > background }
+		if worked(sign) || slices.ContainsFunc(lead, shownBy) {
+			continue
+		}
+		alone := evidence{b: e.b, signs: e.signs[i : i+1], told: e.told[i : i+1], unsure: e.unsure[i : i+1], ruledOut: e.ruledOut, sigma: e.sigma, due: e.due, wanted: e.wanted}
+		all := slices.DeleteFunc(alone.suspects(), func(s Suspect) bool { return !shownBy(s) })
+		if all = leading(all, leads/2); len(all) > 0 {
+			out = append(out, Apart{sign, all})
+		}
+	}
+	return out
+}
+
 // usually is how likely each thing that was told is with any fault, each as common as it is.
 func (e *evidence) usually(ways map[Fault][]tampered) []float64 {
 	out, all := make([]float64, len(e.told)), 0.0

@@ -217,6 +217,9 @@ func (s *Session) troubleWords() g.Node {
 	if len(t.Suspects) > 0 {
 		nodes = append(nodes, h.H3(g.Text("What it may come from, likeliest first")), suspects(t.Suspects))
 	}
+	for _, a := range t.Apart {
+		nodes = append(nodes, h.H3(g.Text(a.Head)), suspects(a.Suspects))
+	}
 	return h.Section(append(nodes, h.Aria("labelledby", "trouble-head"), h.Class("trouble"))...)
 }
 

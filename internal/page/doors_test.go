@@ -125,6 +125,8 @@ func TestTroubleIsFoundByWhatIsSeenAndCounted(t *testing.T) {
 		{"", "2 turns in 30 s", "trouble", "not what this drive should do"},
 		{"", "11 turns in 30 s", "trouble", "nothing need be wrong"},
 		{"it hums and will not start", "", "trouble", "Cure"},
+		{"band looks too tight and it squeaks", "", "trouble", `as "band looks too tight" and "band slips"`},
+		{"band looks too tight and it squeaks", "", "trouble", `These do not show as "band slips". That alone may come from`},
 	} {
 		r := u.do(Event{Act: "trouble", Form: map[string]string{"seen": c.seen, "counted": c.counted}})
 		assert.NotEmpty(t, r.Focus)

@@ -16,6 +16,13 @@ type ToldTrouble struct {
 	Fits     string   // what the counts say of the model; empty without counts
 	Advice   []ToldAdvice
 	Suspects []ToldSuspect // the likeliest first
+	Apart    []ToldAlone   // what was told that none of these shows by
+}
+
+// ToldAlone is what one sign of several may come from by itself.
+type ToldAlone struct {
+	Head     string
+	Suspects []ToldSuspect
 }
 
 // ToldAdvice answers a sign that the drive's own numbers show.
@@ -69,7 +76,10 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 	for _, a := range d.Advised() {
 		t.Advice = append(t.Advice, tellAdvice(w, a))
 	}
-	t.Suspects = curesStand(tellSuspects(w.Build, d, mostSuspects))
+	t.Suspects = curesStand(tellSuspects(w.Build, d, d.Leading(mostSuspects)))
+	for i := range d.Apart {
+		t.Apart = append(t.Apart, ToldAlone{apartHead(d.Apart[i].Sign), curesStand(tellSuspects(w.Build, d, d.Apart[i].Suspects))})
+	}
 	return t
 }
 
@@ -81,15 +91,17 @@ func curesStand(all []ToldSuspect) []ToldSuspect {
 	return all
 }
 
-// tellSuspects are the likeliest suspects, at most so many; their cures follow a colon.
-func tellSuspects(b *built.Build, d *built.Diagnosis, most int) []ToldSuspect {
+// apartHead is said over what one sign of several comes from.
+func apartHead(s built.Symptom) string {
+	return fmt.Sprintf("These do not show as %q. That alone may come from", string(s))
+}
+
+// tellSuspects puts suspects into words; their cures follow a colon.
+func tellSuspects(b *built.Build, d *built.Diagnosis, all []built.Suspect) []ToldSuspect {
 	unit, per := measure.Scale(b, len(d.Counts) > 0 && d.Counts[0].Timed)
 	var out []ToldSuspect
-	for i := range d.Suspects[:min(len(d.Suspects), most)] {
-		s := &d.Suspects[i]
-		if s.Share < 0.04 && i > 0 {
-			break
-		}
+	for i := range all {
+		s := &all[i]
 		where := ""
 		if s.Stage > 0 && s.Way == "" {
 			where = fmt.Sprintf("stage %d: ", s.Stage)

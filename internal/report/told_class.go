@@ -58,7 +58,7 @@ func tellApart(c *measure.Class, g *measure.Group, unit string, per float64) Tol
 	t := ToldApart{
 		Head:     fmt.Sprintf("%s: %s than the rest", clean(g.Name), word),
 		Against:  fmt.Sprintf("%s %s, where %s is %s. Look first, in one minute:", significant(float64(g.Turns)*per, 3), unit, against, significant(float64(c.Middle)*per, 3)),
-		Suspects: curesStand(tellSuspects(c.Build, g.Found, mostSuspects)),
+		Suspects: curesStand(tellSuspects(c.Build, g.Found, g.Found.Leading(mostSuspects))),
 	}
 	for _, s := range g.Found.Looks() {
 		t.Look = append(t.Look, whole(s))

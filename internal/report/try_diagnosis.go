@@ -145,7 +145,7 @@ func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
 	if len(d.Advised()) > 0 {
 		most = 2 // its own numbers come first
 	}
-	for i, s := range tellSuspects(b, d, most) {
+	for i, s := range tellSuspects(b, d, d.Leading(most)) {
 		words := s.Words
 		if s.Would != "" {
 			words += " " + s.Would
@@ -160,6 +160,17 @@ func (p *page) suspects(b *built.Build, d *built.Diagnosis) {
 	}
 	if len(free) > 0 && len(costs) > 0 && costs[0] < free[len(free)-1] {
 		p.say(0, fmt.Sprintf("Try what costs nothing first: %s, then %s.", strings.Join(free, ", "), strings.Join(costs, ", ")))
+	}
+	for i := range d.Apart {
+		p.blank()
+		p.heading(apartHead(d.Apart[i].Sign))
+		for _, s := range tellSuspects(b, d, d.Apart[i].Suspects) {
+			cure := " Cure: "
+			if s.Costs {
+				cure = " Cure, with a new part: "
+			}
+			p.hang(0, 2, "- "+s.Words+cure+s.Mend)
+		}
 	}
 }
 
