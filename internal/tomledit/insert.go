@@ -56,7 +56,7 @@ func (o *outline) beside(table []string) *entry {
 	var last *entry
 	for _, e := range o.entries {
 		// A key that begins before the table it is in has dots.
-		if under(e.key, table) && len(e.key)-e.parts < len(table) {
+		if under(e.key, table) && len(e.key)-len(e.at) < len(table) {
 			last = e
 		}
 	}

@@ -20,6 +20,7 @@ type outline struct {
 // section is a header and what stands under it.
 type section struct {
 	key  []string // numbers stand for the tables of an array
+	at   []span   // where each part of the key stands; that of a number is empty
 	end  int      // behind the header's own line; 0 for the root
 	last *entry   // the last key that stands under it, nil if there is none
 }
@@ -27,8 +28,8 @@ type section struct {
 // entry is a key with its value.
 type entry struct {
 	key       []string // from the root
+	at        []span   // where those parts of the key are that stand at the value
 	home      *section
-	parts     int    // how many parts of the key stand at the value
 	within    *entry // the inline table it is in, or nil
 	all       span   // key and value
 	value     span
@@ -46,10 +47,11 @@ func outlineOf(text []byte) (*outline, error) {
 	p.Reset(text)
 	for p.NextExpression() {
 		e := p.Expression()
-		parts, behind := keyOf(e)
 		switch e.Kind {
 		case unstable.Table, unstable.ArrayTable:
-			home = &section{key: o.header(parts, e.Kind == unstable.ArrayTable), end: lineEnd(text, behind)}
+			parts, at := keyOf(e)
+			home = &section{end: lineEnd(text, at[len(at)-1].to)}
+			home.key, home.at = o.header(parts, at, e.Kind == unstable.ArrayTable)
 			o.sections = append(o.sections, home)
 		case unstable.KeyValue:
 			home.last = o.note(e, home, home.key, nil)
@@ -61,30 +63,30 @@ func outlineOf(text []byte) (*outline, error) {
 	return o, nil
 }
 
-// keyOf are the parts of a key and where the last of them ends.
-func keyOf(e *unstable.Node) (parts []string, behind int) {
+// keyOf are the parts of a key and where they stand.
+func keyOf(e *unstable.Node) (parts []string, at []span) {
 	for it := e.Key(); it.Next(); {
 		n := it.Node()
 		parts = append(parts, string(n.Data))
-		behind = int(n.Raw.Offset + n.Raw.Length)
+		at = append(at, span{int(n.Raw.Offset), int(n.Raw.Offset + n.Raw.Length)})
 	}
-	return parts, behind
+	return parts, at
 }
 
-// header is the key of a table with the numbers of the array tables it is in.
-func (o *outline) header(parts []string, ofArray bool) []string {
-	var key []string
+// header is the key of a table with the numbers of the array tables it is in, and where its
+// parts stand.
+func (o *outline) header(parts []string, at []span, ofArray bool) (key []string, stands []span) {
 	for i, part := range parts {
-		key = append(key, part)
+		key, stands = append(key, part), append(stands, at[i])
 		id := joined(key)
 		if ofArray && i == len(parts)-1 {
 			o.arrays[id]++
 		}
 		if n := o.arrays[id]; n > 0 {
-			key = append(key, strconv.Itoa(n-1))
+			key, stands = append(key, strconv.Itoa(n-1)), append(stands, span{})
 		}
 	}
-	return key
+	return key, stands
 }
 
 // joined is a key as one text that no other key has.
@@ -98,9 +100,10 @@ func joined(key []string) string {
 
 // note notes a key and what is in its inline table.
 func (o *outline) note(n *unstable.Node, home *section, table []string, within *entry) *entry {
-	parts, behind := keyOf(n)
-	e := &entry{key: slices.Concat(table, parts), home: home, parts: len(parts), within: within}
+	parts, at := keyOf(n)
+	e := &entry{key: slices.Concat(table, parts), at: at, home: home, within: within}
 	e.all = span{int(n.Raw.Offset), int(n.Raw.Offset + n.Raw.Length)}
+	behind := at[len(at)-1].to
 	from := behind + bytes.IndexByte(o.text[behind:], '=') + 1
 	for o.text[from] == ' ' || o.text[from] == '\t' {
 		from++

@@ -254,3 +254,32 @@ func FuzzApply(f *testing.F) {
 		}
 	})
 }
+
+// A table of any text with another name says the same but for that name, on as many lines.
+func TestRenamedSaysTheSame(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		text := document(rt)
+		before := read(rt, text)
+		kind := rapid.SampledFrom([]string{"pulley", "frame", "a"}).Draw(rt, "of")
+		name := rapid.SampledFrom([]string{"a", "b", "c", "disc-60", "two words", "a.b", `it"s`}).Draw(rt, "name")
+		now := rapid.SampledFrom([]string{"new", "quite new", `"`, "b"}).Draw(rt, "now")
+		got, err := tomledit.Rename("a.toml", []byte(text), now, kind, name)
+		in, _ := before[kind].(map[string]any)
+		_, there := in[name]
+		_, taken := in[now]
+		if !there || taken && now != name {
+			require.Error(rt, err, text)
+			return
+		}
+		require.NoError(rt, err, text)
+		want := map[string]string{}
+		for key, value := range leaves(before, "", map[string]string{}) {
+			if from := kind + "\n" + name; key == from || strings.HasPrefix(key, from+"\n") {
+				key = kind + "\n" + now + key[len(from):]
+			}
+			want[key] = value
+		}
+		assert.Equal(rt, want, leaves(read(rt, string(got)), "", map[string]string{}), text)
+		assert.Equal(rt, strings.Count(text, "\n"), strings.Count(string(got), "\n"))
+	})
+}

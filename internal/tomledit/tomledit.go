@@ -6,6 +6,7 @@
 //	outline.go   where every key and table of a text stands
 //	insert.go    where a new key goes
 //	remove.go    what goes with a key
+//	rename.go    another name for a key or table
 //	exact.go     that a text says just what it should afterwards
 package tomledit
 
