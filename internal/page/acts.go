@@ -36,6 +36,7 @@ func init() { // it would refer to itself otherwise
 		"more":            (*Session).actMore,
 		"remove":          (*Session).actRemove,
 		"add":             (*Session).actAdd,
+		"rename":          (*Session).actRename,
 		"text":            (*Session).actText,
 		"go":              func(_ *Session, d doing) { d.reply.Focus = d.On },
 		"cells":           (*Session).actCells,
@@ -139,6 +140,7 @@ func (s *Session) actAgain(d doing) {
 	s.alter("starting again", func(f *files) { *f = example().files })
 	s.Example, s.Step = true, stepAnswer
 	s.list, s.tubs, s.tubsWrong, s.opened, s.shown, s.trouble, s.taught, s.classTold, s.buy = reading{}, nil, nil, nil, "", trouble{}, taught{}, classCounts{}, buying{}
+	s.adding, s.naming = adding{}, naming{}
 	d.reply.Focus = "doors-head"
 }
 

@@ -116,14 +116,7 @@ func (s *Session) actRight(d doing) {
 	d.reply.Focus = id(cupboardName, append(path, "count")...)
 }
 
-func sortedKeys(m map[string]string) []string {
-	var out []string
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
-}
+func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
 // actMore shows all fields of a part.
 func (s *Session) actMore(d doing) {
@@ -140,7 +133,7 @@ func (s *Session) actMore(d doing) {
 	}
 	key := path[0] + "." + path[1]
 	if s.opened[key] = !s.opened[key]; s.opened[key] {
-		d.reply.Focus = id(cupboardName, path[0], path[1], k.More[0].Key)
+		d.reply.Focus = id("name", path...)
 	}
 }
 
@@ -158,6 +151,9 @@ func (s *Session) actRemove(d doing) {
 	}
 }
 
+// adding is a part that was to be added and was refused, and why: what was typed stays.
+type adding struct{ kind, name, wrong string }
+
 // actAdd adds a part without sizes, which are then asked for at its fields.
 func (s *Session) actAdd(d doing) {
 	k := kindOf(d.Form["kind"])
@@ -165,12 +161,16 @@ func (s *Session) actAdd(d doing) {
 	if k == nil {
 		return
 	}
+	s.adding = adding{}
 	if name == "" {
-		name = fmt.Sprintf("%s-%d", k.Key, 1+len(table(s.shelf().values, k.Key)))
+		there := table(s.shelf().values, k.Key)
+		for n := 1 + len(there); name == "" || there[name] != nil; n++ {
+			name = fmt.Sprintf("%s-%d", k.Key, n)
+		}
 	}
-	if table(s.shelf().values, k.Key, name) != nil {
-		s.said = "There is a " + k.One + " of that name already."
-		d.reply.Focus = id(cupboardName, k.Key, name, "count")
+	if why := s.badName(k, name); why != "" {
+		s.adding = adding{k.Key, d.Form["name"], why}
+		d.reply.Say, d.reply.Focus = why, "add-name"
 		return
 	}
 	s.alter("adding "+name, func(f *files) { f.Cupboard = set(f.Cupboard, tomledit.Whole(1), k.Key, name, "count") })

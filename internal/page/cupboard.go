@@ -138,7 +138,7 @@ func (s *Session) cupboardStep(r read) g.Node {
 		nodes = append(nodes, h.P(h.Class("warn"), g.Text("This file cannot be made out. Put it right below, or undo.")), s.asText(r, cupboardName, true))
 		return g.Group(nodes)
 	}
-	nodes = append(nodes, s.read0(), s.leftRows(), h.P(g.Text("Put right what is marked. What is guessed can stay; each drive that rests on a guess says so.")))
+	nodes = append(nodes, s.read0(), s.leftRows(), h.P(g.Text("Put right what is marked. What is guessed can stay; each drive that rests on a guess says so. A name can be changed under More.")))
 	nodes = append(nodes, s.lacks(r))
 	for i := range kinds {
 		nodes = append(nodes, s.kindTable(&kinds[i], sh, &r, i == 0))
@@ -229,7 +229,7 @@ func (s *Session) partRow(k *kind, name string, sh shelf, r *read, state string,
 		more = append(more, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, "", k.Key, name, f.Key)))
 	}
 	more = append(more, h.P(button(id("remove", k.Key, name), "remove", pathOf(k.Key, name), "quiet", "Take "+name+" out of the cupboard")))
-	return append(out, h.Tr(h.Class("more"), h.ID(id("more", k.Key, name)), h.Td(h.ColSpan(fmt.Sprint(len(k.Main)+2)), h.Div(h.Class("fields"), g.Group(more)))))
+	return append(out, h.Tr(h.Class("more"), h.ID(id("more", k.Key, name)), h.Td(h.ColSpan(fmt.Sprint(len(k.Main)+2)), s.nameForm(k, name), h.Div(h.Class("fields"), g.Group(more)))))
 }
 
 // wrongRow has what is wrong with the fields of a part, below them.
@@ -345,11 +345,16 @@ func pathIn(text string) []string {
 func (s *Session) addPart() g.Node {
 	var options []g.Node
 	for _, k := range kinds {
-		options = append(options, h.Option(h.Value(k.Key), g.Text(k.One)))
+		options = append(options, h.Option(h.Value(k.Key), g.Text(k.One), g.If(k.Key == s.adding.kind, h.Selected())))
 	}
+	var why []string
+	if s.adding.wrong != "" {
+		why = []string{s.adding.wrong}
+	}
+	attrs, words := wrong("add-name", why)
 	return h.Form(h.ID("add"), h.Class("add"), h.Data("act", "add"), h.Aria("label", "Another part"),
 		h.P(h.Class("field"), h.Label(h.For("add-kind"), g.Text("Another")), h.Select(h.ID("add-kind"), h.Name("kind"), g.Group(options))),
-		h.P(h.Class("field"), h.Label(h.For("add-name"), g.Text("Name it, for example big-red")), h.Input(h.Type("text"), h.ID("add-name"), h.Name("name"), h.AutoComplete("off"))),
+		h.P(h.Class("field"), h.Label(h.For("add-name"), g.Text("Name it, for example big-red")), h.Input(h.Type("text"), h.ID("add-name"), h.Name("name"), h.AutoComplete("off"), attrs, h.Value(s.adding.name)), words),
 		h.P(h.Button(h.Type("submit"), h.ID("add-go"), g.Text("Add it"))))
 }
 

@@ -13,7 +13,7 @@
 //	document.go  the HTML file: first screen, style, scripts, engine
 //	layout.go    the page: doors, steps, the foot
 //	cupboard.go  step 1, fields.go its columns; list.go and tubs.go two doors to it,
-//	             left.go rows of a list to be mended,
+//	             left.go rows of a list to be mended, rename.go other names for parts,
 //	             tubs_drawing.go the parts drawn, measuring.go a sheet to lay them on
 //	question.go  step 2, speed.go what was understood of a speed, meant.go what is taken for
 //	             what it does not say, pictures.go the models
@@ -108,6 +108,8 @@ type Session struct {
 	tubs      map[string]string // what was counted
 	tubsWrong map[string]string
 	opened    map[string]bool // rows of the cupboard that show all their fields
+	adding    adding          // a part that was not added
+	naming    naming          // a name that was not changed
 	asked     bool            // whether mistakes are summed up over the question
 	apart     string          // why nothing is kept: another tab, or no leave
 	shared    shared          // the cupboard shared out among all groups

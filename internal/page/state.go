@@ -90,6 +90,7 @@ func (s *Session) back(from, to *[]change, words string) {
 		s.said = "There is nothing to take back."
 		return
 	}
+	s.naming = naming{} // it was of what was there
 	last := (*from)[len(*from)-1]
 	*from = (*from)[:len(*from)-1]
 	*to = append(*to, change{last.What, last.Step, s.files})

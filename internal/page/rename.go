@@ -1,0 +1,244 @@
+package page
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	g "maragu.dev/gomponents"
+	h "maragu.dev/gomponents/html"
+
+	"findrive/internal/brief"
+	"findrive/internal/built"
+	"findrive/internal/parts"
+	"findrive/internal/prices"
+	"findrive/internal/tomledit"
+	"findrive/internal/tomlfile"
+)
+
+// naming is a name that was typed and refused, and why: it stays in its field.
+type naming struct{ on, typed, wrong string }
+
+// nameForm is where a part gets another name.
+func (s *Session) nameForm(k *kind, name string) g.Node {
+	fid, on := id("name", k.Key, name), pathOf(k.Key, name)
+	typed, wrongWords := name, []string(nil)
+	if s.naming.on == on {
+		typed, wrongWords = s.naming.typed, []string{s.naming.wrong}
+	}
+	attrs, words := wrong(fid, wrongWords)
+	return h.Form(h.ID(fid+"-form"), h.Class("fields"), h.Data("act", "rename"), h.Data("on", on), h.Aria("label", "The name of "+name),
+		h.P(h.Class("field"), h.Label(h.For(fid), g.Text("Name")), h.Input(h.Type("text"), h.ID(fid), h.Name("name"), h.AutoComplete("off"), attrs, h.Value(typed)), words),
+		h.P(h.Button(h.Type("submit"), h.ID(fid+"-go"), g.Text("Change the name"), h.Span(h.Class("unseen"), g.Text(" of "+name)))))
+}
+
+// actRename gives a part another name, wherever it is named.
+func (s *Session) actRename(d doing) {
+	path := pathIn(d.On)
+	if len(path) != 2 {
+		return
+	}
+	k := kindOf(path[0])
+	if k == nil || table(s.shelf().values, path...) == nil {
+		return
+	}
+	was, now := path[1], strings.Join(strings.Fields(d.Form["name"]), " ")
+	s.naming = naming{}
+	if now == was {
+		s.said = was + " has that name already."
+		d.reply.Focus = id("name", path...)
+		return
+	}
+	after, why := s.files, s.badName(k, now)
+	if why == "" {
+		after, why = s.files.renamed(k.Key, was, now)
+	}
+	if why != "" {
+		s.naming = naming{d.On, d.Form["name"], why}
+		d.reply.Say, d.reply.Focus = why, id("name", path...)
+		return
+	}
+	s.alter("the name of "+was, func(f *files) { *f = after })
+	if s.opened == nil {
+		s.opened = map[string]bool{}
+	}
+	s.opened[k.Key+"."+was], s.opened[k.Key+"."+now] = false, true
+	s.said = was + " is called " + now + " now."
+	d.reply.Focus = id("name", k.Key, now)
+}
+
+// badName is why a part cannot be called so; empty if it can.
+func (s *Session) badName(k *kind, name string) string {
+	switch {
+	case name == "":
+		return "A part needs a name."
+	case utf8.RuneCountInString(name) > tomlfile.MaxName:
+		return fmt.Sprintf("A name has at most %d letters.", tomlfile.MaxName)
+	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
+		return "A name is all on one line, of letters that can be seen."
+	case table(s.shelf().values, k.Key, name) != nil:
+		return "There is a " + k.One + " of that name already."
+	}
+	return ""
+}
+
+// renamed are the files with another name for a part of the cupboard, wherever they name it; why
+// says why it cannot be so, and is empty if it can. What the files say of the part must be the same
+// afterwards: a name in a list of prices may be no more than words that are like it.
+func (f files) renamed(kind, was, now string) (after files, why string) {
+	after = f
+	text, err := tomledit.Rename(cupboardName, []byte(f.Cupboard), now, kind, was)
+	if err != nil {
+		return f, "This name cannot be changed here. Change it in the file itself, below."
+	}
+	after.Cupboard = string(text)
+	after.Brief = namedAnew(f.Brief, kind, was, now)
+	after.Learned, after.Model = namedAnew(f.Learned, kind, was, now), namedAnew(f.Model, kind, was, now)
+	after.Prices = pricesNamed(f.Prices, kind, was, now)
+	before, _ := parts.Read(cupboardName, []byte(f.Cupboard))
+	if before == nil {
+		return after, "" // it has mistakes, and nothing can be told by it yet
+	}
+	cup, err := parts.Read(cupboardName, []byte(after.Cupboard))
+	if err != nil || !slices.Equal(factsAs(before, kind, was, now), factsAs(cup, kind, now, now)) {
+		return f, "With that name the part would be taken for another. Choose a name without sizes in it."
+	}
+	const instead = " Change it there and here in the files themselves, or keep the name."
+	if f.Brief != "" && sound(brief.ReadFor(briefName, []byte(f.Brief), before)) && !sound(brief.ReadFor(briefName, []byte(after.Brief), cup)) {
+		return f, "Your question needs this part by its name." + instead
+	}
+	if f.Learned != "" && sound(before.Calibrate(learnedName, []byte(f.Learned))) && !sound(cup.Calibrate(learnedName, []byte(after.Learned))) {
+		return f, "What was learned by counting needs this part by its name." + instead
+	}
+	if f.Model != "" && sound(built.Read(modelName, []byte(f.Model), before)) && !sound(built.Read(modelName, []byte(after.Model), cup)) {
+		return f, "The model on the table needs this part by its name." + instead
+	}
+	if !sameOffers(f.Prices, after.Prices, before, cup, kind, was, now) {
+		return f, "Your prices mean this part by its name, in a way that cannot be changed from here. Take it out of the prices first, under Buy, or keep the name."
+	}
+	return after, ""
+}
+
+func sound[T any](_ T, err error) bool { return err == nil }
+
+// factsAs is all that a cupboard says, with another name for one of its parts.
+func factsAs(c *parts.Cupboard, kind, was, now string) []string {
+	var out []string
+	for _, e := range c.Facts() {
+		if e.Key[0] == kind && e.Key[1] == was {
+			e.Key = slices.Clone(e.Key)
+			e.Key[1] = now
+		}
+		out = append(out, e.String())
+	}
+	slices.Sort(out)
+	return out
+}
+
+// partsAt are the kinds of part that keys name by their last word.
+var partsAt = map[string]string{"wheel": "wheel", "drum": "drum", "motor": "motor", "cells": "cells", "driver": "pulley", "driven": "pulley", "band": "band", "axle": "axle"}
+
+// namedAnew is a question, what was learned or a model with another name for a part: where it is
+// described and where it is named.
+func namedAnew(text, kind, was, now string) string {
+	doc, err := tomlfile.Open("", []byte(text))
+	if err != nil || text == "" {
+		return text
+	}
+	values := doc.Values()
+	if table(values, kind, was) != nil {
+		if out, err := tomledit.Rename("", []byte(text), now, kind, was); err == nil {
+			text = string(out)
+		}
+	}
+	for _, in := range sortedKeys(values) {
+		of, is := values[in].(map[string]any)
+		if is && kindOf(in) == nil { // what describes parts is done
+			text = namesIn(text, of, []string{in}, kind, was, now)
+		}
+	}
+	return text
+}
+
+// namesIn gives a part another name where keys of a table, or of those in it, name it.
+func namesIn(text string, values map[string]any, path []string, kind, was, now string) string {
+	for _, key := range sortedKeys(values) {
+		at := append(slices.Clone(path), key)
+		switch v := values[key].(type) {
+		case map[string]any:
+			text = namesIn(text, v, at, kind, was, now)
+		case string:
+			if partsAt[key] == kind && v == was {
+				text = set(text, tomledit.Text(now), at...)
+			}
+		}
+	}
+	return text
+}
+
+// pricesNamed is a price list with another name for a part: in a file of the program at each offer
+// of it, in a table in each cell that has the name and nothing else.
+func pricesNamed(text, kind, was, now string) string {
+	if offers := table(valuesOf(text), "offer"); offers != nil {
+		for _, name := range sortedKeys(offers) {
+			if table(offers, name)["part"] == kind+"."+was {
+				text = set(text, tomledit.Text(kind+"."+now), "offer", name, "part")
+			}
+		}
+		if out, err := tomledit.Rename("", []byte(text), now, kind, was); err == nil { // it describes it too
+			text = string(out)
+		}
+		return text
+	}
+	if strings.ContainsAny(now, ",;\t\"|") { // what may part the columns
+		return text
+	}
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		var b strings.Builder
+		for line != "" {
+			n := strings.IndexAny(line, ",;\t\"|")
+			if n < 0 {
+				n = len(line)
+			}
+			cell := line[:n]
+			if bare := strings.TrimSpace(cell); strings.EqualFold(bare, was) {
+				cell = strings.Replace(cell, bare, now, 1)
+			}
+			b.WriteString(cell)
+			b.WriteString(line[n:min(n+1, len(line))])
+			line = line[min(n+1, len(line)):]
+		}
+		lines[i] = b.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// sameOffers is whether a price list offers the same once a part has another name; one that could
+// not be read before need not be read now.
+func sameOffers(before, after string, cup, renamed *parts.Cupboard, kind, was, now string) bool {
+	if before == "" {
+		return true
+	}
+	l, err := prices.Read("prices", []byte(before), cup)
+	if err != nil {
+		return true
+	}
+	m, err := prices.Read("prices", []byte(after), renamed)
+	return err == nil && slices.Equal(offersOf(l, kind, was, now), offersOf(m, kind, now, now))
+}
+
+func offersOf(l *prices.List, kind, was, now string) []string {
+	var out []string
+	for _, o := range l.Offers {
+		if o.Kind == kind && o.Part == was {
+			o.Part = now
+		}
+		out = append(out, fmt.Sprint(l.Suppliers[o.Supplier].Name, "\n", o.Kind, "\n", o.Part, "\n", o.Pack, o.Price, o.Least))
+	}
+	slices.SortFunc(out, cmp.Compare[string])
+	return out
+}
