@@ -1,7 +1,6 @@
 package page
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -85,14 +84,17 @@ func (s *Session) badName(k *kind, name string) string {
 	return ""
 }
 
+// cannot is said of a name that is written in a way that only its user understands.
+const cannot = "This name cannot be changed here. Change it in the file itself, below."
+
 // renamed are the files with another name for a part of the cupboard, wherever they name it; why
-// says why it cannot be so, and is empty if it can. What the files say of the part must be the same
-// afterwards: a name in a list of prices may be no more than words that are like it.
+// says why it cannot be so, and is empty if it can. The other files must say the same afterwards:
+// a name in a list of prices may be no more than words that are like it.
 func (f files) renamed(kind, was, now string) (after files, why string) {
 	after = f
 	text, err := tomledit.Rename(cupboardName, []byte(f.Cupboard), now, kind, was)
 	if err != nil {
-		return f, "This name cannot be changed here. Change it in the file itself, below."
+		return f, cannot
 	}
 	after.Cupboard = string(text)
 	after.Brief = namedAnew(f.Brief, kind, was, now)
@@ -103,18 +105,11 @@ func (f files) renamed(kind, was, now string) (after files, why string) {
 		return after, "" // it has mistakes, and nothing can be told by it yet
 	}
 	cup, err := parts.Read(cupboardName, []byte(after.Cupboard))
-	if err != nil || !slices.Equal(factsAs(before, kind, was, now), factsAs(cup, kind, now, now)) {
-		return f, "With that name the part would be taken for another. Choose a name without sizes in it."
+	if err != nil {
+		return f, cannot
 	}
-	const instead = " Change it there and here in the files themselves, or keep the name."
-	if f.Brief != "" && sound(brief.ReadFor(briefName, []byte(f.Brief), before)) && !sound(brief.ReadFor(briefName, []byte(after.Brief), cup)) {
-		return f, "Your question needs this part by its name." + instead
-	}
-	if f.Learned != "" && sound(before.Calibrate(learnedName, []byte(f.Learned))) && !sound(cup.Calibrate(learnedName, []byte(after.Learned))) {
-		return f, "What was learned by counting needs this part by its name." + instead
-	}
-	if f.Model != "" && sound(built.Read(modelName, []byte(f.Model), before)) && !sound(built.Read(modelName, []byte(after.Model), cup)) {
-		return f, "The model on the table needs this part by its name." + instead
+	if f.readBy(before) && !after.readBy(cup) {
+		return f, "Your question, the model on the table or what was learned needs this part by its name. Keep the name, or change it in those files too."
 	}
 	if !sameOffers(f.Prices, after.Prices, before, cup, kind, was, now) {
 		return f, "Your prices mean this part by its name, in a way that cannot be changed from here. Take it out of the prices first, under Buy, or keep the name."
@@ -122,24 +117,28 @@ func (f files) renamed(kind, was, now string) (after files, why string) {
 	return after, ""
 }
 
-func sound[T any](_ T, err error) bool { return err == nil }
-
-// factsAs is all that a cupboard says, with another name for one of its parts.
-func factsAs(c *parts.Cupboard, kind, was, now string) []string {
-	var out []string
-	for _, e := range c.Facts() {
-		if e.Key[0] == kind && e.Key[1] == was {
-			e.Key = slices.Clone(e.Key)
-			e.Key[1] = now
-		}
-		out = append(out, e.String())
+// readBy is whether the files that name parts can be read with a cupboard.
+func (f files) readBy(cup *parts.Cupboard) bool {
+	_, err := brief.ReadFor(briefName, []byte(f.Brief), cup)
+	if err == nil && f.Learned != "" {
+		_, err = cup.Calibrate(learnedName, []byte(f.Learned))
 	}
-	slices.Sort(out)
-	return out
+	if err == nil && f.Model != "" {
+		_, err = built.Read(modelName, []byte(f.Model), cup)
+	}
+	return err == nil
 }
 
-// partsAt are the kinds of part that keys name by their last word.
-var partsAt = map[string]string{"wheel": "wheel", "drum": "drum", "motor": "motor", "cells": "cells", "driver": "pulley", "driven": "pulley", "band": "band", "axle": "axle"}
+// partAt is the kind of part that a key names by its last word; none for others.
+func partAt(key string) string {
+	switch key {
+	case "wheel", "drum", "motor", "cells", "band", "axle":
+		return key
+	case "driver", "driven":
+		return "pulley"
+	}
+	return ""
+}
 
 // namedAnew is a question, what was learned or a model with another name for a part: where it is
 // described and where it is named.
@@ -171,7 +170,7 @@ func namesIn(text string, values map[string]any, path []string, kind, was, now s
 		case map[string]any:
 			text = namesIn(text, v, at, kind, was, now)
 		case string:
-			if partsAt[key] == kind && v == was {
+			if partAt(key) == kind && v == was {
 				text = set(text, tomledit.Text(now), at...)
 			}
 		}
@@ -239,6 +238,6 @@ func offersOf(l *prices.List, kind, was, now string) []string {
 		}
 		out = append(out, fmt.Sprint(l.Suppliers[o.Supplier].Name, "\n", o.Kind, "\n", o.Part, "\n", o.Pack, o.Price, o.Least))
 	}
-	slices.SortFunc(out, cmp.Compare[string])
+	slices.Sort(out)
 	return out
 }

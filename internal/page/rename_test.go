@@ -2,11 +2,15 @@ package page
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"findrive/internal/demo"
+	"findrive/internal/parts"
 )
 
 // quiet does an act without the search that follows from it.
@@ -55,6 +59,36 @@ func TestAPartIsNamedAnewWhereverItIsNamed(t *testing.T) {
 		u.quiet(Event{Act: "undo"})
 	}
 	assert.True(t, u.files.same(was))
+}
+
+// A name says nothing of a part: with another one it is the same part, of each kind, in a
+// cupboard that says much and in one that says little.
+func TestAPartIsTheSameByAnyName(t *testing.T) {
+	for _, text := range [][]byte{demo.Cupboard(), demo.StarterCupboard()} {
+		f := files{Cupboard: string(text), Brief: string(demo.StarterBrief())}
+		before, err := parts.Read("", text)
+		require.NoError(t, err)
+		for _, k := range kinds {
+			for _, name := range before.Names(k.Key) {
+				after, why := f.renamed(k.Key, name, "no-33 x 99 mm")
+				require.Empty(t, why, name)
+				cup, err := parts.Read("", []byte(after.Cupboard))
+				require.NoError(t, err, name)
+				said := func(c *parts.Cupboard) (out []string) {
+					for _, e := range c.Facts() {
+						if e.Key[1] == name {
+							e.Key = []string{e.Key[0], "no-33 x 99 mm", e.Key[2]}
+						}
+						out = append(out, e.String())
+					}
+					slices.Sort(out)
+					return out
+				}
+				assert.Equal(t, said(before), said(cup))
+				assert.Equal(t, before.Item(k.Key, name).Assumed, cup.Item(k.Key, "no-33 x 99 mm").Assumed)
+			}
+		}
+	}
 }
 
 // The wheel and the drum of a question have their new names there.

@@ -1,7 +1,6 @@
 package tomledit
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 )
@@ -10,37 +9,28 @@ import (
 // dots and in inline tables, and leaves all else as it is. The errors are those of Apply; it is one
 // as well that the key is not there, or that its new name is taken.
 func Rename(file string, text []byte, name string, key ...string) ([]byte, error) {
-	body, marked := bytes.CutPrefix(text, []byte(byteOrderMark))
-	if err := readable(file, body); err != nil {
-		return nil, err
-	}
-	o, err := outlineOf(body)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
-	}
-	if key, err = o.resolve(key); err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
-	}
-	now := append(slices.Clone(key[:len(key)-1]), name)
-	switch {
-	case o.find(key) == nil && !o.isTable(key):
-		return nil, fmt.Errorf("%s: there is no %s", file, shown(key))
-	case name == key[len(key)-1]:
-		return slices.Clone(text), nil
-	case o.find(now) != nil || o.isTable(now):
-		return nil, fmt.Errorf("%s: there is a %s already", file, shown(now))
-	}
-	body = o.renamed(key, name)
-	err = readable(file, body)
-	after, ill := outlineOf(body)
-	if err != nil || ill != nil || !slices.EqualFunc(saidAs(o.says(), key, name), after.says(), alike) {
-		return nil, fmt.Errorf("%s: %s cannot be named %s without changing something else: do it by hand", file, shown(key), shown([]string{name}))
-	}
-	if marked {
-		body = append([]byte(byteOrderMark), body...)
-	}
-	return body, nil
+	return changed(file, text, func(o *outline) (*outline, error) {
+		key, err := o.resolve(key)
+		if err != nil {
+			return nil, err
+		}
+		now := append(slices.Clone(key[:len(key)-1]), name)
+		switch {
+		case o.has(key) && name == key[len(key)-1]:
+			return o, nil
+		case !o.has(key) || o.has(now):
+			return nil, fmt.Errorf("%s cannot be named %s: there must be the one and not the other", shown(key), shown(now))
+		}
+		after, err := outlineOf(o.renamed(key, name))
+		if err != nil || !slices.EqualFunc(saidAs(o.says(), key, name), after.says(), alike) {
+			return nil, fmt.Errorf("%s cannot be named %s without changing something else: do it by hand", shown(key), shown(now))
+		}
+		return after, nil
+	})
 }
+
+// has reports whether there is a key or table.
+func (o *outline) has(key []string) bool { return o.find(key) != nil || o.isTable(key) }
 
 // renamed is the text with another name for a key.
 func (o *outline) renamed(key []string, name string) []byte {

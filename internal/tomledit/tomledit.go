@@ -75,18 +75,28 @@ func Apply(file string, text []byte, edits ...Edit) ([]byte, error) {
 	if len(edits) == 0 {
 		return slices.Clone(text), nil
 	}
+	return changed(file, text, func(o *outline) (_ *outline, err error) {
+		for _, e := range edits {
+			if o, err = o.edited(e); err != nil {
+				return nil, err
+			}
+		}
+		return o, nil
+	})
+}
+
+// changed is a text with what is done to its outline.
+func changed(file string, text []byte, by func(*outline) (*outline, error)) ([]byte, error) {
 	body, marked := bytes.CutPrefix(text, []byte(byteOrderMark))
 	if err := readable(file, body); err != nil {
 		return nil, err
 	}
 	o, err := outlineOf(body)
+	if err == nil {
+		o, err = by(o)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
-	}
-	for _, e := range edits {
-		if o, err = o.edited(e); err != nil {
-			return nil, fmt.Errorf("%s: %w", file, err)
-		}
 	}
 	body = o.text
 	if err := readable(file, body); err != nil {
