@@ -43,7 +43,11 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 	if !s.fresh() || s.answer.told == nil {
 		return nil, errors.New("the example has no answer")
 	}
-	worker, script := m.Starter+"\n"+bare(glue), bare(script)
+	licence, starter, _ := strings.Cut(m.Starter, "\n\n")
+	worker, script := licence+"\n"+bare(starter)+bare(glue), bare(script)
+	if overLines(m.Starter) {
+		return nil, errors.New("Go's own script has a text over several lines, which must stay as it is")
+	}
 	for _, part := range []string{morph, script, worker} {
 		if strings.Contains(part, "</script") || strings.Contains(part, "<!--") {
 			return nil, errors.New("a script would end before its end")
@@ -70,11 +74,21 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// bare is one of our own scripts without its comments and indents.
+// overLines reports whether a script has a text that may run over several lines.
+func overLines(script string) bool {
+	for line := range strings.Lines(script) {
+		if strings.Count(line, "`")%2 != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// bare is a script without its comments and indents.
 func bare(script string) string {
 	var out strings.Builder
 	for line := range strings.Lines(script) {
-		if line = strings.TrimLeft(line, " "); !strings.HasPrefix(line, "//") {
+		if line = strings.TrimLeft(line, " \t"); !strings.HasPrefix(line, "//") {
 			out.WriteString(line)
 		}
 	}

@@ -119,7 +119,9 @@ func TestScriptsHaveNoTextOverSeveralLines(t *testing.T) {
 	for _, own := range []string{script, glue} {
 		require.NotContains(t, own, "`")
 	}
-	require.Equal(t, "f(\"//\");\n}\n", bare("  // why\n    f(\"//\");\n  }\n"))
+	require.True(t, overLines("a = `b\n\tc`;\n"))
+	require.False(t, overLines("a = `${b}=${c}`;\n"))
+	require.Equal(t, "f(\"//\");\n}\n", bare("  // why\n    f(\"//\");\n\t\t}\n"))
 }
 
 func TestTheFirstScreenIsAnExampleAnswered(t *testing.T) {
