@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"sync/atomic"
 
@@ -103,7 +104,7 @@ func (s *Session) wantsAnswer() bool {
 const mostKnown = 6
 
 // recall takes up the answer for the files as they are, if it is known, unless the search is to be
-// made once more.
+// made once more. Where nothing but the title of the question is another, its drives are the same.
 func (s *Session) recall() {
 	if s.long || s.fresh() {
 		return
@@ -114,6 +115,41 @@ func (s *Session) recall() {
 			s.answer, s.before = a, a
 			return
 		}
+	}
+	if len(s.known) == 0 {
+		return
+	}
+	b := s.read().brief
+	for _, a := range slices.Backward(s.known) {
+		if b != nil && a.failed == "" && a.to.cupboard == q.cupboard && a.to.learned == q.learned && sameTask(a.result.Brief, b) {
+			s.remember(a.titled(q, b))
+			return
+		}
+	}
+}
+
+// sameTask is whether two questions differ in their titles at most.
+func sameTask(a, b *brief.Brief) bool {
+	x, y := *a, *b
+	x.Name, y.Name = "", ""
+	return reflect.DeepEqual(x, y)
+}
+
+// titled is the answer to a question that has another title: the same drives, told and written
+// down under that one.
+func (a *answer) titled(to question, b *brief.Brief) *answer {
+	out, result := *a, *a.result
+	result.Brief = b
+	out.to, out.result, out.told, out.cert, out.file = to, &result, report.Tell(&result, listed), nil, nil
+	return &out
+}
+
+// remember takes up an answer, and keeps it with the last few.
+func (s *Session) remember(a *answer) {
+	s.answer, s.before = a, a
+	s.known = slices.DeleteFunc(s.known, func(o *answer) bool { return o.to == a.to })
+	if s.known = append(s.known, a); len(s.known) > mostKnown {
+		s.known = s.known[1:]
 	}
 }
 
@@ -154,11 +190,8 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 		}
 	}
 	a.stopped = pause.Err(ctx) != nil
-	s.answer, s.before, s.long = a, a, false
-	s.known = slices.DeleteFunc(s.known, func(o *answer) bool { return o.to == a.to })
-	if s.known = append(s.known, a); len(s.known) > mostKnown {
-		s.known = s.known[1:]
-	}
+	s.long = false
+	s.remember(a)
 }
 
 // firstWords are said of the first drive of a list whose others are still looked for, unless one

@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 
+	"findrive/internal/brief"
 	"findrive/internal/demo"
 )
 
@@ -63,7 +64,9 @@ func (s *Session) alter(what string, by func(f *files)) {
 	}
 	if s.question() != was.question() {
 		s.Example = false
-		s.Rank = 0
+		if !s.files.sameDrives(was) {
+			s.Rank = 0
+		}
 	}
 	s.past = append(s.past, change{what, s.Step, was})
 	if len(s.past) > mostPast {
@@ -76,6 +79,17 @@ func (s *Session) alter(what string, by func(f *files)) {
 type question struct{ cupboard, brief, learned string }
 
 func (f files) question() question { return question{f.Cupboard, f.Brief, f.Learned} }
+
+// sameDrives is whether two questions have the same drives for an answer, as they differ in their
+// titles at most.
+func (f files) sameDrives(o files) bool {
+	if f.Cupboard != o.Cupboard || f.Learned != o.Learned {
+		return false
+	}
+	a, err := brief.Read(briefName, []byte(f.Brief))
+	b, ill := brief.Read(briefName, []byte(o.Brief))
+	return err == nil && ill == nil && sameTask(a, b)
+}
 
 func (f files) same(o files) bool {
 	return f.question() == o.question() && slices.Equal(f.Counts, o.Counts) && f.Class == o.Class && f.Model == o.Model && f.Prices == o.Prices && f.Rank == o.Rank && len(f.Left) == len(o.Left) && f.Example == o.Example
