@@ -221,3 +221,36 @@ func TestTieOfMotors(t *testing.T) {
 		assert.Equal(t, c.says, Compare(c.first, c.other).Tie)
 	}
 }
+
+// What is said to come of a change is what a search comes to once it is made: the best drive of
+// the change that asks least, and of another speed, where many drives would do.
+func TestThenIsTheAnswerOnceTheChangeIsMade(t *testing.T) {
+	t.Parallel()
+	told := 0
+	for name, c := range map[string]leeway.Case{
+		"too slow":      of(t, "100 rpm", `tolerance = "10 %"`),
+		"too many sets": of(t, "300 rpm", "sets = 4\ntolerance = \"60 %\""),
+	} {
+		a, err := Ask(context.Background(), c, Options{})
+		require.NoError(t, err)
+		require.NotEmpty(t, a.Changes)
+		require.NotNil(t, a.Changes[0].Best, "the first is always told of")
+		for i := range a.Changes {
+			change := &a.Changes[i]
+			made := a.Made(change)
+			r, err := design.Find(context.Background(), made.Cupboard, made.Brief, design.Options{Keep: design.Usual})
+			require.NoError(t, err)
+			require.Equal(t, design.ProvedBest, r.Status)
+			require.NotEmpty(t, r.Proposals)
+			if change.Best == nil {
+				assert.Same(t, change.Drive, change.Then())
+				continue
+			}
+			told++
+			assert.True(t, Same(change.Then(), &r.Proposals[0]), "%s: %s", name, change.Steps[0].Words)
+			assert.InDelta(t, float64(r.Proposals[0].Total), float64(change.Then().Total), 1e-9)
+			assert.InDelta(t, float64(r.Proposals[0].Speed.Likely), float64(change.Then().Speed.Likely), 1e-9)
+		}
+	}
+	assert.GreaterOrEqual(t, told, 2)
+}
