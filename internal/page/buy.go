@@ -70,7 +70,7 @@ func (s *Session) buyStep(r read) g.Node {
 		h.P(g.Text(note)),
 		h.Form(h.ID("prices"), h.Data("act", "prices"), h.Aria("label", "Your prices"),
 			g.If(s.buy.failed != "", h.P(h.Class("wrong"), h.ID("prices-wrong"), g.Text(s.buy.failed))),
-			h.P(h.Class("field wide"), h.Label(h.For("prices-text"), g.Text("Your prices")), h.Textarea(h.ID("prices-text"), h.Name("text"), h.Rows("9"), g.Attr("spellcheck", "false"), h.Placeholder(priceExample), g.Text(s.priceList()))),
+			labelledWide("prices-text", "Your prices", textArea("prices-text", "9", h.Placeholder(priceExample), g.Text(s.priceList()))),
 			h.P(h.Class("links"), h.Button(h.Type("submit"), h.ID("prices-go"), h.Class("main"), g.Text("What is the least to buy?")),
 				h.Button(h.Type("button"), h.ID("prices-pick"), h.Class("quiet"), h.Data("act", "pick"), h.Data("on", "prices-files"), g.Text("Open a price list")),
 				h.Input(h.Type("file"), h.ID("prices-files"), h.Class("unseen"), h.Aria("label", "A price list"), h.TabIndex("-1"), h.Data("act", "prices file")),

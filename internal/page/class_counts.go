@@ -65,7 +65,7 @@ func (s *Session) classCountsPart() g.Node {
 		h.Summary(h.ID("class-counts-head"), g.Text("What every group of the class counted")),
 		h.P(g.Text("A line for each group: its name, and what it counted. Rows of a spreadsheet will do: group, turns, seconds.")),
 		h.Form(h.ID("counts"), h.Data("act", "class counts"), h.Aria("label", "What every group counted"),
-			h.P(h.Class("field wide"), h.Label(h.For("counts-text"), g.Text("The counts")), h.Textarea(h.ID("counts-text"), h.Name("text"), h.Rows("8"), g.Attr("spellcheck", "false"), h.Placeholder("Table 1: 9 turns in 30 s\nTable 2: 10 turns in 30 s"), g.Text(s.Class))),
+			labelledWide("counts-text", "The counts", textArea("counts-text", "8", h.Placeholder("Table 1: 9 turns in 30 s\nTable 2: 10 turns in 30 s"), g.Text(s.Class))),
 			g.If(c.failed != "", h.P(h.Class("wrong"), h.ID("counts-wrong"), g.Text(c.failed))),
 			h.P(h.Class("links"), h.Button(h.Type("submit"), h.ID("counts-go"), g.Text("What the class says")), button("plot-empty", "plot", "empty", "quiet", "Empty plot to fill in, as PDF")))}
 	if s.toldOfClass() {

@@ -226,7 +226,7 @@ func (s *Session) partRow(k *kind, name string, sh shelf, r *read, state string,
 			f = *k.field("free_speed")
 		}
 		fid := id(cupboardName, k.Key, name, f.Key)
-		more = append(more, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, "", k.Key, name, f.Key)))
+		more = append(more, labelled(fid, f.Head, control(cupboardName, f, value(values[f.Key]), instead[f.Key], r, "", k.Key, name, f.Key)))
 	}
 	more = append(more, h.P(button(id("remove", k.Key, name), "remove", pathOf(k.Key, name), "quiet", "Take "+name+" out of the cupboard")))
 	return append(out, h.Tr(h.Class("more"), h.ID(id("more", k.Key, name)), h.Td(h.ColSpan(fmt.Sprint(len(k.Main)+2)), s.nameForm(k, name), h.Div(h.Class("fields"), g.Group(more)))))
@@ -314,9 +314,9 @@ func control(file string, f field, v, instead string, r *read, label string, pat
 		if instead != "" {
 			not = "≈ " + instead
 		}
-		options := []g.Node{h.Option(h.Value(""), g.Text(not), g.If(v == "", h.Selected()))}
+		options := []g.Node{option("", not, v == "")}
 		for _, c := range all {
-			options = append(options, h.Option(h.Value(c), g.Text(c), g.If(v == c, h.Selected())))
+			options = append(options, option(c, c, v == c))
 		}
 		return g.Group{h.Select(common, g.Group(options)), words}
 	}
@@ -345,7 +345,7 @@ func pathIn(text string) []string {
 func (s *Session) addPart() g.Node {
 	var options []g.Node
 	for _, k := range kinds {
-		options = append(options, h.Option(h.Value(k.Key), g.Text(k.One), g.If(k.Key == s.adding.kind, h.Selected())))
+		options = append(options, option(k.Key, k.One, k.Key == s.adding.kind))
 	}
 	var why []string
 	if s.adding.wrong != "" {
@@ -353,8 +353,8 @@ func (s *Session) addPart() g.Node {
 	}
 	attrs, words := wrong("add-name", why)
 	return h.Form(h.ID("add"), h.Class("add"), h.Data("act", "add"), h.Aria("label", "Another part"),
-		h.P(h.Class("field"), h.Label(h.For("add-kind"), g.Text("Another")), h.Select(h.ID("add-kind"), h.Name("kind"), g.Group(options))),
-		h.P(h.Class("field"), h.Label(h.For("add-name"), g.Text("Name it, for example big-red")), h.Input(h.Type("text"), h.ID("add-name"), h.Name("name"), h.AutoComplete("off"), attrs, h.Value(s.adding.name)), words),
+		labelled("add-kind", "Another", h.Select(h.ID("add-kind"), h.Name("kind"), g.Group(options))),
+		labelled("add-name", "Name it, for example big-red", typed("add-name", "name", attrs, h.Value(s.adding.name)), words),
 		h.P(h.Button(h.Type("submit"), h.ID("add-go"), g.Text("Add it"))))
 }
 
@@ -367,6 +367,6 @@ func (s *Session) asText(r read, file string, open bool) g.Node {
 	fid := "text-" + file[:1]
 	return h.Details(h.ID("file-"+file[:1]), g.If(open, g.Attr("open")), h.Summary(h.ID("file-"+file[:1]+"-head"), g.Text("The file itself, "+file)),
 		h.Form(h.ID("form-"+file[:1]), h.Data("act", "text"), h.Data("on", file),
-			h.P(h.Class("field"), h.Label(h.For(fid), g.Text("As the command line reads it")), h.Textarea(h.ID(fid), h.Name("text"), h.Rows("16"), g.Attr("spellcheck", "false"), g.Text(text))),
+			labelled(fid, "As the command line reads it", textArea(fid, "16", g.Text(text))),
 			h.P(h.Button(h.Type("submit"), h.ID("text-go-"+file[:1]), g.Text("Take it as it is here")))))
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -175,26 +176,77 @@ func TestDiscsAreAmongThePapers(t *testing.T) {
 	assert.Len(t, r.Files, 1)
 }
 
-// Over a list without headings those it seems to have can be written with one button.
-func TestHeadingsAreWrittenOverAList(t *testing.T) {
-	for text, heads := range map[string]string{
-		"red pulley\t35 mm\t22\nmotor pulley\t9 mm\t9\n": "Item, Size, How many",
-		"red pulley 35 mm;22\nmotor pulley 9 mm;9\n":     "Item, How many",
-		"red pulley,35 mm,22,tin\nsmall motor 3V,,9,box": "Item, Size, How many, Where",
-		"once upon a time there was a cupboard":          "",
+// Of a list without headings, or with none that are known, it is asked what each column is.
+func TestColumnsOfAListAreAskedFor(t *testing.T) {
+	for text, want := range map[string]string{
+		"red pulley\t35 mm\t22\nmotor pulley\t9 mm\t9\n":                                                                             "Item, Size, How many",
+		"red pulley 35 mm;22\nmotor pulley 9 mm;9\n":                                                                                 "Item, How many",
+		"red pulley,35 mm,22,tin\nsmall motor 3V,,9,box":                                                                             "Item, Size, How many, Where",
+		"once upon a time there was a cupboard":                                                                                      "",
+		"Teil;Größe;Anzahl\nred pulley;35 mm;22\nmotor pulley;9 mm;9\n":                                                              "Item, Size, How many",
+		"Nr;Teil;Größe;Anzahl;Ort\n1;red pulley;35 mm;22;tin\n2;motor pulley;9 mm;9;box\n":                                           "Notes, Item, Size, How many, Where",
+		"Art;Farbe;Item;Maß;Loch;Stück;Ort;wer\npulley;rot;red pulley;35 mm;5 mm;22;tin;Jo\nband;blau;No 16;63 x 1.5 mm;;9;box;Al\n": "Kind, Notes, , Size, Hole, How many, Where, Notes",
 	} {
 		u := newUser(t)
-		u.do(Event{Act: "door", On: stepList})
-		u.do(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": text}})
-		if heads == "" {
+		u.quiet(Event{Act: "door", On: stepList})
+		u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": text}})
+		if want == "" {
 			assert.Nil(t, u.byID("headings"), text)
 			continue
 		}
-		require.Contains(t, u.says("headings"), heads+"?")
-		u.do(Event{Act: "headings"})
-		assert.Contains(t, u.Cupboard, "[pulley.red-pulley", text)
+		var is []string
+		form := map[string]string{}
+		for i := 1; u.byID(fmt.Sprint("column-", i)) != nil; i++ {
+			form[fmt.Sprint("column-", i)] = u.chosenIn(fmt.Sprint("column-", i))
+			is = append(is, form[fmt.Sprint("column-", i)])
+		}
+		assert.Equal(t, want, strings.Join(is, ", "), text)
+		for _, a := range u.byID("headings-first").Attr {
+			if a.Key == "checked" {
+				form["headed"] = "yes"
+			}
+		}
+		u.quiet(Event{Act: "headings", Form: form})
+		require.Contains(t, u.Cupboard, "[pulley.red-pulley", text)
 		assert.Contains(t, u.Cupboard, "count = 22", text)
+		for _, row := range u.Left {
+			assert.NotContains(t, row.Words, "Teil", "headings are no part")
+		}
 	}
+}
+
+// What was said of the columns stays when the list cannot be read so, and goes with the list.
+func TestWhatWasSaidOfColumnsStays(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepList})
+	text := "Teil;Größe;Anzahl\nred pulley;35 mm;22\n"
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": text}})
+	assert.Contains(t, u.says("column-2-has"), "35 mm")
+	assert.NotContains(t, u.says("column-2-has"), "Größe")
+	u.quiet(Event{Act: "headings", Form: map[string]string{"column-1": "Notes", "column-2": "Notes", "column-3": "How many"}})
+	require.NotEmpty(t, u.says("list-failed"))
+	assert.Equal(t, "Notes", u.chosenIn("column-1"))
+	u.quiet(Event{Act: "headings", Form: map[string]string{"column-1": "Item", "column-2": "Size", "column-3": "How many", "headed": "yes"}})
+	require.Contains(t, u.Cupboard, "[pulley.red-pulley]")
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": text}})
+	assert.Empty(t, u.says("list-failed"), "the same list is read in the same way")
+	u.quiet(Event{Act: "door", On: stepList})
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "blue pulley;9\nred pulley;8\n"}})
+	assert.Equal(t, "How many", u.chosenIn("column-2"), "of another list nothing was said yet")
+	assert.Nil(t, u.byID("column-3"))
+}
+
+// chosenIn is the option of a field that is chosen.
+func (u *user) chosenIn(id string) string {
+	u.t.Helper()
+	for n := range u.byID(id).Descendants() {
+		for _, a := range n.Attr {
+			if a.Key == "selected" {
+				return attr(n, "value")
+			}
+		}
+	}
+	return "none"
 }
 
 // Another model takes its own name and speed, and leaves what the user made of them.

@@ -203,3 +203,30 @@ func head(words string) g.Node { return h.Th(h.Scope("col"), g.Text(words)) }
 func cell(label string, children ...g.Node) g.Node {
 	return h.Td(g.If(label != "", h.Data("label", label)), g.Group(children))
 }
+
+// labelled is a field with its label over it.
+func labelled(fid, words string, rest ...g.Node) g.Node {
+	return underLabel("field", fid, words, rest)
+}
+
+func labelledWide(fid, words string, rest ...g.Node) g.Node {
+	return underLabel("field wide", fid, words, rest)
+}
+
+func underLabel(class, fid, words string, rest g.Group) g.Node {
+	return h.P(h.Class(class), h.Label(h.For(fid), g.Text(words)), rest)
+}
+
+// typed is a field of a form that something is typed into.
+func typed(fid, name string, rest ...g.Node) g.Node {
+	return h.Input(h.Type("text"), h.ID(fid), h.Name(name), h.AutoComplete("off"), g.Group(rest))
+}
+
+// textArea is a place for rows that are typed or pasted.
+func textArea(fid, rows string, rest ...g.Node) g.Node {
+	return h.Textarea(h.ID(fid), h.Name("text"), h.Rows(rows), g.Attr("spellcheck", "false"), g.Group(rest))
+}
+
+func option(v, words string, is bool) g.Node {
+	return h.Option(h.Value(v), g.Text(words), g.If(is, h.Selected()))
+}

@@ -135,11 +135,11 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 	n := fmt.Sprint(row.No)
 	options := []g.Node{h.Option(h.Value(""), g.Text("as its words say"))}
 	for _, k := range kinds {
-		options = append(options, h.Option(h.Value(k.Key), g.Text(k.One), g.If(row.Kind == k.Key, h.Selected())))
+		options = append(options, option(k.Key, k.One, row.Kind == k.Key))
 	}
 	field := func(name, words, v string) g.Node {
 		fid := "left-" + n + "-" + name
-		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(words)), h.Input(h.Type("text"), h.ID(fid), h.Name(name), h.AutoComplete("off"), h.Value(v)))
+		return labelled(fid, words, typed(fid, name, h.Value(v)))
 	}
 	hint := sizeHints[row.Kind]
 	if hint == "" {
@@ -152,7 +152,7 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 	return h.Li(h.ID("left-"+n), h.P(h.Q(g.Text(row.Words)), g.Text(" "), why),
 		h.Div(h.Details(h.ID("left-"+n+"-mend"), g.If(open, g.Attr("open")), h.Summary(h.ID("left-"+n+"-head"), g.Text("Mend it"), h.Span(h.Class("unseen"), g.Text(": "+row.Name))),
 			h.Form(h.ID("left-"+n+"-form"), h.Class("fields"), h.Data("act", "mend row"), h.Data("on", n),
-				h.P(h.Class("field"), h.Label(h.For("left-"+n+"-kind"), g.Text("It is a")), h.Select(h.ID("left-"+n+"-kind"), h.Name("kind"), g.Group(options))),
+				labelled("left-"+n+"-kind", "It is a", h.Select(h.ID("left-"+n+"-kind"), h.Name("kind"), g.Group(options))),
 				field("name", "Name", row.Name), field("size", hint, row.Size), field("count", "How many", row.Count),
 				h.P(h.Button(h.Type("submit"), h.ID("left-"+n+"-go"), g.Text("Put it in the cupboard"))))),
 			named("left-"+n+"-off", "leave row", n, "quiet", "Leave it out", row.Name)))

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,13 +21,16 @@ type reading struct {
 	result *stocktake.Result
 	failed string
 	form   map[string]string
+
+	headings []string // what was said of its columns
+	headed   bool     // its first row has headings
 }
 
 // listDoor is where a list is put in.
 func (s *Session) listDoor() g.Node {
 	l := &s.list
 	field := func(name, words, hint string) g.Node {
-		return h.P(h.Class("field"), h.Label(h.For("list-"+name), g.Text(words)), h.Input(h.Type("text"), h.ID("list-"+name), h.Name(name), h.AutoComplete("off"), h.Value(l.form[name])), h.Span(h.Class("small"), g.Text(hint)))
+		return labelled("list-"+name, words, typed("list-"+name, name, h.Value(l.form[name])), h.Span(h.Class("small"), g.Text(hint)))
 	}
 	usual := l.form == nil || l.form["usual"] == "yes"
 	var asks []g.Node
@@ -38,10 +42,10 @@ func (s *Session) listDoor() g.Node {
 	return g.Group{
 		h.P(g.Text("Paste the rows of your list with their headings, as you have them: mixed units, gaps and \"10ish\" will do. Or open a spreadsheet (XLSX, ODS, CSV), or drop it anywhere on this page.")),
 		g.If(l.failed != "", h.P(h.Class("wrong"), h.ID("list-failed"), g.Text(l.failed))),
-		l.offerHeadings(),
+		l.askColumns(),
 		g.If(len(asks) > 0, h.Div(h.ID("asks"), h.Class("note"), h.P(g.Text("To be settled:")), h.Ul(asks...))),
 		h.Form(h.ID("list"), h.Data("act", "read list"), h.Aria("label", "Your list"),
-			h.P(h.Class("field wide"), h.Label(h.For("list-text"), g.Text("Your list")), h.Textarea(h.ID("list-text"), h.Name("text"), h.Rows("9"), g.Attr("spellcheck", "false"), g.Text(l.text))),
+			labelledWide("list-text", "Your list", textArea("list-text", "9", g.Text(l.text))),
 			h.P(h.Class("links"), h.Button(h.Type("button"), h.ID("list-pick"), h.Data("act", "pick"), h.Data("on", "list-files"), g.Text("Open a spreadsheet")),
 				h.Input(h.Type("file"), h.ID("list-files"), h.Class("unseen"), h.Aria("label", "A spreadsheet with your list"), h.TabIndex("-1"), h.Multiple(), h.Accept(".xlsx,.ods,.csv,.tsv,.txt"), h.Data("act", "list files")),
 				button("back-cupboard", "door", stepCupboard, "quiet", "Back to the cupboard")),
@@ -53,65 +57,76 @@ func (s *Session) listDoor() g.Node {
 	}
 }
 
-// headings may be written over a list that has none, by how many columns it has.
-var headings = map[int][]string{2: {"Item", "How many"}, 3: {"Item", "Size", "How many"}, 4: {"Item", "Size", "How many", "Where"}}
-
-// withHeadings is the pasted list with headings over it; nil if it cannot be told what they
-// should be.
-func (l *reading) withHeadings() (heads []string, text string) {
-	rows, err := stocktake.Cells([]byte(l.text), func([]string) int { return 0 })
-	if err != nil {
-		return nil, ""
+// askColumns asks what the columns of a list are that has no headings, or none that are known.
+func (l *reading) askColumns() g.Node {
+	if l.failed == "" || len(l.sheets) != 1 {
+		return nil
 	}
-	widest := 0
-	for _, r := range rows {
-		for i, c := range r.Cells {
-			if strings.TrimSpace(c) != "" {
-				widest = max(widest, i+1)
+	columns, headed := stocktake.Ask(l.sheets[0].Data)
+	unknown := slices.ContainsFunc(columns, func(a stocktake.Asked) bool { return !a.Known })
+	if len(columns) < 2 || l.result != nil && !unknown {
+		return nil
+	}
+	said := l.headings
+	if said != nil {
+		headed = l.headed
+	}
+	var fields []g.Node
+	for i, a := range columns {
+		is := a.Guess
+		if i < len(said) {
+			is = said[i]
+		}
+		var options []g.Node
+		if a.Known {
+			options = append(options, option("", "as its heading says", is == ""))
+		}
+		for _, k := range stocktake.ColumnKinds() {
+			words := k
+			if k == stocktake.AskedNone {
+				words = "not used"
 			}
+			options = append(options, option(k, words, is == k))
 		}
-	}
-	between := ","
-	for _, sign := range []string{"\t", ";"} {
-		if strings.Contains(l.text, sign) {
-			between = sign
-			break
+		n := strconv.Itoa(i + 1)
+		label := "Column " + n
+		if a.Heading != "" {
+			label += ", " + a.Heading
 		}
+		fields = append(fields, labelled("column-"+n, label, h.Select(h.ID("column-"+n), h.Name("column-"+n), h.Aria("describedby", "column-"+n+"-has"), g.Group(options)),
+			h.Span(h.Class("small"), h.ID("column-"+n+"-has"), g.Text("It has: "+strings.Join(a.Samples, "; ")))))
 	}
-	heads = headings[widest]
-	return heads, strings.Join(heads, between) + "\n" + l.text
+	return h.Form(h.ID("headings"), h.Class("note"), h.Data("act", "headings"), h.Aria("labelledby", "headings-head"),
+		h.P(h.ID("headings-head"), g.Text("What is in each column of your list?")),
+		h.Div(h.Class("fields"), g.Group(fields)),
+		h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID("headings-first"), h.Name("headed"), h.Value("yes"), g.If(headed, h.Checked())), h.Label(h.For("headings-first"), g.Text("The first row has headings, not a part"))),
+		h.P(h.Button(h.Type("submit"), h.ID("list-headings"), g.Text("Read it so"))))
 }
 
-// offerHeadings offers to write headings over a list that has none.
-func (l *reading) offerHeadings() g.Node {
-	if l.failed == "" || l.result != nil {
-		return nil
-	}
-	heads, _ := l.withHeadings()
-	if heads == nil {
-		return nil
-	}
-	return h.Div(h.ID("headings"), h.Class("note"), h.P(g.Text("Are its columns these, in this order: "+strings.Join(heads, ", ")+"?")),
-		h.P(button("list-headings", "headings", "", "", "Yes, write them over it")))
-}
-
-// actHeadings writes headings over the list and reads it.
+// actHeadings reads the list with what was said of its columns.
 func (s *Session) actHeadings(d doing) {
-	heads, text := s.list.withHeadings()
-	if heads == nil {
+	l := &s.list
+	if len(l.sheets) != 1 {
 		return
 	}
-	d.Form = map[string]string{"text": text, "usual": "yes"}
-	if s.list.form != nil {
-		d.Form["usual"], d.Form["lots"] = s.list.form["usual"], s.list.form["lots"]
+	l.headings, l.headed = nil, d.Form["headed"] == "yes"
+	for i := range stocktake.MostAsked {
+		is, there := d.Form["column-"+strconv.Itoa(i+1)]
+		if !there {
+			break
+		}
+		l.headings = append(l.headings, is)
 	}
-	s.actList(d)
+	s.takeList(d)
 }
 
 // actList reads a list that was pasted.
 func (s *Session) actList(d doing) {
 	s.list.form = d.Form
 	if text := d.Form["text"]; strings.TrimSpace(text) != "" {
+		if text != s.list.text {
+			s.list.headings = nil // they were of another one
+		}
 		s.list.text = text
 		s.list.sheets = []stocktake.Sheet{{Name: "pasted list", Data: []byte(text)}}
 	}
@@ -128,7 +143,7 @@ func (s *Session) actListFiles(d doing) {
 	if d.Form != nil {
 		s.list.form = d.Form
 	}
-	s.list.sheets, s.list.text = nil, ""
+	s.list.sheets, s.list.text, s.list.headings = nil, "", nil
 	for _, f := range d.Files {
 		s.list.sheets = append(s.list.sheets, stocktake.Sheet{Name: f.Name, Data: f.Data})
 	}
@@ -138,7 +153,7 @@ func (s *Session) actListFiles(d doing) {
 // takeList makes the cupboard of the lists, if they can be read.
 func (s *Session) takeList(d doing) {
 	l := &s.list
-	how := stocktake.Options{Usual: l.form == nil || l.form["usual"] == "yes", CountColumn: strings.TrimSpace(l.form["count"])}
+	how := stocktake.Options{Usual: l.form == nil || l.form["usual"] == "yes", CountColumn: strings.TrimSpace(l.form["count"]), Headings: l.headings, Headed: l.headed}
 	if n, err := strconv.Atoi(strings.TrimSpace(l.form["lots"])); err == nil && n > 0 && n <= 10_000 {
 		how.Lots = n
 	}
@@ -151,7 +166,7 @@ func (s *Session) takeList(d doing) {
 		return
 	}
 	if l.result.Cupboard == nil {
-		l.failed = "No row of it can be used. It needs headings over its columns, such as Item, Size and How many."
+		l.failed = "No row of it can be used."
 		if n := l.unused(); len(n) > 0 {
 			l.failed += " The first row: " + n[0].Why + "."
 		}

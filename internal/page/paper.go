@@ -85,7 +85,7 @@ func (s *Session) paperStep(r read) g.Node {
 	return g.Group{
 		h.P(g.Text(fmt.Sprintf("For drive number %d: %s. %s.", d.Drive.Rank, whatDrives(d.Pulleys), upper(d.Works)))),
 		g.If(len(d.LookOut) > 0, h.P(h.Class("warn"), g.Text("Look out: "+joined(d.LookOut)+"."))),
-		h.P(h.Class("field"), h.Label(h.For("paper-size"), g.Text("Paper")), h.Select(h.ID("paper-size"), h.Data("act", "paper size"), h.Option(h.Value("a4"), g.Text("A4"), g.If(!s.letter, h.Selected())), h.Option(h.Value("letter"), g.Text("Letter"), g.If(s.letter, h.Selected())))),
+		labelled("paper-size", "Paper", h.Select(h.ID("paper-size"), h.Data("act", "paper size"), option("a4", "A4", !s.letter), option("letter", "Letter", s.letter))),
 		h.Ul(h.Class("papers"), g.Group(rows)),
 		h.P(h.Class("links"), named("all-pdf", "pdf", "all", "main", "All of them as PDF", ""), button("save-answer", "save", "answer", "quiet", "Save the answer for the command line")),
 		h.P(h.Class("small"), g.Text("Print PDFs at 100 %, not fitted to the page, and measure the bar of 100 mm on a template before you drill. All of them are several files: if the browser asks whether it may save them, allow it.")),

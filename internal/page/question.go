@@ -210,7 +210,7 @@ func (s *Session) questionStep(r read) g.Node {
 			at = table(values, path[0])
 		}
 		fid := id(briefName, path...)
-		return h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f, value(at[f.Key]), meant[pathOf(path...)], &r, "", path...))
+		return labelled(fid, f.Head, control(briefName, f, value(at[f.Key]), meant[pathOf(path...)], &r, "", path...))
 	}
 	under := func(of string, all []field) g.Group {
 		var out g.Group
@@ -317,7 +317,7 @@ func (s *Session) moreAsked(values map[string]any, r *read) g.Node {
 		}
 		fid := id(briefName, path...)
 		open = open || len(r.at(briefName, path...)) > 0
-		all = append(all, h.P(h.Class("field"), h.Label(h.For(fid), g.Text(f.Head)), control(briefName, f.field, value(at[f.Key]), meant[pathOf(path...)], r, "", path...)))
+		all = append(all, labelled(fid, f.Head, control(briefName, f.field, value(at[f.Key]), meant[pathOf(path...)], r, "", path...)))
 	}
 	return h.Details(h.ID("more-asked"), g.If(open, g.Attr("open")), h.Summary(h.ID("more-asked-head"), g.Text("More")), h.Div(h.Class("fields"), g.Group(all)))
 }

@@ -24,13 +24,13 @@ type naming struct{ on, typed, wrong string }
 // nameForm is where a part gets another name.
 func (s *Session) nameForm(k *kind, name string) g.Node {
 	fid, on := id("name", k.Key, name), pathOf(k.Key, name)
-	typed, wrongWords := name, []string(nil)
+	entered, wrongWords := name, []string(nil)
 	if s.naming.on == on {
-		typed, wrongWords = s.naming.typed, []string{s.naming.wrong}
+		entered, wrongWords = s.naming.typed, []string{s.naming.wrong}
 	}
 	attrs, words := wrong(fid, wrongWords)
 	return h.Form(h.ID(fid+"-form"), h.Class("fields"), h.Data("act", "rename"), h.Data("on", on), h.Aria("label", "The name of "+name),
-		h.P(h.Class("field"), h.Label(h.For(fid), g.Text("Name")), h.Input(h.Type("text"), h.ID(fid), h.Name("name"), h.AutoComplete("off"), attrs, h.Value(typed)), words),
+		labelled(fid, "Name", typed(fid, "name", attrs, h.Value(entered)), words),
 		h.P(h.Button(h.Type("submit"), h.ID(fid+"-go"), g.Text("Change the name"), h.Span(h.Class("unseen"), g.Text(" of "+name)))))
 }
 

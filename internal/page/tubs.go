@@ -48,9 +48,9 @@ func (s *Session) tubsDoor() g.Node {
 	var form g.Group
 	var options []g.Node
 	for _, d := range dowels {
-		options = append(options, h.Option(h.Value(d), g.Text(d+" mm"), g.If(s.tubs["dowel"] == d, h.Selected())))
+		options = append(options, option(d, d+" mm", s.tubs["dowel"] == d))
 	}
-	form = append(form, h.P(h.Class("field"), h.Label(h.For("tub-dowel"), g.Text("Your axles are dowel or rod of")), h.Select(h.ID("tub-dowel"), h.Name("dowel"), g.Group(options))))
+	form = append(form, labelled("tub-dowel", "Your axles are dowel or rod of", h.Select(h.ID("tub-dowel"), h.Name("dowel"), g.Group(options))))
 	var rest []g.Node
 	for _, k := range kinds {
 		names := c.Names(k.Key)

@@ -87,6 +87,9 @@ func (c *collecting) open(f Sheet) error {
 	if err != nil {
 		return err
 	}
+	if len(c.opt.Headings) > 0 && len(grids) == 1 {
+		grids[0].head(c.opt.Headings, c.opt.Headed)
+	}
 	read := 0
 	var first error
 	for _, g := range grids {

@@ -16,6 +16,7 @@
 //	heading.go      which column is what
 //	countcolumn.go  which column is the count
 //	names.go        the words for columns
+//	columns.go      what is to be asked of columns without headings that are known
 //	kinds.go        the words for kinds, and for what is none
 //	count.go        "10ish", ">20", "2 doz", "12 (2 broken)"
 //	amount.go       sizes: decimal commas, fractions of an inch, units
@@ -67,6 +68,11 @@ type Options struct {
 	// CountColumn is the letter or the heading of the column that is the count, where
 	// that is not plain; may be empty.
 	CountColumn string
+	// Headings are what the columns of a list of a single sheet are, where it has no headings
+	// or none that are known; see Ask. They stand over its rows, or where Headed is, in the
+	// place of its own, of which an empty one leaves that of its column.
+	Headings []string
+	Headed   bool
 	// AddTubs adds up rows of the same tub; otherwise the smaller count is taken.
 	AddTubs bool
 	// Dated is written into what is made, such as "3 May 2027"; may be empty.
