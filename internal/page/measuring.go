@@ -54,16 +54,15 @@ func bar(c *drawing.Canvas, x, y, long units.Millimetres) {
 	c.Text(drawing.Point{X: x + long + 3, Y: y + 1.2}, "100 mm", drawing.Style{Size: drawing.Points(9)})
 }
 
-// rings are circles round one middle, each with its size across at its lower edge.
+// rings are circles round one middle, each with its size across at its lower edge, clear of all
+// lines: a ring that is broken is no measure.
 func rings(c *drawing.Canvas, at drawing.Point, sizes []units.Millimetres) {
+	const arm = 1.2
+	c.Line(drawing.Point{X: at.X - arm, Y: at.Y}, drawing.Point{X: at.X + arm, Y: at.Y}, drawing.Thin)
+	c.Line(drawing.Point{X: at.X, Y: at.Y - arm}, drawing.Point{X: at.X, Y: at.Y + arm}, drawing.Thin)
 	for _, n := range sizes {
 		c.Circle(at, n/2, drawing.Thin, drawing.NoFill)
-	}
-	c.Line(drawing.Point{X: at.X - 3, Y: at.Y}, drawing.Point{X: at.X + 3, Y: at.Y}, drawing.Thin)
-	c.Line(drawing.Point{X: at.X, Y: at.Y - 3}, drawing.Point{X: at.X, Y: at.Y + 3}, drawing.Thin)
-	for _, n := range sizes {
-		c.Rectangle(drawing.Rect{X0: at.X - 3, Y0: at.Y + n/2 - 3.6, X1: at.X + 3, Y1: at.Y + n/2 - 0.4}, drawing.NoPen, drawing.White)
-		c.Text(drawing.Point{X: at.X, Y: at.Y + n/2 - 1}, fmt.Sprint(float64(n)), drawing.Style{Size: drawing.Points(8), Align: drawing.Middle})
+		c.Text(drawing.Point{X: at.X, Y: at.Y + n/2 - 1.1}, fmt.Sprint(float64(n)), drawing.Style{Size: drawing.Points(8), Align: drawing.Middle})
 	}
 }
 

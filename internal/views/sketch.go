@@ -17,6 +17,7 @@ const (
 	sketchCore  mm = 1.1 // of which so much is white
 	letterRoom  mm = 7.5
 	behindDash  mm = 1.6
+	behindLeast    = 8 // dashes round a pulley
 	sketchRings    = 5
 )
 
@@ -74,10 +75,11 @@ func (v *sideView) sketch() {
 			p := &v.pulleys[k]
 			seen, hidden := v.sight.split(drawing.Circle(v.shaftAt(p.shaft), v.mm(p.outside)), p.lane-p.width/2, k)
 			v.draw(seen, drawing.Outline.Wider(0.7), drawing.NoFill)
-			v.draw(hidden, behind, drawing.NoFill)
+			v.draw(hidden, dashedRound(v.mm(p.outside)), drawing.NoFill)
 		}
 		for _, part := range v.sketchParts(b) {
-			seen, hidden := v.sight.split(part, b.lane, b.from, b.to)
+			seen, _ := v.sight.split(part, b.lane, b.from, b.to)
+			_, hidden := v.sight.split(runsOf(part), b.lane, b.from, b.to)
 			v.draw(hidden, behind, drawing.NoFill)
 			v.draw(seen, drawing.Pen{Width: sketchBand}, drawing.NoFill)
 			if len(seen.Steps) > 0 {
@@ -89,6 +91,28 @@ func (v *sideView) sketch() {
 		v.Circle(v.shaftAt(i), 0.9, drawing.NoPen, drawing.Black)
 	}
 	v.sketchNames()
+}
+
+// dashedRound is the pen for a pulley behind another. A small one has shorter dashes: of a few long
+// ones nobody would see that it is round.
+func dashedRound(radius mm) drawing.Pen {
+	dash := min(behindDash, 2*math.Pi*radius/(2*behindLeast))
+	return drawing.Pen{Width: drawing.Wide, Dash: []mm{dash, dash}}
+}
+
+// runsOf are the straight runs of a band. Behind a pulley no more of it is drawn: its dashes round
+// a small pulley could not be told from those of the pulley.
+func runsOf(p *drawing.Path) *drawing.Path {
+	out := &drawing.Path{}
+	for _, s := range p.Steps {
+		switch s.Kind {
+		case drawing.Draw:
+			out.LineTo(s.To)
+		case drawing.Move, drawing.Turn:
+			out.MoveTo(s.To)
+		}
+	}
+	return out
 }
 
 // sketchParts are a band's middle line in the order in which it is drawn: of a crossed

@@ -1,8 +1,10 @@
 package views
 
 import (
+	"math"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -63,4 +65,27 @@ func TestSketchLettersAreClear(t *testing.T) {
 			require.Empty(t, o.covers(w.Style.Bounds(w.At, w.Words)), "%q", w.Words)
 		}
 	})
+}
+
+// However small a pulley behind another is, it has dashes enough to be seen as round; a large one
+// has dashes as long as those of bands. Of a band only the straight runs are drawn there.
+func TestWhatIsBehindIsSeenAsRound(t *testing.T) {
+	for _, radius := range []mm{0.8, 1.7, 4, 40} {
+		pen := dashedRound(radius)
+		around := 2 * math.Pi * float64(radius)
+		assert.GreaterOrEqual(t, around/float64(pen.Dash[0]+pen.Dash[1]), float64(behindLeast)-1e-9, "%v", radius)
+		assert.LessOrEqual(t, pen.Dash[0], behindDash)
+	}
+	assert.Equal(t, behindDash, dashedRound(40).Dash[0])
+	end := drawing.Point{X: 10, Y: 4}
+	p := drawing.Line(drawing.Point{}, drawing.Point{X: 10})
+	p.Steps = append(p.Steps, drawing.Step{Kind: drawing.Turn, To: end})
+	p.LineTo(drawing.Point{Y: 4})
+	runs := runsOf(p)
+	var kinds []drawing.StepKind
+	for _, s := range runs.Steps {
+		kinds = append(kinds, s.Kind)
+	}
+	assert.Equal(t, []drawing.StepKind{drawing.Move, drawing.Draw, drawing.Move, drawing.Draw}, kinds)
+	assert.Equal(t, end, runs.Steps[2].To)
 }
