@@ -7,6 +7,7 @@ import (
 	"context"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -71,14 +72,14 @@ func list(t testing.TB, cup *parts.Cupboard, b *brief.Brief, keep int) []proof.L
 	return out
 }
 
-// drives tells drives apart: by motor, cells, output and pairs of pulleys.
+// drives tells drives apart: by rope parts, motor, cells, output and pairs of pulleys.
 func drives(l proof.Listed) string {
 	var pairs []string
 	for i := range l.Stages {
 		pairs = append(pairs, l.Stages[i].Driver+" to "+l.Stages[i].Driven)
 	}
 	slices.SortFunc(pairs, cmp.Compare[string])
-	return strings.Join(append(pairs, l.Motor, l.Cells, l.Output), ", ")
+	return strings.Join(append(pairs, l.Motor, l.Cells, l.Output, strconv.Itoa(l.RopeParts)), ", ")
 }
 
 // proved is the proof of the answer of the search.

@@ -261,7 +261,11 @@ func rankedOf(all []*space, l *Listed) (ranked, error) {
 	if err != nil {
 		return ranked{}, err
 	}
-	if !r.enoughPulleys(0) || !r.enoughDiscs() || !r.enoughRod() || !r.enoughSleeves(l) {
+	enough := r.enoughDiscs() && r.enoughRod() && r.enoughSleeves(l)
+	for i := range l.Stages {
+		enough = enough && r.enoughPulleys(i)
+	}
+	if !enough {
 		return ranked{}, errors.New("the stock does not reach for it")
 	}
 	cost := r.rowCost() + score.Joint(r.brief.Weights, r.shaft.Kind)

@@ -259,7 +259,8 @@ func (r *row) with(i int, p pair, f flow, rough span, charged points) error {
 	return nil
 }
 
-// enoughPulleys reports whether the stock reaches for the pulleys from stage i on.
+// enoughPulleys reports whether the stock reaches for the pulleys of stage i, those alike of
+// the stages after it counted in.
 func (r *row) enoughPulleys(i int) bool {
 	for _, p := range [2]int{r.pairs[i].driven, r.pairs[i].driver} {
 		use := 0
