@@ -68,13 +68,18 @@ func (t *task) allowedCentres(s *drive.Stage, m *mechanics.Stage) (units.Interva
 	return units.Interval[units.Millimetres]{Lo: lo, Hi: hi}, nil
 }
 
+// fineness is how finely the ends of windows are told that the arc or the crossing sets:
+// a millionth of a millimetre, as a power of two, of which every multiple is a number. An
+// end is a multiple, so that it does not depend on how it is looked for.
+const fineness units.Millimetres = 1.0 / (1 << 20)
+
 // leastCentre is the least centre distance in lo..hi at which a fitted stage is
-// well, between a little less and a little more; the same twice if lo will do. hi
+// well: it is not yet well at below, and is at above, multiples of fineness one after the
+// other unless lo or hi is nearer; the same twice if lo will do. hi
 // is known to do, and so does all above the least. need is the least by the pitch
 // diameters at some centre distance; they change a little with the stretch, so it is
 // asked again where it says, and if that does not settle, the least is found by halving.
 func leastCentre(m *mechanics.Stage, lo, hi units.Millimetres, need func(*mechanics.Fitted) units.Millimetres, well func(*mechanics.Fitted) bool) (below, above units.Millimetres) {
-	const near = 1e-6
 	enough := func(c units.Millimetres) bool {
 		f, err := m.Fit(c)
 		return err == nil && well(&f)
@@ -89,21 +94,24 @@ func leastCentre(m *mechanics.Stage, lo, hi units.Millimetres, need func(*mechan
 			break
 		}
 		was := at
-		if at = need(&f); max(at-was, was-at) < near/10 {
+		if at = need(&f); max(at-was, was-at) < fineness/10 {
 			break
 		}
 	}
-	if below, above = at-near/2, at+near/2; lo < below && above < hi && !enough(below) && enough(above) {
+	mark := func(k int64) units.Millimetres { return fineness * units.Millimetres(k) }
+	k := int64(math.Floor(float64(at / fineness)))
+	if below, above = mark(k), mark(k+1); lo < below && above < hi && !enough(below) && enough(above) {
 		return below, above
 	}
-	for hi-lo > near {
-		if mid := lo + (hi-lo)/2; enough(mid) {
-			hi = mid
+	first, last := int64(math.Floor(float64(lo/fineness))), int64(math.Ceil(float64(hi/fineness)))
+	for last-first > 1 {
+		if mid := (first + last) / 2; enough(mark(mid)) {
+			last = mid
 		} else {
-			lo = mid
+			first = mid
 		}
 	}
-	return lo, hi
+	return max(lo, mark(first)), min(hi, mark(last))
 }
 
 // longestCentre is the longest distance between two holes of the frame.

@@ -89,14 +89,16 @@ func (s *space) banded(p pair, b int, use drive.Use, crossed bool) *way {
 	return out
 }
 
-// near is how near the ends of the spacings are found, in mm.
-const near mm = 1e-6
+// near is how finely the ends of the spacings are told that the arc or the crossing sets, in
+// mm: a power of two, of which every multiple is a number.
+const near mm = 1.0 / (1 << 20)
 
 // spacings is every spacing that the rules about a band at rest allow and that is not
 // longer than the frame; empty if there is none. All of them get easier one way: stretch,
 // arc of contact and the room to cross grow with the spacing. Where the arc or the
-// crossing is what ends them, the end is found by halving: for the arc the side is taken
-// that just fails, so that round figures do not fall outside.
+// crossing is what ends them, the end is a multiple of near, found by halving: the last that
+// just fails for the arc, so that round figures do not fall outside, and for the crossing
+// the first that does. A search that finds the end in another way comes to the same number.
 func (s *space) spacings(st *drive.Stage, stage *mechanics.Stage) gap {
 	l, none := s.brief.Limits, gap{Lo: 1}
 	least := (st.Driver.Outside+st.Driven.Outside)/2 + l.Clearance
@@ -127,18 +129,18 @@ func (s *space) spacings(st *drive.Stage, stage *mechanics.Stage) gap {
 	if !keeps(most) {
 		return none
 	}
-	lo, hi := least, most
-	for hi-lo > near {
-		if mid := (lo + hi) / 2; keeps(mid) {
-			hi = mid
+	fails, does := math.Floor(float64(least/near)), math.Ceil(float64(most/near))
+	for does-fails > 1 {
+		if mid := math.Floor((fails + does) / 2); keeps(mm(mid) * near) {
+			does = mid
 		} else {
-			lo = mid
+			fails = mid
 		}
 	}
 	if st.Crossed {
-		return gap{Lo: hi, Hi: most}
+		return gap{Lo: min(most, mm(does)*near), Hi: most}
 	}
-	return gap{Lo: lo, Hi: most}
+	return gap{Lo: max(least, mm(fails)*near), Hi: most}
 }
 
 // The ruler: a mark every so many mm, or so much of a band's rest length.
