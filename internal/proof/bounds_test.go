@@ -2,6 +2,7 @@ package proof
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -11,8 +12,11 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/cases"
+	"findrive/internal/constraints"
 	"findrive/internal/demo"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
+	"findrive/internal/mechanics"
 	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/units"
@@ -31,6 +35,7 @@ func briefs(t *testing.T) map[string]*space {
 		b.Tolerance = 0.6
 		out[string(family)] = newSpace(cup, b)
 	}
+	out["discs"] = discs(cup, b)
 	for _, model := range []brief.Model{brief.LevelRide, brief.Vehicle, brief.Lift, brief.PlainShaft} {
 		of := *b
 		of.Model, of.MaxStages, of.Load.OutOfBalance, of.Load.OutOfBalanceRadius = model, 2, 20, 50
@@ -42,9 +47,22 @@ func briefs(t *testing.T) map[string]*space {
 			of.Load.TackleParts, of.Load.TackleEfficiency = 1, 1
 		}
 		of.Load.Torque, of.Speed.Turning, of.Tolerance = 2, 60, 0.9
+		if model == brief.Lift {
+			of.Load.Mass, of.Load.CordLeaves, of.Speed.Linear = 30, brief.Down, 0.05
+		}
 		out["example as "+string(model)] = newSpace(cup, &of)
 	}
 	return out
+}
+
+// discs is the example with pulleys that may be made of card.
+func discs(cup *parts.Cupboard, b *brief.Brief) *space {
+	with, of := *cup, *b
+	with.Sheets = []parts.SheetStock{{Item: parts.Item{Name: "card", Count: 40}, Kind: parts.PlainCard, Thickness: 2, Length: 300, Width: 200}}
+	with.Cutters = []parts.Cutter{{Item: parts.Item{Name: "scissors", Count: 1}, Way: parts.Scissors, Smallest: 20, Largest: 110, Step: 6}}
+	with.Discs = &parts.Discs{Bores: []mm{5}, Most: 12}
+	of.Making.Discs, of.Making.Glue, of.MaxStages = true, true, 2
+	return newSpace(&with, &of)
 }
 
 // TestBetweenLoads holds what is said of bands between the loads that are worked out to
@@ -169,12 +187,17 @@ func requireKept(t *testing.T, name string, r *row, one *box, cost points, from 
 		bands += one.bunch[i].cost
 	}
 	r.limit = cost
+	real := r.doing(one)
+	real.requireRefusedNowhere(t, name, r, one)
 	// The row, stage by stage from the output back, whatever its rods.
 	f, before := r.hd.outset(r.hd.freeAxle), span{Lo: 1, Hi: 1}
 	for i := range r.hd.stages {
 		r.before[i] = before
-		own := r.roughRatio(r.pairs[i])
-		before = span{Lo: before.Lo * own.Lo, Hi: before.Hi * own.Hi}
+		reach := span{Lo: math.Inf(1)}
+		for _, p := range r.pairsAt(r.hd, i) {
+			reach = reach.Join(r.roughRatio(p))
+		}
+		before = span{Lo: before.Lo * reach.Lo, Hi: before.Hi * reach.Hi}
 	}
 	charged := r.hd.fixed + score.Forgiveness(r.brief.Weights, r.level, r.brief.Limits.HoleError)
 	for i := r.hd.stages - 1; i >= 0; i-- {
@@ -186,6 +209,7 @@ func requireKept(t *testing.T, name string, r *row, one *box, cost points, from 
 		f = next
 		at := r.atMotor(r.hd, &f, i, r.before[i], charged, r.limit)
 		require.LessOrEqual(t, at.bound, cost, "%s: stage %d, %q: %s", name, i+1, at.rule, r.describe(cost))
+		real.requireWithin(t, name, r, &f, i, r.before[i])
 	}
 	// The boxes, halved one way and another.
 	b := box{bunch: r.bunch, lies: r.lies}
@@ -196,6 +220,12 @@ func requireKept(t *testing.T, name string, r *row, one *box, cost points, from 
 	for {
 		no, _ := r.bound(&b, rest)
 		require.LessOrEqual(t, no.bound, cost, "%s: %q: %s", name, no.rule, r.describe(cost))
+		f := r.outsetOf()
+		for i := r.hd.stages - 1; i >= 0; i-- {
+			at := r.axleIn(&b, i)
+			f, _ = r.through(r.hd, &f, b.bunch[i], &at)
+		}
+		real.requireWithin(t, name, r, &f, 0, span{Lo: 1, Hi: 1})
 		if b == *one {
 			return
 		}
@@ -209,6 +239,112 @@ func requireKept(t *testing.T, name string, r *row, one *box, cost points, from 
 				b.bunch[i] = c.lower
 			}
 		}
+	}
+}
+
+// doing is what a drawn design does, and how fast it turns in each classroom.
+type doing struct {
+	forecast.Work
+	class             *forecast.Class
+	speeds            [forecast.Rooms]units.RPM
+	running, starting drive.Flow
+	speed             units.RPM
+}
+
+func (r *row) doing(one *box) *doing {
+	var fits [drive.MaxStages]mechanics.Fitted
+	weighed := true
+	for i, st := range r.states[:r.hd.stages] {
+		fits[i], r.model.Stages[i] = st.fit, st.stage
+		weighed = weighed && r.bands[st.band].Part.Calibrated
+	}
+	lies := one.all(r.hd.stages)
+	g := drive.GeometryAt(&fits, &lies)
+	out := &doing{class: r.hd.classes[0], running: r.model.Carry(&g, r.model.Demand.Steady), starting: r.model.Carry(&g, r.model.Demand.Start)}
+	out.speed = r.model.OutputSpeed(&g, &out.running)
+	if weighed {
+		out.class = r.hd.classes[len(r.hd.classes)-1]
+	}
+	out.Work = out.class.WorkOf(&r.model, &g, &out.running, &out.starting)
+	out.speeds = out.class.Speeds(&out.Work)
+	return out
+}
+
+// requireWithin holds what a design does to what is known where so many of its stages are
+// not chosen yet: every figure lies within its bounds, and in no classroom is it said to
+// stand or to miss the speed if it does not.
+func (d *doing) requireWithin(t *testing.T, name string, r *row, f *flow, unknown int, before span) {
+	t.Helper()
+	const last = 1e-9 // the last bits
+	why := func(what string) string { return fmt.Sprintf("%s, %d stages not chosen: %s", name, unknown, what) }
+	within := func(what string, v float64, in span) {
+		t.Helper()
+		if v < in.Lo-last*math.Abs(in.Lo)-1e-12 || v > in.Hi+last*math.Abs(in.Hi)+1e-12 {
+			require.Fail(t, "out of bounds", "%s: %v is not in %v", why(what), v, in)
+		}
+	}
+	ratio := span{Lo: f.ratio.Lo * before.Lo, Hi: f.ratio.Hi * before.Hi}
+	within("ratio", d.Ratio, ratio)
+	within("ratio that may do", d.Ratio, r.hd.ratios)
+	w := r.workOf(r.hd, f, unknown, before, ratio.Meet(r.hd.ratios))
+	for pass := range 2 {
+		within("turns of the output", 1/d.Ratio, w.by)
+		within("friction", float64(d.Friction), w.friction)
+		within("creep", d.Creep, w.creep)
+		within("creep at the heaviest moment", d.Heavy, w.heavy)
+		if pass == 0 {
+			torque, no := r.likely(r.hd, &w) // which narrows the friction
+			require.Empty(t, string(no), why("likely day"))
+			require.LessOrEqual(t, torque, (w.demand/d.Ratio+float64(d.Friction))*(1+last), why("torque"))
+		}
+	}
+	require.GreaterOrEqual(t, w.cut, d.Cut*(1-last), why("cut of discs"))
+	for _, g := range f.grips[:f.count] {
+		real := &d.Grips[g.stage]
+		require.GreaterOrEqual(t, g.margin, real.Margin*(1-last), why("margin of grip"))
+		within("growth", real.Growth, g.growth)
+		within("exponent", real.Exponent, g.exponent)
+	}
+	low, high := r.readied(&w)
+	rooms := d.class.Each()
+	for i := range rooms {
+		may, turns := w.inCut(&rooms[i], f, low, high)
+		require.True(t, turns || d.speeds[i] <= 0, why("said to stand in a room"))
+		asked := math.Abs(float64(d.speeds[i]/d.class.Target)-1) <= r.brief.Tolerance
+		require.True(t, may || d.speeds[i] <= 0 || !asked, why("said not to be as asked in a room"))
+	}
+}
+
+// requireRefusedNowhere makes every limit so tight that the design only just keeps it, and
+// follows it down from its row: no rule may refuse what it is among.
+func (d *doing) requireRefusedNowhere(t *testing.T, name string, r *row, one *box) {
+	t.Helper()
+	const just = 1e-7 // of its value, by which a limit is kept: more than the checker spares
+	was, ratios := *r.brief, r.hd.ratios
+	defer func() { *r.brief, r.hd.ratios = was, ratios }()
+	l := &r.brief.Limits
+	l.StartMin = r.hd.stall / float64(d.starting.MotorTorque) * (1 - just)
+	l.RunMin = r.hd.stall / float64(d.running.MotorTorque) * (1 - just)
+	l.KeptSpeedMin = float64(d.speed) * d.Ratio / r.hd.free * (1 - just)
+	l.GripMin, l.GripStartMin = math.Inf(1), math.Inf(1)
+	for i := range r.hd.stages {
+		greatest := one.bunch[i].states[0].greatest
+		l.GripMin = min(l.GripMin, greatest/float64(d.running.Stages[i].Effective)*(1-just))
+		l.GripStartMin = min(l.GripStartMin, greatest/float64(d.starting.Stages[i].Effective)*(1-just))
+	}
+	r.brief.Tolerance = math.Abs(float64(d.speed/d.class.Target)-1)*(1+just) + just
+	r.hd.ratios = r.ratiosFor(r.hd)
+	for _, b := range []*box{one, {bunch: r.bunch, lies: r.lies}} {
+		f := r.outsetOf()
+		for i := r.hd.stages - 1; i >= 0; i-- {
+			at := r.axleIn(b, i)
+			var no constraints.Rule
+			f, no = r.through(r.hd, &f, b.bunch[i], &at)
+			require.Empty(t, string(no), "%s: stage %d, at every limit", name, i+1)
+		}
+		no := r.atMotor(r.hd, &f, 0, span{Lo: 1, Hi: 1}, 0, never-1)
+		require.Empty(t, string(no.rule), "%s: at every limit", name)
+		d.requireWithin(t, name+", at every limit", r, &f, 0, span{Lo: 1, Hi: 1})
 	}
 }
 

@@ -75,15 +75,12 @@ func (r *row) look(b *box, charged points) error {
 // bound rules all designs of a box out, or says which stage to halve: that whose bands
 // leave most in doubt; -1 if there is nothing to halve.
 func (r *row) bound(b *box, charged points) (reason, int) {
-	free := float64(r.model.Demand.Steady - r.hd.demand.Steady)
-	f := r.hd.outset(span{Lo: free, Hi: free})
+	f := r.outsetOf()
 	split, most := -1, -1.0
 	for i := r.hd.stages - 1; i >= 0; i-- {
 		c := b.bunch[i]
 		charged += c.cost
-		drag, weight := r.model.AxleMu[i]*float64(r.model.AxleRadius[i]), float64(r.model.AxleWeight[i])
-		at := axleAt{drag: span{Lo: drag, Hi: drag}, weight: span{Lo: weight, Hi: weight}}
-		at.best, at.worst = b.of(i, r.hd.stages)
+		at := r.axleIn(b, i)
 		was := f
 		var no constraints.Rule
 		if f, no = r.through(r.hd, &f, c, &at); no != "" {
@@ -94,7 +91,7 @@ func (r *row) bound(b *box, charged points) (reason, int) {
 		}
 		// The share of torque that is in doubt by this stage, and of speed.
 		torque := float64(r.hd.demand.Steady)/was.ratio.Lo + was.friction.Hi
-		doubt := drag*(c.hub.Hi-c.hub.Lo)/(torque+1e-9) + c.ratio.Hi/c.ratio.Lo - 1 + (was.creep.Lo - f.creep.Lo) - (was.creep.Hi - f.creep.Hi)
+		doubt := at.drag.Hi*(c.hub.Hi-c.hub.Lo)/(torque+1e-9) + c.ratio.Hi/c.ratio.Lo - 1 + (was.creep.Lo - f.creep.Lo) - (was.creep.Hi - f.creep.Hi)
 		if c.lower.cost != c.upper.cost {
 			doubt++
 		}
@@ -106,4 +103,18 @@ func (r *row) bound(b *box, charged points) (reason, int) {
 		return reason{bound: charged}, split
 	}
 	return r.atMotor(r.hd, &f, 0, span{Lo: 1, Hi: 1}, charged, r.limit), split
+}
+
+// outsetOf is what the output asks with the rods chosen, a vehicle's free axle with it.
+func (r *row) outsetOf() flow {
+	free := float64(r.model.Demand.Steady - r.hd.demand.Steady)
+	return r.hd.outset(span{Lo: free, Hi: free})
+}
+
+// axleIn is the axle that carries stage i's driven pulley in a box.
+func (r *row) axleIn(b *box, i int) axleAt {
+	drag, weight := r.model.AxleMu[i]*float64(r.model.AxleRadius[i]), float64(r.model.AxleWeight[i])
+	at := axleAt{drag: span{Lo: drag, Hi: drag}, weight: span{Lo: weight, Hi: weight}}
+	at.best, at.worst = b.of(i, r.hd.stages)
+	return at
 }

@@ -231,7 +231,7 @@ func TestListsOfScarceCupboards(t *testing.T) {
 	}
 }
 
-const scarceCases = 75
+const scarceCases = 58
 
 // heldToStock leaves a cupboard only the parts of its best drive, which then still is the
 // best, and takes one of each away, with which it is none. It counts the kinds of those.

@@ -57,13 +57,7 @@ func (s *space) atMotor(h *head, f *flow, unknown int, before span, charged, lim
 	if ratio.Empty() {
 		return refused(constraints.Speed)
 	}
-	lost := float64(unknown) * math.Log(l.RunningStretchMax)
-	w := work{by: span{Lo: 1 / ratio.Hi, Hi: 1 / ratio.Lo}, friction: span{Lo: f.friction.Lo / before.Hi, Hi: math.Inf(1)},
-		creep: span{Lo: f.creep.Lo - lost, Hi: f.creep.Hi}, heavy: span{Lo: f.heavy.Lo - lost, Hi: f.heavy.Hi},
-		demand: float64(h.demand.Steady), swing: float64(h.demand.Swing), target: float64(h.demand.Target), cut: 2 * float64(h.stages) * s.mostCut}
-	if unknown == 0 {
-		w.friction = span{Lo: f.friction.Lo + h.shaftDrag*f.pull.Lo, Hi: f.friction.Hi + h.shaftDrag*f.pull.Hi}
-	}
+	w := s.workOf(h, f, unknown, before, ratio)
 	if start := (w.demand+w.swing)*w.by.Lo + w.friction.Lo; h.stall < l.StartMin*start*(1-noise) {
 		return refused(constraints.MotorStarts)
 	}
@@ -85,20 +79,33 @@ func (s *space) atMotor(h *head, f *flow, unknown int, before span, charged, lim
 	return reason{bound: least}
 }
 
+// workOf is what the motor does for a drive of so much ratio.
+func (s *space) workOf(h *head, f *flow, unknown int, before, ratio span) work {
+	lost := float64(unknown) * math.Log(s.brief.Limits.RunningStretchMax)
+	w := work{by: span{Lo: 1 / ratio.Hi, Hi: 1 / ratio.Lo}, friction: span{Lo: f.friction.Lo / before.Hi, Hi: math.Inf(1)},
+		creep: span{Lo: f.creep.Lo - lost, Hi: f.creep.Hi}, heavy: span{Lo: f.heavy.Lo - lost, Hi: f.heavy.Hi},
+		demand: float64(h.demand.Steady), swing: float64(h.demand.Swing), target: float64(h.demand.Target), cut: 2 * float64(h.stages) * s.mostCut}
+	if unknown == 0 {
+		w.friction = span{Lo: f.friction.Lo + h.shaftDrag*f.pull.Lo, Hi: f.friction.Hi + h.shaftDrag*f.pull.Hi}
+	}
+	return w
+}
+
 // likely holds the work to the rules about the motor and the speed on the likely day. It
 // gives the least torque, and narrows the friction.
 func (s *space) likely(h *head, w *work) (float64, constraints.Rule) {
 	l, tolerance := &s.brief.Limits, s.brief.Tolerance
 	most := h.stall / l.RunMin // torque that the running rule leaves
+	rubs := w.friction.Hi      // at the heaviest moment of a turn too, of which that rule says nothing
 	w.friction.Hi = min(w.friction.Hi, most-w.demand*w.by.Lo)
 	slope := h.free / h.stall
 	fast := fastest(h.free-slope*w.friction.Lo, slope*w.demand, w.by) * math.Exp(w.creep.Hi)
-	slow := max(0, min(h.slowAt(w, w.demand, w.by.Lo), h.slowAt(w, w.demand, w.by.Hi)), h.free*(1-1/l.RunMin)*w.by.Lo) * math.Exp(w.creep.Lo)
+	slow := max(0, min(h.slowAt(w.demand, w.friction.Hi, w.by.Lo), h.slowAt(w.demand, w.friction.Hi, w.by.Hi)), h.free*(1-1/l.RunMin)*w.by.Lo) * math.Exp(w.creep.Lo)
 	if w.swing > 0 {
 		all := w.demand + w.swing
 		heavy := fastest(h.free-slope*w.friction.Lo, slope*all, w.by) * math.Exp(w.heavy.Hi)
 		fast = overTurn(fast, heavy)
-		heavy = max(0, min(h.slowAt(w, all, w.by.Lo), h.slowAt(w, all, w.by.Hi)), h.free*(1-1/l.StartMin)*w.by.Lo) * math.Exp(w.heavy.Lo)
+		heavy = max(0, min(h.slowAt(all, rubs, w.by.Lo), h.slowAt(all, rubs, w.by.Hi)), h.free*(1-1/l.StartMin)*w.by.Lo) * math.Exp(w.heavy.Lo)
 		slow = overTurn(slow, heavy)
 	}
 	low, high := w.target*(1-tolerance)*(1-noise), w.target*(1+tolerance)*(1+noise)
@@ -120,10 +127,10 @@ func (s *space) likely(h *head, w *work) (float64, constraints.Rule) {
 	return torque, ""
 }
 
-// slowAt is the slowest that the output turns at so many turns for one of the motor, creep
-// left out.
-func (h *head) slowAt(w *work, demand, by float64) float64 {
-	return h.free * (1 - (demand*by+w.friction.Hi)/h.stall) * by
+// slowAt is the slowest that the output turns at so many turns for one of the motor with so
+// much friction, creep left out.
+func (h *head) slowAt(demand, friction, by float64) float64 {
+	return h.free * (1 - (demand*by+friction)/h.stall) * by
 }
 
 // fastest is the fastest that the output turns, for a motor with so much speed to spare of
@@ -153,8 +160,7 @@ func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, 
 	charge := func() points {
 		return cost + score.Classrooms(weights, works, forecast.Rooms) + score.MayStand(weights, stands, forecast.Rooms)
 	}
-	w.runs, w.starts = w.rubs(w.demand), w.rubs(w.demand+w.swing)
-	low, high := w.target*(1-s.brief.Tolerance)*(1-2*noise)-noise, w.target*(1+s.brief.Tolerance)*(1+2*noise)+noise
+	low, high := s.readied(w)
 	for i := range rooms {
 		may, turns := w.inCut(&rooms[i], f, low, high)
 		if !turns {
@@ -170,6 +176,13 @@ func (s *space) inRooms(w *work, f *flow, rooms *[forecast.Rooms]forecast.Room, 
 		}
 	}
 	return charge()
+}
+
+// readied makes work ready for the rooms. It gives the least and the greatest speed there
+// that is as asked.
+func (s *space) readied(w *work) (low, high float64) {
+	w.runs, w.starts = w.rubs(w.demand), w.rubs(w.demand+w.swing)
+	return w.target*(1-s.brief.Tolerance)*(1-2*noise) - noise, w.target*(1+s.brief.Tolerance)*(1+2*noise) + noise
 }
 
 // inCut is in where discs may put the velocity ratio out: what is fast enough with the
