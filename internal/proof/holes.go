@@ -74,17 +74,27 @@ type memory struct {
 	found [][]layout.Point
 }
 
-// roomFor reports whether the frame may have room for any design of a box. The thinnest
-// bands stand for all: they lie within the others. Where some are crossed and some are
-// not, it is not looked at.
-func (r *row) roomFor(b *box) (bool, error) {
+// thinnest chooses the thinnest bands of a box, which stand for all: they lie within the
+// others. It gives what their room is kept under; false where some are crossed and some are
+// not, so that none can stand for all.
+func (r *row) thinnest(b *box) (roomKey, bool) {
 	var key roomKey
 	for i, c := range b.bunch[:r.hd.stages] {
 		if c.mixed {
-			return true, nil
+			return key, false
 		}
 		r.states[i] = c.thin
 		key.axles[i], key.bands[i], key.crossed[i] = r.space.axles[r.rods[i].stock].Part.Diameter, r.thickness(c.thin), c.thin.crossed
+	}
+	return key, true
+}
+
+// roomFor reports whether the frame may have room for any design of a box. Where some of its
+// bands are crossed and some are not, it is not looked at.
+func (r *row) roomFor(b *box) (bool, error) {
+	key, alike := r.thinnest(b)
+	if !alike {
+		return true, nil
 	}
 	m := r.rooms[key]
 	if m == nil {
