@@ -44,7 +44,7 @@ func TestRoomHolds(t *testing.T) {
 // requireRoom holds the boxes that a design lies in to its holes; false if it has none.
 func (r *row) requireRoom(t *testing.T, name string, one *box, from *rand.Rand) bool {
 	t.Helper()
-	for range 12 {
+	for range 60 {
 		a := r.boxOver(one, from)
 		r.requireNested(t, name, a, r.boxOver(one, from))
 		b, i := *a, from.IntN(r.hd.stages)
@@ -60,6 +60,14 @@ func (r *row) requireRoom(t *testing.T, name string, one *box, from *rand.Rand) 
 		// One order of lanes for which there never is room before all others.
 		r.plans = append([]layout.LanePlan{{Lane: make([]int, r.hd.stages), BodyLanes: []int{0}}}, r.plans...)
 	}
+	// A search for holes that was stopped says nothing.
+	running := r.ctx
+	stopped, stop := context.WithCancel(running)
+	stop()
+	r.ctx = stopped
+	there, _ := r.roomFor(r.boxOver(one, from))
+	require.True(t, there, "%s: stopped, and said to have no room", name)
+	r.ctx = running
 	rods, frames := r.rods, map[roomKey]string{} // what room is asked for, but for the windows
 	for range 4 {
 		_, err := r.roomFor(r.boxOver(r.boxIn(from), from))
