@@ -175,6 +175,9 @@ func (d drawing) rods(cup *parts.Cupboard, b *brief.Brief) {
 	if d.oneIn(2) {
 		rod("steel-a", 4, parts.Steel, b.Sets)
 		rod("steel-b", 4, parts.Steel, d.IntN(b.Sets+1))
+		for i := range cup.Axles[2:] {
+			cup.Axles[2+i].Assumed = []string{"steel taken as silver steel"}
+		}
 	}
 }
 

@@ -67,7 +67,8 @@ func TestRoomsByTheFormula(t *testing.T) {
 		}
 		wide := []float64{0, 0, 0.01, 0.3}[r.IntN(4)]
 		round := func(v float64) span {
-			return span{Lo: v - wide*r.Float64()*math.Abs(v), Hi: v + wide*r.Float64()*math.Abs(v)}
+			lo, hi := wide*r.Float64()*float64(r.IntN(2)), wide*r.Float64()*float64(r.IntN(2)) // often at one end, or both
+			return span{Lo: v - lo*math.Abs(v), Hi: v + hi*math.Abs(v)}
 		}
 		w := work{by: round(1 / real.Ratio), friction: round(float64(real.Friction)), creep: round(real.Creep), heavy: round(real.Heavy),
 			demand: float64(real.Demand), swing: float64(real.Swing), cut: real.Cut}
