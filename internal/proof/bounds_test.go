@@ -344,7 +344,7 @@ func (d *doing) requireRefusedNowhere(t *testing.T, name string, r *row, one *bo
 		}
 		r.brief.Tolerance = asked*(1+just) + just
 		r.hd.ratios = r.ratiosFor(r.hd)
-		for _, b := range []*box{one, {bunch: r.bunch, lies: r.lies}} {
+		for _, b := range []*box{one, {bunch: r.bunch, lies: r.lies}, r.widened(one, from)} {
 			f := r.outsetOf()
 			for i := r.hd.stages - 1; i >= 0; i-- {
 				at := r.axleIn(b, i)
@@ -357,6 +357,23 @@ func (d *doing) requireRefusedNowhere(t *testing.T, name string, r *row, one *bo
 			d.requireWithin(t, name+", at every limit", r, &f, 0, span{Lo: 1, Hi: 1})
 		}
 	}
+}
+
+// widened is a design of which one figure of each stage is known less well than the others,
+// and lies at one end of what is known.
+func (r *row) widened(one *box, from *rand.Rand) *box {
+	out := *one
+	for i := range r.hd.stages {
+		c := *one.bunch[i]
+		of := []*span{&c.ratio, &c.driven, &c.hub, &c.creep, &c.greatest}[from.IntN(5)]
+		if from.IntN(2) == 0 {
+			of.Hi *= 1.3
+		} else {
+			of.Lo /= 1.3
+		}
+		out.bunch[i] = &c
+	}
+	return &out
 }
 
 func holdsState(b *bunch, st *state) bool {
