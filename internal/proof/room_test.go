@@ -25,7 +25,7 @@ func TestRoomHolds(t *testing.T) {
 		length, height := f.Length, f.Height
 		r := rand.New(rand.NewPCG(17, 31))
 		placed := 0
-		for try := 0; try < 1500 && placed < 20 && len(s.heads) > 0; try++ {
+		for try := 0; try < 1500 && placed < 14 && len(s.heads) > 0; try++ {
 			// Now there is room and now there is hardly any.
 			f.Length, f.Height = length*mm(0.7+0.3*r.Float64()), height*mm(0.8+0.2*r.Float64())
 			h := r.IntN(len(s.heads))
@@ -38,7 +38,7 @@ func TestRoomHolds(t *testing.T) {
 		t.Log(name, placed)
 		total += placed
 	}
-	assert.Greater(t, total, 100)
+	assert.Greater(t, total, 80)
 }
 
 // requireRoom holds the boxes that a design lies in to its holes; false if it has none.
