@@ -2,6 +2,7 @@ package design
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"findrive/internal/brief"
@@ -150,6 +151,13 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	}
 	if p.Speed.Low == 0 {
 		say("on a bad day (tired cells, tight bands, stiff axles) it may not turn at all: free the axles first")
+	}
+	if off := float64(p.AtHoles/p.Target) - 1; math.Abs(off) > t.brief.Tolerance || p.AtHoles < p.Speed.Low || p.AtHoles > p.Speed.High {
+		than := "faster"
+		if off < 0 {
+			than = "slower"
+		}
+		say("with the holes just as they are drawn it is likely %.0f %% %s than asked: no room was found for others that come nearer", 100*math.Abs(off), than)
 	}
 	if t.brief.Model == brief.Lift {
 		say("with the motor off the load runs back: hold it with a peg or catch")
