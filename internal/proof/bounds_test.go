@@ -191,6 +191,12 @@ func requireKept(t *testing.T, name string, r *row, one *box, cost points, from 
 	}
 	r.limit = cost
 	real := r.doing(one)
+	// What is known of any rods and pulleys holds of those that were drawn.
+	free := float64(r.model.Demand.Steady - r.hd.demand.Steady)
+	require.True(t, free >= r.hd.freeAxle.Lo-noise && free <= r.hd.freeAxle.Hi+noise, "%s: free axle %v is not in %v", name, free, r.hd.freeAxle)
+	for i := range r.hd.stages {
+		require.LessOrEqual(t, float64(r.model.AxleWeight[i]), r.mostOwn*(1+noise), "%s: axle %d", name, i+1)
+	}
 	real.requireRefusedNowhere(t, name, r, one, from)
 	// The row, stage by stage from the output back, whatever its rods.
 	f, before := r.hd.outset(r.hd.freeAxle), span{Lo: 1, Hi: 1}
