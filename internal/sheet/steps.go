@@ -89,7 +89,10 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		if s.plan.Build.Parts[step.New(s.plan.Build)[0]].Kind == assembly.Foot {
 			return fmt.Sprintf("Stick %s under the %s side, %s mm high or more.", plural(len(step.Actions), "foot", "feet"), back, mm(assembly.FootHigh)), "It stands firm; no axle touches the table."
 		}
-		return "Stick the skid under the end without wheels.", "The frame is level and slides easily."
+		build := s.plan.Build
+		high := units.Millimetres(s.drive.Wheel.Diameter/2) - units.Millimetres(build.Shafts[build.Stages].At.Y)
+		return fmt.Sprintf("Stick the skid under the end without wheels, %s mm high: there is no room for a second axle.", mm(max(0, high))),
+			"The frame is level and slides easily. It is reckoned with wheels at both ends, and a skid drags more: it will be slower, and may stand still with its whole load."
 	case assembly.CordStep:
 		return tieCord + hangLoad, "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
