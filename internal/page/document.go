@@ -14,6 +14,7 @@ import (
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/notices"
+	"findrive/internal/pattern"
 )
 
 //go:embed page.css
@@ -63,7 +64,7 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 			h.Meta(h.Name("viewport"), h.Content("width=device-width, initial-scale=1")),
 			h.Meta(h.Name("color-scheme"), h.Content("light dark")),
 			h.TitleEl(g.Text(s.title())),
-			h.StyleEl(g.Raw(style))),
+			h.StyleEl(g.Raw(tight(style)))),
 		h.Body(
 			s.page(),
 			h.P(h.ID("said"), h.Class("unseen"), h.Role("status")),
@@ -82,6 +83,18 @@ func overLines(script string) bool {
 		}
 	}
 	return false
+}
+
+var (
+	remark = pattern.Must(`(?s)/\*.*?\*/`)
+	spaces = pattern.Must(`\s+`)
+	needed = strings.NewReplacer("; }", "}", " { ", "{", "{ ", "{", " }", "}", "} ", "}", "; ", ";", ": ", ":", ", ", ",")
+)
+
+// tight is a style sheet without its remarks and the spaces that it does not need. None of its texts
+// may have any of these.
+func tight(style string) string {
+	return needed.Replace(spaces.ReplaceAllString(remark.ReplaceAllString(style, ""), " "))
 }
 
 // bare is a script without its comments and indents.

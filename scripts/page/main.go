@@ -78,7 +78,7 @@ func build(ctx context.Context) ([]byte, error) {
 var writing = []string{"archive", "bufio", "bytes", "compress", "container", "crypto", "embed", "encoding", "fmt", "hash", "html", "image", "io", "log", "math/big", "math/rand", "mime", "net", "os", "path", "reflect", "regexp", "strings", "strconv", "syscall", "text", "time", "unicode", "codeberg.org", "github.com", "golang.org/x/image", "golang.org/x/text", "maragu.dev/gomponents", "findrive/internal"}
 
 // searching are the packages that searches spend their time in.
-var searching = []string{"allot", "design", "drive", "forecast", "layout", "mechanics", "pause", "score", "search", "units"}
+var searching = []string{"design", "drive", "forecast", "layout", "mechanics", "pause", "search", "units"}
 
 // packed is the engine as WebAssembly, gzipped.
 func packed(ctx context.Context) ([]byte, error) {
