@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"findrive/internal/drive"
+	"findrive/internal/parts"
 	"findrive/internal/pause"
 	"findrive/internal/score"
 )
@@ -66,7 +67,7 @@ type walking struct {
 func inOrder(all *cluster) []*cluster {
 	states := slices.Clone(all.states)
 	slices.SortStableFunc(states, func(a, b *state) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), compareBool(b.crossed, a.crossed), cmp.Compare(a.use, b.use),
+		return cmp.Or(cmp.Compare(a.cost, b.cost), parts.CompareBool(a.crossed, b.crossed), cmp.Compare(a.use, b.use),
 			cmp.Compare(a.band, b.band), cmp.Compare(a.off(a.Centre), b.off(b.Centre)), cmp.Compare(a.Centre, b.Centre))
 	})
 	out := make([]*cluster, len(states))

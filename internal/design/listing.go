@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -105,7 +106,7 @@ func (l *listing) of(some listed) *cluster {
 // then those that pull less.
 func inClusters(states []*state) []*state {
 	slices.SortStableFunc(states, func(a, b *state) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), compareBool(a.crossed, b.crossed), cmp.Compare(a.hubAt(0), b.hubAt(0)))
+		return cmp.Or(cmp.Compare(a.cost, b.cost), parts.CompareBool(a.crossed, b.crossed), cmp.Compare(a.hubAt(0), b.hubAt(0)))
 	})
 	for _, s := range states {
 		s.alone = alone(s)

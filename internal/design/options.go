@@ -10,6 +10,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/mechanics"
+	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -176,7 +177,7 @@ func (t *task) options(on *onStage, limit score.Points) []*bandOption {
 	var out []*bandOption
 	t.eachOption(on, t.glances(on, limit, 0, nil), limit, 0, nil, func(_ float64, o *bandOption) { out = append(out, o) })
 	slices.SortFunc(out, func(x, y *bandOption) int {
-		return cmp.Or(cmp.Compare(x.cost, y.cost), compareBool(x.crossed, y.crossed), cmp.Compare(x.use, y.use),
+		return cmp.Or(cmp.Compare(x.cost, y.cost), parts.CompareBool(x.crossed, y.crossed), cmp.Compare(x.use, y.use),
 			cmp.Compare(x.offIdeal(), y.offIdeal()), cmp.Compare(x.band, y.band))
 	})
 	return out
@@ -371,15 +372,4 @@ func (t *task) bandOption(driver, driven int, as way) (*bandOption, *constraints
 	}
 	o.rungs = slices.Clone(rungs)
 	return &o, nil
-}
-
-// compareBool puts what is not so before what is.
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }

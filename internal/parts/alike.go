@@ -64,7 +64,7 @@ func PulleyKinds(list []Pulley) []Kind[Pulley] {
 	return kindsOf(list, func(p *Pulley) *Item { return &p.Item }, func(a, b *Pulley) int {
 		return cmp.Or(cmp.Compare(a.Outside, b.Outside), cmp.Compare(a.GrooveFloor, b.GrooveFloor),
 			cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width), cmp.Compare(a.GrooveWidth, b.GrooveWidth),
-			cmp.Compare(a.GrooveAngle, b.GrooveAngle), cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill), compareBool(a.Made != nil, b.Made != nil))
+			cmp.Compare(a.GrooveAngle, b.GrooveAngle), cmp.Compare(a.Material, b.Material), CompareBool(a.CanDrill, b.CanDrill), CompareBool(a.Made != nil, b.Made != nil))
 	})
 }
 
@@ -73,7 +73,7 @@ func BandKinds(list []Band) []Kind[Band] {
 	return kindsOf(list, func(p *Band) *Item { return &p.Item }, func(a, b *Band) int {
 		return cmp.Or(cmp.Compare(a.FlatLength, b.FlatLength), cmp.Compare(a.Width, b.Width),
 			cmp.Compare(a.Thickness, b.Thickness), cmp.Compare(a.PullFactor, b.PullFactor),
-			cmp.Compare(a.StretchLimit, b.StretchLimit), compareBool(a.Calibrated, b.Calibrated))
+			cmp.Compare(a.StretchLimit, b.StretchLimit), CompareBool(a.Calibrated, b.Calibrated))
 	})
 }
 
@@ -90,14 +90,14 @@ func MotorKinds(list []Motor) []Kind[Motor] {
 			cmp.Compare(a.StallCurrent, b.StallCurrent), cmp.Compare(a.ShaftDiameter, b.ShaftDiameter),
 			cmp.Compare(a.ShaftLength, b.ShaftLength), cmp.Compare(a.BodyLength, b.BodyLength),
 			cmp.Compare(a.BodyWidth, b.BodyWidth), cmp.Compare(a.BodyHeight, b.BodyHeight),
-			cmp.Compare(a.VoltsLeast, b.VoltsLeast), cmp.Compare(a.VoltsMost, b.VoltsMost), compareBool(a.Calibrated, b.Calibrated), cmp.Compare(a.SpeedKnown, b.SpeedKnown))
+			cmp.Compare(a.VoltsLeast, b.VoltsLeast), cmp.Compare(a.VoltsMost, b.VoltsMost), CompareBool(a.Calibrated, b.Calibrated), cmp.Compare(a.SpeedKnown, b.SpeedKnown))
 	})
 }
 
 // HolderKinds are the kinds of some cell holders.
 func HolderKinds(list []CellHolder) []Kind[CellHolder] {
 	return kindsOf(list, func(p *CellHolder) *Item { return &p.Item }, func(a, b *CellHolder) int {
-		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(a.OpenVoltage, b.OpenVoltage), cmp.Compare(a.Condition, b.Condition), compareBool(a.Measured, b.Measured),
+		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(a.OpenVoltage, b.OpenVoltage), cmp.Compare(a.Condition, b.Condition), CompareBool(a.Measured, b.Measured),
 			cmp.Compare(a.CellResistance, b.CellResistance), cmp.Compare(a.Capacity, b.Capacity), cmp.Compare(a.Chemistry, b.Chemistry))
 	})
 }
@@ -134,7 +134,7 @@ func SleeveKinds(list []Sleeve) []Kind[Sleeve] {
 func WheelKinds(list []Wheel) []Kind[Wheel] {
 	return kindsOf(list, func(p *Wheel) *Item { return &p.Item }, func(a, b *Wheel) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width),
-			cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill))
+			cmp.Compare(a.Material, b.Material), CompareBool(a.CanDrill, b.CanDrill))
 	})
 }
 
@@ -142,12 +142,12 @@ func WheelKinds(list []Wheel) []Kind[Wheel] {
 func DrumKinds(list []Drum) []Kind[Drum] {
 	return kindsOf(list, func(p *Drum) *Item { return &p.Item }, func(a, b *Drum) int {
 		return cmp.Or(cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Bore, b.Bore), cmp.Compare(a.Width, b.Width),
-			cmp.Compare(a.Material, b.Material), compareBool(a.CanDrill, b.CanDrill))
+			cmp.Compare(a.Material, b.Material), CompareBool(a.CanDrill, b.CanDrill))
 	})
 }
 
-// compareBool puts what is not so before what is.
-func compareBool(a, b bool) int {
+// CompareBool puts what is not so before what is.
+func CompareBool(a, b bool) int {
 	switch {
 	case a == b:
 		return 0

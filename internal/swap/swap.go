@@ -95,21 +95,11 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		f.try(ctx, design.Pins{}, m.Brief.Tolerance, true)
 	}
 	slices.SortStableFunc(a.Replacements, func(x, y Replacement) int {
-		return cmp.Or(compareBool(x.Rebuilt, y.Rebuilt), compareBool(x.OtherSpeed, y.OtherSpeed), cmp.Compare(x.Holes, y.Holes), cmp.Compare(x.Parts, y.Parts),
+		return cmp.Or(parts.CompareBool(x.Rebuilt, y.Rebuilt), parts.CompareBool(x.OtherSpeed, y.OtherSpeed), cmp.Compare(x.Holes, y.Holes), cmp.Compare(x.Parts, y.Parts),
 			cmp.Compare(x.Drive.Total, y.Drive.Total))
 	})
 	a.Replacements = a.Replacements[:min(most, len(a.Replacements))]
 	return a, f.err
-}
-
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }
 
 // finder gathers replacements.
