@@ -9,7 +9,12 @@ var penaltyTerms = []string{"classrooms", "may stand", "speed", "stages", "cells
 
 // penalties works each term of the penalty out again and adds them up.
 func (r *report) penalties(c *certificate, p *proposal) {
-	w, l := &c.Brief.Weights, &c.Brief.Limits
+	w, l := c.Brief.Weights, &c.Brief.Limits
+	speedStep := thousandths(w.SpeedStep * w.SpeedPerPercent)
+	for _, weight := range []*float64{&w.Classroom, &w.MayStand, &w.Stage, &w.Cell, &w.BandFit, &w.Sleeve, &w.DrillOut, &w.Glue, &w.Crossed,
+		&w.DoubledBand, &w.Assumption, &w.IdleStage, &w.MotorLoad, &w.Unforgiving, &w.OnEdge, &w.MadePulley} {
+		*weight = thousandths(*weight)
+	}
 	should := map[string]float64{
 		"stages": w.Stage * float64(len(p.Stages)-1),
 		"cells":  w.Cell * float64(p.Cells.Cells-1),
@@ -21,7 +26,7 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	// The end of the range that is nearer to the speed asked, if it is outside.
 	if near := math.Max(p.Speed.Low, math.Min(p.Speed.High, p.Target)); near > 0 {
 		percent := 100 * math.Abs(math.Log(near/p.Target))
-		should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * w.SpeedStep * w.SpeedPerPercent
+		should["speed"] = math.Floor(percent/w.SpeedStep+1e-9) * speedStep
 	} else {
 		should["speed"] = w.MayStand
 	}
@@ -77,8 +82,7 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	var total float64
 	for _, t := range p.Penalty {
 		total += t.Points
-		// Each weight is rounded to a thousandth before terms are added.
-		if math.Abs(t.Points-should[t.Term]) > 0.0005*float64(1+4*len(p.Stages)) {
+		if math.Abs(t.Points-should[t.Term]) > 0.0005 {
 			r.fail("the penalty term %q is %.3f points and comes out as %.3f", t.Term, t.Points, should[t.Term])
 		}
 		r.hold(slices.Contains(penaltyTerms, t.Term), "the penalty term %q is not known", t.Term)
@@ -91,6 +95,9 @@ func (r *report) penalties(c *certificate, p *proposal) {
 	r.hold(len(p.Stages) <= c.Brief.MaxStages, "there are more stages than asked")
 	r.hold(len(c.Brief.Cells) == 0 || slices.Contains(c.Brief.Cells, p.Cells.Cells), "this number of cells is not allowed")
 }
+
+// thousandths rounds a weight as it is before it is counted.
+func thousandths(weight float64) float64 { return math.Round(1000*weight) / 1000 }
 
 // outputs is how many parts sit as the output joint says: the four wheels of a vehicle, or
 // one drum.

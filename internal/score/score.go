@@ -19,7 +19,9 @@ type Points int64
 // Float is the penalty in points.
 func (p Points) Float() float64 { return float64(p) / 1000 }
 
-func points(v float64) Points { return Points(math.Round(v * 1000)) }
+// points rounds a weight. It is rounded before it is counted, so that what is charged part by
+// part comes to the same as what is charged for all of them at once.
+func points(weight float64) Points { return Points(math.Round(weight * 1000)) }
 
 // Term is one line of a drive's penalty.
 type Term struct {
@@ -35,7 +37,7 @@ func Tenths(works, of int) int { return (10*works + of - 1) / of }
 
 // Classrooms is the penalty for a drive that turns as asked in so many classrooms.
 func Classrooms(w brief.Weights, works, of int) Points {
-	return points(w.Classroom * float64(10-Tenths(works, of)))
+	return points(w.Classroom) * Points(10-Tenths(works, of))
 }
 
 // MayStand is the penalty for a drive that may not turn at all: more than one in twenty
@@ -56,7 +58,7 @@ func Speed(w brief.Weights, low, high, target units.RPM) Points {
 		return points(w.MayStand)
 	}
 	percent := 100 * math.Abs(math.Log(float64(near)/float64(target)))
-	return points(math.Floor(percent/w.SpeedStep+stepSlack) * w.SpeedStep * w.SpeedPerPercent)
+	return points(w.SpeedStep*w.SpeedPerPercent) * Points(math.Floor(percent/w.SpeedStep+stepSlack))
 }
 
 // stepSlack keeps a speed that is a whole number of steps off, to the last bit,
@@ -65,13 +67,13 @@ const stepSlack = 1e-9
 
 // Idle is the penalty for stages that change no speed: their pulleys are equal. They
 // are worth having only where the room or the way of turning asks for one.
-func Idle(w brief.Weights, stages int) Points { return points(w.IdleStage * float64(stages)) }
+func Idle(w brief.Weights, stages int) Points { return points(w.IdleStage) * Points(stages) }
 
 // Stages is the penalty for having more than one stage.
-func Stages(w brief.Weights, stages int) Points { return points(w.Stage * float64(stages-1)) }
+func Stages(w brief.Weights, stages int) Points { return points(w.Stage) * Points(stages-1) }
 
 // Cells is the penalty for more cells than one.
-func Cells(w brief.Weights, cells int) Points { return points(w.Cell * float64(cells-1)) }
+func Cells(w brief.Weights, cells int) Points { return points(w.Cell) * Points(cells-1) }
 
 // BandFitStep is the stretch that one step of band-fit penalty stands for.
 const BandFitStep = 0.05
@@ -80,7 +82,7 @@ const BandFitStep = 0.05
 // window, then one step for each 0.05 begun outside it.
 func BandFit(l brief.Limits, w brief.Weights, stretch float64) Points {
 	outside := max(l.ComfortStretchMin-stretch, stretch-l.ComfortStretchMax, 0)
-	return points(w.BandFit * math.Ceil(outside/BandFitStep-stepSlack))
+	return points(w.BandFit) * Points(math.Ceil(outside/BandFitStep-stepSlack))
 }
 
 // Joint is the penalty for the work a joint makes.
@@ -109,7 +111,7 @@ func BandUse(w brief.Weights, use drive.Use, crossed bool) Points {
 }
 
 // Assumptions is the penalty for relying on n facts nobody measured.
-func Assumptions(w brief.Weights, n int) Points { return points(w.Assumption * float64(n)) }
+func Assumptions(w brief.Weights, n int) Points { return points(w.Assumption) * Points(n) }
 
 // Made is the penalty for so many different pulleys that are to be made of discs.
 func Made(w brief.Weights, kinds int) Points { return points(w.MadePulley) * Points(kinds) }
@@ -127,7 +129,7 @@ const MotorLoadStep = 0.05
 // begun. A hard-worked motor gets hot, and on a day of tired cells and tight bands
 // it is the one that does not turn.
 func MotorLoad(l brief.Limits, w brief.Weights, share float64) Points {
-	return points(w.MotorLoad * math.Ceil(max(0, share-l.ContinuousShare)/MotorLoadStep-stepSlack))
+	return points(w.MotorLoad) * Points(math.Ceil(max(0, share-l.ContinuousShare)/MotorLoadStep-stepSlack))
 }
 
 // Edge is how far holes may be out of place, in mm, below which a drive is on the edge:
@@ -143,7 +145,7 @@ func Forgiveness(w brief.Weights, bears, holeError units.Millimetres) Points {
 	case bears >= Edge:
 		return points(w.Unforgiving)
 	}
-	return points(w.Unforgiving + w.OnEdge)
+	return points(w.Unforgiving) + points(w.OnEdge)
 }
 
 // Worth is how many points more than the first a drive may cost to be listed: nobody

@@ -100,6 +100,31 @@ func TestWeightsScaleTheirTerm(t *testing.T) {
 	}
 }
 
+// Weights that are no whole thousandths are rounded before they are counted, so that what is
+// charged for several things is the sum of what is charged for each.
+func TestWeightsAreRoundedBeforeTheyAreCounted(t *testing.T) {
+	l, w := brief.DefaultLimits(), brief.DefaultWeights()
+	w.Assumption, w.IdleStage, w.Stage, w.Cell, w.Classroom = 0.0101, 0.2504, 0.3333, 0.0107, 0.1235
+	w.BandFit, w.MotorLoad, w.SpeedPerPercent, w.SpeedStep, w.Unforgiving, w.OnEdge = 0.1117, 0.0126, 0.0713, 0.7, 0.0504, 0.0504
+	for _, c := range []struct {
+		name string
+		got  Points // in thousandths
+		want Points
+	}{
+		{"five assumed", Assumptions(w, 5), 5 * 10},
+		{"two idle", Idle(w, 2), 2 * 250},
+		{"four stages", Stages(w, 4), 3 * 333},
+		{"four cells", Cells(w, 4), 3 * 11},
+		{"half the classrooms", Classrooms(w, 50, 100), 5 * 124},
+		{"three steps of stretch", BandFit(l, w, 1.50), 3 * 112},
+		{"five steps of load", MotorLoad(l, w, 0.5), 5 * 13},
+		{"steps of 0.7 percent", Speed(w, 25, 30, 20), 31 * 50}, // 22.3 percent, a step is 0.0499
+		{"on the edge", Forgiveness(w, 0, 2), 50 + 50},
+	} {
+		assert.Equal(t, c.want, c.got, c.name)
+	}
+}
+
 // TestTenthsAreWholeClassrooms: a drive works in as many classrooms of ten as it is
 // charged for not working in the others, and more rooms never cost more.
 func TestTenthsAreWholeClassrooms(t *testing.T) {
