@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/cases"
+	"findrive/internal/score"
 	"findrive/internal/search"
 )
 
@@ -21,9 +22,12 @@ func TestADiveHasDrivesToShow(t *testing.T) {
 		stats := tk.dive(context.Background(), opt)
 		require.Positive(t, stats.Finished)
 		require.Len(t, tk.dived, opt.Keep)
-		known := tk.knownBesides(nil, opt.Keep)
+		known := tk.knownBesides(nil, opt.Keep, 0)
 		require.Len(t, known, opt.Keep)
 		require.Less(t, known[0].Cost, tk.dived[0].Cost)
+		least := score.Points(known[0].Cost)
+		require.Equal(t, known[:1], tk.knownBesides(nil, opt.Keep, least), "dearer ones are not asked for")
+		require.Empty(t, tk.knownBesides(nil, opt.Keep, least-1))
 		lines := []string{}
 		for _, f := range append(tk.dived, known...) {
 			p, err := tk.propose(f.Solution)

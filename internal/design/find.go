@@ -187,7 +187,7 @@ const manyNodes = 1200
 func (t *task) rising(ctx context.Context, opt Options, under func(ceiling search.Cost) tree) search.Result[node, *candidate] {
 	var stats search.Stats
 	var last search.Result[node, *candidate]
-	covered := search.Cost(-1) // up to which all drives are in last; some cost nothing
+	covered := search.Cost(-1) // up to which all drives are known; some cost nothing
 	watch := func(p search.Progress) {
 		p.Stats.Add(stats)
 		t.many = t.many || p.Stats.Nodes >= manyNodes // while no node is looked at: nothing depends on threads
@@ -196,7 +196,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 	}
 	rounds := ceilings(search.Cost(opt.AtMost), t.large)
-	for len(rounds) > 0 {
+	for first := true; len(rounds) > 0; first = false {
 		ceiling := rounds[0]
 		rounds = rounds[1:]
 		if len(last.Best) > 0 {
@@ -214,27 +214,21 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			return found
 		}
 		var found search.Result[node, *candidate]
-		if covered < 0 && t.large {
+		if first && t.large {
 			var dived search.Stats
 			found, dived = t.lookAndDive(ctx, opt, look, watch)
 			stats.Add(dived)
 		} else {
 			found = look(ctx, watch)
 		}
-		if !found.Proved {
-			// It may not have caught up with the round before, whose drives are
-			// all there are up to its ceiling. Of one of those it may have found
-			// no more yet than a dearer way to build it.
-			all := slices.Clone(last.Best)
-			for _, f := range found.Best {
-				known := slices.ContainsFunc(all, func(a search.Found[node, *candidate]) bool { return (problem{task: t}).Tie(a.Node, f.Node) == 0 })
-				if f.Cost > covered && !known && len(all) < opt.Keep {
-					all = append(all, f)
-				}
-			}
-			found.Best, found.Open = all, max(found.Open, covered)
+		if found.Proved {
+			covered = ceiling
+		} else {
+			// It may not have caught up with the last round that was proved, up to whose
+			// ceiling nothing is left. Its drives it has: they counted as found.
+			found.Open = max(found.Open, covered)
 		}
-		last, covered = found, ceiling
+		last = found
 		if len(found.Best) == opt.Keep {
 			break
 		}
@@ -257,7 +251,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 	}
 	last.Stats = stats
 	if !last.Proved {
-		last.Best = t.knownBesides(last.Best, opt.Keep)
+		last.Best = t.knownBesides(last.Best, opt.Keep, opt.AtMost)
 		if len(last.Best) == 0 && t.toShow != nil && pause.Err(ctx) != nil {
 			last.Best = append(last.Best, *t.toShow)
 		}
@@ -284,8 +278,9 @@ func (t *task) tellFirst(ctx context.Context, f *search.Found[node, *candidate],
 }
 
 // knownBesides adds to the drives that a stopped search lists those that it came by on its
-// way, though it has not settled that they cannot be had for less.
-func (t *task) knownBesides(best []search.Found[node, *candidate], keep int) []search.Found[node, *candidate] {
+// way, though it has not settled that they cannot be had for less; of those none that costs more
+// than at most, if that is not 0.
+func (t *task) knownBesides(best []search.Found[node, *candidate], keep int, most score.Points) []search.Found[node, *candidate] {
 	p := problem{task: t}
 	known := append(slices.Clone(best), t.dived...)
 	for _, r := range t.rows {
@@ -293,6 +288,7 @@ func (t *task) knownBesides(best []search.Found[node, *candidate], keep int) []s
 			known = append(known, search.Found[node, *candidate]{Node: *r.node, Solution: r.best, Cost: search.Cost(r.best.cost)})
 		}
 	}
+	known = slices.DeleteFunc(known, func(f search.Found[node, *candidate]) bool { return most > 0 && f.Cost > search.Cost(most) })
 	slices.SortStableFunc(known, func(a, b search.Found[node, *candidate]) int {
 		return cmp.Or(cmp.Compare(a.Cost, b.Cost), p.Tie(a.Node, b.Node))
 	})
