@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -58,7 +59,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	}
 	p.Motor = motorReport(d, &model, &running, &starting)
 	p.Axles = axleReports(d, b, &model, &g, &running)
-	p.Forgives = t.forgiveness(d, &model)
+	p.Forgives = max(t.forgiveness(d, &model), c.bears) // which it bears, and is looked for in steps
 	p.Uses = t.uses(d)
 	p.Fewer, p.Overload = t.fewerCells(d), t.overload(d)
 	p.Penalty, p.Total = t.penalty(d, designed, &p)
@@ -193,7 +194,7 @@ func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 	own := &d.Stages[i]
 	driver, driven := t.classOf(own.Driver.Name), t.classOf(own.Driven.Name)
 	for b := range t.bands {
-		for _, use := range []drive.Use{drive.Single, drive.LoopedTwice, drive.Paired} {
+		for _, use := range uses {
 			if own.Band.Name == t.bands[b].Part.Name && own.Use == use {
 				continue
 			}
@@ -221,7 +222,7 @@ func (t *task) otherBands(d *drive.Drive, i int) []OtherBand {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b OtherBand) int {
-		return int(1e6 * (math.Abs(a.Stretch-t.brief.Limits.IdealStretch) - math.Abs(b.Stretch-t.brief.Limits.IdealStretch)))
+		return cmp.Compare(math.Abs(a.Stretch-t.brief.Limits.IdealStretch), math.Abs(b.Stretch-t.brief.Limits.IdealStretch))
 	})
 	return out
 }
