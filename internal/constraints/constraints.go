@@ -44,7 +44,9 @@ type Refusal struct {
 	// Miss is how far short it fell, as a share of the limit: 0.1 means a tenth.
 	// It serves to pick out the nearest miss.
 	Miss float64
-	// Say gives the sentence. It is only called for refusals that are shown.
+	// Say gives the sentence. It is made only where it is asked for: most refusals are only
+	// counted. Those that are as near a miss as the nearest so far are asked for it too, as
+	// the first by alphabet is shown.
 	Say func() string
 }
 

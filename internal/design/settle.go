@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -25,8 +26,8 @@ type candidate struct {
 }
 
 // Settling an arrangement is a second, smaller branch and bound: choose how far holes
-// may be out of place, an axle stock for each axle and what each band may cost,
-// each in order of penalty; then halve what is left of spacings, bands and lies
+// may be out of place, a joint on the motor's shaft, and a stock with joints for each
+// axle, each in order of penalty; then halve what is left of spacings, bands and lies
 // (refine.go) down to single designs, work these out and look for holes.
 //
 // Invariant: best is the cheapest design found so far, and most is what the next must
@@ -168,7 +169,7 @@ func (s *settling) axleOptions(i int) []axleOption {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b axleOption) int { return int(a.cost - b.cost) })
+	slices.SortStableFunc(out, func(a, b axleOption) int { return cmp.Compare(a.cost, b.cost) })
 	return out
 }
 

@@ -36,8 +36,8 @@ func (t *tally) add(r *constraints.Refusal) {
 		t.rules[r.Rule] = row
 	}
 	row.Count++
-	if r.Miss > row.Miss {
-		return
+	if r.Miss > row.Miss || r.Miss == row.Miss && r.Rule == constraints.Room {
+		return // of room it is the frame's sentence again, and there are very many
 	}
 	if say := r.Say(); r.Miss < row.Miss || say < row.Nearest {
 		row.Nearest, row.Miss = say, r.Miss

@@ -19,8 +19,10 @@ import (
 	"findrive/internal/units"
 )
 
-// task is a cupboard and a brief made ready for searching. After newTask
-// nothing in it changes except the caches and the tally, which are guarded.
+// task is a cupboard and a brief made ready for searching. What the drives must have is
+// set once, before it is searched (taskFor). While nodes are looked at nothing in it
+// changes except the caches and the tally, which are guarded; what a search has come to
+// (early, dived, toShow), and many, change between rounds and while no node is looked at.
 type task struct {
 	given   *parts.Cupboard // what is there
 	cup     *parts.Cupboard // and what may be made of it
@@ -271,7 +273,7 @@ func (t *task) pairRatio(a, b int) units.Interval[float64] {
 }
 
 // buildHeads lists the heads in the order of the tie rule: fewer stages, fewer
-// cells, then motor and output part in class order.
+// cells and then the order of the kinds of holder, then motor and output part in class order.
 func (t *task) buildHeads() {
 	outputs := []int{-1}
 	switch t.brief.Model {

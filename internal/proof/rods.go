@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -94,7 +95,7 @@ func (r *row) axleWays(i int) []*axleWay {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b *axleWay) int { return int(a.cost - b.cost) })
+	slices.SortStableFunc(out, func(a, b *axleWay) int { return cmp.Compare(a.cost, b.cost) })
 	return out
 }
 
