@@ -10,6 +10,7 @@ import (
 
 	"findrive/internal/cases"
 	"findrive/internal/constraints"
+	"findrive/internal/mechanics"
 	"findrive/internal/score"
 	"findrive/internal/search"
 	"findrive/internal/units"
@@ -21,6 +22,16 @@ func aTask(t *rapid.T) *task {
 	cup, b := cases.Make(cases.Size{Pulleys: 8, Bands: 8, Stages: 2}, family, rapid.Uint64Range(1, 50).Draw(t, "seed"))
 	b.Limits.ArcMin = units.Degrees(float64(rapid.IntRange(90, 150).Draw(t, "arc")))
 	return newTask(cup, b)
+}
+
+// The change of stretch that a change of pull makes, as a share, grows up to softStretch and not
+// much further, as the constants of the default rubber have it.
+func TestSoftStretchFollowsFromTheRubber(t *testing.T) {
+	perShare := func(stretch float64) float64 { return stretch * float64(mechanics.DefaultRubber().Slope(stretch)) }
+	for s := 1.0; s <= softStretch-0.01; s += 0.01 {
+		require.Greater(t, perShare(s), perShare(s+0.01), "at %g", s)
+	}
+	require.Less(t, perShare(softStretch+0.1), perShare(softStretch+0.2))
 }
 
 // What a glance promises of a band holds of the band worked out, at any of its centre

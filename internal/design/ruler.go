@@ -2,7 +2,6 @@ package design
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"findrive/internal/mechanics"
@@ -55,10 +54,9 @@ func (t *task) marks(o *bandOption, bears units.Millimetres, above, limit score.
 	}
 	var out []*state
 	step := rulerStep(o.stage.Band.Rest)
-	last := math.Floor(float64(window.Hi/step) + 0.5)
-	for k := math.Floor(float64(window.Lo/step) + 0.5); k <= last; k++ {
-		at := step * units.Millimetres(k)
-		cell := window.Meet(units.Interval[units.Millimetres]{Lo: at - step/2, Hi: at + step/2})
+	last := nearestMark(window.Hi, step)
+	for k := nearestMark(window.Lo, step); k <= last; k++ {
+		at, cell := cellAt(k, step, window)
 		f, err := o.stage.Fit(window.Clamp(at))
 		if err != nil {
 			continue // rounding leaves it loose
