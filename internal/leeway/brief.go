@@ -98,7 +98,13 @@ func cells(c Case) []Lever {
 			continue
 		}
 		if !slices.ContainsFunc(c.Cupboard.Holders, func(h parts.CellHolder) bool { return h.Cells == n }) {
-			w := once("get a holder for "+plural(n, "cell"), func(c Case) { c.Brief.Cells = nil; addHolder(c, n) })
+			w := once("", func(c Case) { c.Brief.Cells = nil; addHolder(c, n) })
+			w.Words = func(c Case, _ *design.Proposal) string {
+				if c.Brief.Sets == 1 {
+					return "get a holder for " + plural(n, "cell")
+				}
+				return fmt.Sprintf("get %d holders for %s each", c.Brief.Sets, plural(n, "cell"))
+			}
 			w.Do = func(c Case, _ int, _ *design.Proposal) {
 				c.Brief.Cells = nil
 				addHolder(c, n)

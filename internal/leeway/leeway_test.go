@@ -115,8 +115,8 @@ func TestNoHolderIsWishedForThatNoMotorBears(t *testing.T) {
 			}
 		}
 	}
-	require.Contains(t, ways, "get a holder for 3 cells")
-	require.NotContains(t, ways, "get a holder for 4 cells")
+	require.Contains(t, ways, "get 8 holders for 3 cells each")
+	require.NotContains(t, ways, "get 8 holders for 4 cells each")
 }
 
 // A brief without wishes that leaves all open has no levers for what is open.

@@ -281,24 +281,32 @@ func (k *asker) several(ctx context.Context) []int {
 	return (all &^ kept).Rules()
 }
 
-// reword says the steps of a change anew of the drive that was found with all of them.
+// reword says the steps of a change anew of the drive that was found with all of them, and
+// for as many sets as there are once all are made.
 func (k *asker) reword(c leeway.Case, change *Change) {
 	c = c.Copy()
 	for i := range change.Steps {
 		s := &change.Steps[i]
-		way := &k.levers[s.Lever].Ways[s.Way]
-		way.Apply(c, s.By)
-		s.Words = way.Words(c, change.Drive)
+		k.levers[s.Lever].Ways[s.Way].Apply(c, s.By)
+	}
+	for i := range change.Steps {
+		s := &change.Steps[i]
+		s.Words = k.levers[s.Lever].Ways[s.Way].Words(c, change.Drive)
 	}
 }
 
 // Made is the case with a change carried out as its steps say: with as many of a part
-// to get as its drive takes.
+// to get as its drive takes. How many sets are built is settled first, for that many
+// take of each part.
 func (a *Answer) Made(change *Change) leeway.Case {
 	c := a.Case.Copy()
-	for i := range change.Steps {
-		s := &change.Steps[i]
-		a.Levers[s.Lever].Ways[s.Way].Make(c, s.By, change.Drive)
+	for _, ofSets := range []bool{true, false} {
+		for i := range change.Steps {
+			s := &change.Steps[i]
+			if lever := &a.Levers[s.Lever]; (lever.Cost == leeway.Sets) == ofSets {
+				lever.Ways[s.Way].Make(c, s.By, change.Drive)
+			}
+		}
 	}
 	return c
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/design"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
 )
@@ -80,5 +81,40 @@ func TestSeveralTogether(t *testing.T) {
 			}
 		}
 		assert.False(t, settled(t, kept), "without %s it stays impossible", a.Levers[i].Key)
+	}
+}
+
+// Where a change is of the number of sets too, what is to be got is as much as those take,
+// in its words and as it is carried out.
+func TestGotForTheSetsThatAreLeft(t *testing.T) {
+	t.Parallel()
+	c := of(t, "300 rpm", "sets = 8")
+	k := &asker{base: c, levers: leeway.Levers(c)}
+	step := func(key, words string) Step {
+		changed := c.Copy()
+		for i := range k.levers {
+			for w := range k.levers[i].Ways {
+				way := &k.levers[i].Ways[w]
+				if k.levers[i].Key != key {
+					continue
+				}
+				way.Apply(changed, 1)
+				if strings.Contains(way.Words(changed, &design.Proposal{}), words) {
+					return Step{Lever: i, Way: w, By: 1}
+				}
+			}
+		}
+		t.Fatalf("no way of %s to %s", key, words)
+		return Step{}
+	}
+	fewer := step("sets", "build")
+	for by, want := range map[int]string{3: "get 5 holders for 2 cells each", 7: "get a holder for 2 cells"} {
+		fewer.By = by
+		change := &Change{Steps: []Step{step("cells", "for 2 cells"), fewer}, Drive: &design.Proposal{}}
+		k.reword(c, change)
+		assert.Equal(t, want, change.Steps[0].Words)
+		made := (&Answer{Case: c, Levers: k.levers}).Made(change)
+		assert.Equal(t, 8-by, made.Brief.Sets)
+		assert.Equal(t, 8-by, made.Cupboard.Item("cells", "a holder for 2 cells").Count)
 	}
 }
