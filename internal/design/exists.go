@@ -76,7 +76,7 @@ func exists(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, opt Option
 					if err != nil {
 						return nil, err
 					}
-					p.Rank = i + 1
+					p.Rank, p.order = i+1, t.orderOf(&f.Node)
 					r.Proposals = append(r.Proposals, p)
 				}
 			}

@@ -150,7 +150,7 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 			return nil, fmt.Errorf("proposal %d: %w", i+1, wrong[i])
 		}
 		p := all[i]
-		p.Rank = i + 1
+		p.Rank, p.order = i+1, t.orderOf(&f.Node)
 		if p.Total != score.Points(f.Cost) {
 			return nil, fmt.Errorf("proposal %d: the search charged %.3f points and the plain sum is %.3f", i+1, score.Points(f.Cost).Float(), p.Total.Float())
 		}

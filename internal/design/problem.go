@@ -210,6 +210,72 @@ func (p problem) Tie(n, w node) int {
 	return 0
 }
 
+// Tiebreak is what of two drives the order of equals may go by.
+type Tiebreak int
+
+// Those that there are, in the order in which they decide.
+const (
+	Nowhere Tiebreak = iota // the same arrangement, or not known which comes first
+	RopeParts
+	StageCount
+	Cells
+	MotorKind
+	OutputPart // wheel or drum
+	DrivenPulley
+	DriverPulley
+)
+
+// order is where an arrangement stands among equals: the numbers of its kinds of parts.
+type order struct {
+	stages, holder, motor, output int
+	pulleys                       [2 * drive.MaxStages]int16
+}
+
+func (t *task) orderOf(n *node) *order {
+	h := &t.heads[n.head]
+	return &order{h.stages, h.holder, h.motor, h.output, n.pulleys}
+}
+
+// Decides names the first difference for which a drive comes before another of as many
+// points: see Tie. Of pulleys it is told at which stage, from the motor. Nowhere if none
+// puts it first.
+func Decides(first, other *Proposal) (at Tiebreak, stage int) {
+	if a, b := first.Tackle, other.Tackle; a != nil && b != nil && a.Parts != b.Parts {
+		return before(RopeParts, a.Parts, b.Parts), 0
+	}
+	a, b := first.order, other.order
+	if a == nil || b == nil {
+		return Nowhere, 0
+	}
+	for _, c := range []struct {
+		at   Tiebreak
+		x, y int
+	}{{StageCount, a.stages, b.stages}, {Cells, a.holder, b.holder}, {MotorKind, a.motor, b.motor}, {OutputPart, a.output, b.output}} {
+		if c.x != c.y {
+			return before(c.at, c.x, c.y), 0
+		}
+	}
+	for i := range 2 * a.stages {
+		x, y := int(a.pulleys[i]), int(b.pulleys[i])
+		switch stage := a.stages - 1 - i/2; {
+		case x == y:
+		case i%2 == 0:
+			return before(DrivenPulley, y, x), stage
+		default:
+			return before(DriverPulley, x, y), stage
+		}
+	}
+	return Nowhere, 0
+}
+
+// before is a tiebreak if what stands there is of the lower number.
+func before(at Tiebreak, x, y int) Tiebreak {
+	if x < y {
+		return at
+	}
+	return Nowhere
+}
+
 // Same tells whether two arrangements are one drive: the same parts in the same pairs, in
 // whatever order the stages come.
 func (p problem) Same(n, w node) bool {

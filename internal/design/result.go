@@ -59,6 +59,8 @@ type Proposal struct {
 
 	Fewer    *FewerCells // on one cell less; nil if it has only one
 	Overload *Overload   // what gives way first; nil if the brief's load is 0
+
+	order *order // where it stands among equals; nil if it does not come from a search
 }
 
 // Tackle is what is between the drum and the load of a lift.

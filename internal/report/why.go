@@ -112,7 +112,7 @@ func (p *page) comparison(c *why.Comparison, first, other string, settled bool) 
 	case by > 0:
 		p.say(0, fmt.Sprintf("%s has %s penalty points fewer (fewer is better). Term by term:", first, points(by)))
 	case by == 0 && c.Tie != "":
-		p.say(0, fmt.Sprintf("Both have the same penalty points. Between equals the order goes by stages, cells, motor, then pulleys: %s comes first because %s.", strings.ToLower(first[:1])+first[1:], c.Tie))
+		p.say(0, fmt.Sprintf("Both have the same penalty points. Between equals the order goes by stages, cells, motor, wheel or drum, then pulleys: %s comes first because %s.", strings.ToLower(first[:1])+first[1:], c.Tie))
 	case by == 0:
 		p.say(0, "Both have the same penalty points; they differ only in the bands or the holes.")
 	}

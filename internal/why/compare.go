@@ -8,6 +8,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/leeway"
 	"findrive/internal/score"
+	"findrive/internal/units"
 )
 
 // Comparison is of two drives, term by term.
@@ -42,39 +43,55 @@ func Compare(first, other *design.Proposal) *Comparison {
 	return c
 }
 
-// tie is the first thing in which two drives differ that the order of equals goes by;
-// see design's tie rule.
+// tie is why a drive comes before another of as many points; empty if it does not, or if they
+// differ only in their bands and holes.
 func tie(first, other *design.Proposal) string {
 	a, b := first.Drive, other.Drive
-	switch {
-	case first.Tackle != nil && other.Tackle != nil && first.Tackle.Parts != other.Tackle.Parts:
-		return fmt.Sprintf("it has fewer rope parts (%d, not %d)", first.Tackle.Parts, other.Tackle.Parts)
-	case len(a.Stages) != len(b.Stages):
-		return fmt.Sprintf("it has fewer stages (%d, not %d)", len(a.Stages), len(b.Stages))
-	case a.Holder.Cells != b.Holder.Cells:
-		return fmt.Sprintf("it has fewer cells (%d, not %d)", a.Holder.Cells, b.Holder.Cells)
-	case a.Motor.Strength() != b.Motor.Strength():
-		return fmt.Sprintf("of the two motors %s is the stronger", a.Motor.Name)
-	case a.Motor.FreeSpeed != b.Motor.FreeSpeed:
-		return fmt.Sprintf("of the two motors, which are equally strong, %s is the slower", a.Motor.Name)
-	case a.Motor.Name != b.Motor.Name:
-		return fmt.Sprintf("%s comes before %s in the order of motors", a.Motor.Name, b.Motor.Name)
-	}
-	for i := len(a.Stages) - 1; i >= 0; i-- {
-		x, y := &a.Stages[i], &b.Stages[i]
-		for _, p := range [][2]struct {
-			size float64
-			name string
-		}{{{float64(x.Driven.Outside), x.Driven.Name}, {float64(y.Driven.Outside), y.Driven.Name}}, {{float64(x.Driver.Outside), x.Driver.Name}, {float64(y.Driver.Outside), y.Driver.Name}}} {
-			switch {
-			case p[0].size > p[1].size:
-				return fmt.Sprintf("%s is larger than %s (compared from the output back; a large driven pulley there needs less grip)", p[0].name, p[1].name)
-			case p[0].size < p[1].size:
-				return fmt.Sprintf("%s is smaller than %s (compared from the output back; a small driver there leaves less for the other stages to do)", p[0].name, p[1].name)
-			case p[0].name != p[1].name:
-				return fmt.Sprintf("%s comes before %s in the list of pulleys", p[0].name, p[1].name)
-			}
+	inList := func(x, y string) string { return fmt.Sprintf("%s comes before %s in the order of equals", x, y) }
+	smaller := func(what, x, y string, is, was units.Millimetres) string {
+		if is < was {
+			return fmt.Sprintf("%s %s is smaller than %s", what, x, y)
 		}
+		return inList(what+" "+x, y)
+	}
+	switch at, stage := design.Decides(first, other); at {
+	case design.RopeParts:
+		return fmt.Sprintf("it has fewer rope parts (%d, not %d)", first.Tackle.Parts, other.Tackle.Parts)
+	case design.StageCount:
+		return fmt.Sprintf("it has fewer stages (%d, not %d)", len(a.Stages), len(b.Stages))
+	case design.Cells:
+		if a.Holder.Cells < b.Holder.Cells {
+			return fmt.Sprintf("it has fewer cells (%d, not %d)", a.Holder.Cells, b.Holder.Cells)
+		}
+		return fmt.Sprintf("of the two holders, for equally many cells, %s", inList(a.Holder.Name, b.Holder.Name))
+	case design.MotorKind:
+		switch x, y := a.Motor, b.Motor; {
+		case x.Strength() > y.Strength():
+			return fmt.Sprintf("of the two motors %s is the stronger", x.Name)
+		case x.FreeSpeed < y.FreeSpeed:
+			return fmt.Sprintf("of the two motors, which are equally strong, %s is the slower", x.Name)
+		default:
+			return inList("motor "+x.Name, y.Name)
+		}
+	case design.OutputPart:
+		if a.Wheel != nil && b.Wheel != nil {
+			return smaller("wheel", a.Wheel.Name, b.Wheel.Name, a.Wheel.Diameter, b.Wheel.Diameter)
+		}
+		if a.Drum != nil && b.Drum != nil {
+			return smaller("drum", a.Drum.Name, b.Drum.Name, a.Drum.Diameter, b.Drum.Diameter)
+		}
+	case design.DrivenPulley:
+		x, y := a.Stages[stage].Driven, b.Stages[stage].Driven
+		if x.Outside > y.Outside {
+			return fmt.Sprintf("%s is larger than %s (compared from the output back; a large driven pulley there needs less grip)", x.Name, y.Name)
+		}
+		return fmt.Sprintf("of two driven pulleys equally large %s", inList(x.Name, y.Name))
+	case design.DriverPulley:
+		x, y := a.Stages[stage].Driver, b.Stages[stage].Driver
+		if x.Outside < y.Outside {
+			return fmt.Sprintf("%s is smaller than %s (compared from the output back; a small driver there leaves less for the other stages to do)", x.Name, y.Name)
+		}
+		return fmt.Sprintf("of two drivers equally large %s", inList(x.Name, y.Name))
 	}
 	return ""
 }

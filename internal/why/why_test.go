@@ -3,6 +3,7 @@ package why
 import (
 	"context"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,10 +13,8 @@ import (
 	"findrive/internal/conflict"
 	"findrive/internal/demo"
 	"findrive/internal/design"
-	"findrive/internal/drive"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
-	"findrive/internal/units"
 )
 
 // box is a small cupboard.
@@ -205,20 +204,33 @@ func TestCompare(t *testing.T) {
 	assert.Positive(t, byMotor, "some tie is decided by the motors")
 }
 
-// What is said of two motors is true of them.
-func TestTieOfMotors(t *testing.T) {
-	motor := func(name string, torque units.NewtonMillimetres, speed units.RPM) *design.Proposal {
-		return &design.Proposal{Drive: &drive.Drive{Holder: &parts.CellHolder{}, Motor: &parts.Motor{Item: parts.Item{Name: name}, Rated: 3, StallTorque: torque, FreeSpeed: speed}}}
+// What is said of a tie is what decides it, and true of the parts.
+func TestTieSaysWhatDecides(t *testing.T) {
+	t.Parallel()
+	two := func(kind, more string) string { // two kinds of a part that differ in no points
+		return fmt.Sprintf("\n[%s.zed]\n%s\ncount = 9\n", kind, more)
 	}
+	axle := "\n[axle.dowel]"
 	for _, c := range []struct {
-		first, other *design.Proposal
-		says         string
+		name, from, to, says string
 	}{
-		{motor("red", 6, 5000), motor("blue", 5, 2000), "of the two motors red is the stronger"},
-		{motor("red", 5, 2000), motor("blue", 5, 5000), "of the two motors, which are equally strong, red is the slower"},
-		{motor("red", 5, 2000), motor("tan", 5, 2000), "red comes before tan in the order of motors"},
+		{"motor", axle, two("motor", "rated = \"3 V\"\nfree_speed = \"5200 rpm\"\nstall_torque = \"2.41 mN.m\"") + axle, "of the two motors zed is the stronger"},
+		{"driven", axle, two("pulley", "outside = \"40 mm\"\ngroove_floor = \"36 mm\"\nbore = \"4.9 mm\"\nmaterial = \"wood\"") + axle, "of two driven pulleys equally large zed comes before large in the order of equals"},
+		{"driver", axle, two("pulley", "outside = \"9 mm\"\ngroove_floor = \"6 mm\"\nbore = \"2 mm\"\nmaterial = \"wood\"") + axle, "of two drivers equally large small comes before zed in the order of equals"},
+		{"holder", axle, two("cells", "cells = 1\ncapacity = \"900 mAh\"") + axle, "of the two holders, for equally many cells, one comes before zed in the order of equals"},
 	} {
-		assert.Equal(t, c.says, Compare(c.first, c.other).Tie)
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			cup, err := parts.Read("cupboard.toml", []byte(strings.Replace(box, c.from, c.to, 1)))
+			require.NoError(t, err)
+			r, err := design.Find(context.Background(), cup, of(t, "300 rpm", "tolerance = \"60 %\"").Brief, design.Options{Keep: 2})
+			require.NoError(t, err)
+			require.Len(t, r.Proposals, 2)
+			first, other := &r.Proposals[0], &r.Proposals[1]
+			require.Equal(t, first.Total, other.Total)
+			assert.Equal(t, c.says, Compare(first, other).Tie)
+			assert.Empty(t, Compare(other, first).Tie, "the other does not come first")
+		})
 	}
 }
 
