@@ -31,7 +31,7 @@ func CountOf(r Reading, b *built.Build) (built.Count, error) {
 // was to be expected, or there are none. The context ends the search early.
 func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 	var counts []built.Count
-	slow := 0
+	slow, due := 0, true
 	for i := range r.Readings {
 		j := &r.Readings[i]
 		if j.Kind != Turns && j.Kind != Travel {
@@ -44,8 +44,9 @@ func (r *Result) Diagnose(ctx context.Context) (*built.Diagnosis, error) {
 		if counts = append(counts, c); j.Read < j.Foretold.Likely {
 			slow++
 		}
+		due = due && j.Read >= j.Foretold.Low() && j.Read <= j.Foretold.High()
 	}
-	if len(counts) == 0 {
+	if len(counts) == 0 || due {
 		return nil, nil
 	}
 	sign := built.TooFast
