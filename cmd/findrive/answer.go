@@ -18,6 +18,19 @@ func answer(stdout io.Writer, write func(io.Writer) error) error {
 	return nil
 }
 
+// writtenFirst writes files before the answer, so that what to write next names none that is
+// not there, and gives the answer all the same where they could not be written. What the
+// writing says comes behind the answer.
+func writtenFirst(stdout, stderr io.Writer, files func(stderr io.Writer) error, page func(io.Writer) error) error {
+	var says bytes.Buffer
+	failed := files(&says)
+	if err := answer(stdout, page); err != nil {
+		return err
+	}
+	_, _ = says.WriteTo(stderr)
+	return failed
+}
+
 // contradiction is for what the program finds wrong with itself.
 func contradiction(err error) error {
 	return outcome{exitFailure, fmt.Sprintf("the program contradicts itself, please report this: %v", err)}

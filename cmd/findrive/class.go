@@ -114,7 +114,13 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 			return err
 		}
 	}
-	err = answer(stdout, func(page io.Writer) error {
+	err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
+		err := writePlan(files, opt.said, opt.force, stderr)
+		if err != nil {
+			opt.outputs = nil
+		}
+		return err
+	}, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
 			return report.GroupsJSON(page, result)
@@ -125,9 +131,6 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 		return thenNext(page, err, opt.next(result, made != nil), opt.colour, stdout)
 	})
 	if err != nil {
-		return err
-	}
-	if err := writePlan(files, opt.said, opt.force, stderr); err != nil {
 		return err
 	}
 	switch {

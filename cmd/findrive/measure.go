@@ -109,7 +109,13 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 	if err != nil {
 		return outcome{exitUsage, err.Error()}
 	}
-	err = answer(stdout, func(page io.Writer) error {
+	err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
+		err := opt.write(result, stderr)
+		if err != nil {
+			opt.output = ""
+		}
+		return err
+	}, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
 			return report.MeasureJSON(page, result, found)
@@ -120,9 +126,6 @@ func runMeasure(ctx context.Context, opt measureOptions, stdin io.Reader, stdout
 		return thenNext(page, err, opt.next(result), opt.colour, stdout)
 	})
 	if err != nil {
-		return err
-	}
-	if err := opt.write(result, stderr); err != nil {
 		return err
 	}
 	if result.Questioned() == len(result.Readings) {

@@ -29,7 +29,16 @@ func (opt *measureOptions) runClass(ctx context.Context, b *built.Build, stdin i
 		return outcome{exitUsage, err.Error()}
 	}
 	if len(counts) > 0 {
-		err = answer(stdout, func(page io.Writer) error {
+		err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
+			if c.Learned == nil {
+				return nil
+			}
+			err := opt.write(c.Learned, stderr)
+			if err != nil {
+				opt.output = ""
+			}
+			return err
+		}, func(page io.Writer) error {
 			switch opt.format {
 			case "json":
 				return report.ClassJSON(page, c)
@@ -49,9 +58,6 @@ func (opt *measureOptions) runClass(ctx context.Context, b *built.Build, stdin i
 			return err
 		}
 		fmt.Fprintf(stderr, "Wrote %s.\n", shown(names...))
-	}
-	if c.Learned != nil {
-		return opt.write(c.Learned, stderr)
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -113,9 +114,15 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 		}
 	}
 	bar.done()
+	var says bytes.Buffer // behind the answer
+	failed := writePurchase(whole, "findrive shop", &opt, result, &says)
+	if failed != nil {
+		opt.outputs = nil // which there is no going on with
+	}
 	printed := opt.print(stdout, "findrive shop", result, func(page io.Writer) error { return report.ShopText(page, result, show) }, opt.brief)
-	if err := writePurchase(whole, "findrive shop", &opt, result, stderr); err != nil {
-		return err
+	_, _ = says.WriteTo(stderr)
+	if failed != nil {
+		return failed
 	}
 	return printed
 }

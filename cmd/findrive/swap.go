@@ -80,7 +80,13 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 	if err != nil {
 		return contradiction(err)
 	}
-	err = answer(stdout, func(page io.Writer) error {
+	err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
+		err := opt.write(a, stderr)
+		if err != nil {
+			opt.output = ""
+		}
+		return err
+	}, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
 			return report.SwapJSON(page, a)
@@ -90,9 +96,6 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		err := report.SwapText(page, a, report.SwapOptions{Width: width(stdout), Colour: colour(opt.colour, stdout)})
 		return thenNext(page, err, opt.next(a), opt.colour, stdout)
 	})
-	if err == nil {
-		err = opt.write(a, stderr)
-	}
 	switch {
 	case err != nil:
 		return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"slices"
@@ -97,9 +98,15 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	if err != nil {
 		return contradiction(err)
 	}
+	var says bytes.Buffer // behind the answer
+	failed := writePurchase(whole, "findrive term", &opt, result, &says)
+	if failed != nil {
+		opt.outputs = nil // which there is no going on with
+	}
 	printed := opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) }, files[0])
-	if err := writePurchase(whole, "findrive term", &opt, result, stderr); err != nil {
-		return err
+	_, _ = says.WriteTo(stderr)
+	if failed != nil {
+		return failed
 	}
 	return printed
 }

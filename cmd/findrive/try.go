@@ -141,7 +141,17 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 			return err
 		}
 	}
-	err = answer(stdout, func(page io.Writer) error {
+	err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
+		if err := opt.write(b, stderr); err != nil {
+			opt.output, opt.cured = "", ""
+			return err
+		}
+		err := opt.writeCured(found, stderr)
+		if err != nil {
+			opt.cured = ""
+		}
+		return err
+	}, func(page io.Writer) error {
 		switch {
 		case opt.format == "json":
 			return report.TryJSON(page, w, found, replies)
@@ -157,12 +167,6 @@ func tryDrive(ctx context.Context, opt tryOptions, questions []string, stdin io.
 		return thenNext(page, report.TryText(page, w, found, how), opt.next(w, found), opt.colour, stdout)
 	})
 	if err != nil {
-		return err
-	}
-	if err := opt.write(b, stderr); err != nil {
-		return err
-	}
-	if err := opt.writeCured(found, stderr); err != nil {
 		return err
 	}
 	if found == nil && len(replies) == 0 && w.Broken() > 0 {
