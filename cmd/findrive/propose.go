@@ -57,7 +57,7 @@ stands in the way and the smallest change that unlocks it, as findrive why does.
 
 -o saves the drives for sheet, try, swap and the others (--from). The search
 stops after a minute, or what --time-limit says, or at Ctrl-C, and keeps the
-best so far. With --proof it then goes over the whole space once more
+best so far. With --proof it then goes over the space again, in the same time,
 and writes down why nothing in it is better, for findrive verify.
 
 Exit codes: 0 proved best, 3 mistakes in an input file, 4 no drive is possible
@@ -128,11 +128,18 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err != nil {
 		return contradiction(err)
 	}
-	err = answer(stdout, func(page io.Writer) error { return render(page, result, instead, opt, stdout) })
-	if err != nil {
+	asked := opt
+	err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
+		written, err := writeProposed(searching, asked, cup, b, result, stderr)
+		if !written {
+			opt.output = ""
+		}
+		if err != nil {
+			opt.proof = ""
+		}
 		return err
-	}
-	if err := writeProposed(ctx, opt, cup, b, result, stderr); err != nil {
+	}, func(page io.Writer) error { return render(page, result, instead, opt, stdout) })
+	if err != nil {
 		return err
 	}
 	switch result.Status {
@@ -147,20 +154,22 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 // anotherName is what to do about a file that is there.
 const anotherName = "choose another name, or say --force"
 
-// writeProposed writes the files that were asked for, all or none.
-func writeProposed(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) error {
+// writeProposed writes the files that were asked for. A proof that is not finished when ctx
+// ends is left out; written is whether the drives are.
+func writeProposed(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) (written bool, err error) {
 	var files []file
 	if opt.output != "" {
 		var data bytes.Buffer
 		if err := report.JSON(&data, r, report.JSONOptions{}); err != nil {
-			return outcome{exitFailure, err.Error()}
+			return false, outcome{exitFailure, err.Error()}
 		}
 		files = append(files, file{opt.output, data.Bytes()})
 	}
 	if opt.proof != "" {
 		return writeProof(ctx, opt, cup, b, r, files, stderr)
 	}
-	return writeFiles(files, opt.force, anotherName)
+	err = writeFiles(files, opt.force, anotherName)
+	return err == nil, err
 }
 
 func (opt proposeOptions) check() error {

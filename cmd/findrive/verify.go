@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -127,11 +128,18 @@ func readProof(name string, stdin io.Reader) ([]byte, error) {
 	return data, nil
 }
 
-// writeProof writes the proof of a result that was proved, and more files with it.
-func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, more []file, stderr io.Writer) error {
+// writeProof writes the proof of a result that was proved, and more files with it; these are
+// written too where the proof cannot be finished.
+func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b *brief.Brief, r *design.Result, more []file, stderr io.Writer) (written bool, err error) {
+	without := func(how error) (bool, error) {
+		if err := writeFiles(more, opt.force, anotherName); err != nil {
+			return false, err
+		}
+		return true, how
+	}
 	if r.Status == design.StoppedEarly {
 		fmt.Fprintf(stderr, "The search stopped before the best was proved: %q is not written.\n", opt.proof)
-		return writeFiles(more, opt.force, anotherName)
+		return without(nil)
 	}
 	var list []proof.Listed
 	for i := range r.Proposals {
@@ -141,28 +149,29 @@ func writeProof(ctx context.Context, opt proposeOptions, cup *parts.Cupboard, b 
 		}
 		l, err := proof.ListedOf(p.Drive, p.Total, p.Bears, tackle)
 		if err != nil {
-			return outcome{exitFailure, fmt.Sprintf("drive %d: %v", i+1, err)}
+			return false, outcome{exitFailure, fmt.Sprintf("drive %d: %v", i+1, err)}
 		}
 		list = append(list, l)
 	}
 	data, err := proof.Record(ctx, cup, b, opt.keep, list)
 	switch {
-	case ctx.Err() != nil:
-		return outcome{exitStopped, fmt.Sprintf("stopped before the proof was finished: %q is not written", opt.proof)}
-	case errors.Is(err, proof.ErrOpen):
-		if err := writeFiles(more, opt.force, anotherName); err != nil {
-			return err
+	case ctx.Err() != nil && err != nil:
+		say := fmt.Sprintf("the proof is not finished: %q is not written", opt.proof)
+		if errors.Is(ctx.Err(), context.DeadlineExceeded) {
+			say += fmt.Sprintf("\nhint: --time-limit %s gives it more", shortTime(max(10*opt.timeLimit, 5*time.Minute).String()))
 		}
-		return outcome{exitStopped, fmt.Sprintf("the proof is %v: %q is not written", err, opt.proof)}
+		return without(outcome{exitStopped, say})
+	case errors.Is(err, proof.ErrOpen):
+		return without(outcome{exitStopped, fmt.Sprintf("the proof is %v: %q is not written", err, opt.proof)})
 	case err != nil && !errors.Is(err, proof.ErrMissed):
-		return contradiction(err)
+		return false, contradiction(err)
 	}
 	if err := writeFiles(append(more, file{opt.proof, data}), opt.force, anotherName); err != nil {
-		return err
+		return false, err
 	}
 	if err != nil { // what was found out is in the file, for who looks into it
-		return contradiction(err)
+		return true, contradiction(err)
 	}
 	fmt.Fprintf(stderr, "Wrote %s.\n", shown(opt.proof))
-	return nil
+	return true, nil
 }

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -16,6 +17,40 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/proof"
 )
+
+// A proof that the time does not reach for is not written, and said to be unfinished; the
+// drives are.
+func TestProofInTheTimeLimit(t *testing.T) {
+	cup, b, err := loadInputs("", "", "", strings.NewReader(""))
+	require.NoError(t, err)
+	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: 2})
+	require.NoError(t, err)
+	dir := t.TempDir()
+	opt := proposeOptions{keep: 2, timeLimit: time.Minute, proof: filepath.Join(dir, "p.proof"), output: filepath.Join(dir, "d.json")}
+	for _, c := range []struct {
+		name string
+		end  func() (context.Context, context.CancelFunc)
+		hint bool
+	}{
+		{"time", func() (context.Context, context.CancelFunc) { return context.WithTimeout(context.Background(), 1) }, true},
+		{"Ctrl-C", func() (context.Context, context.CancelFunc) { return context.WithCancel(context.Background()) }, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			ctx, stop := c.end()
+			stop()
+			opt.force = true
+			written, err := writeProposed(ctx, opt, cup, b, r, io.Discard)
+			var o outcome
+			require.ErrorAs(t, err, &o)
+			assert.Equal(t, exitStopped, o.code)
+			assert.Contains(t, o.message, "the proof is not finished")
+			assert.Equal(t, c.hint, strings.Contains(o.message, "--time-limit 10m gives it more"))
+			assert.True(t, written)
+			assert.FileExists(t, opt.output)
+			assert.NoFileExists(t, opt.proof)
+		})
+	}
+}
 
 // TestVerifyFalseProofs has proofs of the built-in example that prove nothing: one part
 // is left open, and the best drive is struck out of the list.
