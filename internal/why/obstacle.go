@@ -331,15 +331,19 @@ func (e *Extreme) words(cup *parts.Cupboard, b *brief.Brief) string {
 	if kinds > 1 {
 		motor = "every motor here"
 	}
+	here := "what there is"
+	if b.Sets > 1 {
+		here = fmt.Sprintf("what there is for %d groups", b.Sets)
+	}
 	switch {
 	case e.Faster && e.Drive.Linear != nil:
 		return fmt.Sprintf("nothing here moves faster than %s%s", speed, so)
 	case e.Faster:
 		return fmt.Sprintf("nothing here turns faster than %s%s", speed, so)
-	case b.MaxStages == 1:
-		return fmt.Sprintf("%s slows %s to %s at best%s", stages, motor, speed, so)
+	case len(e.Drive.Drive.Stages) < b.MaxStages: // more of them would be of no use
+		return fmt.Sprintf("with %s %s can be slowed to %s at best%s", here, motor, speed, so)
 	}
-	return fmt.Sprintf("%s slow %s to %s at best%s", stages, motor, speed, so)
+	return fmt.Sprintf("with %s in %s %s can be slowed to %s at best%s", here, stages, motor, speed, so)
 }
 
 // extreme looks for the fastest drive of a case, or the slowest, from one that was

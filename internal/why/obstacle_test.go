@@ -10,6 +10,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/leeway"
 	"findrive/internal/parts"
 	"findrive/internal/units"
@@ -24,7 +25,7 @@ func TestExtreme(t *testing.T) {
 		says   string
 	}{
 		{"9000 rpm", true, "nothing here turns faster than "},
-		{"4 rpm", false, "slows this motor to "},
+		{"4 rpm", false, "with what there is in 1 stage this motor can be slowed to "},
 	} {
 		t.Run(c.speed, func(t *testing.T) {
 			base := of(t, c.speed, "")
@@ -110,4 +111,16 @@ func TestByCost(t *testing.T) {
 	}
 	assert.Equal(t, []string{"stages", "speed", "frame length", "pulleys", "clearances"}, order(12, 0.3))
 	assert.Equal(t, []string{"stages", "pulleys", "frame length", "speed", "clearances"}, order(40, -1.5))
+}
+
+// How slow it can be made is told with as many stages only as that drive has, and for as
+// many groups as it is held to.
+func TestExtremeWords(t *testing.T) {
+	t.Parallel()
+	c := of(t, "4 rpm", "sets = 2")
+	c.Brief.MaxStages = 3
+	e := &Extreme{Drive: &design.Proposal{Drive: &drive.Drive{Stages: make([]drive.Stage, 2)}, Speed: design.SpeedRange{Likely: 17}}, Proved: true}
+	assert.Equal(t, "with what there is for 2 groups this motor can be slowed to 17 a minute at best", e.words(c.Cupboard, c.Brief))
+	c.Brief.MaxStages = 2
+	assert.Equal(t, "with what there is for 2 groups in 2 stages this motor can be slowed to 17 a minute at best", e.words(c.Cupboard, c.Brief))
 }
