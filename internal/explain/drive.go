@@ -17,7 +17,10 @@ type Drive struct {
 	Model  brief.Model
 	Stages []Stage
 	Ratio  float64 // motor turns for one of the output
-	Speed  Range   // of the output, turns a minute
+	Speed  Range   // of the output, turns a minute, as classes build it
+	// AtHoles is its likely speed with the holes just where they are drawn, as Ratio and the
+	// motor's speed are.
+	AtHoles float64
 	// Travel is that of a vehicle or lifted load in metres a second; Likely is 0 for
 	// other models.
 	Travel Range
@@ -75,7 +78,7 @@ func FromCertificate(c *certificate.Certificate, rank int) (*Drive, error) {
 		return nil, fmt.Errorf("there is no drive %d: the list has %d", rank, len(c.Proposals))
 	}
 	p := &c.Proposals[rank-1]
-	d := &Drive{Name: c.Brief.Name, Model: brief.Model(c.Brief.Model), Ratio: float64(p.Ratio), Speed: Range{float64(p.Speed.Low), float64(p.Speed.Likely), float64(p.Speed.High)},
+	d := &Drive{Name: c.Brief.Name, Model: brief.Model(c.Brief.Model), Ratio: float64(p.Ratio), Speed: Range{float64(p.Speed.Low), float64(p.Speed.Likely), float64(p.Speed.High)}, AtHoles: float64(p.AtHoles),
 		Motor:       Motor{Name: p.Motor.Name, Speed: units.RPM(p.Motor.Speed), Share: float64(p.Motor.Share), Current: units.Amps(p.Motor.Current)},
 		MotorTorque: units.NewtonMillimetres(p.Motor.Torque), OutputTorque: units.NewtonMillimetres(p.Demand.Steady),
 		Cells: p.Cells.Cells, Turns: true, FrameDrilled: c.Brief.Making.DrillFrame}
@@ -121,7 +124,7 @@ func FromBuilt(w *built.Working) (*Drive, error) {
 		return nil, fmt.Errorf("%s: a band does not go round as it should, so there is nothing to explain yet: findrive try says what is wrong", b.Name)
 	}
 	demand := b.Drive.DemandAt(b.Brief, drive.Likely)
-	d := &Drive{Name: b.Name, Model: b.Brief.Model, Ratio: w.Ratio, Speed: Range{float64(w.Speed.Low), float64(w.Speed.Likely), float64(w.Speed.High)},
+	d := &Drive{Name: b.Name, Model: b.Brief.Model, Ratio: w.Ratio, Speed: Range{float64(w.Speed.Low), float64(w.Speed.Likely), float64(w.Speed.High)}, AtHoles: float64(w.Speed.Likely),
 		Motor:       Motor{Name: b.Drive.Motor.Name, Speed: w.Motor.Speed, Share: w.Motor.Share, Current: w.Motor.Current, Minutes: w.Motor.Minutes},
 		MotorTorque: w.Motor.Torque, OutputTorque: demand.Steady, Cells: b.Drive.Holder.Cells, Turns: w.Stops == built.Turns, FrameDrilled: b.Brief.Making.DrillFrame}
 	if l := w.Linear; l != nil {

@@ -344,3 +344,12 @@ func TestSumsOfStages(t *testing.T) {
 		assert.Equal(t, test.sums, sums, "%v", test.ratios)
 	}
 }
+
+// The sum from the motor to the output is right for who does it again with the figures that
+// are shown, and the speed that classes get is told apart from it.
+func TestSpeedSum(t *testing.T) {
+	d := &Drive{Ratio: 57.1738, AtHoles: 45.4, Speed: Range{34, 46, 56}, Motor: Motor{Speed: 3666.6}}
+	assert.Equal(t, "The motor at work: about 3670 turns a minute. Divided by 57.2 that is 64.2; the bands stretch a little as they pull and lose 29 % of it: about 45.4 turns a minute with the holes just where they are drawn. As classes build it: about 46 (34 to 56).", speedSum(d))
+	d.Speed.Likely = 45
+	assert.Contains(t, speedSum(d), "about 45.4 turns a minute (34 to 56).")
+}

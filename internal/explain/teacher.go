@@ -3,7 +3,10 @@ package explain
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
+
+	"findrive/internal/units"
 )
 
 // teacherSections tell the story with the sum.
@@ -41,11 +44,7 @@ func teacherSections(d *Drive) []Section {
 	}
 	out = append(out, Section{heading, why})
 	if d.Turns {
-		lost := 1 - d.Speed.Likely*d.Ratio/float64(d.Motor.Speed)
-		sum := []string{
-			fmt.Sprintf("The motor at work: about %s turns a minute. Divided by %s that is %s; the bands stretch a little as they pull and lose %s of it: about %s turns a minute (%s to %s).",
-				about(float64(d.Motor.Speed)), ratioWords(d.Ratio), about(float64(d.Motor.Speed)/d.Ratio), percent(lost), about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High)),
-		}
+		sum := []string{speedSum(d)}
 		if say := gainWords(d); say != "" {
 			sum = append(sum, say)
 		}
@@ -77,6 +76,31 @@ func teacherSections(d *Drive) []Section {
 	}
 	out = append(out, Section{"Questions to ask", ask})
 	return out
+}
+
+// speedSum is the sum from the motor to the output. Its figures are those of the holes as they
+// are drawn, and come of each other as they are shown, so that who does the sum again comes to
+// the same, but for a last figure.
+func speedSum(d *Drive) string {
+	shown := func(words string) float64 {
+		v, err := strconv.ParseFloat(words, 64)
+		if err != nil {
+			return 0
+		}
+		return v
+	}
+	motor, ratio, out := units.Significant(float64(d.Motor.Speed), 3), ratioWords(d.Ratio), units.Significant(d.AtHoles, 3)
+	undivided := units.Significant(shown(motor)/shown(ratio), 3)
+	loss := "hardly any"
+	if lost := percent(1 - shown(out)/shown(undivided)); shown(strings.TrimSuffix(lost, " %")) >= 1 {
+		loss = lost
+	}
+	say := fmt.Sprintf("The motor at work: about %s turns a minute. Divided by %s that is %s; the bands stretch a little as they pull and lose %s of it: about %s turns a minute", motor, ratio, undivided, loss, out)
+	between := fmt.Sprintf("%s to %s", about(d.Speed.Low), about(d.Speed.High))
+	if likely := about(d.Speed.Likely); likely != about(d.AtHoles) {
+		return fmt.Sprintf("%s with the holes just where they are drawn. As classes build it: about %s (%s).", say, likely, between)
+	}
+	return fmt.Sprintf("%s (%s).", say, between)
 }
 
 // gainWords say with how much of the motor's turning force the output turns, and what of it
