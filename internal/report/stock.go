@@ -119,9 +119,9 @@ func stockList(r *stocktake.Result, l *stocktake.List) string {
 
 // stockColumns says what each column was taken for.
 func stockColumns(p *page, r *stocktake.Result) {
-	for i := range r.Lists {
-		l := &r.Lists[i]
-		for _, t := range l.Tables {
+	for k := range r.Lists {
+		l := &r.Lists[k]
+		for n, t := range l.Tables {
 			p.blank()
 			title := "Columns"
 			if len(r.Lists) > 1 {
@@ -136,6 +136,13 @@ func stockColumns(p *page, r *stocktake.Result) {
 				taken := c.Field
 				if taken == "" {
 					taken = "not used"
+					if rows := rowsTold(l, n, i); len(rows) > 0 {
+						taken = "used only for what it says of the parts in row"
+						if len(rows) > 1 {
+							taken += "s"
+						}
+						taken += " " + rowRanges(rows)
+					}
 				}
 				if c.Note != "" {
 					taken += " (" + c.Note + ")"

@@ -197,3 +197,21 @@ func stockKinds(r *stocktake.Result) [][]string {
 	}
 	return out
 }
+
+// rowsTold are the rows of a list in which a column said something of the part that was taken
+// into account, though the column was taken for nothing.
+func rowsTold(list *stocktake.List, table, column int) (out []int) {
+	for i := range list.Rows {
+		row := &list.Rows[i]
+		if row.Table != table {
+			continue
+		}
+		for _, m := range row.Remarks {
+			if m.Column == column && (m.Assumes || row.Verdict == stocktake.Ignored) {
+				out = append(out, row.Number)
+				break
+			}
+		}
+	}
+	return out
+}
