@@ -331,19 +331,25 @@ func (e *Extreme) words(cup *parts.Cupboard, b *brief.Brief) string {
 	if kinds > 1 {
 		motor = "every motor here"
 	}
-	here := "what there is"
+	here := ""
 	if b.Sets > 1 {
-		here = fmt.Sprintf("what there is for %d groups", b.Sets)
+		here = fmt.Sprintf(" for %d groups", b.Sets)
+	}
+	few := len(e.Drive.Drive.Stages) < b.MaxStages // more of them would be of no use
+	if few || here != "" {
+		here = "with what there is" + here + " "
 	}
 	switch {
 	case e.Faster && e.Drive.Linear != nil:
 		return fmt.Sprintf("nothing here moves faster than %s%s", speed, so)
 	case e.Faster:
 		return fmt.Sprintf("nothing here turns faster than %s%s", speed, so)
-	case len(e.Drive.Drive.Stages) < b.MaxStages: // more of them would be of no use
-		return fmt.Sprintf("with %s %s can be slowed to %s at best%s", here, motor, speed, so)
+	case few:
+		return fmt.Sprintf("%s%s can be slowed to %s at best%s", here, motor, speed, so)
+	case b.MaxStages == 1:
+		return fmt.Sprintf("%s%s slows %s to %s at best%s", here, stages, motor, speed, so)
 	}
-	return fmt.Sprintf("with %s in %s %s can be slowed to %s at best%s", here, stages, motor, speed, so)
+	return fmt.Sprintf("%s%s slow %s to %s at best%s", here, stages, motor, speed, so)
 }
 
 // extreme looks for the fastest drive of a case, or the slowest, from one that was

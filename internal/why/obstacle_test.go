@@ -25,7 +25,7 @@ func TestExtreme(t *testing.T) {
 		says   string
 	}{
 		{"9000 rpm", true, "nothing here turns faster than "},
-		{"4 rpm", false, "with what there is in 1 stage this motor can be slowed to "},
+		{"4 rpm", false, "slows this motor to "},
 	} {
 		t.Run(c.speed, func(t *testing.T) {
 			base := of(t, c.speed, "")
@@ -122,5 +122,7 @@ func TestExtremeWords(t *testing.T) {
 	e := &Extreme{Drive: &design.Proposal{Drive: &drive.Drive{Stages: make([]drive.Stage, 2)}, Speed: design.SpeedRange{Likely: 17}}, Proved: true}
 	assert.Equal(t, "with what there is for 2 groups this motor can be slowed to 17 a minute at best", e.words(c.Cupboard, c.Brief))
 	c.Brief.MaxStages = 2
-	assert.Equal(t, "with what there is for 2 groups in 2 stages this motor can be slowed to 17 a minute at best", e.words(c.Cupboard, c.Brief))
+	assert.Equal(t, "with what there is for 2 groups 2 stages slow this motor to 17 a minute at best", e.words(c.Cupboard, c.Brief))
+	c.Brief.Sets = 1
+	assert.Equal(t, "2 stages slow this motor to 17 a minute at best", e.words(c.Cupboard, c.Brief))
 }
