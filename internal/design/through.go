@@ -30,9 +30,12 @@ func outputFlow(d *drive.Demand, most units.NewtonMillimetres, own units.Newtons
 	return partFlow{least: d.Steady, most: most, pull: units.Interval[units.Newtons]{Lo: load, Hi: load}, own: own}
 }
 
-// The bounds are taken from the ends of windows, between which a band's pull and
-// its creep grow with the centre distance (see drive.Envelope). flowPad covers what arcs
-// and spans change besides.
+// The bounds are taken from the two ends of a window. Within the rules' limits a longer
+// centre distance stretches a band further, so that it pulls harder and, since stretched
+// rubber gives more easily, creeps more at the same effective pull: it pulls and creeps
+// least at the near end and most at the far one. The ratio goes one way too, and which of
+// the ends is the larger is looked at. flowPad covers what arcs and spans change besides.
+// TestNoDriveCostsLessThanItsBounds holds it.
 const flowPad = 0.006
 
 // How many times its pull at rest a band pulls on its axles under load, up to slip or the

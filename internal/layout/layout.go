@@ -4,7 +4,6 @@
 //
 //	layout.go   what a problem is
 //	check.go    the plain re-check of finished places
-//	forgive.go  how far the holes may be off
 //	band.go     the shape of a band and how near things come to it
 //	rules.go    a problem made ready for the search
 //	place.go    the search: tidy shapes first

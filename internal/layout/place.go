@@ -1,10 +1,6 @@
 package layout
 
-import (
-	"math"
-
-	"findrive/internal/units"
-)
+import "math"
 
 // Place looks for a placement that passes Check, doing at most budget steps of
 // work. If there is one on the grid it is found; Impossible is only said when
@@ -44,31 +40,6 @@ func (f *Placer) Place(p Problem, budget int) ([]Point, Outcome) {
 	at := make([]Point, s.shafts)
 	copy(at, s.at[:])
 	return at, Placed
-}
-
-// Reach is how far apart two shafts of a problem can be, and how far the second can
-// stand above the first, by the rules about each of them alone.
-type Reach struct {
-	Far                 units.Millimetres
-	RiseLeast, RiseMost units.Millimetres
-}
-
-// Reaches are the reaches from shaft to shaft, listed by the two of them; nil if a shaft
-// has no place at all or there are more than MaxShafts.
-func Reaches(p Problem) [][]Reach {
-	s := search{p: &p}
-	if len(p.Shafts) > MaxShafts || !s.findDomains() {
-		return nil
-	}
-	out := make([][]Reach, s.shafts)
-	for i := range out {
-		out[i] = make([]Reach, s.shafts)
-		for j := range out[i] {
-			most, least := s.rises(i, j)
-			out[i][j] = Reach{Far: s.farthest(i, j), RiseLeast: least, RiseMost: most}
-		}
-	}
-	return out
 }
 
 // Zones are where each shaft may be by the rules about it alone, from the first to the

@@ -163,13 +163,14 @@ func TestPlaceFindsWhatThereIs(t *testing.T) {
 		at, got := Place(p, 2_000_000)
 		switch got {
 		case Placed:
-			reaches := Reaches(p)
+			s := search{p: &p}
+			require.True(t, s.findDomains())
 			for i := range at {
 				for j := range at {
-					r := reaches[i][j]
-					require.LessOrEqual(t, distance(at[i], at[j]), r.Far)
+					require.LessOrEqual(t, distance(at[i], at[j]), s.farthest(i, j))
+					most, least := s.rises(i, j)
 					rise := at[j].Y - at[i].Y
-					require.True(t, r.RiseLeast-noise <= rise && rise <= r.RiseMost+noise)
+					require.True(t, least-noise <= rise && rise <= most+noise)
 				}
 			}
 			placed[len(at)]++
