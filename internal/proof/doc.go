@@ -1,9 +1,12 @@
 // Package proof writes down why no drive of a cupboard is better than the listed ones,
 // and checks what was written. The drives are those that docs/model.md defines; the
-// space of them, the walk through it and the bounds are the package's own, and nothing
-// is shared with the search that found the drives: see docs/proof.md.
+// walk through the space of them and the bounds are the package's own, and nothing is
+// taken from the search that found the drives. What a single design does, which parts are
+// alike and which pulleys can be made is asked of the same packages: docs/proof.md lists
+// them.
 //
 //	space.go   motors, cells and outputs; which pulleys may come next
+//	made.go    pulleys to be made of discs: what they add to a row's cost and take of the sheets
 //	rods.go    the rods and joints of the axles
 //	states.go  a pair of pulleys with every band, use and mark of the ruler
 //	bunch.go   several of those as one
