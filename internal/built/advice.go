@@ -42,13 +42,9 @@ func (a *Advice) Cure() *Change {
 	return nil
 }
 
-// Advise answers a symptom. The context ends the search of pairs of changes early.
-// The error is ErrNoSpeed, or that of Work or of design.Find.
-func Advise(ctx context.Context, b *Build, sym Symptom) (*Advice, error) {
-	return b.advise(ctx, sym, false)
-}
-
-// advise is Advise; stands is whether the motor is said to stand, whatever the symptom.
+// advise answers a symptom; stands is whether the motor is said to stand, whatever the
+// symptom. The context ends the search of pairs of changes early. The error is ErrNoSpeed,
+// or that of Work or of design.Find.
 func (b *Build) advise(ctx context.Context, sym Symptom, stands bool) (*Advice, error) {
 	w, err := Work(b)
 	if err != nil {

@@ -72,18 +72,6 @@ func (b *phrasebook) add(s *saying) {
 	b.total++
 }
 
-// without is the book without one of its sayings: what it knows of that from the others.
-func (b *phrasebook) without(i int) *phrasebook {
-	out := newBook()
-	for k := range b.list {
-		if k != i {
-			out.list = append(out.list, b.list[k])
-			out.add(&b.list[k])
-		}
-	}
-	return out.measure()
-}
-
 // How sayings are weighed: chosen by hearing each saying of the program by all the others.
 const (
 	wordShare    = 0.6 // of a word itself

@@ -93,3 +93,15 @@ func FuzzHear(f *testing.F) {
 		}
 	})
 }
+
+// without is the book without one of its sayings: what it knows of that from the others.
+func (b *phrasebook) without(i int) *phrasebook {
+	out := newBook()
+	for k := range b.list {
+		if k != i {
+			out.list = append(out.list, b.list[k])
+			out.add(&b.list[k])
+		}
+	}
+	return out.measure()
+}

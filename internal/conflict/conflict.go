@@ -97,15 +97,19 @@ type Result struct {
 
 // Options steer Find.
 type Options struct {
-	Rules     int // there are
+	Rules     int // there are; of more than Most nothing is asked
 	Conflicts int // stop after so many
 	Cure      int // set aside at most so many rules at once
 }
 
 // Find looks for conflicts among all the rules. It finds none if they go together. If
 // it is not settled whether they do, it finds only single rules without which the
-// others are sure to. When ctx ends what is known is returned.
+// others are sure to. When ctx ends what is known is returned; of more rules than Most
+// nothing is.
 func Find(ctx context.Context, ask Ask, opt Options) Result {
+	if opt.Rules > Most {
+		return Result{Cures: []Set{}}
+	}
 	k := &knowledge{ask: ask}
 	all := Set(1)<<opt.Rules - 1
 	r := Result{All: k.answer(ctx, all), Cures: []Set{}}

@@ -117,6 +117,11 @@ func TestEnds(t *testing.T) {
 		return plant([]Set{Of(0, 2)}, &asked)(ctx, kept)
 	}
 	assert.Equal(t, Result{None: Possible, Cures: []Set{Of(0), Of(2)}}, Find(ctx, unsure, opt))
+	// A set has no room for more rules than Most.
+	asked = 0
+	assert.Equal(t, Result{Cures: []Set{}}, Find(ctx, plant([]Set{1}, &asked), Options{Rules: Most + 1, Conflicts: 3, Cure: 2}))
+	assert.Zero(t, asked)
+	assert.Equal(t, Impossible, Find(ctx, plant([]Set{1}, &asked), Options{Rules: Most, Conflicts: 3, Cure: 2}).All)
 	// Two conflicts that share nothing are cured by no single rule, and by no pair
 	// if none may be tried.
 	r := Find(ctx, plant([]Set{Of(0), Of(1, 2)}, &asked), Options{Rules: 3, Conflicts: 1, Cure: 1})

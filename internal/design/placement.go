@@ -181,14 +181,6 @@ func (s *settling) layOut(d *drive.Drive) []layout.Problem {
 	return out
 }
 
-// Centres adds to a layout problem the centre distances that a drive's bands
-// allow, for a re-check of its holes.
-func Centres(p *layout.Problem, allowed []units.Interval[units.Millimetres]) {
-	for i, c := range allowed {
-		p.Gaps = append(p.Gaps, layout.Gap{A: i, B: i + 1, Min: c.Lo, Max: c.Hi})
-	}
-}
-
 // LayoutProblem says where the shafts, pulleys, bands and motor body of a drive
 // may go in the brief's frame under one lane plan, except for the windows of
 // centre distance, which depend on the bands' stretch.

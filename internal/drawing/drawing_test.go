@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"findrive/internal/drawing"
+	"findrive/internal/drawing/drawingtest"
 	"findrive/internal/units"
 )
 
@@ -113,8 +114,8 @@ func TestArcsEndWhereTheySay(t *testing.T) {
 }
 
 func TestMissing(t *testing.T) {
-	assert.Empty(t, drawing.Missing("Größe Ø20 → 60 mm éèñžŁő ŵŷ µΩπ ½ × ≤ ≥ ° Привет Γειά € □"))
-	assert.Equal(t, []rune{'✓', '日'}, drawing.Missing("✓ 日✓"))
+	assert.Empty(t, drawingtest.Missing("Größe Ø20 → 60 mm éèñžŁő ŵŷ µΩπ ½ × ≤ ≥ ° Привет Γειά € □"))
+	assert.Equal(t, []rune{'✓', '日'}, drawingtest.Missing("✓ 日✓"))
 	p := drawing.NewPage(drawing.A4, "test")
 	p.Text(drawing.Point{}, "a✓\tb\u00ad\nc", drawing.Words(10))
 	var l log

@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"slices"
 	"sync"
 
 	"golang.org/x/image/font"
@@ -91,16 +90,4 @@ func (f *Face) Outline(r rune, size units.Millimetres, draw func(op sfnt.Segment
 		draw(s.Op, points)
 	}
 	return mm(f.advances[r]) * size
-}
-
-// Missing lists the characters of a text that the fonts lack, each once.
-// Drawings show them as boxes.
-func Missing(words string) []rune {
-	var out []rune
-	for _, r := range words {
-		if (!FaceOf(false).Has(r) || !FaceOf(true).Has(r)) && !slices.Contains(out, r) {
-			out = append(out, r)
-		}
-	}
-	return out
 }

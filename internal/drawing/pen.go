@@ -71,7 +71,6 @@ var (
 	White        = Fill{Kind: Paper}
 	Black        = Fill{Kind: Solid}
 	Hatched      = Fill{Kind: Hatch, Pen: Thin, Spacing: 1.8, Angles: []units.Radians{math.Pi / 4}}
-	HatchedLeft  = Fill{Kind: Hatch, Pen: Thin, Spacing: 1.8, Angles: []units.Radians{3 * math.Pi / 4}}
 	CrossHatched = Fill{Kind: Hatch, Pen: Thin, Spacing: 2.2, Angles: []units.Radians{math.Pi / 4, 3 * math.Pi / 4}}
 )
 

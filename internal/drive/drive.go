@@ -174,7 +174,3 @@ func (d *Drive) OutputAxle() *parts.AxleStock {
 func (d *Drive) DemandAt(b *brief.Brief, at Level) Demand {
 	return DemandOf(b, d.Wheel, d.Drum, d.OutputAxle(), at)
 }
-
-// Weighted reports whether weight tells up from down, so that an axle's friction depends
-// on which way its bands pull: wherever the axles do not stand.
-func (d *Drive) Weighted(b *brief.Brief) bool { return b.Model != brief.UprightRide }

@@ -179,3 +179,10 @@ func creepsMore(name string) func(given) answers {
 		return nil
 	}
 }
+
+// SlackAtSlip is the pull of the slack run at the moment of slip, for a pull of
+// the tight run, an exponent m theta and the centrifugal share of both pulls
+// (0 at rest): whirl + (tight - whirl) exp(-exponent), the capstan equation.
+func SlackAtSlip(tight, whirl units.Newtons, exponent float64) units.Newtons {
+	return whirl + (tight-whirl)*units.Newtons(math.Exp(-exponent))
+}

@@ -108,10 +108,6 @@ func CellsInSeries(n int, openEach units.Volts, resistanceEach units.Ohms) Suppl
 	return Supply{Open: units.Volts(n) * openEach, Resistance: units.Ohms(n) * resistanceEach}
 }
 
-// Fixed is a supply of steady voltage without resistance, for example to read a
-// motor at its rated voltage.
-func Fixed(voltage units.Volts) Supply { return Supply{Open: voltage} }
-
 // CurrentAt is the current at a torque, I0 + torque/K. It does not depend on
 // the supply, except that it is held at the stall current, beyond which the
 // motor stands still.
@@ -144,29 +140,6 @@ func (m Motor) FreeSpeed(s Supply) units.RPM { return m.SpeedAt(s, 0) }
 func (m Motor) StallTorque(s Supply) units.NewtonMillimetres {
 	over := float64(m.StallCurrent(s) - m.FreeCurrent)
 	return units.NewtonMillimetres(max(0, 1000*m.KVoltSecondsPerRadian*over))
-}
-
-// PowerAtWatts is the mechanical power at a torque, in watts; 0 at and beyond
-// stall.
-func (m Motor) PowerAtWatts(s Supply, torque units.NewtonMillimetres) float64 {
-	return max(0, float64(torque)/1000*m.SpeedAt(s, torque).RadiansPerSecond())
-}
-
-// PeakPowerWatts is the greatest mechanical power, in watts, at half the stall
-// torque and half the free speed.
-func (m Motor) PeakPowerWatts(s Supply) float64 { return m.PowerAtWatts(s, m.StallTorque(s)/2) }
-
-// PeakEfficiency is the greatest share of the electrical power that comes out,
-// (1 - sqrt(I0/Istall))², and the current at which it does, sqrt(I0 Istall);
-// standard for the straight-line motor (Hughes and Drury, Electric Motors and
-// Drives, from memory). What the supply's resistance eats counts as lost.
-func (m Motor) PeakEfficiency(s Supply) (share float64, at units.Amps) {
-	stall := m.StallCurrent(s)
-	if stall <= m.FreeCurrent {
-		return 0, 0
-	}
-	root := 1 - math.Sqrt(float64(m.FreeCurrent/stall))
-	return root * root, units.Amps(math.Sqrt(float64(m.FreeCurrent * stall)))
 }
 
 // RunningTime is how long cells of a capacity last at a steady current;

@@ -92,3 +92,30 @@ func TestCells(t *testing.T) {
 	share, _ := m.PeakEfficiency(flat)
 	assert.Zero(t, share)
 }
+
+// Fixed is a supply of steady voltage without resistance, for example to read a
+// motor at its rated voltage.
+func Fixed(voltage units.Volts) Supply { return Supply{Open: voltage} }
+
+// PowerAtWatts is the mechanical power at a torque, in watts; 0 at and beyond
+// stall.
+func (m Motor) PowerAtWatts(s Supply, torque units.NewtonMillimetres) float64 {
+	return max(0, float64(torque)/1000*m.SpeedAt(s, torque).RadiansPerSecond())
+}
+
+// PeakPowerWatts is the greatest mechanical power, in watts, at half the stall
+// torque and half the free speed.
+func (m Motor) PeakPowerWatts(s Supply) float64 { return m.PowerAtWatts(s, m.StallTorque(s)/2) }
+
+// PeakEfficiency is the greatest share of the electrical power that comes out,
+// (1 - sqrt(I0/Istall))², and the current at which it does, sqrt(I0 Istall);
+// standard for the straight-line motor (Hughes and Drury, Electric Motors and
+// Drives, from memory). What the supply's resistance eats counts as lost.
+func (m Motor) PeakEfficiency(s Supply) (share float64, at units.Amps) {
+	stall := m.StallCurrent(s)
+	if stall <= m.FreeCurrent {
+		return 0, 0
+	}
+	root := 1 - math.Sqrt(float64(m.FreeCurrent/stall))
+	return root * root, units.Amps(math.Sqrt(float64(m.FreeCurrent * stall)))
+}

@@ -20,16 +20,6 @@ type Rubber struct{ C1, C2 units.Megapascals }
 // band by up to 84 %.
 func DefaultRubber() Rubber { return Rubber{C1: 0.090, C2: 0.125} }
 
-// LongStretchRubber is the same rubber fitted for stretches up to 3.
-func LongStretchRubber() Rubber { return Rubber{C1: 0.107, C2: 0.101} }
-
-// Stress is the engineering stress at a stretch; 0 at a stretch of 1, negative
-// below it.
-func (r Rubber) Stress(stretch float64) units.Megapascals {
-	p, _ := r.tension(stretch - 1)
-	return units.Megapascals(p)
-}
-
 // Slope is how fast the stress rises with stretch, dP/ds in MPa. At a stretch
 // of 1 it is Young's modulus, 6 (C1 + C2). It falls as the stretch grows.
 func (r Rubber) Slope(stretch float64) units.Megapascals {
@@ -48,7 +38,7 @@ func (r Rubber) tension(strain float64) (stress, slope float64) {
 }
 
 // StretchAt is the stretch at which the rubber has the given stress: the inverse
-// of Stress for stretches of 1 and more. It is 1 for stresses of 0 and below,
+// of the stress for stretches of 1 and more. It is 1 for stresses of 0 and below,
 // and infinite if C1 is 0 and the stress is more than such a rubber can reach.
 func (r Rubber) StretchAt(stress units.Megapascals) float64 {
 	return 1 + r.strainAt(float64(stress), 0)
@@ -77,27 +67,8 @@ func (r Rubber) strainAt(stress, guess float64) float64 {
 	return e
 }
 
-// Memory is the indefinite integral of (dlnP/ds)/s over the stretch s > 1: what
-// a unit of r/m of sliding arc holds of the band's rest length.
-//
-//	F(s) = ln(s-1) - ln(s²+s+1)/2 + sqrt(3) atan((2s+1)/sqrt(3))
-//	       - (C1/C2) ln(1 + C2/(C1 s)) + 3/s
-//
-// Only differences of F have a meaning. It depends on C1/C2 alone, so it is
-// unchanged when both constants are scaled together. (Written with
-// (C1/C2) ln(s/(C1 s + C2)) instead it differs by a constant.) It is -Inf at a
-// stretch of 1.
-func (r Rubber) Memory(stretch float64) float64 {
-	s := stretch
-	return math.Log(s-1) - math.Log(s*s+s+1)/2 +
-		math.Sqrt(3)*math.Atan((2*s+1)/math.Sqrt(3)) - r.share(1/s) + 3/s
-}
-
-// share is k ln(1 + u/k), k = C1/C2, u = 1/stretch, with its limits at k = 0
-// and k infinite.
-func (r Rubber) share(u float64) float64 { return r.shareBetween(u, 0) }
-
-// shareBetween is share(u1) - share(u2).
+// shareBetween is what k ln(1 + u/k), k = C1/C2, u = 1/stretch, changes by from u2 to u1,
+// with its limits at k = 0 and k infinite.
 func (r Rubber) shareBetween(u1, u2 float64) float64 {
 	k := float64(r.C1 / r.C2)
 	switch {

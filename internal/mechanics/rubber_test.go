@@ -153,3 +153,20 @@ func TestPullFactorFromHungMass(t *testing.T) {
 		assert.ErrorIs(t, err, c.want, c.name)
 	}
 }
+
+// LongStretchRubber is the same rubber fitted for stretches up to 3.
+func LongStretchRubber() Rubber { return Rubber{C1: 0.107, C2: 0.101} }
+
+// Stress is the engineering stress at a stretch; 0 at a stretch of 1, negative
+// below it.
+func (r Rubber) Stress(stretch float64) units.Megapascals {
+	p, _ := r.tension(stretch - 1)
+	return units.Megapascals(p)
+}
+
+// Memory is F of Stage.Load, as it is written there.
+func (r Rubber) Memory(stretch float64) float64 {
+	s := stretch
+	return math.Log(s-1) - math.Log(s*s+s+1)/2 +
+		math.Sqrt(3)*math.Atan((2*s+1)/math.Sqrt(3)) - r.shareBetween(1/s, 0) + 3/s
+}

@@ -34,7 +34,18 @@ func CreepFactor(tightStretch, slackStretch float64) float64 { return slackStret
 //	rest = [p + r1 (th1 - phi1)]/s1 + [p + r2 (th2 - phi2)]/s2
 //	       + (r1/m1 + r2/m2) [F(s1) - F(s2)]
 //
-// with F = Rubber.Memory. Together with T1 - T2 = effective that has one root.
+// F is the indefinite integral of (dlnP/ds)/s over the stretch s > 1: what a unit of
+// r/m of sliding arc holds of the band's rest length.
+//
+//	F(s) = ln(s-1) - ln(s²+s+1)/2 + sqrt(3) atan((2s+1)/sqrt(3))
+//	       - (C1/C2) ln(1 + C2/(C1 s)) + 3/s
+//
+// Only differences of F have a meaning. It depends on C1/C2 alone, so it is
+// unchanged when both constants are scaled together. (Written with
+// (C1/C2) ln(s/(C1 s + C2)) instead it differs by a constant.) It is -Inf at a
+// stretch of 1.
+//
+// Together with T1 - T2 = effective that has one root.
 //
 // False: the band slips (or is loose, or effective is negative or no number;
 // for a load that drives the motor swap the pulleys). With effective 0 both

@@ -313,8 +313,7 @@ func TestSpeedTakesALittleGrip(t *testing.T) {
 	walking := s.GripUsedAtSpeed(f, l, 1)
 	assert.Greater(t, walking, still)
 	assert.Less(t, walking, still*1.01, "under 1 % at 1 m/s")
-	assert.False(t, s.SlipsAtSpeed(f, l, 1))
-	assert.True(t, s.SlipsAtSpeed(f, l, 30))
+	assert.GreaterOrEqual(t, s.GripUsedAtSpeed(f, l, 30), 1.0, "slips")
 	idle, _ := s.Load(f, 0)
 	assert.Zero(t, s.GripUsedAtSpeed(f, idle, 1))
 }

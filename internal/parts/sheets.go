@@ -1,7 +1,6 @@
 package parts
 
 import (
-	"cmp"
 	"slices"
 
 	"findrive/internal/tomlfile"
@@ -248,11 +247,3 @@ func readLengths(t *tomlfile.Table, key, example string, within sizes) []units.M
 	slices.Sort(out)
 	return slices.Compact(out)
 }
-
-// compareDiscs orders discs by sheet, then the larger first.
-func compareDiscs(a, b Disc) int {
-	return cmp.Or(cmp.Compare(a.Sheet, b.Sheet), -cmp.Compare(a.Diameter, b.Diameter), cmp.Compare(a.Cutter, b.Cutter))
-}
-
-// SortDiscs orders discs by sheet, then the larger first.
-func SortDiscs(list []Disc) { slices.SortStableFunc(list, compareDiscs) }

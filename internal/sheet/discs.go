@@ -8,7 +8,6 @@ import (
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/discdrawing"
-	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -64,11 +63,6 @@ func (s *Set) discJob() *discdrawing.Job {
 func drawnDisc(d *certificate.Disc) discdrawing.Disc {
 	return discdrawing.Disc{Diameter: units.Millimetres(d.Diameter), Thickness: units.Millimetres(d.Thickness), Kind: d.Kind, Sheet: d.Sheet, Way: d.Way,
 		Adult: parts.CuttingWay(d.Way).Adult()}
-}
-
-// nested lays the discs of all sets on the sheets there are.
-func (s *Set) nested() ([]making.Piece, error) {
-	return nestedOf([]discShare{{s, "", s.sets}})
 }
 
 // discBlocks are the discs on the cutting list; none where no pulley is to be made.

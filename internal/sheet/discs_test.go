@@ -152,7 +152,7 @@ func TestDiscsOnTheKitList(t *testing.T) {
 			discs += len(m.Discs)
 		}
 		assert.Equal(t, discs, cut)
-		pieces, err := s.nested()
+		pieces, err := nestedOf([]discShare{{s, "", s.sets}})
 		require.NoError(t, err)
 		laid := 0
 		for i := range pieces {
@@ -166,7 +166,7 @@ func TestDiscsOnTheKitList(t *testing.T) {
 func TestSheetsThatDoNotReach(t *testing.T) {
 	for seed := range uint64(40) {
 		s := discSet(t, seed, 1)
-		if _, err := s.nested(); err == nil || len(s.made()) == 0 {
+		if _, err := nestedOf([]discShare{{s, "", s.sets}}); err == nil || len(s.made()) == 0 {
 			continue
 		}
 		last := s.discBlocks()[1].(Text)

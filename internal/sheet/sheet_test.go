@@ -187,7 +187,7 @@ func onPaper(t *testing.T, name string, p *drawing.Page) {
 	inside := p.Size.Bounds().Inset(margin - 0.2)
 	var taken []drawing.Rect
 	for _, w := range got.texts {
-		assert.Empty(t, drawing.Missing(w.Words), "%s: %q", name, w.Words)
+		assert.Empty(t, drawingtest.Missing(w.Words), "%s: %q", name, w.Words)
 		assert.NotContains(t, w.Words, "□", "%s: %q", name, w.Words)
 		box := w.Style.Bounds(w.At, w.Words)
 		box.Y1 -= w.Style.Descent() // of letters like g there is always room for

@@ -2,7 +2,6 @@ package swap
 
 import (
 	"findrive/internal/built"
-	"findrive/internal/certificate"
 	"findrive/internal/parts"
 )
 
@@ -15,16 +14,6 @@ func (m *Model) Build(left *parts.Cupboard) *built.Build {
 	b := built.Placed(m.Drive, m.Brief, pooled(left, own(m.Drive, m.Brief), Slot{}, false))
 	b.Name = m.Name
 	return b
-}
-
-// BuildFrom is the drive of a rank of a saved certificate as it would stand on the table.
-// The error is for the user.
-func BuildFrom(c *certificate.Certificate, rank int, left *parts.Cupboard) (*built.Build, error) {
-	m, err := FromCertificate(c, rank)
-	if err != nil {
-		return nil, err
-	}
-	return m.Build(left), nil
 }
 
 // Without is what is left of a cupboard once a model has been built from it.

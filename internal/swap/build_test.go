@@ -22,7 +22,7 @@ import (
 
 // A drive of a saved list, and the file that is written of it, stand on the table as they
 // were proposed: as fast, turning the same way, with every rule kept.
-func TestBuildFrom(t *testing.T) {
+func TestBuildOfACertificate(t *testing.T) {
 	t.Parallel()
 	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
 	require.NoError(t, err)
@@ -48,8 +48,9 @@ func TestBuildFrom(t *testing.T) {
 				asked = b.With(p.Tackle.Tackle)
 			}
 			there := design.SpeedRangeOf(p.Drive, asked)
-			stands, err := swap.BuildFrom(c, rank, nil)
+			m, err := swap.FromCertificate(c, rank)
 			require.NoError(t, err)
+			stands := m.Build(nil)
 			again, err := built.Read("again.toml", stands.Write(""), &parts.Cupboard{})
 			require.NoError(t, err)
 			for _, o := range []*built.Build{stands, again} {
@@ -63,7 +64,7 @@ func TestBuildFrom(t *testing.T) {
 				}
 			}
 		}
-		_, err = swap.BuildFrom(c, 99, nil)
+		_, err = swap.FromCertificate(c, 99)
 		assert.Error(t, err)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"findrive/internal/drawing"
+	"findrive/internal/drawing/drawingtest"
 	"findrive/internal/drawing/svg"
 )
 
@@ -38,7 +39,7 @@ func tidy(t require.TestingT, c *drawing.Canvas, page drawing.Rect, want ...stri
 	for _, x := range w.texts {
 		seen = append(seen, x.Words)
 		rects = append(rects, x.Style.Bounds(x.At, x.Words))
-		require.Empty(t, drawing.Missing(x.Words))
+		require.Empty(t, drawingtest.Missing(x.Words))
 		require.NotContains(t, x.Words, "□")
 	}
 	for i, a := range rects {

@@ -23,11 +23,8 @@ import (
 // DPI is dots to the inch.
 type DPI float64
 
-// The usual resolutions.
-const (
-	Screen DPI = 150
-	Print  DPI = 300
-)
+// Print is the usual resolution.
+const Print DPI = 300
 
 // mostDots is the largest picture made: A2 at 600 dots to the inch.
 const mostDots = 160e6

@@ -19,13 +19,6 @@ func CentrifugalPull(density, area, stretch float64, speed units.MetresPerSecond
 	return units.Newtons(density * area * 1e-6 * float64(speed*speed) / stretch)
 }
 
-// SlackAtSlip is the pull of the slack run at the moment of slip, for a pull of
-// the tight run, an exponent m theta and the centrifugal share of both pulls
-// (0 at rest): whirl + (tight - whirl) exp(-exponent), the capstan equation.
-func SlackAtSlip(tight, whirl units.Newtons, exponent float64) units.Newtons {
-	return whirl + (tight-whirl)*units.Newtons(math.Exp(-exponent))
-}
-
 // GripUsedAtSpeed is the share of the grip that a running stage uses, belt
 // speed included: ln((T1 - q1)/(T2 - q2)) over the smaller friction exponent,
 // where q is each run's CentrifugalPull. It is 1 at slip, and infinite where the slack run lifts off altogether.
@@ -42,10 +35,4 @@ func (s Stage) GripUsedAtSpeed(f Fitted, l Loaded, speed units.MetresPerSecond) 
 	}
 	driver, driven := s.FrictionExponents(f)
 	return math.Log(tight/slack) / min(driver, driven)
-}
-
-// SlipsAtSpeed reports whether a stage that holds at rest (Load) slips once the
-// band runs at a speed; see GripUsedAtSpeed.
-func (s Stage) SlipsAtSpeed(f Fitted, l Loaded, speed units.MetresPerSecond) bool {
-	return s.GripUsedAtSpeed(f, l, speed) >= 1
 }
