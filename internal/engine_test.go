@@ -72,6 +72,71 @@ func TestPagesAreLinkedWithoutTemplates(t *testing.T) {
 	assert.False(t, bytes.Contains(linked, []byte("text/template.(*Template).")))
 }
 
+// The list of packages in DEVELOPERS.md names every one, and what a package imports
+// stands further down than it, or in its row.
+func TestImportsPointDownTheList(t *testing.T) {
+	text, err := os.ReadFile("../DEVELOPERS.md")
+	require.NoError(t, err)
+	name, row := regexp.MustCompile("`((?:cmd|internal|scripts)/[a-z/0-9]+)`"), map[string]int{}
+	for i, line := range strings.Split(string(text), "\n") {
+		if cells := strings.Split(line, "|"); len(cells) == 4 && strings.HasPrefix(cells[1], " `") {
+			for _, n := range name.FindAllStringSubmatch(cells[1], -1) {
+				row["findrive/"+n[1]] = i
+			}
+		}
+	}
+	for _, of := range listed(t, "-f", `{{$p := .ImportPath}}{{$p}}:{{"\n"}}{{range .Imports}}{{$p}}:{{.}}{{"\n"}}{{end}}`, "findrive/...") {
+		by, what, _ := strings.Cut(of, ":")
+		if by == "findrive/internal" {
+			continue // this test
+		}
+		if assert.Contains(t, row, by, "no row") && strings.HasPrefix(what, "findrive/") {
+			assert.GreaterOrEqual(t, row[what], row[by], "%s imports %s", by, what)
+		}
+	}
+}
+
+// Where the comment of a package says what is in which file, it names every file but its
+// own, and none that is not there.
+func TestMapsOfFilesAreWhole(t *testing.T) {
+	packages, err := filepath.Glob("*")
+	require.NoError(t, err)
+	comment, named := regexp.MustCompile(`(?m)(^//.*\n)+^package `), regexp.MustCompile(`[a-z0-9_*]+\.go\b`)
+	maps := 0
+	for _, p := range packages {
+		files, err := filepath.Glob(filepath.Join(p, "*.go"))
+		require.NoError(t, err)
+		there, all := map[string]bool{}, [][]string{}
+		for _, f := range files {
+			if strings.HasSuffix(f, "_test.go") {
+				continue
+			}
+			src, err := os.ReadFile(f)
+			require.NoError(t, err)
+			there[filepath.Base(f)] = false
+			if c := comment.FindString(string(src)); strings.Count(c, ".go") > 1 {
+				all = append(all, append(named.FindAllString(c, -1), filepath.Base(f)))
+			}
+		}
+		for _, m := range all {
+			maps++
+			for _, n := range m {
+				found := false
+				for f := range there {
+					if is, _ := filepath.Match(n, f); is {
+						found, there[f] = true, true
+					}
+				}
+				assert.True(t, found, "%s: there is no %s", p, n)
+			}
+			for f, told := range there {
+				assert.True(t, told, "%s: the map leaves out %s", p, f)
+			}
+		}
+	}
+	assert.Greater(t, maps, 20)
+}
+
 // A loop of the engine that asks the context itself would keep a browser from ever
 // hearing of a Stop.
 func TestTheEngineAsksNoContextItself(t *testing.T) {

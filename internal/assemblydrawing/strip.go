@@ -6,11 +6,13 @@
 //	upright.go longer ones, along the paper
 //	labels.go  words in a row that do not cover one another
 //	step.go    one picture a step, with its parts
+//	explode.go what is threaded in it, apart
 //	along.go   a view along the axles: one axle between the sides
 //	side.go    the view in the plane of the pulleys
 //	tackle.go  how a crane's cord runs
 //	last.go    cord and wires
 //	icons.go   the parts of a step in small
+//	ground.go  what is drawn on remembered, so that letters keep off it
 package assemblydrawing
 
 import (

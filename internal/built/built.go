@@ -3,14 +3,18 @@
 //
 //	read.go     the file that describes a drive; read_holes.go where its axles are
 //	write.go    the same file written; write_parts.go its parts
+//	variation.go a proposed or placed drive as it would stand on the table
 //	work.go     the drive at work
+//	joint.go    how each part sits on its shaft; wanted.go the way it is to turn
 //	rules.go    every rule, kept or broken
 //	frame.go    the drive in its frame
-//	ask.go      short answers to what people ask about it
+//	ask.go      short answers to what people ask about it: ask_bands.go, ask_fast.go;
+//	            heard.go which question words mean
 //	sign.go     what people see, hear and feel go wrong
-//	hearing.go  their words as signs, by readings.go and sayings.txt; lexicon.go, words.go
+//	hearing.go  their words as signs, by readings.go and sayings.go; lexicon.go, words.go
 //	            what words mean; subject.go what is not wrong; compared.go which of two
-//	            figures is faster; named.go, states.go, phrases.go faults that they
+//	            figures is faster; squeaks.go a noise among other signs; quoted.go the
+//	            numbers of parts; named.go, states.go, phrases.go faults that they
 //	            name; telling.go those that they tell of, by learn.go and terms.go
 //	fault.go    what can be wrong with a model; shows.go how it shows
 //	tamper.go   the drive with a fault in it; tamper_parts.go with wrong parts; days.go from
@@ -18,6 +22,7 @@
 //	diagnose.go what may be wrong, by all that was seen and counted; evidence.go how likely
 //	            that is with each fault, suspects.go the faults ranked, checks.go looks that
 //	            tell them apart
+//	advice.go   the answer to one sign
 //	symptom.go  some signs as a measure of the drive's own numbers
 //	cause.go    which causes those numbers support
 //	change.go   which change from the cupboard cures; steps.go the single ones

@@ -2,10 +2,14 @@
 // this cupboard for this brief, and which are best. It joins parts, mechanics,
 // placement, rules and score, and works the answers out in full.
 //
+//	result.go     what a search comes to
 //	task.go       what is made ready once
+//	alike.go      parts that are taken for one
 //	problem.go    the tree of arrangements: motor, cells, pulleys; tie rule
 //	bounds.go     what the arrangements of a node cost at least
 //	seats.go      where in the frame a shaft may be with a pulley on it
+//	hung.go       which rods a pulley can sit on; sleeves.go the sleeves of joints
+//	made.go       pulleys to be made of discs
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out
 //	options.go    which bands go round a pair of pulleys
 //	centres.go    and how far apart
@@ -13,11 +17,12 @@
 //	tackles.go    the outer choice of a lift: the tackle between drum and load
 //	through.go    what the chosen stages do, whatever their bands
 //	ruler.go      spacings on a ruler: a band on its pulleys at a mark
+//	mark.go       which mark a spacing stands for
 //	curves.go     what it does there under load
 //	cluster.go    several of these together
 //	listing.go    those of a pair of pulleys, the cheap ones first
 //	row.go        an arrangement settled bit by bit
-//	settle.go     its axles and joints
+//	settle.go     its axles and joints; rods.go for how many sets rods are enough
 //	refine.go     its bands, marks and lies: boxes, halved
 //	reckon.go     what the designs of a box do at least and at most
 //	shave.go      and what is not worth having shaved off them
@@ -31,7 +36,8 @@
 //	dive.go       some drives of a large cupboard, soon
 //	proposal.go   a finished drive worked out in full, by the plain route: penalty.go
 //	              what it is charged, whatif.go and greatest.go what it would bear,
-//	              atwork.go the same of a drive that is built already
+//	              stocktaking.go what it uses, atwork.go the same of a drive that is
+//	              built already
 //	tally.go      why the others were refused; lacking.go: what the cupboard lacks
 package design
 

@@ -3,6 +3,7 @@
 //
 //	drive.go       what is told about, from a certificate or from what was built
 //	whole.go       ratios in small whole numbers
+//	multiply.go    the way a stage changes turning
 //	count.go       how turns are counted
 //	pupil.go, teacher.go, technician.go
 //	               the three ways of telling it

@@ -6,6 +6,7 @@
 // that two drives are told apart by what they are and not by luck.
 //
 //	rooms.go   the hundred classrooms
+//	motor.go   a motor and its cells in one of them
 //	class.go   what a motor, its cells and the load do in each of them
 //	work.go    a drive in them: its range, and in how many it works
 //	bound.go   in how many any of several drives can work at most

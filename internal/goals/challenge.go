@@ -7,10 +7,13 @@
 //	fastest.go, exact.go, slowest.go, steepest.go, heaviest.go, turns.go, forgiving.go
 //	               one goal each: its score and its bound
 //	push.go        the push of a drive at every speed
-//	run.go         from rest over a distance
 //	contest.go     the rules of the contest
 //	find.go        the search, which proves the best few
+//	expect.go      what a drive should do, where it was counted before
+//	list.go        one drive as a list of its own
+//	beyond.go      what keeps a drive from the next step of its goal
 //	knobs.go       what to turn to come nearer
+//	tune.go        one change of a model that is built; tune_load.go what it carries
 //	tradeoff.go    speed against climb
 package goals
 

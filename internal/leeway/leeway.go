@@ -10,6 +10,7 @@
 //	several.go pulleys of several kinds that are of use together only
 //	rules.go   the limits of the rules
 //	wishes.go  what somebody wants the drive to have
+//	edits.go   what to change in the two files
 package leeway
 
 import (

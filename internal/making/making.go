@@ -4,7 +4,9 @@
 //
 //	making.go  the kinds that are offered, each with its limits
 //	nest.go    how discs lie on the sheets there are
+//	measure.go what discs measure together at most
 //	enough.go  whether discs and sheets reach for the pulleys of a drive
+//	words.go   what is to be made, in words
 package making
 
 import (

@@ -7,6 +7,7 @@
 //	check.go  whether what it says holds
 //	rods.go   whether the rods make all axles
 //	discs.go  whether the sheets take all discs
+//	papers.go the papers it becomes
 package plan
 
 import (

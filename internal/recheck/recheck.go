@@ -8,6 +8,7 @@
 //	belt.go         geometry, tensions and grip of one band
 //	work.go         a whole drive carrying a torque
 //	claims_*.go     the claims, group by group
+//	rods.go         for how many sets axles can be cut
 package recheck
 
 import (

@@ -2,10 +2,22 @@
 // person who builds, as a certificate for a program that checks, and as rows for
 // a spreadsheet.
 //
-//	text.go         the page; outcome.go, proposal.go, refusals.go and
-//	                cautions.go are its parts
-//	certificate.go  the JSON certificate; its keys are in package certificate
-//	rows.go         the CSV rows
+//	text.go          the page; outcome.go, none.go, proposal.go, choices.go, refusals.go,
+//	                 cautions.go and next.go are its parts
+//	certificate*.go  the JSON certificate; its keys are in package certificate
+//	schema*.go       its JSON schema
+//	rows.go          the CSV rows; tables.go those of other answers
+//	told*.go         an answer in words, for pages and terminal
+//	page.go, facts.go
+//	                 lines on a terminal; printable.go what may be printed
+//	number.go, rounding.go, fingerprint.go, counted.go, made.go, proof.go
+//	                 what several of them need
+//
+// and an answer each, as text and JSON:
+//
+//	challenge*.go, tradeoff.go, explain.go, fairtest.go, groups.go, hoist*.go, ideas*.go,
+//	measure*.go, shop*.go, order.go, stock*.go, swap.go, term.go, try*.go,
+//	why*.go
 package report
 
 import (

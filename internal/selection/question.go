@@ -10,6 +10,8 @@
 //	level.go     so many stages: which classes of pairs come near the ratio
 //	settle.go    the pulleys, bands and centre distances of such classes
 //	stock.go     what the stock leaves to reach
+//	banded.go    sizes round which some band goes
+//	table.go     a question worked up for a general solver; models.go as its data
 //	answer.go    drives in the user's names
 package selection
 

@@ -4,6 +4,7 @@
 // for once: used as it stands, used with something assumed, or ignored, with the
 // reason and the column. It reads and makes bytes, never files.
 //
+//	read.go         lists on their way to one cupboard
 //	wrongsort.go    what a file is that is no list
 //	decode.go       bytes to text: UTF-8, UTF-16, Windows-1252
 //	grid.go         text to rows and cells: what parts the columns, stray quotes
@@ -28,7 +29,9 @@
 //	settings.go     its sizes
 //	usual.go        what is taken for what lists never say
 //	tubs.go         the same tub listed twice; names
-//	cupboard.go     the cupboard file
+//	cupboard.go     the cupboard file; keys.go its keys
+//	lacks.go        kinds without which no drive can be made
+//	describe.go     what words say of one part
 //	blank.go        the count sheet
 //	back.go         a count against a kit list
 //	recount.go      a cupboard file with other counts
