@@ -82,6 +82,23 @@ func TestStarterSaysWhatIsTaken(t *testing.T) {
 	assert.NotContains(t, strings.ToLower(string(demo.StarterBrief())), "todo")
 }
 
+// Every limit and every weight can be seen in the starter's brief.
+func TestStarterShowsEveryLimitAndWeight(t *testing.T) {
+	b, err := brief.Read("brief.toml", demo.StarterBrief())
+	require.NoError(t, err)
+	seen := map[string]int{}
+	for _, f := range b.Facts() {
+		if f.Key[0] != "limits" && f.Key[0] != "weights" {
+			continue
+		}
+		seen[f.Key[0]]++
+		start := bytes.Index(demo.StarterBrief(), []byte("\n["+f.Key[0]+"]"))
+		body, _, _ := strings.Cut(string(demo.StarterBrief()[start+1:]), "\n[")
+		assert.Contains(t, body, "\n# "+f.Key[1]+" = ", f.Key[0])
+	}
+	assert.Greater(t, min(seen["limits"], seen["weights"]), 15)
+}
+
 func TestCallersGetTheirOwnCopy(t *testing.T) {
 	demo.Cupboard()[0] = 'x'
 	assert.NotEqual(t, byte('x'), demo.Cupboard()[0])
