@@ -1,6 +1,7 @@
 package brief
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -20,7 +21,8 @@ const (
 //	rails        heights of the level strips that carry axles, such as
 //	             ["10 mm", "90 mm"]; otherwise the sides are sheet and a hole may
 //	             be anywhere on the grid
-//	strip        section of the strip; otherwise 10 mm with rails, 0 without
+//	strip        section of the strip; otherwise 10 mm with rails, 0 without; only
+//	             with rails, for a hole is never drilled where there is no wood
 //	sheet        thickness of a sheet side; otherwise 4 mm without a strip, 0 with
 //	pitch        of the hole grid; otherwise 1 mm
 //	motor_zone   where the motor shaft may be: words such as "left third", or
@@ -45,6 +47,10 @@ func readFrame(t *tomlfile.Table) Frame {
 		strip = usualStrip
 	}
 	f.Strip = length("strip", strip, 1, 100)
+	if f.Strip > 0 && len(f.Rails) == 0 && t.Good("strip", "rails", "height") {
+		low := math.Round(float64(f.Height) / 4)
+		t.Fail("strip", "sides of strip have wood only where the strips are, so it must be said how high those with the holes are, counted from the frame's lower inside edge: write for example rails = [\"%g mm\", \"%g mm\"], or leave strip out for sides of sheet", low, math.Round(float64(f.Height))-low)
+	}
 	sheet := usualSheet
 	if f.Strip > 0 {
 		sheet = 0

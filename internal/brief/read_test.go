@@ -96,6 +96,8 @@ output_zone = ["50 mm", "0 mm", "20 mm", "100 mm"]
 `, `b.toml:9:9: frame.rails: a rail at 110 mm is above the frame, which is 100 mm high
 b.toml:10:14: frame.motor_zone: its right, 201 mm, is outside the frame, which is 200 mm long
 b.toml:11:15: frame.output_zone: its left, 50 mm, is right of its right, 20 mm: the order is left, bottom, right, top`},
+		{"strip without rails", "model = \"ride on an upright axle\"\nspeed = \"20 rpm\"" + load + frame + "strip = \"10 mm\"\n",
+			`b.toml:10:9: frame.strip: sides of strip have wood only where the strips are, so it must be said how high those with the holes are, counted from the frame's lower inside edge: write for example rails = ["30 mm", "90 mm"], or leave strip out for sides of sheet`},
 		{"ways", "model = \"ride on an upright axle\"\nspeed = \"20 rpm\"" + load + frame + "[direction]\nturns = \"clockwize\"\nseen_from = \"left\"\nmotor_turn = \"either\"\n[making]\nglue = \"no\"\n",
 			`b.toml:11:9: direction.turns: found "clockwize", which is not known here, did you mean "clockwise"?
 b.toml:12:13: direction.seen_from: found "left", which is not known here; it can be front, back, above or below
