@@ -70,11 +70,11 @@ func (s *Set) tackleBlocks() []Block {
 		return nil
 	}
 	lower, upper := assembly.TacklePulleys(n)
-	words := "Hang the drum's side of the frame over the edge of a table, or stand it high."
+	words := after(s.overEdge())
 	if upper > 0 {
-		words += " The upper block hangs from the frame beside the drum."
+		words += "The upper block hangs from the frame beside the drum. "
 	}
-	words += fmt.Sprintf(" The cord runs from the drum down round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", s.cordEnd(), n)
+	words += fmt.Sprintf("The cord runs from the drum down round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", s.cordEnd(), n)
 	what := fmt.Sprintf("The cord goes from the drum down round the hook's block, which has %s", plural(lower, "pulley", "pulleys"))
 	if upper > 0 {
 		what += fmt.Sprintf(", and up round the upper block, which has %s", plural(upper, "pulley", "pulleys"))

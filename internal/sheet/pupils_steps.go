@@ -73,16 +73,16 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 	case assembly.DrumStep:
 		return fmt.Sprintf("Push the drum on rod %d.", step.Shaft), ""
 	case assembly.RideStep:
-		return fmt.Sprintf("Push your ride on rod %d.", step.Shaft), ""
+		return fmt.Sprintf("%sPush your ride on rod %d.", s.youngStand(assembly.Ride), step.Shaft), ""
 	case assembly.UnderStep:
 		if b.Parts[b.Under[0]].Kind == assembly.Foot {
 			return "Stick on the feet.", ""
 		}
 		return "Stick on the skid.", ""
 	case assembly.CordStep:
-		return "Tie the cord to the drum.", ""
+		return s.youngStand(assembly.Cord) + "Tie the cord to the drum.", ""
 	case assembly.TackleStep:
-		return fmt.Sprintf("Tie the cord to the drum. Thread it: %d parts.", b.Rope), ""
+		return fmt.Sprintf("%sTie the cord to the drum. Thread it: %d parts.", s.youngStand(assembly.Cord), b.Rope), ""
 	}
 	return "Join the cells, the switch and the motor.", ""
 }

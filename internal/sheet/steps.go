@@ -84,7 +84,7 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	case assembly.DrumStep:
 		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It turns with the axle and rubs on nothing."
 	case assembly.RideStep:
-		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It is firm, level and rubs on nothing."
+		return s.stand() + fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It is firm, level and rubs on nothing."
 	case assembly.UnderStep:
 		if s.plan.Build.Parts[step.New(s.plan.Build)[0]].Kind == assembly.Foot {
 			return fmt.Sprintf("Stick %s under the %s side, %s mm high or more.", plural(len(step.Actions), "foot", "feet"), back, mm(assembly.FootHigh)), "It stands firm; no axle touches the table."
@@ -94,9 +94,9 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		return fmt.Sprintf("Stick the skid under the end without wheels, %s mm high: there is no room for a second axle.", mm(max(0, high))),
 			"The frame is level and slides easily. It is reckoned with wheels at both ends, and a skid drags more: it will be slower, and may stand still with its whole load."
 	case assembly.CordStep:
-		return tieCord + hangLoad, "The cord winds up evenly when the drum is turned by hand."
+		return after(s.overEdge()) + tieCord + hangLoad, "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
-		return tieCord + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
+		return after(s.overEdge()) + tieCord + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another."
 	case assembly.WireStep:
 		return fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
@@ -109,6 +109,14 @@ const (
 	tieCord  = "Tie the cord to the drum and tape it down."
 	hangLoad = " Hang on the load, something soft below."
 )
+
+// after is a sentence with a space for the next one; nothing for none.
+func after(words string) string {
+	if words == "" {
+		return ""
+	}
+	return words + " "
+}
 
 func (s *Set) drillWords(front string) string {
 	return fmt.Sprintf("Clamp the sides together, the %s one on top. Measure the template's 100 mm bar. Cut the template along the two datum lines, lay them on the edges of the side and stick it on. Drill both at once.", front)

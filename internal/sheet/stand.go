@@ -1,0 +1,59 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"findrive/internal/assembly"
+	"findrive/internal/units"
+)
+
+// liftedOver is the way over which a load is timed.
+const liftedOver units.Millimetres = 300
+
+// axleHeight is how high a shaft stands over the frame's lower outside edge.
+func (s *Set) axleHeight(shaft int) units.Millimetres {
+	b := s.plan.Build
+	return b.Shafts[shaft].At.Y + b.Frame.Below
+}
+
+// rideBelow is how far a ride that turns upright reaches below the frame, in whole mm
+// rounded up; 0 if it does not. The ride is at least as large as the brief says its load is.
+func (s *Set) rideBelow() units.Millimetres {
+	if s.model() != levelRide {
+		return 0
+	}
+	l := &s.cert.Brief.Load
+	reach := units.Millimetres(max(l.LoadRadius, l.OutOfBalanceRadius)) - s.axleHeight(s.plan.Build.Stages)
+	return max(0, units.Millimetres(math.Ceil(float64(reach)-1e-6)))
+}
+
+// stand says how the frame is put up so that a ride turns free of the table; nothing if it does.
+func (s *Set) stand() string {
+	below := s.rideBelow()
+	if below == 0 {
+		return ""
+	}
+	front, _ := s.sides()
+	return fmt.Sprintf("The ride reaches %s mm below the frame or more: first stand the frame on blocks higher than that, or let its %s side hang over the edge of the table. ", mm(below), front)
+}
+
+// overEdge says where a frame stands from whose drum a load hangs lower than the table; nothing
+// if the drum is high enough.
+func (s *Set) overEdge() string {
+	if s.model() != lift || s.axleHeight(s.plan.Build.Stages) > liftedOver {
+		return ""
+	}
+	return "Hang the drum's side of the frame over the edge of a table, or stand it high, so that it cannot tip."
+}
+
+// youngStand is the same for children, before what is put on.
+func (s *Set) youngStand(kind assembly.Kind) string {
+	switch {
+	case kind == assembly.Ride && s.rideBelow() > 0:
+		return "First put the frame up on blocks. "
+	case kind == assembly.Cord && s.overEdge() != "":
+		return "Put the drum past the edge of the table. "
+	}
+	return ""
+}
