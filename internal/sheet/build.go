@@ -72,9 +72,13 @@ func (s *Set) tackleBlocks() []Block {
 	lower, upper := assembly.TacklePulleys(n)
 	words := after(s.overEdge())
 	if upper > 0 {
-		words += "The upper block hangs from the frame beside the drum. "
+		words += "The upper block hangs from " + s.blockPlace() + ". "
 	}
-	words += fmt.Sprintf("The cord runs from the drum down round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", s.cordEnd(), n)
+	over := ""
+	if s.guideSide() != "" {
+		over = "over the guide and "
+	}
+	words += fmt.Sprintf("The cord runs from the drum %sdown round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", over, s.cordEnd(), n)
 	what := fmt.Sprintf("The cord goes from the drum down round the hook's block, which has %s", plural(lower, "pulley", "pulleys"))
 	if upper > 0 {
 		what += fmt.Sprintf(", and up round the upper block, which has %s", plural(upper, "pulley", "pulleys"))
@@ -93,9 +97,17 @@ func (s *Set) cordEnd() string {
 	case n%2 == 1:
 		return "the hook's block"
 	case upper == 0:
-		return "the frame beside the drum"
+		return s.blockPlace()
 	}
 	return "the upper block"
+}
+
+// blockPlace is where the upper block of a tackle, or the end of its cord, is fixed.
+func (s *Set) blockPlace() string {
+	if s.guideSide() != "" {
+		return "what holds the guide of the cord"
+	}
+	return "the frame beside the drum"
 }
 
 // chain is the pulleys in driving order by letter and name.

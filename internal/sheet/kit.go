@@ -252,6 +252,13 @@ func (s *Set) others() [][2]string {
 	}
 	if s.model() == lift {
 		add("soft mat", 1)
+		if mass := s.cert.Brief.Load.Mass; mass > 0 {
+			add(fmt.Sprintf("load of %s g, with a loop to hang it by", about(mass)), 1)
+		}
+		add("peg or catch to hold the drum when the motor is off", 1)
+		if s.guideSide() != "" {
+			add("guide for the cord: smooth rod or loose pulley, with what holds it", 1)
+		}
 	}
 	var out [][2]string
 	for _, r := range rows {
@@ -259,6 +266,9 @@ func (s *Set) others() [][2]string {
 			r.name += ": " + lengths(t) + " mm"
 		}
 		out = append(out, [2]string{r.name, fmt.Sprint(r.n)})
+	}
+	if s.model() == lift {
+		out = append(out, [2]string{"tape for the cord", "some"})
 	}
 	if s.glued() || b.Frame.OfStrip || len(b.Frame.Joiners) > 0 {
 		out = append(out, [2]string{"glue", "some"})

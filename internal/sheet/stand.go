@@ -41,10 +41,36 @@ func (s *Set) stand() string {
 // overEdge says where a frame stands from whose drum a load hangs lower than the table; nothing
 // if the drum is high enough.
 func (s *Set) overEdge() string {
-	if s.model() != lift || s.axleHeight(s.plan.Build.Stages) > liftedOver {
+	if s.model() != lift || s.guideSide() == "" && s.axleHeight(s.plan.Build.Stages) > liftedOver {
 		return ""
 	}
+	if s.guideSide() != "" {
+		return fmt.Sprintf("Put the guide of the cord so high that the load can rise %s mm below it.", mm(liftedOver))
+	}
 	return "Hang the drum's side of the frame over the edge of a table, or stand it high, so that it cannot tip."
+}
+
+// guideSide is where a cord goes over a guide that does not leave its drum downwards: "above",
+// "to the left of" or "to the right of" the drum; nothing for a cord that hangs down.
+func (s *Set) guideSide() string {
+	if s.model() != lift {
+		return ""
+	}
+	return map[string]string{"up": "above", "left": "to the left of", "right": "to the right of"}[s.cert.Brief.Load.CordLeaves]
+}
+
+// guide says what a cord goes over that does not leave its drum downwards; nothing for others.
+func (s *Set) guide() string {
+	side := s.guideSide()
+	if side == "" {
+		return ""
+	}
+	front, _ := s.sides()
+	way := "straight up"
+	if s.cert.Brief.Load.CordLeaves != "up" {
+		way = "level to the " + s.cert.Brief.Load.CordLeaves
+	}
+	return fmt.Sprintf("The cord leaves the drum %s, seen from the %s: lead it over a guide that your group makes and fixes %s the drum, a smooth rod or a loose pulley, and then down.", way, front, side)
 }
 
 // youngStand is the same for children, before what is put on.
@@ -52,6 +78,8 @@ func (s *Set) youngStand(kind assembly.Kind) string {
 	switch {
 	case kind == assembly.Ride && s.rideBelow() > 0:
 		return "First put the frame up on blocks. "
+	case kind == assembly.Cord && s.guideSide() != "":
+		return "Fix a rod to guide the cord. "
 	case kind == assembly.Cord && s.overEdge() != "":
 		return "Put the drum past the edge of the table. "
 	}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -63,4 +64,45 @@ func TestLoadHangsBesideTheTable(t *testing.T) {
 	s.plan.Build.Shafts[last].At.Y = 301
 	assert.NotContains(t, pageText(t, s, BuildPage), "over the edge of a table")
 	assert.NotContains(t, pageText(t, s, PupilsPage), "past the edge")
+}
+
+// A cord that leaves its drum sideways or upwards goes over a guide, which is on the kit list.
+func TestCordGoesOverItsGuide(t *testing.T) {
+	for _, parts := range []int{1, 2, 4} {
+		for way, want := range map[string]string{"down": "", "": "", "up": "straight up, seen from the front", "left": "level to the left", "right": "level to the right"} {
+			c := saved(t, "crane")
+			c.Proposals[0].Tackle = &certificate.Winch{Parts: parts, Pull: 0.5}
+			c.Brief.Load.CordLeaves = way
+			s := made(t, c)
+			build, kit := pageText(t, s, BuildPage), pageText(t, s, KitPage)
+			if want == "" {
+				assert.NotContains(t, build+kit+youngText(s), "guide")
+				continue
+			}
+			assert.Contains(t, build, want)
+			assert.NotContains(t, build, "over the edge of a table")
+			assert.NotContains(t, build, "beside the drum")
+			assert.Contains(t, kit, "guide for the cord")
+			assert.Contains(t, youngText(s), "Fix a rod to guide the cord.")
+		}
+	}
+}
+
+// Wires that may not be swapped are not said to be swapped.
+func TestWiresOfAMotorThatTurnsOneWay(t *testing.T) {
+	for turns, swap := range map[string]bool{"": true, "either": true, "clockwise": false, "anticlockwise": false} {
+		c := saved(t, "one-stage")
+		c.Brief.Direction.MotorTurns = turns
+		assert.Equal(t, swap, strings.Contains(pageText(t, made(t, c), BuildPage), "swap the motor's wires"), turns)
+	}
+}
+
+// The kit of a crane has all that its steps name.
+func TestKitOfACraneIsWhole(t *testing.T) {
+	c := saved(t, "crane")
+	kit := pageText(t, made(t, c), KitPage)
+	for _, want := range []string{"soft mat", "tape", fmt.Sprintf("load of %s g", about(c.Brief.Load.Mass)), "peg or catch"} {
+		assert.Contains(t, kit, want)
+	}
+	assert.NotContains(t, pageText(t, set(t, "one-stage"), KitPage), "peg or catch")
 }

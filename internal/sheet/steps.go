@@ -94,13 +94,17 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		return fmt.Sprintf("Stick the skid under the end without wheels, %s mm high: there is no room for a second axle.", mm(max(0, high))),
 			"The frame is level and slides easily. It is reckoned with wheels at both ends, and a skid drags more: it will be slower, and may stand still with its whole load."
 	case assembly.CordStep:
-		return after(s.overEdge()) + tieCord + hangLoad, "The cord winds up evenly when the drum is turned by hand."
+		return after(s.overEdge()) + tieCord + before(s.guide()) + hangLoad, "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
-		return after(s.overEdge()) + tieCord + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
+		return after(s.overEdge()) + tieCord + before(s.guide()) + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another."
 	case assembly.WireStep:
+		again := "swap the motor's wires."
+		if turns := s.cert.Brief.Direction.MotorTurns; turns == "clockwise" || turns == "anticlockwise" {
+			again = "check the motor's plus and minus, and which bands cross."
+		}
 		return fmt.Sprintf("Put %s in the holder. Wire it to the motor through a switch (off).", plural(s.drive.Cells.Cells, "cell", "cells")),
-			fmt.Sprintf("On for two seconds: %s turning %s. If not, swap the motor's wires.", s.output(), s.seen(s.drive.OutputTurns))
+			fmt.Sprintf("On for two seconds: %s turning %s. If not, %s", s.output(), s.seen(s.drive.OutputTurns), again)
 	}
 	return "Measure the speed.", "Is it in range? If not, see the fault card."
 }
@@ -116,6 +120,14 @@ func after(words string) string {
 		return ""
 	}
 	return words + " "
+}
+
+// before is a sentence with a space for the one that it follows; nothing for none.
+func before(words string) string {
+	if words == "" {
+		return ""
+	}
+	return " " + words
 }
 
 func (s *Set) drillWords(front string) string {
