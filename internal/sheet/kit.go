@@ -271,7 +271,11 @@ func (s *Set) others() [][2]string {
 		out = append(out, [2]string{"tape for the cord", "some"})
 	}
 	if s.glued() || b.Frame.OfStrip || len(b.Frame.Joiners) > 0 {
-		out = append(out, [2]string{"glue", "some"})
+		words := "glue"
+		if !s.cert.Brief.Making.Glue {
+			words = "screws, nails or glue for the frame"
+		}
+		out = append(out, [2]string{words, "some"})
 	}
 	return out
 }

@@ -106,3 +106,21 @@ func TestKitOfACraneIsWhole(t *testing.T) {
 	}
 	assert.NotContains(t, pageText(t, set(t, "one-stage"), KitPage), "peg or catch")
 }
+
+// A brief without glue leaves it to the school how the frame is joined.
+func TestFrameWithoutGlue(t *testing.T) {
+	for _, name := range []string{"one-stage", "buggy"} {
+		for _, glue := range []bool{true, false} {
+			c := saved(t, name)
+			c.Brief.Making.Glue = glue
+			s := made(t, c)
+			if s.glued() {
+				continue
+			}
+			build, kit := pageText(t, s, BuildPage), pageText(t, s, KitPage)
+			assert.Equal(t, !glue, strings.Contains(build, "screws, nails or glue, as your school does"), name)
+			assert.Equal(t, !glue, strings.Contains(kit, "screws, nails or glue for the frame"), name)
+			assert.Equal(t, glue, strings.Contains(kit, "\nglue | some"), name)
+		}
+	}
+}

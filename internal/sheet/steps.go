@@ -34,7 +34,7 @@ func (s *Set) stepWords(step *assembly.Step) (do, check string) {
 	case assembly.SidesStep:
 		square := fmt.Sprintf("On both, both diagonals are %s mm.", mm(math.Hypot(float64(b.Frame.Length), float64(b.Frame.Height))))
 		if b.Frame.OfStrip {
-			return fmt.Sprintf("Glue two sides from strip, %s × %s mm outside, on squared paper, card triangles on both faces of each corner. Let them dry.", mm(b.Frame.Length), mm(b.Frame.Height)), strings.Replace(square, "On both,", "Outside,", 1)
+			return fmt.Sprintf(s.join()+" two sides from strip, %s × %s mm outside, on squared paper, card triangles on both faces of each corner. Let them dry.", mm(b.Frame.Length), mm(b.Frame.Height)), strings.Replace(square, "On both,", "Outside,", 1)
 		}
 		return fmt.Sprintf("Saw two sides from sheet, %s × %s mm. Mark which way is up.", mm(b.Frame.Length), mm(b.Frame.Height)), square
 	case assembly.DrillStep:
@@ -147,13 +147,31 @@ func (s *Set) joinWords() string {
 		}
 	}
 	if len(odd) == 0 {
-		return words + " in the corners, glued. Let them dry."
+		return words + " in the corners, " + s.fixed()
 	}
 	if len(odd) < len(f.Joiners) {
 		words += " in the corners, but"
 	}
-	return words + " with the middle " + and(odd) + ", where nothing runs. Glue, and let dry."
+	return words + " with the middle " + and(odd) + ", where nothing runs, " + s.fixed()
 }
+
+// join is how the strips of a side are put together, and fixed how the sides are joined: what
+// the brief says of glue is of pulleys, but a school without it may have none for the frame.
+func (s *Set) join() string {
+	if s.cert.Brief.Making.Glue {
+		return "Glue"
+	}
+	return "Join (" + otherJoins + ")"
+}
+
+func (s *Set) fixed() string {
+	if s.cert.Brief.Making.Glue {
+		return "glued. Let them dry."
+	}
+	return "by " + otherJoins + ". Let glue dry."
+}
+
+const otherJoins = "screws, nails or glue, as your school does"
 
 // corner reports whether a strip between the sides is in one of their corners.
 func (s *Set) corner(at assembly.Point) bool {
