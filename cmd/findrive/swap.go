@@ -75,7 +75,7 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		return outcome{exitUsage, "--broken: " + err.Error()}
 	}
 	bar := newProgress(stderr)
-	a, err := swap.Find(ctx, m, left, broken, swap.Options{NoneLeft: opt.noneLeft, Threads: opt.threads, Watch: bar.watch, Each: within(opt.timeLimit)})
+	a, err := swap.Find(ctx, m, left, broken, swap.Options{NoneLeft: opt.noneLeft, Threads: opt.threads, Watch: bar.watch, Build: report.Builder(m.Brief), Each: within(opt.timeLimit)})
 	bar.done()
 	if err != nil {
 		return contradiction(err)

@@ -62,7 +62,7 @@ func (p *page) swap(a *swap.Answer) {
 		}
 	}
 	p.blank()
-	p.say(0, "Each was worked out in full and keeps every rule of the brief. Slide the pulleys along their axles so that the bands run straight.")
+	p.say(0, "Each was worked out in full and keeps every rule of the brief. Where a tube is cut anew, findrive sheet prints the rod in true size. Slide loose pulleys along their axles so that the bands run straight.")
 	if a.Open > 0 {
 		p.say(0, fmt.Sprintf("%s stopped by the time limit: there may be better ones. Give more with --time-limit.", were(a.Open, "search")))
 	}

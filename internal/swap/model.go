@@ -7,6 +7,7 @@
 //	build.go    the same as a drive that stands on the table
 //	swap.go     what to put in, least change first
 //	words.go    what is changed, in words
+//	tubes.go    what is cut anew between the pulleys
 package swap
 
 import (
@@ -16,6 +17,7 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/assembly"
 	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/design"
@@ -34,6 +36,8 @@ type Model struct {
 	// Unframed is set where nothing says what frame it is in: that of Brief is then only
 	// room all round its holes, and nothing to be built.
 	Unframed bool
+	// Stands is the model with its tubes and washers; nil where nothing says what it has.
+	Stands *assembly.Build
 }
 
 // Slot is a place in a drive that a part fills.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"findrive/internal/assembly"
 	"findrive/internal/brief"
 	"findrive/internal/certificate"
 	"findrive/internal/drive"
@@ -42,6 +43,9 @@ func FromCertificate(c *certificate.Certificate, rank int) (*Model, error) {
 		return nil, err
 	}
 	m := &Model{Name: b.Name, Brief: b, Drive: d, Speed: units.RPM(p.Speed.Likely)}
+	if stands, err := assembly.Of(&c.Brief, p); err == nil {
+		m.Stands = stands
+	}
 	return m.held(), nil
 }
 

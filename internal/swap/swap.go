@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"findrive/internal/assembly"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
@@ -45,6 +46,7 @@ type Options struct {
 	NoneLeft bool // what is left has no part like the broken one, whatever its list says
 	Threads  int
 	Watch    func(search.Progress)
+	Build    func(*design.Proposal) *assembly.Build                      // with tubes and washers; nil where that is not known
 	Each     func(context.Context) (context.Context, context.CancelFunc) // bounds one search; nil bounds none
 }
 
@@ -200,6 +202,9 @@ func (f *finder) try(ctx context.Context, p design.Pins, tolerance float64, rebu
 func (f *finder) keep(q *design.Proposal, otherSpeed, rebuilt bool) {
 	r := Replacement{Drive: q, OtherSpeed: otherSpeed, Rebuilt: rebuilt}
 	r.Steps = f.m.changes(q.Drive)
+	if !rebuilt && len(f.m.Drive.Stages) == len(q.Drive.Stages) {
+		r.Steps = append(r.Steps, f.between(q)...)
+	}
 	for _, s := range r.Steps {
 		r.Parts += s.Parts
 		r.Holes += s.Holes
@@ -213,6 +218,14 @@ func (f *finder) keep(q *design.Proposal, otherSpeed, rebuilt bool) {
 		}
 	}
 	f.a.Replacements = append(f.a.Replacements, r)
+}
+
+// between is what changes between the pulleys.
+func (f *finder) between(q *design.Proposal) []Step {
+	if f.m.Stands == nil || f.opt.Build == nil {
+		return widths(f.m.Drive, q.Drive)
+	}
+	return tubes(f.m.Stands, f.opt.Build(q))
 }
 
 // alike tells whether two drives have the same parts, put on in the same way.
