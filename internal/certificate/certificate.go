@@ -20,6 +20,17 @@ type Certificate struct {
 	Refusals    []Refusal    `json:"refusals"`
 	Rooms       Classrooms   `json:"classrooms"`
 	Discs       *Discs       `json:"discs,omitempty"` // only if pulleys may be made of discs
+	Spacers     []Spacer     `json:"spacers,omitempty"`
+}
+
+// Spacer is a washer or bead of the cupboard, of which no drive takes any until it is built.
+type Spacer struct {
+	Name      string `json:"name"`
+	Location  string `json:"location"`
+	Bore      Number `json:"bore_mm"`
+	Outside   Number `json:"outside_mm"`
+	Thickness Number `json:"thickness_mm"`
+	Count     int    `json:"count"`
 }
 
 // Classrooms are what the hundred classrooms differ in: of each thing its rank in every

@@ -80,6 +80,11 @@ func (c *Certificate) check() *mistake {
 			return wrong(m.text, append([]any{"discs"}, m.path...)...)
 		}
 	}
+	for i := range c.Spacers {
+		if s := &c.Spacers[i]; !sizes(s.Bore, s.Outside, s.Thickness) || s.Count < 0 || s.Count > mostSheets {
+			return wrong("the spacer has no size", "spacers", i)
+		}
+	}
 	f := &c.Brief.Frame
 	if !sizes(f.Length, f.Height, f.Depth) || !lengths(f.Sheet, f.Strip) || !lengths(f.Rails...) {
 		return wrong("the frame has no size that could be built", "brief", "frame")

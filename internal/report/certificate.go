@@ -68,6 +68,7 @@ func certificateOf(r *design.Result) theCertificate {
 	if r.Brief.Making.Discs {
 		c.Discs = discsOf(r.Cupboard)
 	}
+	c.Spacers = spacersOf(r.Cupboard)
 	for i := range r.Proposals {
 		c.Proposals = append(c.Proposals, proposalOf(&r.Proposals[i], r.Brief))
 	}
@@ -75,6 +76,18 @@ func certificateOf(r *design.Result) theCertificate {
 		c.Refusals = append(c.Refusals, refusalJSON{Rule: string(no.Rule), Count: no.Count, Nearest: no.Nearest, Miss: finite(no.Miss)})
 	}
 	return c
+}
+
+func spacersOf(c *parts.Cupboard) []certificate.Spacer {
+	if c == nil {
+		return nil
+	}
+	var out []certificate.Spacer
+	for i := range c.Spacers {
+		s := &c.Spacers[i]
+		out = append(out, certificate.Spacer{Name: s.Name, Location: s.Location, Bore: number(s.Bore), Outside: number(s.Outside), Thickness: number(s.Thickness), Count: s.Count})
+	}
+	return out
 }
 
 func constantsOf(b *brief.Brief) constantsJSON {

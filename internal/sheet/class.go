@@ -100,8 +100,9 @@ func (c *Class) lines() ([]classLine, error) {
 	var all []classLine
 	for i := range c.Shares {
 		s := &c.Shares[i]
-		for k := range s.drive.Uses {
-			u := &s.drive.Uses[k]
+		uses := s.uses()
+		for k := range uses {
+			u := &uses[k]
 			at := slices.IndexFunc(all, func(l classLine) bool {
 				return l.unit == u.Kind && (l.item == u.Name || slices.Contains(u.Also, l.item))
 			})

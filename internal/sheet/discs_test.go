@@ -133,7 +133,7 @@ func TestDiscsOnTheKitList(t *testing.T) {
 		}
 		for _, o := range s.others() {
 			n := 0
-			if _, err := fmt.Sscan(o[1], &n); err == nil && o[0] != "soft mat" {
+			if _, err := fmt.Sscan(o[1], &n); err == nil && !besides(o[0]) {
 				total += n
 			}
 		}

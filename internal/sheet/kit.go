@@ -41,8 +41,9 @@ const spareRules = "Spares: half as many bands again, one pulley in ten, one rod
 // kit lists what to take out of the cupboard, sorted by where it is.
 func (s *Set) kit() ([]kitLine, error) {
 	var out []kitLine
-	for i := range s.drive.Uses {
-		u := &s.drive.Uses[i]
+	uses := s.uses()
+	for i := range uses {
+		u := &uses[i]
 		k := kitLine{item: u.Name, size: s.sizeOf(u), each: s.taken(u), total: s.taken(u) * s.sets, have: u.Have, unit: u.Kind}
 		ratio := 0.0
 		switch u.Kind {
@@ -202,6 +203,12 @@ func (s *Set) sizeOf(u *certificate.Use) string {
 				return fmt.Sprintf("%s mm across, bore %s mm", mm(r.Diameter), mm(r.Bore))
 			}
 		}
+	case "spacer":
+		for _, sp := range s.cert.Spacers {
+			if sp.Name == u.Name {
+				return fmt.Sprintf("bore %s mm, %s mm thick", mm(sp.Bore), mm(sp.Thickness))
+			}
+		}
 	case "sleeve":
 		for _, j := range s.joints() {
 			if t := j.joint.Sleeve; t != nil && t.Name == u.Name {
@@ -241,9 +248,10 @@ func (s *Set) others() [][2]string {
 		}
 		rows[at].n += n
 	}
+	_, taken := s.washers()
 	for k := range b.Parts {
 		p := &b.Parts[k]
-		if name := s.otherName(p); name != "" {
+		if name := s.otherName(p); name != "" && !taken[name] {
 			add(name, 1)
 		}
 		if p.Kind == assembly.Tube {
@@ -337,7 +345,7 @@ func (s *Set) Kit() (Page, error) {
 	}
 	p.Blocks = append(p.Blocks, Heading("Saw beforehand"))
 	p.Blocks = append(p.Blocks, cut...)
-	extra := Table{Caption: "Not in the cupboard's file, but needed", Head: []string{"Part", "Each tray", "All trays", "Picked", "Returned"}, Right: []int{1, 2}}
+	extra := Table{Caption: "On each tray besides: made beforehand, or not in the cupboard's file", Head: []string{"Part", "Each tray", "All trays", "Picked", "Returned"}, Right: []int{1, 2}}
 	for _, o := range s.others() {
 		all := "some"
 		if n, err := strconv.Atoi(o[1]); err == nil {
