@@ -302,9 +302,13 @@ func (o *Build) addBands(p *certificate.Proposal) {
 	}
 }
 
-// rideHold is how much of the output axle a ride is pushed onto
-// (docs/certificate.md, length_mm).
-const rideHold mm = 15
+// rideHold is how much of the output axle a ride is pushed onto: of the 15 mm that the axle is
+// longer (docs/certificate.md, length_mm) 3 mm keep the ride clear of the ends of the other
+// axles, which stand out and have play. rideHub is how large it is drawn.
+const (
+	rideHold mm = 12
+	rideHub  mm = 15
+)
 
 // addOutput adds what the last axle carries outside the frame.
 func (o *Build) addOutput(b *certificate.Brief, p *certificate.Proposal) {
@@ -317,7 +321,7 @@ func (o *Build) addOutput(b *certificate.Brief, p *certificate.Proposal) {
 		w := mm(p.Drum.Width)
 		s.Front = append(s.Front, o.held(Part{Kind: Drum, Name: p.Drum.Name, Length: w, From: s.From, To: s.From + w, Radius: mm(p.Drum.Diameter) / 2}, p.OutputJoint))
 	case b.Model == uprightRide || b.Model == levelRide:
-		s.Front = append(s.Front, o.held(Part{Kind: Ride, Name: "ride", Length: rideHold, From: s.From, To: s.From + rideHold, Radius: rideHold}, nil))
+		s.Front = append(s.Front, o.held(Part{Kind: Ride, Name: "ride", Length: rideHold, From: s.From, To: s.From + rideHold, Radius: rideHub}, nil))
 	}
 	if b.Model == lift {
 		o.Lifting = append(o.Lifting, o.add(Part{Kind: Cord, Name: "cord with a hook"}))
