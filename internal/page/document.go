@@ -47,7 +47,7 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 	licence, starter, _ := strings.Cut(m.Starter, "\n\n")
 	worker, script := licence+"\n"+bare(starter)+bare(glue), bare(script)
 	if overLines(m.Starter) {
-		return nil, errors.New("Go's own script has a text over several lines, which must stay as it is")
+		return nil, errors.New("the script that comes with Go has a text over several lines, which must stay as it is")
 	}
 	for _, part := range []string{morph, script, worker} {
 		if strings.Contains(part, "</script") || strings.Contains(part, "<!--") {
