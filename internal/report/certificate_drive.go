@@ -84,6 +84,9 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		t := drive.TractionOf(b, d.Wheel, demand)
 		out.Traction = &tractionJSON{Needed: number(t.Needed), Holds: number(t.Holds)}
 	}
+	if b.Model == brief.Vehicle && onSkid(&out, b) {
+		out.Notes = append(out.Notes, skidWords)
+	}
 	return out
 }
 

@@ -118,14 +118,14 @@ func (p *page) choices(r *design.Result) {
 	all := choices(r)
 	if !slices.ContainsFunc(all, func(c choice) bool { return c.drive == first }) {
 		p.say(0, fmt.Sprintf("%s. %s.", simpleWords(first), groupsWords(first)))
-		p.lookOut(first, 0)
+		p.lookOut(notesOf(first, r.Brief), 0)
 	}
 	switch {
 	case len(all) == 0:
 		return
 	case len(all) == 1 && all[0].drive == first:
 		p.say(0, fmt.Sprintf("%s. %s.", simpleWords(first), groupsWords(first)))
-		p.lookOut(first, 0)
+		p.lookOut(notesOf(first, r.Brief), 0)
 		p.say(0, fmt.Sprintf("Of those listed it is also %s.", joined(all[0].is)))
 		return
 	}
@@ -142,9 +142,9 @@ func (p *page) choices(r *design.Result) {
 		} else {
 			p.hang(3, 3, fmt.Sprintf("Unlike %d: %s. %s.", first.Rank, unlike(q, first), groupsWords(q)))
 		}
-		if q == first || !slices.Equal(q.Notes, first.Notes) {
-			p.lookOut(q, 3)
-		} else if len(q.Notes) > 0 {
+		if notes := notesOf(q, r.Brief); q == first || !slices.Equal(notes, notesOf(first, r.Brief)) {
+			p.lookOut(notes, 3)
+		} else if len(notes) > 0 {
 			p.hang(3, 3, fmt.Sprintf("Look out as for %d.", first.Rank))
 		}
 	}
@@ -160,8 +160,8 @@ func joined(words []string) string {
 }
 
 // lookOut writes the warnings about one drive.
-func (p *page) lookOut(q *design.Proposal, indent int) {
-	for _, note := range q.Notes {
+func (p *page) lookOut(notes []string, indent int) {
+	for _, note := range notes {
 		p.emphasised(indent, indent+2, "Look out: "+note+".", bold)
 	}
 }

@@ -39,7 +39,7 @@ func (p *page) proposal(r *design.Result, i int, opt TextOptions) {
 	if len(q.Assumed) > 0 {
 		p.hang(3, 5, "Relies on facts nobody measured: "+strings.Join(byPart(q.Assumed), "; ")+".")
 	}
-	for _, note := range q.Notes {
+	for _, note := range notesOf(q, b) {
 		p.emphasised(3, 5, "Look out: "+note+".", bold)
 	}
 }

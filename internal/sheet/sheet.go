@@ -7,13 +7,15 @@
 //	sheet.go    pages, blocks, and whose they are; pictures.go names of the pages,
 //	            filename.go of their files
 //	set.go      a proposal made ready: letters, fits, the frame's sides
-//	build.go    the build sheet; steps.go, faults.go its parts
+//	build.go    the build sheet; steps.go, faults.go its parts, stand.go what reaches below
+//	            the frame
 //	making.go   the page with a picture for each step and every rod in true size
 //	flow.go     columns, panels and steps on paper; table.go tables
 //	pupils.go   the pupils' page and its answers; sum.go whole numbers for it,
 //	            pupils_steps.go, outlines.go and sketch.go its steps and pictures
 //	discs.go    discs of pulleys that are to be made; disc_shares.go of several drives
-//	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it
+//	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it, washers.go what
+//	            of the cupboard's spacers serves
 //	class.go    the same for groups that build different drives
 //	count.go    a sheet to count the stock on
 //	words.go    numbers and times in words
