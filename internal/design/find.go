@@ -278,7 +278,7 @@ func (t *task) tellFirst(ctx context.Context, f *search.Found[node, *candidate],
 		return
 	}
 	if p, err := t.propose(t.early); err == nil { // else it is said at the end
-		p.Rank = 1
+		p.Rank, p.order = 1, t.orderOf(&f.Node)
 		tell(&p)
 	}
 }

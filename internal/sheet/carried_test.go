@@ -50,12 +50,14 @@ var (
 	motorSaid   = regexp.MustCompile(`^Take (.*) over the end of the motor's shaft, and lift it onto ([A-H]) and ([A-H])\.$`)
 	throughSaid = regexp.MustCompile(`Pass the motor through ([^.]*)\. `)
 	tubeSaid    = regexp.MustCompile(`^tube (\S+) mm$`)
-	washerSaid  = regexp.MustCompile(`^(\d+) washers?$`)
+	// What is done with the frame as a whole, which changes nothing of the model.
+	standSaid  = regexp.MustCompile(`^(?:The ride reaches|Hang the drum's side|Put the guide of the cord) [^.]*\. `)
+	washerSaid = regexp.MustCompile(`^(\d+) washers?$`)
 )
 
 // carryOut does one printed step.
 func (r *reader) carryOut(s Step) {
-	said := s.Do
+	said := standSaid.ReplaceAllString(s.Do, "")
 	act := func(verbs ...assembly.Verb) {
 		for _, v := range verbs {
 			r.do(said, assembly.Action{Verb: v})
@@ -77,7 +79,7 @@ func (r *reader) carryOut(s Step) {
 	case discSaid.MatchString(said):
 		r.discs(said)
 		dries()
-	case strings.HasPrefix(said, "Saw two sides"), strings.HasPrefix(said, "Glue two sides"):
+	case strings.HasPrefix(said, "Saw two sides"), strings.HasPrefix(said, "Glue two sides"), strings.HasPrefix(said, "Join (screws, nails or glue, as your school does) two sides"):
 		act(assembly.MakeSides)
 		dries()
 	case strings.HasPrefix(said, "Clamp the sides together, ") && strings.Contains(said, "along the two datum lines") && strings.Contains(said, "Drill both at once."):
