@@ -128,17 +128,15 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 	if err != nil {
 		return contradiction(err)
 	}
-	asked := opt
-	err = writtenFirst(stdout, stderr, func(stderr io.Writer) error {
-		written, err := writeProposed(searching, asked, cup, b, result, stderr)
-		if !written {
-			opt.output = ""
-		}
-		if err != nil {
-			opt.proof = ""
-		}
-		return err
-	}, func(page io.Writer) error { return render(page, result, instead, opt, stdout) })
+	if opt.proof != "" && opt.format == "text" {
+		err = opt.answerThenProof(searching, cup, b, result, instead, stdout, stderr)
+	} else {
+		asked := opt
+		err = writtenFirst(stdout, stderr, func(stderr io.Writer) (err error) {
+			opt, err = asked.written(searching, cup, b, result, stderr)
+			return err
+		}, func(page io.Writer) error { return render(page, result, instead, opt, opt.next(result), stdout) })
+	}
 	if err != nil {
 		return err
 	}
@@ -149,6 +147,36 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 		return outcome{code: exitStopped}
 	}
 	return nil
+}
+
+// answerThenProof gives the answer before its proof is looked for, which takes longer than the
+// search did, and what to do next behind both.
+func (opt proposeOptions) answerThenProof(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, r *design.Result, instead *why.Answer, stdout, stderr io.Writer) error {
+	leads := 0 // the rank of the drive that does
+	later := func(rank int) string { leads = rank; return "" }
+	if err := answer(stdout, func(page io.Writer) error { return render(page, r, instead, opt, later, stdout) }); err != nil {
+		return err
+	}
+	now, failed := opt.written(ctx, cup, b, r, stderr)
+	if leads == 0 {
+		return failed
+	}
+	if err := report.Next(stdout, now.next(r)(leads), width(stdout), colour(opt.colour, stdout)); err != nil {
+		return err
+	}
+	return failed
+}
+
+// written writes the files that were asked for, and gives the options of those that are there.
+func (opt proposeOptions) written(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, r *design.Result, stderr io.Writer) (proposeOptions, error) {
+	written, err := writeProposed(ctx, opt, cup, b, r, stderr)
+	if !written {
+		opt.output = ""
+	}
+	if err != nil {
+		opt.proof = ""
+	}
+	return opt, err
 }
 
 // anotherName is what to do about a file that is there.
@@ -226,7 +254,20 @@ func (opt proposeOptions) find(ctx context.Context, cup *parts.Cupboard, b *brie
 	return any, err
 }
 
-func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptions, stdout io.Writer) error {
+// next is what to do next, by the rank of the drive that leads.
+func (opt proposeOptions) next(r *design.Result) func(rank int) string {
+	return func(rank int) string {
+		switch {
+		case opt.proof != "" && r.Status != design.StoppedEarly:
+			return opt.said.then("verify") + " " + quoted(opt.proof)
+		case opt.output != "":
+			return sheetOf(opt.output, rank)
+		}
+		return opt.said.sheet(rank)
+	}
+}
+
+func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptions, next func(rank int) string, stdout io.Writer) error {
 	switch opt.format {
 	case "json":
 		return report.JSON(w, r, report.JSONOptions{})
@@ -236,15 +277,6 @@ func render(w io.Writer, r *design.Result, instead *why.Answer, opt proposeOptio
 	full := opt.full
 	if full == 0 && opt.reasons {
 		full = inFull // the reasons stand there
-	}
-	next := func(rank int) string {
-		switch {
-		case opt.proof != "" && r.Status != design.StoppedEarly:
-			return opt.said.then("verify") + " " + quoted(opt.proof)
-		case opt.output != "":
-			return sheetOf(opt.output, rank)
-		}
-		return opt.said.sheet(rank)
 	}
 	return report.Text(w, r, report.TextOptions{
 		Width: width(stdout), Asked: opt.keep, Full: full, Why: opt.reasons, Stats: opt.stats, Colour: colour(opt.colour, stdout),
