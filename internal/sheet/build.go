@@ -70,15 +70,14 @@ func (s *Set) tackleBlocks() []Block {
 		return nil
 	}
 	lower, upper := assembly.TacklePulleys(n)
-	words := after(s.overEdge())
+	upperBlock, over := "", ""
 	if upper > 0 {
-		words += "The upper block hangs from " + s.blockPlace() + ". "
+		upperBlock = "The upper block hangs from " + s.blockPlace() + "."
 	}
-	over := ""
 	if s.guideSide() != "" {
 		over = "over the guide and "
 	}
-	words += fmt.Sprintf("The cord runs from the drum %sdown round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", over, s.cordEnd(), n)
+	words := inTurn(s.overEdge(), upperBlock, fmt.Sprintf("The cord runs from the drum %sdown round a pulley of the hook's block and goes on as drawn; its end is tied to %s. Part 1 winds on the drum: it takes in %d mm of cord for each mm the load rises.", over, s.cordEnd(), n))
 	what := fmt.Sprintf("The cord goes from the drum down round the hook's block, which has %s", plural(lower, "pulley", "pulleys"))
 	if upper > 0 {
 		what += fmt.Sprintf(", and up round the upper block, which has %s", plural(upper, "pulley", "pulleys"))

@@ -39,13 +39,10 @@ func (s *Set) stand() string {
 }
 
 // overEdge says where a frame stands from whose drum a load hangs lower than the table; nothing
-// if the drum is high enough.
+// if the drum is high enough, or the load hangs from a guide.
 func (s *Set) overEdge() string {
-	if s.model() != lift || s.guideSide() == "" && s.axleHeight(s.plan.Build.Stages) > liftedOver {
+	if s.model() != lift || s.guideSide() != "" || s.axleHeight(s.plan.Build.Stages) > liftedOver {
 		return ""
-	}
-	if s.guideSide() != "" {
-		return fmt.Sprintf("Put the guide of the cord so high that the load can rise %s mm below it.", mm(liftedOver))
 	}
 	return "Hang the drum's side of the frame over the edge of a table, or stand it high, so that it cannot tip."
 }
@@ -70,7 +67,7 @@ func (s *Set) guide() string {
 	if s.cert.Brief.Load.CordLeaves != "up" {
 		way = "level to the " + s.cert.Brief.Load.CordLeaves
 	}
-	return fmt.Sprintf("The cord leaves the drum %s, seen from the %s: lead it over a guide that your group makes and fixes %s the drum, a smooth rod or a loose pulley, and then down.", way, front, side)
+	return fmt.Sprintf("The cord leaves the drum %s, seen from the %s: lead it over a guide that your group makes and fixes %s the drum, a smooth rod or a loose pulley, and then down. Put the guide so high that the load can rise %s mm below it.", way, front, side, mm(liftedOver))
 }
 
 // youngStand is the same for children, before what is put on.

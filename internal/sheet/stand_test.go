@@ -80,6 +80,7 @@ func TestCordGoesOverItsGuide(t *testing.T) {
 				continue
 			}
 			assert.Contains(t, build, want)
+			assert.Less(t, strings.Index(build, "lead it over a guide"), strings.Index(build, "Put the guide so high"), "what is not named yet cannot be put anywhere")
 			assert.NotContains(t, build, "over the edge of a table")
 			assert.NotContains(t, build, "beside the drum")
 			assert.Contains(t, kit, "guide for the cord")

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"findrive/internal/assembly"
@@ -94,9 +95,9 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 		return fmt.Sprintf("Stick the skid under the end without wheels, %s mm high: there is no room for a second axle.", mm(max(0, high))),
 			"The frame is level and slides easily. It is reckoned with wheels at both ends, and a skid drags more: it will be slower, and may stand still with its whole load."
 	case assembly.CordStep:
-		return after(s.overEdge()) + tieCord + before(s.guide()) + hangLoad, "The cord winds up evenly when the drum is turned by hand."
+		return inTurn(s.overEdge(), tieCord, s.guide(), hangLoad), "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
-		return after(s.overEdge()) + tieCord + before(s.guide()) + " Thread it through the blocks as drawn under “How the cord runs”, and tie its end to " + s.cordEnd() + "." + hangLoad,
+		return inTurn(s.overEdge(), tieCord, s.guide(), "Thread it through the blocks as drawn under “How the cord runs”, and tie its end to "+s.cordEnd()+".", hangLoad),
 			"The load goes up straight when the drum is turned by hand, and no cord rubs on another."
 	case assembly.WireStep:
 		again := "swap the motor's wires."
@@ -111,23 +112,12 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 
 const (
 	tieCord  = "Tie the cord to the drum and tape it down."
-	hangLoad = " Hang on the load, something soft below."
+	hangLoad = "Hang on the load, something soft below."
 )
 
-// after is a sentence with a space for the next one; nothing for none.
-func after(words string) string {
-	if words == "" {
-		return ""
-	}
-	return words + " "
-}
-
-// before is a sentence with a space for the one that it follows; nothing for none.
-func before(words string) string {
-	if words == "" {
-		return ""
-	}
-	return " " + words
+// inTurn are sentences one after the other, those that say nothing left out.
+func inTurn(sentences ...string) string {
+	return strings.Join(slices.DeleteFunc(sentences, func(s string) bool { return s == "" }), " ")
 }
 
 func (s *Set) drillWords(front string) string {
