@@ -156,8 +156,8 @@ func (s *Set) measure() string {
 		return fmt.Sprintf("Measure it: mark %s m on the floor, let it run in, and time it three times: %s. Take the middle one.",
 			about(metres), times(metres, *d.Travel))
 	case s.model() == lift && d.Travel != nil && d.Travel.Likely > 0:
-		return fmt.Sprintf("Measure it: time the load over 300 mm three times, something soft under it: %s. Take the middle one.",
-			times(0.3, *d.Travel))
+		return fmt.Sprintf("Measure it: time the load over %s mm three times, something soft under it: %s. Take the middle one.",
+			mm(liftedOver), times(float64(liftedOver)/1000, *d.Travel))
 	}
 	letter, seconds := s.outputLetter(), s.window()
 	expect := turnsIn(float64(seconds), d.Speed)

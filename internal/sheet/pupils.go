@@ -143,7 +143,7 @@ func (s *Set) expected() string {
 		case vehicle:
 			return "Seconds for " + s.course() + ": " + times(s.metres(), *t) + "."
 		case lift:
-			return "Seconds for 30 centimetres: " + times(0.3, *t) + "."
+			return fmt.Sprintf("Seconds for %s centimetres: %s.", mm(liftedOver/10), times(float64(liftedOver)/1000, *t))
 		}
 	}
 	return fmt.Sprintf("Turns of %s in %d seconds: %s.", s.outputLetter(), s.window(), turnsIn(float64(s.window()), s.drive.Speed))
