@@ -59,6 +59,7 @@ func TestEachRuleIsHeld(t *testing.T) {
 		{aLift, "the holes are outside the cell of its spacing", func(_ any, p map[string]any) {
 			node(p, "stages", 0)["spacing_mm"], node(p, "stages", 0, "cell_mm")["to"] = 48.0, 52.0
 		}},
+		{aLift, "at its spacing the fitted stretch is outside the limits", func(tree any, _ map[string]any) { limit(tree, "fitted_stretch_max", 1.326) }},
 		{aLift, "no design is made for holes 1 mm out of place", func(tree any, p map[string]any) {
 			limit(tree, "hole_error_mm", 0.5)
 			p["bears_mm"] = 1.0
@@ -104,6 +105,13 @@ func TestEachRuleIsHeld(t *testing.T) {
 		{aLift, "the band that slips first is that of stage 2", func(_ any, p map[string]any) { node(p, "overload")["slips_in_stage"] = 1.0 }},
 		{aLift, "a band slips below 100 times the load", func(_ any, p map[string]any) {
 			node(p, "overload")["slips_at"], node(p, "overload")["slips_in_stage"] = nil, nil
+		}},
+		{aLift, "a band does not begin to slip at 137", func(tree any, p map[string]any) { // over 100 times as much
+			node(tree, "brief", "load")["mass_g"], node(p, "overload")["brief"] = 1.0, 1.0
+		}},
+		{aLift, "a band slips below 100 times the load", func(tree any, p map[string]any) {
+			o := node(p, "overload")
+			node(tree, "brief", "load")["mass_g"], o["brief"], o["slips_at"] = 0.5, 0.5, nil
 		}},
 		{views + "one-stage.json", "the motor stalls before a band slips", func(_ any, p map[string]any) { node(p, "overload")["stalls_at"] = nil }},
 
