@@ -2,6 +2,7 @@ package proof
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -15,6 +16,12 @@ import (
 	"findrive/internal/units"
 )
 
+// overFloor is a rise that the floor asks for, on which the wheels stand; several is no one shaft.
+const (
+	overFloor = "too near the floor "
+	several   = -1
+)
+
 // brokenBy lists the rules about holes that a design with one lie for each axle breaks, by the
 // words of docs/model.md and docs/certificate.md: everything keeps clear with every hole out
 // of place by the level, each in its worst direction. Of bands it tells between which bounds
@@ -23,17 +30,18 @@ func (r *row) brokenBy(one *box, plan *layout.LanePlan, at []layout.Point) (rule
 	const noise = 1e-9
 	f, l, e, k := &r.brief.Frame, &r.brief.Limits, float64(r.level), r.hd.stages
 	rules = map[string]bool{}
-	need := func(rule string, have, least float64) {
+	of := func(rule string, shaft int, have, least float64) {
 		if have < least-noise {
-			rules[rule] = true
+			rules[fmt.Sprint(rule, shaft)] = true
 		}
 	}
+	need := func(rule string, have, least float64) { of(rule, several, have, least) }
 	x := func(j int) float64 { return float64(at[j].X) }
 	y := func(j int) float64 { return float64(at[j].Y) }
 	apart := func(i, j int) float64 { return math.Hypot(x(i)-x(j), y(i)-y(j)) }
 	off := func(v float64) float64 { return math.Abs(math.Remainder(v, float64(f.Pitch))) }
 	in := func(j int, x0, y0, x1, y1 mm) {
-		need(layout.RuleZone, min(x(j)-float64(x0), float64(x1)-x(j), y(j)-float64(y0), float64(y1)-y(j)), 0)
+		of(layout.RuleZone, j, min(x(j)-float64(x0), float64(x1)-x(j), y(j)-float64(y0), float64(y1)-y(j)), 0)
 	}
 	wheel, _ := r.part(r.hd.output)
 	motor := &r.motors[r.hd.motor].Part
@@ -60,7 +68,7 @@ func (r *row) brokenBy(one *box, plan *layout.LanePlan, at []layout.Point) (rule
 				high = min(high, math.Abs(y(j)-float64(rail)))
 			}
 		}
-		need(layout.RuleGrid, 0, max(off(x(j)), high))
+		of(layout.RuleGrid, j, 0, max(off(x(j)), high))
 		inset, up := mm(0), mm(0)
 		if j > 0 && r.brief.Making.DrillFrame {
 			inset = mm(axle[j]) + l.RunningFit/2 + l.HoleWall
@@ -81,23 +89,24 @@ func (r *row) brokenBy(one *box, plan *layout.LanePlan, at []layout.Point) (rule
 	}
 	for _, d := range discs[:pulleys] {
 		inside := min(x(d.shaft), y(d.shaft), float64(f.Length)-x(d.shaft), float64(f.Height)-y(d.shaft))
-		need(layout.RuleOutline, inside+float64(f.Overhang), d.radius+e)
+		of(layout.RuleOutline, d.shaft, inside+float64(f.Overhang), d.radius+e)
 		if f.HasGround {
-			need(layout.RuleGround, y(d.shaft)-float64(f.Ground), d.radius+float64(l.Clearance)+e)
+			of(layout.RuleGround, d.shaft, y(d.shaft)-float64(f.Ground), d.radius+float64(l.Clearance)+e)
 		}
 	}
 	if wheel != nil {
 		stands := y(k) - float64(wheel.Diameter)/2 // the height of what the wheels stand on
 		if f.HasGround {
-			need(layout.RuleZone, float64(f.Pitch)/2, math.Abs(stands-float64(f.Ground)))
+			of(layout.RuleZone, k, float64(f.Pitch)/2, math.Abs(stands-float64(f.Ground)))
 		} else {
-			need(layout.RuleZone, -stands, float64(l.Clearance))
+			of(layout.RuleZone, k, -stands, float64(l.Clearance))
 			for _, d := range discs[:pulleys] {
-				rule, both := layout.RuleRise, 2*e
+				above := y(d.shaft) - d.radius - stands
 				if d.shaft == k { // it moves with the wheels
-					rule, both = layout.RuleZone, 0
+					of(layout.RuleZone, k, above, float64(l.Clearance))
+				} else {
+					of(overFloor, d.shaft, above, float64(l.Clearance)+2*e)
 				}
-				need(rule, y(d.shaft)-d.radius-stands, float64(l.Clearance)+both)
 			}
 		}
 	}
@@ -106,7 +115,7 @@ func (r *row) brokenBy(one *box, plan *layout.LanePlan, at []layout.Point) (rule
 	for _, d := range discs {
 		if d.shaft > 0 && (d.lane < 0 || slices.Contains(plan.BodyLanes, d.lane)) {
 			beside := math.Hypot(max(0, math.Abs(x(d.shaft)-x(0))-w), max(0, math.Abs(y(d.shaft)-y(0))-h))
-			need(layout.RuleBody, beside-d.radius, float64(l.Clearance)+2*e)
+			of(layout.RuleBody, d.shaft, beside-d.radius, float64(l.Clearance)+2*e)
 		}
 	}
 	best, _ := one.of(0, k)
@@ -173,14 +182,14 @@ func TestHolesByTheRules(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(101, 103))
 	told := []string{layout.RuleGrid, layout.RuleZone, layout.RuleOutline, layout.RuleGround, layout.RuleBodyFrame, layout.RuleApart,
-		layout.RuleGapMin, layout.RuleGapMax, layout.RuleRise, layout.RuleBody}
-	seen, alone, bands, clear := map[string]int{}, map[string]int{}, 0, 0
+		layout.RuleGapMin, layout.RuleGapMax, layout.RuleRise, layout.RuleBody, overFloor}
+	seen, bands, clear := map[string]int{}, 0, 0
 	for name, s := range briefs(t) {
 		was := s.brief.Frame
 		for try := 0; try < 250 && len(s.heads) > 0; try++ {
 			f := &s.brief.Frame
 			*f = was
-			f.Pitch, f.Overhang = 10, mm(r.IntN(3)*10)
+			f.Pitch, f.Overhang, f.Depth = 10, mm(r.IntN(3)*10), was.Depth*mm(0.5+r.Float64()/2)
 			f.Length, f.Height = mm(120+10*r.IntN(18)), mm(90+10*r.IntN(10))
 			f.MotorZone = brief.Rect{X0: mm(10 * r.IntN(3)), Y0: mm(10 * r.IntN(3)), X1: f.Length, Y1: f.Height - mm(10*r.IntN(4))}
 			f.OutputZone = brief.Rect{X0: mm(10 * r.IntN(3)), X1: f.Length - mm(10*r.IntN(4)), Y1: f.Height}
@@ -188,8 +197,8 @@ func TestHolesByTheRules(t *testing.T) {
 			if r.IntN(3) == 0 {
 				f.Rails = []mm{5, 25, 60, 85}
 			}
-			f.HasGround, f.Ground = r.IntN(3) == 0, mm(-5*r.IntN(6))
-			s.brief.Limits.Clearance = mm(1 + r.IntN(3))
+			f.HasGround, f.Ground = r.IntN(3) == 0, -mm(r.IntN(60))/2
+			s.brief.Limits.Clearance = 0.5 + mm(r.IntN(30))/10
 			h := r.IntN(len(s.heads))
 			w := newWalk(context.Background(), &ranking{keep: 1}, nil)
 			row := &row{space: s, walk: w, hd: &s.heads[h], head: h, level: s.levels[r.IntN(len(s.levels))], lies: s.heads[h].liesFor()}
@@ -207,33 +216,53 @@ func TestHolesByTheRules(t *testing.T) {
 				p := row.problem(row.made, plan, row.windowsOf(one))
 				got := map[string]bool{}
 				for _, v := range layout.Check(p, at) {
-					got[v.Rule] = true
+					switch v.Rule {
+					case layout.RuleGrid, layout.RuleZone, layout.RuleOutline, layout.RuleGround, layout.RuleBody:
+						got[fmt.Sprint(v.Rule, v.Shafts[0])] = true
+					default:
+						got[fmt.Sprint(v.Rule, several)] = true
+					}
+				}
+				// Of the rises those that the floor asks for, by themselves.
+				if weight := row.hd.demand.Weight; weight.X == 0 && weight.Y != 0 {
+					lie := p.Rises[len(p.Rises)-1]
+					p.Gaps, p.Rises = nil, p.Rises[:len(p.Rises)-1]
+					for _, v := range layout.Check(p, at) {
+						if v.Rule == layout.RuleRise {
+							got[fmt.Sprint(overFloor, v.Shafts[0])] = true
+						}
+					}
+					p.Rises = []layout.Rise{lie}
+					delete(got, fmt.Sprint(layout.RuleRise, several))
+					for _, v := range layout.Check(p, at) {
+						if v.Rule == layout.RuleRise {
+							got[fmt.Sprint(v.Rule, several)] = true
+						}
+					}
 				}
 				want, have, most := row.brokenBy(one, plan, at)
 				for _, rule := range told {
-					require.Equal(t, want[rule], got[rule], "%s: %s: %v, %v, lanes %v, frame %+v, level %v", name, rule, at, row.describe(0), plan, *f, row.level)
-					if want[rule] {
-						seen[rule]++
-					}
-				}
-				if len(want) == 1 {
-					for rule := range want {
-						alone[rule]++
+					for shaft := several; shaft <= row.hd.stages; shaft++ {
+						key := fmt.Sprint(rule, shaft)
+						require.Equal(t, want[key], got[key], "%s: %s: %v, %v, lanes %v, frame %+v, level %v", name, key, at, row.describe(0), plan, *f, row.level)
+						if want[key] {
+							seen[rule]++
+						}
 					}
 				}
 				if most < -1e-6 {
-					require.True(t, got[layout.RuleBandShaft] || want[layout.RuleApart], "%s: a band runs into an axle: %v, %v", name, at, row.describe(0))
+					require.True(t, got[fmt.Sprint(layout.RuleBandShaft, several)] || want[fmt.Sprint(layout.RuleApart, several)], "%s: a band runs into an axle: %v, %v", name, at, row.describe(0))
 					bands++
 				}
-				if have > 1e-6 && !want[layout.RuleApart] && sharesNoLane(plan) {
-					require.False(t, got[layout.RuleBandShaft], "%s: no band runs into an axle: %v, %v", name, at, row.describe(0))
+				if have > 1e-6 && !want[fmt.Sprint(layout.RuleApart, several)] && sharesNoLane(plan) {
+					require.False(t, got[fmt.Sprint(layout.RuleBandShaft, several)], "%s: no band runs into an axle: %v, %v", name, at, row.describe(0))
 					clear++
 				}
 			}
 		}
 		s.brief.Frame = was
 	}
-	t.Log(seen, alone, bands, clear)
+	t.Log(seen, bands, clear)
 	for _, rule := range told {
 		assert.Greater(t, seen[rule], 100, rule)
 	}
