@@ -27,7 +27,7 @@ func oneStage(r *rand.Rand) (*parts.Cupboard, *brief.Brief) {
 	small, large := within(5, 14), within(20, 70)
 	cup := &parts.Cupboard{
 		Pulleys: []parts.Pulley{pulley("large", large, 5), pulley("small", small, 2)},
-		Bands:   []parts.Band{{Item: item("band"), FlatLength: mm(math.Round(60 + 100*r.Float64())), Width: 1.5, Thickness: 0.9, PullFactor: 1}},
+		Bands:   []parts.Band{{Item: item("band"), FlatLength: mm(math.Round(60 + 100*r.Float64())), Width: 1.5, Thickness: within(0.8, 1.8), PullFactor: 1}},
 		Motors: []parts.Motor{{Item: item("motor"), Rated: 3, FreeSpeed: 4000, FreeCurrent: 0.1, StallTorque: 3,
 			ShaftDiameter: 2, ShaftLength: 9, BodyLength: 25, BodyWidth: 12, BodyHeight: 10}},
 		Holders: []parts.CellHolder{{Item: item("cells"), Cells: 2, OpenVoltage: 1.5, CellResistance: 0.3}},
@@ -38,12 +38,12 @@ func oneStage(r *rand.Rand) (*parts.Cupboard, *brief.Brief) {
 		Speed:     brief.Speed{Turning: 3000 * units.RPM(small/large)},
 		Direction: brief.Direction{Sense: brief.Clockwise, MotorTurns: []brief.Sense{brief.Clockwise, brief.Anticlockwise}[r.IntN(2)], SeenFrom: "front"},
 		Load:      brief.Load{Torque: 0.5, TackleParts: 1, TackleEfficiency: 1},
-		Frame:     brief.Frame{Length: 260, Height: 120, Depth: 60, Pitch: 1, Sheet: 4, Overhang: 20},
+		Frame:     brief.Frame{Length: within(90, 260), Height: within(90, 260), Depth: 60, Pitch: 1, Sheet: 4, Overhang: 20},
 		Making:    brief.Making{DrillFrame: true},
 		Limits:    brief.DefaultLimits(), Weights: brief.DefaultWeights(),
 	}
 	b.Limits.HoleError = 0
-	b.Frame.MotorZone = brief.Rect{X1: 260, Y1: 120}
+	b.Frame.MotorZone = brief.Rect{X1: b.Frame.Length, Y1: b.Frame.Height}
 	b.Frame.OutputZone = b.Frame.MotorZone
 	return cup, b
 }
@@ -60,6 +60,8 @@ func TestWindowsAreThoseOfTheSearch(t *testing.T) {
 		found, err := design.Find(context.Background(), cup, b, design.Options{Keep: 1, Threads: 1})
 		require.NoError(t, err)
 		if len(found.Proposals) == 0 {
+			_, err = Record(context.Background(), cup, b, 1, nil)
+			require.NoError(t, err, "%+v", b)
 			continue
 		}
 		p := &found.Proposals[0]

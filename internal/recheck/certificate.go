@@ -5,6 +5,7 @@ package recheck
 
 type certificate struct {
 	Schema      int      `json:"schema"`
+	Kind        string   `json:"kind"`
 	Status      string   `json:"status"`
 	BoundPoints *float64 `json:"bound_points"`
 	Constants   struct {
@@ -53,6 +54,7 @@ type certificate struct {
 		Most   int `json:"most_of_a_group"`
 		Sheets []struct {
 			Name      string  `json:"name"`
+			Kind      string  `json:"kind"`
 			Thickness float64 `json:"thickness_mm"`
 			Length    float64 `json:"length_mm"`
 			Width     float64 `json:"width_mm"`
@@ -85,6 +87,8 @@ type brief struct {
 		MotorTurns string `json:"motor_turns"`
 	} `json:"direction"`
 	Load struct {
+		Wheel              string  `json:"wheel"`
+		Drum               string  `json:"drum"`
 		Mass               float64 `json:"mass_g"`
 		PivotRadius        float64 `json:"pivot_radius_mm"`
 		OutOfBalance       float64 `json:"out_of_balance_g"`
@@ -237,12 +241,13 @@ type point struct {
 }
 
 type use struct {
-	Kind  string `json:"kind"`
-	Name  string `json:"name"`
-	Each  int    `json:"each"`
-	Sets  int    `json:"sets"`
-	Total int    `json:"total"`
-	Have  int    `json:"have"`
+	Kind  string   `json:"kind"`
+	Name  string   `json:"name"`
+	Also  []string `json:"also"`
+	Each  int      `json:"each"`
+	Sets  int      `json:"sets"`
+	Total int      `json:"total"`
+	Have  int      `json:"have"`
 
 	Places []struct {
 		Length float64 `json:"length_mm"`
@@ -336,6 +341,7 @@ type made struct {
 
 type cutRound struct {
 	Sheet     string  `json:"sheet"`
+	Kind      string  `json:"kind"`
 	Thickness float64 `json:"thickness_mm"`
 	Diameter  float64 `json:"diameter_mm"`
 }

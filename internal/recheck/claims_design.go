@@ -110,9 +110,9 @@ func (r *report) mark(c *certificate, p *proposal, m *machine, i int) {
 		low := math.Abs(s.Spacing-from) <= rulerNoise && mark < from
 		high := math.Abs(s.Spacing-to) <= rulerNoise && mark > to
 		r.hold(low || high, "the spacing of %.9g mm is not a mark of its ruler, which has one every %g mm", s.Spacing, step)
-		r.hold(!low || m.outside(c, s, i, s.CentreAllowed.From-looking), "the rules allow shorter spacings than the range given for them")
-		r.hold(!high || m.outside(c, s, i, s.CentreAllowed.To+looking), "the rules allow longer spacings than the range given for them")
 	}
+	r.hold(m.outside(c, s, i, s.CentreAllowed.From-looking), "the rules allow shorter spacings than the range given for them")
+	r.hold(m.outside(c, s, i, s.CentreAllowed.To+looking), "the rules allow longer spacings than the range given for them")
 	r.same("shortest spacing of its cell", s.Cell.From, math.Max(from, mark-step/2))
 	r.same("longest spacing of its cell", s.Cell.To, math.Min(to, mark+step/2))
 	at := distance(m.places[i], m.places[i+1])

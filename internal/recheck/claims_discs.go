@@ -53,7 +53,7 @@ func (r *report) discs(c *certificate, p *proposal) {
 			for _, d := range []cutRound{m.Core, m.Flange} {
 				known := false
 				for _, sheet := range c.Discs.Sheets {
-					known = known || sheet.Name == d.Sheet && near(sheet.Thickness, d.Thickness) && d.Diameter < math.Min(sheet.Length, sheet.Width)
+					known = known || sheet.Name == d.Sheet && sheet.Kind == d.Kind && near(sheet.Thickness, d.Thickness) && d.Diameter < math.Min(sheet.Length, sheet.Width)
 				}
 				r.hold(known, "a disc of %s is cut from no sheet there is", q.Name)
 			}

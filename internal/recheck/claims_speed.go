@@ -65,6 +65,9 @@ func (r *report) directions(c *certificate, p *proposal) {
 	}
 	r.hold(sense(p.OutputTurns) == turns, "the output turns the other way")
 	d := &c.Brief.Direction
+	for _, asked := range []string{d.Sense, d.MotorTurns} {
+		r.hold(sense(asked) != 0 || asked == "either", "the brief asks for a way to turn that is none: %q", asked)
+	}
 	seen := 1.0
 	if d.SeenFrom == "back" || d.SeenFrom == "below" {
 		seen = -1

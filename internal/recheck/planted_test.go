@@ -95,6 +95,26 @@ func TestPlantedFaults(t *testing.T) {
 			s := node(p, "stages", 1)
 			node(s, "driver")["groove_floor_diameter_mm"] = node(s, "driven")["groove_floor_diameter_mm"]
 		}, `the penalty term "idle stages"`},
+		{"no joint for the drum", func(_ any, p map[string]any) { p["output_joint"] = nil }, "the output joint is left out"},
+		{"no tackle", func(_ any, p map[string]any) { p["tackle"] = nil }, "the tackle is left out"},
+		{"traction of a lift", func(_ any, p map[string]any) { p["traction"] = map[string]any{} }, "traction is left out, or given where there is none"},
+		{"the time of the cells kept back", func(_ any, p map[string]any) { node(p, "motor")["battery_min"] = nil }, "the time of the cells is left out"},
+		{"the overload kept back", func(_ any, p map[string]any) { p["overload"] = nil }, "what gives way under more load is left out"},
+		{"another drum than is asked for", func(tree any, _ map[string]any) { node(tree, "brief", "load")["drum"] = "spool" }, "spool is asked for and not taken"},
+		{"an axle cut as long as its rod", func(_ any, p map[string]any) { node(p, "axles", 0)["length_mm"] = 360.0 }, "length of an axle"},
+		{"an output axle like the others", func(_ any, p map[string]any) { node(p, "axles", 1)["length_mm"] = 90.0 }, "length of an axle is given as 90 and comes out as 107"},
+		{"a hole that is not drilled", func(_ any, p map[string]any) { node(p, "axles", 0)["hole_diameter_mm"] = nil }, "a hole is given and none is drilled"},
+		{"lanes counted from the back", func(_ any, p map[string]any) { node(p, "lanes")["stage_lanes"] = []any{1.0, 0.0} }, "are not counted from the front"},
+		{"two lanes counted as one", func(_ any, p map[string]any) { node(p, "lanes")["stage_lanes"] = []any{1.0, 1.0} }, "are not counted from the front"},
+		{"a drive that takes less of the depth", func(_ any, p map[string]any) { node(p, "lanes")["depth_mm"] = 30.0 }, "depth of the lanes"},
+		{"holes off the grid", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["hole_pitch_mm"] = 4.0 }, "the hole of shaft 2 is off the grid"},
+		{"rails elsewhere", func(tree any, _ map[string]any) {
+			node(tree, "brief", "frame")["rail_heights_mm"] = []any{68.0, 79.0}
+		}, "the hole of shaft 3 is off the grid"},
+		{"a way to turn that is none", func(tree any, _ map[string]any) { node(tree, "brief", "direction")["sense"] = "round" }, `a way to turn that is none: "round"`},
+		{"parts that are nowhere", func(_ any, p map[string]any) { add(node(p, "uses", 0), "have", 1) }, "are kept in places and there are 11"},
+		{"a band said to allow less", func(_ any, p map[string]any) { add(node(p, "stages", 0, "centre_allowed_mm"), "from", 0.1) }, "the rules allow shorter spacings"},
+		{"another file", func(tree any, _ map[string]any) { tree.(map[string]any)["kind"] = "findrive plan" }, `it says that it is "findrive plan"`},
 		{"a drive held back", func(tree any, _ map[string]any) { node(tree, "brief", "limits")["kept_speed_min"] = 0.9 }, "hold it back too far"},
 	} {
 		t.Run(c.fault, func(t *testing.T) {
@@ -105,6 +125,30 @@ func TestPlantedFaults(t *testing.T) {
 			require.NoError(t, err)
 			require.Contains(t, strings.Join(Recheck(data), "\n"), c.says)
 		})
+	}
+}
+
+// The wheels of a vehicle stand on the floor of the brief, give or take half a hole, and are
+// those that are asked for.
+func TestPlantedInAVehicle(t *testing.T) {
+	for _, c := range []struct {
+		says  string
+		plant func(tree any, p map[string]any)
+	}{
+		{"the wheels do not stand on the floor", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["ground_mm"] = -4.4 }},
+		{"the wheels do not stand on the floor", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["ground_mm"] = -5.6 }},
+		{"barrow is asked for and not taken", func(tree any, _ map[string]any) { node(tree, "brief", "load")["wheel"] = "barrow" }},
+		{"the output joint is left out", func(_ any, p map[string]any) { p["output_joint"] = nil }},
+		{"traction is left out", func(_ any, p map[string]any) { p["traction"] = nil }},
+		{"the tackle is left out, or given where there is none", func(_ any, p map[string]any) { p["tackle"] = map[string]any{} }},
+		{"length of an axle is given as 113", func(_ any, p map[string]any) { node(p, "axles", 1)["length_mm"] = 113.0 }},
+	} {
+		var tree any
+		require.NoError(t, json.Unmarshal(certificateFile(t, "vehicle.json"), &tree))
+		c.plant(tree, node(tree, "proposals", 0))
+		data, err := json.Marshal(tree)
+		require.NoError(t, err)
+		require.Contains(t, strings.Join(Recheck(data), "\n"), c.says)
 	}
 }
 

@@ -67,6 +67,8 @@ func Recheck(data []byte) []string {
 		return []string{"this certificate is of schema 1, as findrive wrote it before drives were designed for a hundred classrooms; only schema 2 is rechecked: search again"}
 	case c.Schema != 2:
 		return []string{fmt.Sprintf("schema %d is not known here", c.Schema)}
+	case c.Kind != "findrive certificate":
+		return []string{fmt.Sprintf("not a certificate: it says that it is %q", c.Kind)}
 	}
 	r.outcome(&c)
 	if len(c.Proposals) > 0 && !r.roomsComplete(&c) {
@@ -85,7 +87,9 @@ func Recheck(data []byte) []string {
 		r.design(&c, p, &m)
 		r.speeds(&c, p, &m)
 		r.directions(&c, p)
+		r.given(&c, p)
 		r.places(&c, p)
+		r.frame(&c, p)
 		r.stock(&c, p)
 		r.joints(&c, p)
 		r.discs(&c, p)
@@ -166,7 +170,13 @@ func (r *report) stock(c *certificate, p *proposal) {
 	if p.Drum != nil {
 		need["drum "+p.Drum.Name]++
 	}
+	made := p.made()
 	for _, u := range p.Uses {
+		there := 0
+		for _, at := range u.Places {
+			there += at.Count
+		}
+		r.hold(u.Kind == "axle" || made[u.Name] > 0 || there == u.Have, "%d of %s are kept in places and there are %d", there, u.Name, u.Have)
 		key := u.Kind + " " + u.Name
 		r.hold(u.Each == need[key], "%s: %d taken by one set and listed as %d", key, need[key], u.Each)
 		r.hold(u.Sets == c.Brief.Sets && u.Total == u.Each*u.Sets, "%s: %d in each of %d sets is listed as %d", key, u.Each, c.Brief.Sets, u.Total)

@@ -39,10 +39,10 @@ func testCupboard() *parts.Cupboard {
 		Motors: []parts.Motor{{Item: item("buggy motor", 10), Rated: 3, FreeSpeed: 6000, FreeCurrent: 0.15, StallTorque: 3, StallCurrent: 1,
 			ShaftDiameter: 2, ShaftLength: 9, BodyLength: 25, BodyWidth: 20, BodyHeight: 15, Mass: 18}},
 		Holders: []parts.CellHolder{{Item: item("one AA", 10), Cells: 1, Chemistry: "alkaline", OpenVoltage: 1.5, CellResistance: 0.3, Capacity: 1800}},
-		Axles:   []parts.AxleStock{{Item: item("dowel", 5), Diameter: 5, Length: 300, Material: parts.Wood}},
+		Axles:   []parts.AxleStock{{Item: item("dowel", 5), Diameter: 5, Length: 360, Material: parts.Wood}},
 		Sleeves: []parts.Sleeve{{Item: item("tube", 8), Inner: 5, Outer: 8, Length: 10}},
 		Drums:   []parts.Drum{{Item: item("bobbin", 3), Diameter: 20, Width: 15, Bore: 8, Material: parts.Wood, CanDrill: true}},
-		Wheels:  []parts.Wheel{{Item: item("road wheel", 8), Diameter: 50, Width: 10, Bore: 5, Material: parts.Wood, CanDrill: true}},
+		Wheels:  []parts.Wheel{{Item: item("road wheel", 8), Diameter: 170, Width: 10, Bore: 5, Material: parts.Card, CanDrill: true}},
 	}
 }
 
@@ -64,10 +64,11 @@ func testBrief(model brief.Model) *brief.Brief {
 	case brief.Lift:
 		b.Speed = brief.Speed{Linear: 0.05}
 		b.Load.Mass, b.Load.CordDiameter, b.Load.Torque = 20, 1, 0
+		b.Load.Tackles = []brief.Tackle{{Parts: 1, Efficiency: 1}}
 	case brief.Vehicle:
-		b.Speed = brief.Speed{Linear: 0.2, Words: "0.2 m/s"}
+		b.Speed = brief.Speed{Linear: 0.6, Words: "0.6 m/s"}
 		b.Load.Mass, b.Load.DrivenShare, b.Load.Surface, b.Load.Torque = 150, 0.6, "table", 0
-		b.Frame.Ground, b.Frame.HasGround = -30, true
+		b.Frame.Ground, b.Frame.HasGround = -5, true
 	case brief.LevelRide:
 		b.Load.Mass, b.Load.OutOfBalance, b.Load.OutOfBalanceRadius, b.Load.Torque = 80, 5, 30, 0
 	case brief.UprightRide:
@@ -90,7 +91,7 @@ func twoStages(cup *parts.Cupboard, b *brief.Brief, crossed bool) *drive.Drive {
 		},
 		Axles:     []*parts.AxleStock{&cup.Axles[0], &cup.Axles[0]},
 		Positions: []layout.Point{{X: 30, Y: 80}, {X: 86, Y: 68}, {X: 152, Y: 80}},
-		Lanes:     layout.LanePlan{Lane: []int{0, 1}, Centre: []units.Millimetres{8, 16}, BodyLanes: []int{1}, BodyFront: 13, Depth: 60},
+		Lanes:     layout.LanePlan{Lane: []int{0, 1}, Centre: []units.Millimetres{8, 16}, BodyLanes: []int{1}, BodyFront: 13, Depth: 38},
 	}
 	if crossed {
 		d.Positions[2] = layout.Point{X: 154, Y: 82}
@@ -101,6 +102,7 @@ func twoStages(cup *parts.Cupboard, b *brief.Brief, crossed bool) *drive.Drive {
 		d.OutputJoint = drive.Joint{Kind: drive.Sleeved, Sleeve: &cup.Sleeves[0], Bore: 8, Shaft: 5}
 	case brief.Vehicle:
 		d.Wheel = &cup.Wheels[0]
+		d.Positions[2].Y = 80 // as high as the wheels stand
 		d.OutputJoint = fit(drive.PushFit, 5, 5)
 	}
 	return d
@@ -139,6 +141,8 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 		p.Uses = append(p.Uses, design.Use{Kind: kind, Name: name, Each: 1, Sets: b.Sets, Have: have})
 		if kind == "axle" {
 			p.Uses[len(p.Uses)-1].Places = []design.Place{{Name: name, Location: "rack", Length: d.Axles[0].Length, Count: d.Axles[0].Count}}
+		} else {
+			p.Uses[len(p.Uses)-1].Places = []design.Place{{Name: name, Count: have}}
 		}
 	}
 	use("motor", d.Motor.Name, d.Motor.Count)
@@ -155,7 +159,7 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 		r.CentreAllowed.Lo, _ = m.Stages[i].CentreAtStretch(1.05)
 		r.CentreAllowed.Lo = max(r.CentreAllowed.Lo, (s.Driver.Outside+s.Driven.Outside)/2+b.Limits.Clearance)
 		for !bandRulesHold(&m.Stages[i], r.CentreAllowed.Lo, b.Limits) {
-			r.CentreAllowed.Lo += 0.25 // near enough: the range need only be one that works
+			r.CentreAllowed.Lo += 1.0 / 256 // near enough
 		}
 		r.CentreAllowed.Hi, _ = m.Stages[i].CentreAtStretch(1.5)
 		if s.Crossed {
@@ -165,12 +169,15 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 		p.Stages = append(p.Stages, r)
 		p.Ratio *= f.Ratio
 		n *= units.RPM(run.Stages[i].Loaded.SpeedFactor / f.Ratio)
-		p.Axles = append(p.Axles, design.AxleReport{Stock: d.Axles[i].Name, Diameter: d.Axles[i].Diameter, Length: 90, Hole: d.Axles[i].Diameter + b.Limits.RunningFit,
+		p.Axles = append(p.Axles, design.AxleReport{Stock: d.Axles[i].Name, Diameter: d.Axles[i].Diameter, Length: drive.AxleLength(b), Hole: d.Axles[i].Diameter + b.Limits.RunningFit,
 			Load: run.AxleLoad[i], Friction: run.AxleFriction[i], Turns: n})
 		use("pulley", s.Driver.Name, s.Driver.Count)
 		use("pulley", s.Driven.Name, s.Driven.Count)
 		use("band", s.Band.Name, s.Band.Count)
 		use("axle", d.Axles[i].Name, 15)
+		if i == len(d.Stages)-1 {
+			p.Axles[i].Length = drive.OutputAxleLength(b, d.Wheel, d.Drum)
+		}
 		fit += score.BandFit(b.Limits, b.Weights, designed.Fits[i].Stretch)
 		bands += score.BandUse(b.Weights, s.Use, s.Crossed)
 		joints += score.Joint(b.Weights, s.DriverJoint.Kind) + score.Joint(b.Weights, s.DrivenJoint.Kind)
@@ -179,7 +186,10 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 	rim := func(r units.Millimetres) *design.LinearRange {
 		return &design.LinearRange{Low: p.Speed.Low.RimSpeed(r), Likely: p.Speed.Likely.RimSpeed(r), High: p.Speed.High.RimSpeed(r)}
 	}
+	p.Overload = overload(d, b, m, &g)
 	if d.Drum != nil {
+		pull := mechanics.LiftPull(b.Load.Mass, b.Load.TackleParts, b.Load.TackleEfficiency)
+		p.Tackle = &design.Tackle{Tackle: brief.Tackle{Parts: 1, Efficiency: 1}, Pull: pull}
 		use("sleeve", d.OutputJoint.Sleeve.Name, d.OutputJoint.Sleeve.Count)
 		use("drum", d.Drum.Name, d.Drum.Count)
 		p.Linear = rim((d.Drum.Diameter + b.Load.CordDiameter) / 2)
@@ -213,6 +223,52 @@ func worked(t testing.TB, d *drive.Drive, b *brief.Brief) design.Proposal {
 		p.Total += term.Points
 	}
 	return p
+}
+
+// overload finds by halving at how many times its load a drive gives way.
+func overload(d *drive.Drive, b *brief.Brief, m drive.Model, g *drive.Geometry) *design.Overload {
+	o := &design.Overload{Of: "mass_g", Brief: float64(b.Load.Mass), Slips: math.Inf(1), Stalls: math.Inf(1)}
+	switch b.Model {
+	case brief.LevelRide:
+		o.Of, o.Brief = "out_of_balance_g", float64(b.Load.OutOfBalance)
+	case brief.PlainShaft:
+		o.Of, o.Brief = "torque_mNm", float64(b.Load.Torque)
+	}
+	at := func(times float64) drive.Flow {
+		more := *b
+		switch b.Model {
+		case brief.LevelRide:
+			more.Load.OutOfBalance *= units.Grams(times)
+		case brief.PlainShaft:
+			more.Load.Torque *= units.NewtonMillimetres(times)
+		default:
+			more.Load.Mass *= units.Grams(times)
+		}
+		m.Demand = d.DemandAt(&more, drive.Likely)
+		return m.Carry(g, m.Demand.Start)
+	}
+	last := func(below float64, does func(times float64) bool) float64 {
+		lo, hi := 1.0, below
+		for range 60 {
+			if mid := (lo + hi) / 2; does(mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return lo
+	}
+	const most = 100
+	grips := last(most, func(times float64) bool { return at(times).Slips < 0 })
+	if grips < most*(1-1e-9) {
+		o.Slips, o.SlipsStage = o.Brief*grips, at(grips*(1+1e-9)).Slips+1
+	}
+	stall := m.Motor.StallTorque(m.Supply)
+	turns := last(grips, func(times float64) bool { return stall > at(times).MotorTorque })
+	if turns < grips*(1-1e-9) {
+		o.Stalls = o.Brief * turns
+	}
+	return o
 }
 
 func bandRulesHold(s *mechanics.Stage, c units.Millimetres, l brief.Limits) bool {
