@@ -44,3 +44,24 @@ func TestSeveralAreCounted(t *testing.T) {
 	}
 	assert.Equal(t, map[string]int{"old": 6, "a": 3, "c": 6}, count)
 }
+
+// Sleeves of several sizes are got only where those of none by themselves are enough: to get some
+// of one size, and to get these and others, are no two ways.
+func TestSleevesOfSeveralSizes(t *testing.T) {
+	item := parts.Item{Name: "p", Count: 1}
+	c := Case{Cupboard: &parts.Cupboard{
+		Pulleys: []parts.Pulley{{Item: item, Outside: 30, GrooveFloor: 26, Bore: 6.4}},
+		Motors:  []parts.Motor{{Item: item, ShaftDiameter: 2}},
+		Axles:   []parts.AxleStock{{Item: item, Diameter: 5}},
+	}, Brief: &brief.Brief{Sets: 1}}
+	several := 0
+	for _, w := range rods(c)[0].Ways {
+		with := c.Copy()
+		w.Apply(with, w.Most)
+		if len(with.Cupboard.Sleeves) > 1 {
+			several++
+			assert.True(t, w.Last)
+		}
+	}
+	assert.Equal(t, 1, several)
+}
