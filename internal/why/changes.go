@@ -161,8 +161,10 @@ func (k *asker) toGet(q *design.Proposal) int {
 			continue
 		}
 		have := 0
-		if it := k.base.Cupboard.Item("pulley", u.Name); it != nil {
-			have = it.Count
+		for _, name := range append([]string{u.Name}, u.Also...) {
+			if it := k.base.Cupboard.Item("pulley", name); it != nil {
+				have += it.Count
+			}
 		}
 		n += max(0, u.Each*k.base.Brief.Sets-have)
 	}
