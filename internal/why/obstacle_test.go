@@ -112,6 +112,18 @@ func TestByCost(t *testing.T) {
 	}
 	assert.Equal(t, []string{"stages", "speed", "frame length", "pulleys", "clearances"}, order(12, 0.3))
 	assert.Equal(t, []string{"stages", "pulleys", "frame length", "speed", "clearances"}, order(40, -1.5))
+	// A speed that is far off is so with another step too.
+	two := func(lever int, off float64) Change {
+		c := change(lever, 1, leeway.Frame, off)
+		c.Steps = append(c.Steps, Step{Lever: 2, By: 60})
+		return c
+	}
+	all := []Change{two(0, 1.5), two(1, 0)}
+	k.byCost(all)
+	assert.Equal(t, "pulleys", k.levers[all[0].Steps[0].Lever].Key)
+	all = []Change{two(0, 0.3), two(1, 0)}
+	k.byCost(all)
+	assert.Equal(t, "speed", k.levers[all[0].Steps[0].Lever].Key)
 }
 
 // How slow it can be made is told with as many stages only as that drive has, and for as
