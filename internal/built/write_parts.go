@@ -37,6 +37,9 @@ func (b *Build) writeParts(w *writer) {
 		h := d.Holder
 		w.line(fmt.Sprintf("cells = %d", h.Cells))
 		w.text("chemistry", h.Chemistry)
+		if h.Condition != "" {
+			w.text("condition", string(h.Condition))
+		}
 		w.put("open_voltage", float64(h.OpenVoltage), "V")
 		w.put("resistance", float64(h.CellResistance), "ohm")
 		if h.Capacity > 0 {

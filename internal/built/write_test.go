@@ -15,19 +15,24 @@ import (
 func TestWrite(t *testing.T) {
 	for name, text := range sound {
 		for _, more := range []string{"", "\nframe = {length = \"300 mm\", height = \"200 mm\", depth = \"90 mm\"}", "\nframe = {length = \"300 mm\", height = \"200 mm\", depth = \"90 mm\", motor_at = [\"250 mm\", \"60 mm\"]}\nlimits = {grip_min = 1.7}"} {
-			b := read(t, text+more)
-			again, err := built.Read("again.toml", b.Write("from a test\nof two lines"), &parts.Cupboard{})
-			require.NoError(t, err, "%s: %s", name, b.Write(""))
-			one, err := built.Work(b)
-			require.NoError(t, err)
-			two, err := built.Work(again)
-			require.NoError(t, err)
-			assert.InEpsilon(t, float64(one.Speed.Likely), float64(two.Speed.Likely), 1e-9, name)
-			assert.InEpsilon(t, float64(one.Speed.High), float64(two.Speed.High), 1e-9, name)
-			assert.Equal(t, one.InFrame, two.InFrame, name)
-			for i := range one.Findings {
-				assert.Equal(t, one.Findings[i].Rule, two.Findings[i].Rule)
-				assert.Equal(t, one.Findings[i].Broken, two.Findings[i].Broken, one.Findings[i].Says)
+			for _, condition := range []parts.Condition{"", parts.Fresh, parts.Used} {
+				b := read(t, text+more)
+				holder := *b.Drive.Holder
+				holder.Condition = condition
+				b.Drive.Holder = &holder
+				again, err := built.Read("again.toml", b.Write("from a test\nof two lines"), &parts.Cupboard{})
+				require.NoError(t, err, "%s: %s", name, b.Write(""))
+				one, err := built.Work(b)
+				require.NoError(t, err)
+				two, err := built.Work(again)
+				require.NoError(t, err)
+				assert.InEpsilon(t, float64(one.Speed.Likely), float64(two.Speed.Likely), 1e-9, name)
+				assert.InEpsilon(t, float64(one.Speed.High), float64(two.Speed.High), 1e-9, name)
+				assert.Equal(t, one.InFrame, two.InFrame, name)
+				for i := range one.Findings {
+					assert.Equal(t, one.Findings[i].Rule, two.Findings[i].Rule)
+					assert.Equal(t, one.Findings[i].Broken, two.Findings[i].Broken, one.Findings[i].Says)
+				}
 			}
 		}
 	}
