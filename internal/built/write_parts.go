@@ -103,6 +103,9 @@ func (b *Build) sleeves() []*parts.Sleeve {
 
 func writeMotor(w *writer, m *parts.Motor) {
 	w.put("rated", float64(m.Rated), "V")
+	if m.VoltsMost > 0 {
+		w.line(fmt.Sprintf("volts = [%s, %s]", quoted(exact(float64(m.VoltsLeast))+" V"), quoted(exact(float64(m.VoltsMost))+" V")))
+	}
 	speed := "free_speed"
 	if m.Calibrated {
 		speed = "counted_speed"

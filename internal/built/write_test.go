@@ -19,9 +19,13 @@ func TestWrite(t *testing.T) {
 				b := read(t, text+more)
 				holder := *b.Drive.Holder
 				holder.Condition = condition
-				b.Drive.Holder = &holder
+				motor := *b.Drive.Motor
+				motor.VoltsLeast, motor.VoltsMost = 1.5, 6
+				b.Drive.Holder, b.Drive.Motor = &holder, &motor
 				again, err := built.Read("again.toml", b.Write("from a test\nof two lines"), &parts.Cupboard{})
 				require.NoError(t, err, "%s: %s", name, b.Write(""))
+				assert.Equal(t, motor.VoltsMost, again.Drive.Motor.VoltsMost, name)
+				assert.Equal(t, motor.VoltsLeast, again.Drive.Motor.VoltsLeast, name)
 				one, err := built.Work(b)
 				require.NoError(t, err)
 				two, err := built.Work(again)
