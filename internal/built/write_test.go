@@ -1,11 +1,13 @@
 package built_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/parts"
 )
@@ -39,6 +41,25 @@ func TestWrite(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// What is asked of a drive is written down whole: every limit, and which way a cord leaves.
+func TestWriteKeepsWhatIsAsked(t *testing.T) {
+	for _, way := range []string{"up", "down", "left", "right"} {
+		b := read(t, strings.Replace(sound["crane"], "mass =", "cord_leaves = \""+way+"\", mass =", 1))
+		b.Brief.Limits = brief.Limits{
+			FittedStretchMin: 1.03, FittedStretchMax: 1.53, ComfortStretchMin: 1.12, ComfortStretchMax: 1.37, IdealStretch: 1.22, RunningStretchMax: 1.9, ArcMin: 2, ArcWarn: 2.25,
+			GripMin: 1.3, GripStartMin: 1.1, StartMin: 1.6, RunMin: 2.1, KeptSpeedMin: 0.4, ContinuousShare: 0.26, Clearance: 3, LaneGap: 3, HoleWall: 3, RunningFit: 0.6, SectionRatio: 5, HoleError: 3,
+		}
+		again, err := built.Read("again.toml", b.Write(""), &parts.Cupboard{})
+		require.NoError(t, err)
+		assert.Equal(t, b.Brief.Load, again.Brief.Load)
+		asked, got := b.Brief.Limits, again.Brief.Limits
+		assert.InDelta(t, float64(asked.ArcMin), float64(got.ArcMin), 1e-9)
+		assert.InDelta(t, float64(asked.ArcWarn), float64(got.ArcWarn), 1e-9)
+		got.ArcMin, got.ArcWarn = asked.ArcMin, asked.ArcWarn
+		assert.Equal(t, asked, got)
 	}
 }
 
