@@ -268,7 +268,7 @@ func (p *page) speedLine(r *supply.Result) {
 	said := "Within: how near every group's likely speed is to the one asked for, in whole percent."
 	switch last := r.Line[len(r.Line)-1]; {
 	case !r.LineWhole:
-		said += " The time ran out: nearer ones were not looked at."
+		said += " Whether nearer ones can be had was not settled."
 	case last.Percent > 1:
 		said += fmt.Sprintf(" No order comes nearer than %d %%: proved.", last.Percent)
 	}
