@@ -8,7 +8,6 @@ import (
 	"unicode/utf8"
 
 	"findrive/internal/parts"
-	"findrive/internal/pattern"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
@@ -309,12 +308,6 @@ func (e *entry) fact(r *Row, column int, about, text string) {
 	e.facts = append(e.facts, about+": "+text)
 }
 
-// ofSheet and cutsDiscs are words for what discs are made of and cut with.
-var (
-	ofSheet   = pattern.Must(`(?i)\b(?:card(?:board)?|ply(?:wood)?|mdf) sheets?\b|\b(?:card(?:board)?|plywood|mdf)\b.*\d\s*mm\b`)
-	cutsDiscs = pattern.Must(`(?i)\b(?:scissors|craft kni(?:fe|ves)|hole saws?|circle cutters?|compass cutters?)\b`)
-)
-
 // kind is what kind of part a row is of: as its own column says, or its name, or the
 // title over it, or the row above, where cells were merged, or the name of the sheet.
 func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
@@ -334,14 +327,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	case n.kind != "":
 	case n.other:
 		t.above, t.aboveAt = naming{other: true}, g.number
-		why := "the cupboard file has no place for such things"
-		switch words := said + " " + e.label; {
-		case ofSheet.MatchString(words):
-			why = "if discs are cut of it, its kind is sheet: say sheet, its thickness, length and width"
-		case cutsDiscs.MatchString(words):
-			why = "what cuts discs is read from no list: write a table such as [cutter.scissors] into the cupboard file"
-		}
-		return "", &refused{max(at, Nowhere), why, true}
+		return "", &refused{max(at, Nowhere), "the cupboard file has no place for such things", true}
 	case said != "":
 		t.above = naming{other: true}
 		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block, cord or sheet", units.Quoted(said))

@@ -102,8 +102,6 @@ func TestMess(t *testing.T) {
 		{name: "turns that are not free", list: "kind,volts,notes,qty\nmotor,3 V,4000 rpm under load,4", verdict: "ignored"},
 		{name: "sheet of what its name says", list: "kind,name,size,qty\nsheet,grey card,297 x 210 x 2,9", verdict: "assumed", lines: `kind = "card"|thickness = "2 mm"`},
 		{name: "sheet of what its column says", list: "kind,name,size,material,qty\nsheet,grey card,297 x 210 x 2,MDF,9", verdict: "assumed", lines: `kind = "MDF"|thickness = "2 mm"`},
-		{name: "card", list: "what,size,qty\nCard A4 2mm,,20", verdict: "ignored", says: "if discs are cut of it, its kind is sheet: say sheet, its thickness, length and width"},
-		{name: "scissors", list: "what,size,qty\nScissors,,20", verdict: "ignored", says: "what cuts discs is read from no list: write a table such as [cutter.scissors] into the cupboard file"},
 		{name: "a band by its sizes", list: "what,size,qty\nelastic bands,63 x 1.5mm,50", verdict: "assumed", says: "band thickness taken as 0.9 mm", lines: `flat_length = "63 mm"|width = "1.5 mm"`},
 		{name: "rods either way round", list: "what,size,qty\ndowel,300 x 5 mm,9", verdict: "used", lines: `diameter = "5 mm"|length = "300 mm"`},
 		{name: "sizes in the name", list: "description,qty\n\"Pulley 40 mm, 5 mm bore\",9", verdict: "assumed", says: "A: sizes taken from the name|" + usual, lines: `outside = "40 mm"|bore = "5 mm"`},

@@ -98,26 +98,33 @@ func (a *Answer) tooFew() string {
 				stocks |= conflict.Of(m)
 			}
 		}
-		if sets && stocks != 0 && !slices.Contains(short, stocks) {
+		if sets && stocks != 0 {
 			short = append(short, stocks)
 		}
 	}
-	var words []string
-	for _, s := range short {
-		// Where there are too few pulleys, too few pulleys or motors says nothing.
-		if slices.ContainsFunc(short, func(o conflict.Set) bool { return o != s && o.Within(s) }) {
+	words := ""
+	for i, s := range short {
+		told := false
+		for k, o := range short {
+			// Where there are too few pulleys, too few pulleys or motors says nothing.
+			told = told || o.Within(s) && (o != s || k < i)
+		}
+		if told {
 			continue
 		}
 		var one []string
 		for _, m := range s.Rules() {
 			one = append(one, stockWords(a.Levers[m].Key))
 		}
-		words = append(words, listed(one, "or"))
+		if words != "" {
+			words += ", and not enough "
+		}
+		words += listed(one, "or")
 	}
-	if len(words) == 0 {
+	if words == "" {
 		return ""
 	}
-	return fmt.Sprintf("there are not enough %s for %d sets", strings.Join(words, ", and not enough "), a.Case.Brief.Sets)
+	return fmt.Sprintf("there are not enough %s for %d sets", words, a.Case.Brief.Sets)
 }
 
 // stockWords are the parts that a lever of the stock is about.
