@@ -186,7 +186,7 @@ func notePrices(stderr io.Writer, list *prices.List) {
 }
 
 // print writes the answer and ends with its exit code.
-func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error, brief string) error {
+func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, text func(io.Writer) error, briefs ...string) error {
 	err := answer(stdout, func(page io.Writer) error {
 		switch opt.format {
 		case "json":
@@ -194,7 +194,7 @@ func (opt *shopOptions) print(stdout io.Writer, kind string, r *supply.Result, t
 		case "csv":
 			return report.ShopCSV(page, r)
 		}
-		return thenNext(page, text(page), opt.next(r, brief), opt.colour, stdout)
+		return thenNext(page, text(page), opt.next(r, briefs), opt.colour, stdout)
 	})
 	switch {
 	case err != nil:
@@ -241,8 +241,12 @@ func (opt *shopOptions) check(briefs int) error {
 }
 
 // next is the command to write after this one. Where nothing will do it is for fewer groups,
-// or why the brief cannot be built, the first of several.
-func (opt *shopOptions) next(r *supply.Result, brief string) string {
+// or why the brief cannot be built, of several the first that never can be.
+func (opt *shopOptions) next(r *supply.Result, briefs []string) string {
+	brief := briefs[0]
+	if len(r.Never) > 0 {
+		brief = briefs[r.Never[0]]
+	}
 	switch {
 	case r.Plan != nil:
 		return opt.said.planned(opt.outputs, len(r.Plan.Bought) > 0)

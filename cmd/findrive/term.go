@@ -103,7 +103,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 	if failed != nil {
 		opt.outputs = nil // which there is no going on with
 	}
-	printed := opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) }, files[0])
+	printed := opt.print(stdout, "findrive term", result, func(page io.Writer) error { return report.TermText(page, result, show) }, files...)
 	_, _ = says.WriteTo(stderr)
 	if failed != nil {
 		return failed

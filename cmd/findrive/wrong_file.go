@@ -50,14 +50,20 @@ var traits = []struct {
 	certain   bool
 	lines     *pattern.Pattern
 }{
-	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, pattern.Must(`(?m)^[ \t]*\[?(offer|supplier)[ \t]*\.`)},
+	{aPriceList, "this is a price list, which belongs behind -p of findrive shop", true, tables(`offer|supplier`)},
 	{aCalibration, sayCalibration, true, pattern.Must(`(?m)^[ \t]*\[?counted[ \t]*\.`)},
 	{aDrive, "this is a drive that was built: findrive try reads it, with no flag before it", true, pattern.Must(`(?m)^[ \t]*\[{0,2}(stage[ \t]*[.\]]|drive[ \t]*[\]=.])`)},
-	{aCupboard, sayCupboard, false, pattern.Must(`(?m)^[ \t]*\[?(pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord)[ \t]*\.`)},
+	{aCupboard, sayCupboard, false, tables(`pulley|cells|axle|sleeve|spacer|wheel|drum|block|cord`)},
 	{aBrief, "this is a brief, which belongs behind -b", false, pattern.Must(`(?m)^[ \t]*(model[ \t]*=|\[?(frame|load)[ \t]*[\]=.])`)},
 	{aCalibration, sayCalibration, false, pattern.Must(`(?m)^[ \t]*(counted_speed|speed_known_to|pull_factor)[ \t]*=`)},
-	{bandsOrMotors, sayCupboard, false, pattern.Must(`(?m)^[ \t]*\[?(band|motor)[ \t]*\.`)},
+	{bandsOrMotors, sayCupboard, false, tables(`band|motor`)},
 	{aHoist, "this is a brief of a hoist, which belongs behind -b of findrive hoist", false, pattern.Must(`(?m)^[ \t]*(lift|beam|hook)[ \t]*=`)},
+}
+
+// tables are lines of tables of these names: [pulley.big], or pulley.big and an = somewhere
+// behind it. A row of a list may begin with pulley.big too.
+func tables(names string) *pattern.Pattern {
+	return pattern.Must(`(?m)^[ \t]*(?:\[[ \t]*(?:` + names + `)[ \t]*\.|(?:` + names + `)[ \t]*\.[^\n;,]*=)`)
 }
 
 // described are lines of parts that are described, and not only learned of.

@@ -93,6 +93,11 @@ func TestWrongFile(t *testing.T) {
 	for _, name := range demo.Challenges() {
 		assert.Empty(t, mistaken(demo.Challenge(name), aBrief), name)
 	}
+	for _, part := range []string{"pulley.big", "band.long", "offer.a", "supplier.b"} { // columns of a price list stand in any order
+		assert.Empty(t, mistaken([]byte("part;pack_size;pack_price\n"+part+";10;2,80\n"), aPriceList), part)
+		assert.Empty(t, mistaken([]byte("Our prices\npart,pack_size,pack_price\n"+part+",10,2.80\n"), aPriceList), part)
+	}
+	assert.NotEmpty(t, mistaken([]byte("pulley.big = {bore = \"5 mm\"}\n"), aPriceList))
 	assert.Empty(t, mistaken([]byte("[frame]\nlength = \"20 mm\"\n[cells.one]\n"), aBrief))
 	assert.Empty(t, mistaken([]byte("[band.a]\n[motor.m]\nfree_speed = \"100 rpm\"\n"), aCalibration))
 }

@@ -121,6 +121,7 @@ func (b *Build) writeTask(w *writer) {
 	case brief.Lift:
 		w.text("drum", b.Drive.Drum.Name)
 		w.length("cord", l.CordDiameter)
+		w.text("cord_leaves", string(l.CordLeaves))
 		w.line(fmt.Sprintf("tackle_parts = %d", l.TackleParts))
 		w.put("tackle_efficiency", 100*l.TackleEfficiency, "%")
 	case brief.PlainShaft:
@@ -157,6 +158,7 @@ func writeLimits(w *writer, l *brief.Limits) {
 	number("start_min", l.StartMin, u.StartMin)
 	number("run_min", l.RunMin, u.RunMin)
 	number("section_ratio", l.SectionRatio, u.SectionRatio)
+	put("kept_speed_min", l.KeptSpeedMin, u.KeptSpeedMin, quoted(exact(100*l.KeptSpeedMin)+" %"))
 	put("continuous_share", l.ContinuousShare, u.ContinuousShare, quoted(exact(100*l.ContinuousShare)+" %"))
 	put("arc_min", float64(l.ArcMin), float64(u.ArcMin), quoted(exact(l.ArcMin.Degrees())+" deg"))
 	put("arc_warn", float64(l.ArcWarn), float64(u.ArcWarn), quoted(exact(l.ArcWarn.Degrees())+" deg"))

@@ -37,6 +37,9 @@ func (b *Build) writeParts(w *writer) {
 		h := d.Holder
 		w.line(fmt.Sprintf("cells = %d", h.Cells))
 		w.text("chemistry", h.Chemistry)
+		if h.Condition != "" {
+			w.text("condition", string(h.Condition))
+		}
 		w.put("open_voltage", float64(h.OpenVoltage), "V")
 		w.put("resistance", float64(h.CellResistance), "ohm")
 		if h.Capacity > 0 {
@@ -100,6 +103,9 @@ func (b *Build) sleeves() []*parts.Sleeve {
 
 func writeMotor(w *writer, m *parts.Motor) {
 	w.put("rated", float64(m.Rated), "V")
+	if m.VoltsMost > 0 {
+		w.line(fmt.Sprintf("volts = [%s, %s]", quoted(exact(float64(m.VoltsLeast))+" V"), quoted(exact(float64(m.VoltsMost))+" V")))
+	}
 	speed := "free_speed"
 	if m.Calibrated {
 		speed = "counted_speed"

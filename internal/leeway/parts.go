@@ -266,8 +266,8 @@ func rods(c Case) []Lever {
 		words := fmt.Sprintf("of a sleeve %s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))
 		l.Ways = append(l.Ways, get("sleeve", s.Name, words, func(c Case) { c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s) }))
 	}
-	if len(fresh) > 1 { // for the motor's shaft and for the rods, say
-		l.Ways = append(l.Ways, Way{Most: 1, Apply: func(c Case, steps int) {
+	if len(fresh) > 1 { // for the motor's shaft and for the rods, say, where those for one of them are not enough
+		l.Ways = append(l.Ways, Way{Most: 1, Last: true, Apply: func(c Case, steps int) {
 			if steps > 0 {
 				c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, fresh...)
 			}

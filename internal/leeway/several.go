@@ -100,6 +100,17 @@ func severalMore(c Case, fresh []parts.Pulley) Way {
 	for i := range c.Cupboard.Pulleys {
 		have[c.Cupboard.Pulleys[i].Name] = c.Cupboard.Pulleys[i].Count
 	}
+	// short is how many more of a pulley all groups take than there are, in all tubs of the like.
+	short := func(c Case, u design.Use) int {
+		n, there := have[u.Name]
+		if u.Kind != "pulley" || !there {
+			return 0
+		}
+		for _, like := range u.Also {
+			n += have[like]
+		}
+		return max(0, u.Each*c.Brief.Sets-n)
+	}
 	others := several(fresh...)
 	return Way{Most: 1, Last: true, Apply: func(c Case, steps int) {
 		if steps < 1 {
@@ -110,16 +121,17 @@ func severalMore(c Case, fresh []parts.Pulley) Way {
 		}
 		others.Apply(c, steps)
 	}, Do: func(c Case, steps int, q *design.Proposal) {
-		for i := range c.Cupboard.Pulleys {
-			p := &c.Cupboard.Pulleys[i]
-			p.Count = max(p.Count, taken(q, "pulley", p.Name)*c.Brief.Sets)
+		for _, u := range q.Uses {
+			if n := short(c, u); n > 0 {
+				c.Cupboard.Item("pulley", u.Name).Count += n
+			}
 		}
 		others.Do(c, steps, q)
 	}, Words: func(c Case, q *design.Proposal) string {
 		var words []string
 		for _, u := range q.Uses {
-			if n, there := have[u.Name]; there && u.Kind == "pulley" && u.Each*c.Brief.Sets > n {
-				words = append(words, fmt.Sprintf("%d more of pulley %s", u.Each*c.Brief.Sets-n, u.Name))
+			if n := short(c, u); n > 0 {
+				words = append(words, fmt.Sprintf("%d more of pulley %s", n, u.Name))
 			}
 		}
 		return "get " + strings.Join(append(words, freshPulleys(c, q, fresh)...), " and ")

@@ -44,3 +44,34 @@ func TestSeveralAreCounted(t *testing.T) {
 	}
 	assert.Equal(t, map[string]int{"old": 6, "a": 3, "c": 6}, count)
 }
+
+// Of pulleys that lie in two tubs no more are got than both together are short of.
+func TestTubsOfTheLikeAreOne(t *testing.T) {
+	c := Case{Cupboard: &parts.Cupboard{Pulleys: []parts.Pulley{{Item: parts.Item{Name: "old", Count: 3}}, {Item: parts.Item{Name: "new", Count: 2}}, {Item: parts.Item{Name: "other", Count: 1}}}}, Brief: &brief.Brief{Sets: 3}}
+	q := &design.Proposal{Uses: []design.Use{{Kind: "pulley", Name: "new", Also: []string{"old"}, Each: 2}, {Kind: "pulley", Name: "other", Each: 1}}}
+	w := severalMore(c, nil)
+	assert.Equal(t, "get 1 more of pulley new and 2 more of pulley other", w.Words(c, q))
+	w.Make(c, 1, q)
+	assert.Equal(t, []int{3, 3, 3}, []int{c.Cupboard.Pulleys[0].Count, c.Cupboard.Pulleys[1].Count, c.Cupboard.Pulleys[2].Count})
+}
+
+// Sleeves of several sizes are got only where those of none by themselves are enough: to get some
+// of one size, and to get these and others, are no two ways.
+func TestSleevesOfSeveralSizes(t *testing.T) {
+	item := parts.Item{Name: "p", Count: 1}
+	c := Case{Cupboard: &parts.Cupboard{
+		Pulleys: []parts.Pulley{{Item: item, Outside: 30, GrooveFloor: 26, Bore: 6.4}},
+		Motors:  []parts.Motor{{Item: item, ShaftDiameter: 2}},
+		Axles:   []parts.AxleStock{{Item: item, Diameter: 5}},
+	}, Brief: &brief.Brief{Sets: 1}}
+	several := 0
+	for _, w := range rods(c)[0].Ways {
+		with := c.Copy()
+		w.Apply(with, w.Most)
+		if len(with.Cupboard.Sleeves) > 1 {
+			several++
+			assert.True(t, w.Last)
+		}
+	}
+	assert.Equal(t, 1, several)
+}

@@ -25,10 +25,11 @@ type Currency struct {
 	Digits int    // of an amount behind the point
 }
 
-// Of is the currency of a code. The error is a plain sentence.
+// Of is the currency of a code. The error is a plain sentence; amounts are then read as those of
+// nearly all currencies are, so that one slip is not told as many.
 func Of(code string) (Currency, error) {
 	if len(code) != 3 || strings.ContainsFunc(code, func(r rune) bool { return r < 'A' || r > 'Z' }) {
-		return Currency{}, fmt.Errorf("found %s, the three capital letters of a currency are needed, such as \"GBP\"", units.Quoted(code))
+		return Currency{Digits: 2}, fmt.Errorf("found %s, the three capital letters of a currency are needed, such as \"GBP\"", units.Quoted(code))
 	}
 	return Currency{code, digits(code)}, nil
 }

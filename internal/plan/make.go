@@ -87,34 +87,49 @@ func with(q *supply.Question, bought []supply.Bought) *parts.Cupboard {
 func (p *Plan) fill(ctx context.Context, given *parts.Cupboard, briefs []*brief.Brief, shares []share, threads int) error {
 	cup := withMade(given, shares)
 	alike := design.AlikeParts(cup)
-	for i, s := range shares {
-		r, err := again(ctx, cup, alike, briefs[s.brief], s, threads)
+	p.use(shares, cup, briefs)
+	// A drive worked out anew may have its axles of other rods than the one it stands for; where
+	// those of all cannot be cut then, of the same.
+	var said []string
+	for _, sameRods := range []bool{false, true} {
+		all, err := p.drives(ctx, given, cup, alike, briefs, shares, sameRods, threads)
 		if err != nil {
 			return err
+		}
+		if said = slices.Concat(p.sawing(all, nil), p.discs(all, nil)); len(said) == 0 {
+			return nil
+		}
+	}
+	return fmt.Errorf("the program contradicts itself: %s", said[0])
+}
+
+// drives adds the drives, each worked out anew, and reads their certificates.
+func (p *Plan) drives(ctx context.Context, given, cup *parts.Cupboard, alike []design.Alike, briefs []*brief.Brief, shares []share, sameRods bool, threads int) ([]*certificate.Certificate, error) {
+	p.Drives = nil
+	for i := range p.Briefs {
+		p.Briefs[i].Served = 0
+	}
+	var all []*certificate.Certificate
+	for i, s := range shares {
+		r, err := again(ctx, cup, alike, briefs[s.brief], s, sameRods, threads)
+		if err != nil {
+			return nil, err
 		}
 		r.Cupboard = given // of which the parts come
 		var out bytes.Buffer
 		if err := report.JSON(&out, r, report.JSONOptions{Compact: true}); err != nil {
-			return err
+			return nil, err
 		}
 		b := &p.Briefs[s.brief]
 		p.Drives = append(p.Drives, Drive{Letter: Letter(i), Brief: s.brief, Groups: s.groups, First: b.Served + 1, Certificate: bytes.TrimSpace(out.Bytes())})
 		b.Served += s.groups
-	}
-	p.use(shares, cup, briefs)
-	// A drive worked out anew may have its axles of other rods than the one it stands for.
-	var all []*certificate.Certificate
-	for i := range p.Drives {
 		c, err := certificate.Read(p.Drives[i].Certificate)
 		if err != nil {
-			return fmt.Errorf("drive %s: %w", p.Drives[i].Letter, err)
+			return nil, fmt.Errorf("drive %s: %w", p.Drives[i].Letter, err)
 		}
 		all = append(all, c)
 	}
-	if said := slices.Concat(p.sawing(all, nil), p.discs(all, nil)); len(said) > 0 {
-		return fmt.Errorf("the program contradicts itself: %s", said[0])
-	}
-	return nil
+	return all, nil
 }
 
 // withMade is a cupboard with the pulleys that shares make of discs.
@@ -131,8 +146,9 @@ func withMade(cup *parts.Cupboard, shares []share) *parts.Cupboard {
 	return &out
 }
 
-// again works a drive out in full: the best from what its groups take.
-func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *brief.Brief, s share, threads int) (*design.Result, error) {
+// again works a drive out in full: the best from what its groups take, with sameRods only of those
+// with each axle of the same kind of rod.
+func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *brief.Brief, s share, sameRods bool, threads int) (*design.Result, error) {
 	left := map[[2]string]int{} // of each class, by its first name
 	class := func(kind, name string) *design.Alike {
 		at := slices.IndexFunc(alike, func(a design.Alike) bool { return a.Kind == kind && slices.Contains(a.Names, name) })
@@ -162,7 +178,14 @@ func again(ctx context.Context, cup *parts.Cupboard, alike []design.Alike, b *br
 	}
 	of := *b
 	of.Sets = s.groups
-	r, err := design.Find(ctx, few, &of, design.Options{Keep: 1, Threads: threads})
+	opt := design.Options{Keep: 1, Threads: threads}
+	if sameRods {
+		opt.Pins = &design.Pins{Stages: len(s.drive.Drive.Axles)}
+		for _, a := range s.drive.Drive.Axles {
+			opt.Pins.Each = append(opt.Pins.Each, design.StagePins{Axle: a.Name})
+		}
+	}
+	r, err := design.Find(ctx, few, &of, opt)
 	switch {
 	case err != nil:
 		return nil, err

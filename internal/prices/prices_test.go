@@ -113,6 +113,8 @@ func TestMistakes(t *testing.T) {
 			require.ErrorContains(t, err, c.want)
 		})
 	}
+	_, err = prices.Read("p.toml", []byte(mend(t, `"GBP"`, `"Pounds"`)), cup)
+	require.NotContains(t, err.Error(), "an amount such as", "a slip in the currency makes none of the prices wrong")
 	_, err = prices.Read("p.toml", []byte("currency = \"GBP\"\n"), cup)
 	require.ErrorContains(t, err, "there is no supplier")
 	require.ErrorContains(t, err, "there is no offer")

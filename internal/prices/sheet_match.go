@@ -108,12 +108,31 @@ func find(cup *parts.Cupboard, kind, words, size string, own bool) found {
 	switch {
 	case len(fits) == 1:
 		f.name, f.note = fits[0], fmt.Sprintf("%s is taken for %s.%s of the cupboard, the only one of such sizes", units.Quoted(words), d.Kind, fits[0])
+	case len(fits) > 1 && ofOneKind(cup, d.Kind, fits):
+		f.name, f.note = fits[0], fmt.Sprintf("%s is taken for %s.%s of the cupboard, which is alike in all its tubs", units.Quoted(words), d.Kind, fits[0])
 	case len(fits) > 1:
 		f.why = fmt.Sprintf("it may be %s: write which", strings.Join(fits[:min(4, len(fits))], ", "))
 	default:
 		f.values, f.keys = d.Values, d.Keys
 	}
 	return f
+}
+
+// ofOneKind reports whether parts of the cupboard are alike in all that matters, so that it is no
+// matter which is bought.
+func ofOneKind(cup *parts.Cupboard, kind string, names []string) bool {
+	switch kind {
+	case "pulley":
+		return oneKind(parts.PulleyKinds(cup.Pulleys), names)
+	case "band":
+		return oneKind(parts.BandKinds(cup.Bands), names)
+	}
+	return false
+}
+
+func oneKind[P any](kinds []parts.Kind[P], names []string) bool {
+	at := parts.Find(kinds, names[0])
+	return !slices.ContainsFunc(names, func(name string) bool { return parts.Find(kinds, name) != at })
 }
 
 func isKind(kind string) bool {

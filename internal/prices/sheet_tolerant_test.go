@@ -206,3 +206,18 @@ func TestNameWithOtherSizes(t *testing.T) {
 	_, err := prices.Read("p.csv", []byte("Item,Size,Pack,Price\nPulley red,50 mm,10,2.80\n"), ours(t))
 	require.ErrorContains(t, err, `"Pulley red" is pulley.red of the cupboard, which has other sizes than "50 mm"`)
 }
+
+// Of a part that lies in two tubs it is no matter which is bought.
+func TestTubsOfTheLike(t *testing.T) {
+	cup := ours(t)
+	for i := range cup.Pulleys {
+		if cup.Pulleys[i].Name == "blue" {
+			other := cup.Pulleys[i]
+			other.Name = "azure, by the window"
+			cup.Pulleys = append(cup.Pulleys, other)
+		}
+	}
+	l, err := prices.Read("p.csv", []byte("Supplier,Item,Pack,Price,Carriage\nhill,\"Pulley 30 mm, 4.9 mm bore\",10,2.80,1.00\n"), cup)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"hill: pulley.blue 10 for £2.80"}, offersOf(l))
+}

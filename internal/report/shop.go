@@ -141,7 +141,11 @@ func (p *page) shopOutcome(r *supply.Result) string {
 	case plan == nil && r.None:
 		return fmt.Sprintf("no order from this list lets %s build. Proved.", all)
 	case plan == nil:
-		return fmt.Sprintf("no order that lets %s build was found in the time, which does not prove that there is none.", all)
+		in := ""
+		if r.Stopped {
+			in = " in the time"
+		}
+		return fmt.Sprintf("no order that lets %s build was found%s, which does not prove that there is none.", all, in)
 	case plan.Money == 0:
 		return fmt.Sprintf("buy nothing. The cupboard serves %s.", all)
 	}
@@ -264,7 +268,7 @@ func (p *page) speedLine(r *supply.Result) {
 	said := "Within: how near every group's likely speed is to the one asked for, in whole percent."
 	switch last := r.Line[len(r.Line)-1]; {
 	case !r.LineWhole:
-		said += " The time ran out: nearer ones were not looked at."
+		said += " Whether nearer ones can be had was not settled."
 	case last.Percent > 1:
 		said += fmt.Sprintf(" No order comes nearer than %d %%: proved.", last.Percent)
 	}

@@ -108,7 +108,7 @@ func (c *Class) lines() ([]classLine, error) {
 			})
 			if at < 0 {
 				at = len(all)
-				all = append(all, classLine{kitLine: kitLine{item: u.Name, size: s.sizeOf(u), have: u.Have, unit: u.Kind}, by: make([]int, len(c.Shares)), use: u, of: s.Set})
+				all = append(all, classLine{kitLine: kitLine{item: u.Name, size: s.sizeOf(u), have: u.Have, unit: u.Kind, made: s.toMake(u)}, by: make([]int, len(c.Shares)), use: u, of: s.Set})
 			}
 			all[at].by[i] += s.taken(u)
 			all[at].total += s.taken(u) * s.Groups
@@ -141,7 +141,7 @@ func (c *Class) lines() ([]classLine, error) {
 // are sawn for all trays.
 func (c *Class) places(l *classLine) ([]kitLine, error) {
 	if l.unit != "axle" {
-		if !l.of.toMake(l.use) {
+		if !l.made {
 			l.spare = max(0, min(sparesOf(l.unit, l.total, c.groups()), l.have-l.total))
 		}
 		return l.of.places(l.use, l.kitLine), nil
@@ -215,7 +215,7 @@ func (c *Class) Kit() (Page, error) {
 	short := false
 	for i := range lines {
 		l := &lines[i]
-		have := fmt.Sprint(l.have)
+		have := l.there()
 		if l.have < l.total {
 			have, short = have+" SHORT", true
 		}
@@ -267,11 +267,17 @@ func (c *Class) tray(i int, lines []classLine) Table {
 			continue
 		}
 		met[l.use.Kind+l.use.Name] = true
-		n, size := fmt.Sprint(l.by[i]), l.size
+		n, size, name := fmt.Sprint(l.by[i]), l.size, l.use.Name
 		if l.use.Kind == "axle" { // of whichever rod it was sawn from
 			n, size = n+" cut", l.of.across(l.use.Name)+" mm"
+		} else { // from whichever tub it was taken
+			for m := range lines {
+				if o := &lines[m]; o.use == l.use && o.item != l.use.Name {
+					name += " or " + o.item
+				}
+			}
 		}
-		t.Rows = append(t.Rows, []string{l.use.Kind + " " + l.use.Name, size, n, ""})
+		t.Rows = append(t.Rows, []string{l.use.Kind + " " + name, size, n, ""})
 	}
 	for _, o := range s.others() {
 		t.Rows = append(t.Rows, []string{o[0], "-", o[1], ""})

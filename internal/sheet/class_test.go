@@ -3,6 +3,7 @@ package sheet_test
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -82,4 +83,24 @@ func TestClassKitAddsUp(t *testing.T) {
 		require.NoError(t, page.HTML(&b))
 		assert.Contains(t, b.String(), "Two drives")
 	}
+}
+
+// A part that lies in two tubs is named by both for the trays: neither alone has enough.
+func TestTraysNameBothTubs(t *testing.T) {
+	t.Parallel()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := brief.ReadFor("brief.toml", demo.Brief(), cup)
+	require.NoError(t, err)
+	at := slices.IndexFunc(cup.Pulleys, func(p parts.Pulley) bool { return p.Name == "disc-80" })
+	other := cup.Pulleys[at]
+	other.Name, other.Count = "disc-80, new", other.Count-3
+	cup.Pulleys[at].Count = 3
+	cup.Pulleys = append(cup.Pulleys, other)
+	class := classOf(t, searchedFor(t, cup, b, 1), 4)
+	kit, err := class.Kit()
+	require.NoError(t, err)
+	var page bytes.Buffer
+	require.NoError(t, kit.HTML(&page))
+	assert.Contains(t, page.String(), "pulley disc-80 or disc-80, new")
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -130,6 +131,8 @@ func TestDiscsOnTheKitList(t *testing.T) {
 		total := 0
 		for _, k := range lines {
 			total += k.each
+			made := slices.ContainsFunc(s.made(), func(p fitted) bool { return p.Name == k.item })
+			assert.Equal(t, made, k.there() == "-", "none of %s lies in the cupboard", k.item)
 		}
 		for _, o := range s.others() {
 			n := 0

@@ -21,7 +21,8 @@ type kitLine struct {
 	place, item, size string
 	each, total       int // of one set and of all
 	spare             int
-	have              int // -1 if not known
+	have              int  // -1 if not known
+	made              bool // as many as the sheets would yield, none of which is there
 	unit              string
 }
 
@@ -44,14 +45,14 @@ func (s *Set) kit() ([]kitLine, error) {
 	uses := s.uses()
 	for i := range uses {
 		u := &uses[i]
-		k := kitLine{item: u.Name, size: s.sizeOf(u), each: s.taken(u), total: s.taken(u) * s.sets, have: u.Have, unit: u.Kind}
+		k := kitLine{item: u.Name, size: s.sizeOf(u), each: s.taken(u), total: s.taken(u) * s.sets, have: u.Have, unit: u.Kind, made: s.toMake(u)}
 		ratio := 0.0
 		switch u.Kind {
 		case "band":
 			ratio = bandSpare
 		case "pulley", "wheel", "drum", "sleeve":
 			ratio = pulleySpare
-			if s.toMake(u) {
+			if k.made {
 				ratio = 0
 			}
 		case "motor":
@@ -322,7 +323,7 @@ func (s *Set) Kit() (Page, error) {
 	t := Table{Caption: "From the cupboard, for " + plural(s.sets, "tray", "trays"), Head: []string{"Where", "Part", "Size", "Each tray", "All trays", "Spare", "Take", "Have", "Picked", "Returned"}, Right: []int{3, 4, 5, 6, 7}}
 	short := 0
 	for _, k := range lines {
-		have := fmt.Sprint(k.have)
+		have := k.there()
 		if k.have < k.total {
 			have += " SHORT"
 			short++
@@ -357,6 +358,14 @@ func (s *Set) Kit() (Page, error) {
 		"Bands off the pulleys: left stretched they lose their pull. Perished ones go in the bin.",
 		"Cells out of the holders.", "Count against the list, and write down what is lost or broken.")})
 	return p, nil
+}
+
+// there is how many there are in the cupboard.
+func (k *kitLine) there() string {
+	if k.made {
+		return "-"
+	}
+	return fmt.Sprint(k.have)
 }
 
 func (k *kitLine) unitName() string {

@@ -51,14 +51,31 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 		key := keys[e.kind][p.field]
 		if _, tried := failed[key]; !tried && !e.has(key) && !(e.kind == "band" && (key == "size") == e.has("flat_length") && (e.has("flat_length") || e.has("size"))) {
 			t.set(r, e, key, p.text, "", t.heading.column(labelField), failed, fromTheName)
+			if p.whence != "" {
+				e.fact(r, t.heading.column(labelField), strings.ReplaceAll(key, "_", " "), p.whence)
+			}
 		}
 	}
 	t.nameDiffers(r, e)
 	if word := chemistry(e.label); e.kind == "cells" && !e.has("chemistry") && word != e.label {
 		t.set(r, e, "chemistry", word, "", t.heading.column(labelField), failed, fromTheName)
 	}
-	if word := materialIn(e.label); word != "" && keys[e.kind][materialField] != "" && !e.has("material") {
+	if e.kind == "sheet" {
+		if !e.has("kind") && sheetKind(e.label) != "" {
+			t.set(r, e, "kind", e.label, "", t.heading.column(labelField), failed, "kind taken from the name")
+		}
+	} else if word := materialIn(e.label); word != "" && keys[e.kind][materialField] != "" && !e.has("material") {
 		t.set(r, e, "material", word, "", t.heading.column(labelField), failed, "material taken from the name")
+	}
+	if e.kind == "motor" { // what the packet says is often copied there
+		for _, note := range t.remarks(cells) {
+			for _, p := range fromName(e.kind, note.text) {
+				key := keys[e.kind][p.field]
+				if _, tried := failed[key]; note.free && !tried && !e.has(key) {
+					t.set(r, e, key, p.text, "", note.at, failed, strings.ReplaceAll(key, "_", " ")+" taken from the note")
+				}
+			}
+		}
 	}
 	t.fill(r, e, failed)
 	return e.whole(t, failed)

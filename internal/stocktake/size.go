@@ -32,7 +32,11 @@ var (
 	// keptAt is where a thing is kept, which may have a size in it.
 	keptAt = pattern.Must(`(?i)\b(?:shelf|drawer|tray|rack|bin|cupboard|hook)\s*:?\s*#?\d\S*(?:\s*(?:mm|cm)\b)?|\b\d\S*\s*(?:mm|cm)?\s*(?:drawer|shelf|tray|rack|bin)\b`)
 	// notFlat are words for a length of a band that is not that of its loop laid flat.
-	notFlat   = pattern.Must(`(?i)(?:\d|mm|cm)\s*(?:all )?(?:the way )?(?:round|around)\b|\bround the\b|\b(?:circumference|loop|stretched|stretches|stretching|diameter|dia|diam|across)\b`)
+	notFlat = pattern.Must(`(?i)(?:\d|mm|cm)\s*(?:all )?(?:the way )?(?:round|around)\b|\bround the\b|\b(?:circumference|loop|stretched|stretches|stretching|diameter|dia|diam|across)\b`)
+	// roundSign stands before or behind how far it is across a band that lies round.
+	roundSign = pattern.Must(`\s*[Øø∅⌀]\s*`)
+	// aGroove is how far it is across a pulley where the band runs.
+	aGroove   = pattern.Must(`(?i)[\s,;/(]+(?:groove(?: floor)?\s*(?:of|:|=)?\s*(` + numberIn + `(?:\s*` + unitIn + `)?)|` + lengthIn + `\s*groove\b)\s*\)?`)
 	aLong     = pattern.Must(`(?i)\b(?:l|long|length|lengths)\s*[=:]?\s*(\d)`)
 	numberIn  = `\d+(?:[.,]\d+)?(?:\s+\d+/\d+|/\d+)?`
 	unitIn    = `(?:mm\b|cm\b|m\b|"|inch(?:es)?\b|in\b)`
@@ -45,10 +49,24 @@ var (
 	twoIn     = pattern.Must(`(?i)(` + numberIn + `)\s*(` + unitIn + `)?\s*(?:x|×)\s*(` + numberIn + `)\s*(` + unitIn + `)`)
 )
 
+// signAsWord puts a word for the sign that says how far it is across a band that lies round.
+func signAsWord(text string) string {
+	return strings.TrimSpace(roundSign.ReplaceAllString(text, " dia "))
+}
+
 // fromSize is what a cell with a size says of a part of a kind. What it does not say
 // plainly is left out.
 func fromSize(kind, text string) []piece {
+	if kind == "band" {
+		text = signAsWord(text)
+	}
 	text = strings.TrimSpace(fractions.Replace(text))
+	if m := aGroove.FindStringSubmatchIndex(text); kind == "pulley" && m != nil && m[0] > 0 {
+		floor := aGroove.FindStringSubmatch(text)
+		if rest := fromSize(kind, text[:m[0]]+text[m[1]:]); floorOf(rest, floor[1]+floor[2]) {
+			return append(rest, piece{field: floorField, text: floor[1] + floor[2], whence: fromGroove})
+		}
+	}
 	if kind == "cells" {
 		if m := holds.FindStringSubmatch(text); m != nil {
 			return []piece{{field: cellsField, text: m[1] + m[2]}}
@@ -213,6 +231,9 @@ func ascending(sides []string) []string {
 // fromName is what a name says of a part of a kind: only what is written with its
 // unit, for a name may hold other numbers.
 func fromName(kind, name string) []piece {
+	if kind == "band" {
+		name = signAsWord(name)
+	}
 	name = keptAt.ReplaceAllString(fractions.Replace(name), " ")
 	if rangeIn.MatchString(name) || kind != "motor" && upTo.MatchString(name) {
 		return nil // 5-6 mm is neither

@@ -43,7 +43,7 @@ func hubSizes(kind, words string) []piece {
 		across = outsideField
 	}
 	var out []piece
-	var bare []string
+	var bare, grooves []string
 	from := 0
 	for _, m := range aLength.FindAllStringIndex(words, -1) {
 		length := words[m[0]:m[1]]
@@ -64,6 +64,8 @@ func hubSizes(kind, words string) []piece {
 			out = append(out, piece{field: across, text: length})
 		case "wide", "width", "thick", "thickness", "deep":
 			out = append(out, piece{field: widthField, text: length})
+		case "groove", "groove floor", "floor":
+			grooves = append(grooves, length)
 		}
 	}
 	if !hasField(out, across) && !strings.Contains(strings.ToLower(words), "radius") && !strings.Contains(strings.ToLower(words), "circumf") {
@@ -72,7 +74,25 @@ func hubSizes(kind, words string) []piece {
 			out = append(out, piece{field: across, text: widest})
 		}
 	}
+	if kind == "pulley" && len(grooves) == 1 && floorOf(out, grooves[0]) {
+		out = append(out, piece{field: floorField, text: grooves[0], whence: fromGroove})
+	}
 	return rightWay(out, across)
+}
+
+// fromGroove is said of a groove floor: it may have been measured over the band or the rims.
+const fromGroove = "the groove that is named is taken for its floor"
+
+// floorOf reports whether the length of a groove is how far it is across its floor, beside what
+// else is said of a pulley: a groove is far less wide.
+func floorOf(said []piece, groove string) bool {
+	for _, p := range said {
+		if p.field == outsideField {
+			wide, floor := inMillimetres(p.text), inMillimetres(groove)
+			return floor < wide && 2*floor > wide
+		}
+	}
+	return false
 }
 
 // rightWay swaps a bore and a diameter that were told by the word between them: 40 mm bore

@@ -1,10 +1,12 @@
 package supply
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
 
+	"findrive/internal/design"
 	"findrive/internal/money"
 	"findrive/internal/pause"
 	"findrive/internal/purchase"
@@ -232,6 +234,15 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 			return nil, true, a.refute(ctx, j, caps, tolerance[h.job])
 		}
 		f := j.fitting(caps, tolerance[h.job])
+		if others := slices.Concat(cut...); f == nil || !a.sawable(slices.Concat(others, times(f.sawn, n)), have) {
+			// Each set by itself can have its axles, and all together cannot, for the rods yield
+			// fewer of those that are longer than the shortest.
+			g, err := a.sawnForAll(ctx, j, caps, others, have, n, tolerance[h.job])
+			if err != nil {
+				return nil, false, err
+			}
+			f = cmp.Or(g, f)
+		}
 		if a.sheetsShort && (f == nil || !a.reach(slices.Concat(slices.Concat(cut...), times(f.sawn, n)))) {
 			is, err := a.onlyHoped(ctx, j, caps, h.takes, tolerance[h.job])
 			if err != nil || is != yes {
@@ -253,6 +264,33 @@ func (a *asker) settle(ctx context.Context, hopes []choice, bound *purchase.Plan
 		built = nil
 	}
 	return built, a.learned() > before, nil
+}
+
+// sawnForAll is a drive of which n sets, each within caps, can be sawn beside others; nil if none
+// is found.
+func (a *asker) sawnForAll(ctx context.Context, j *job, caps []int, others []sawn, have []int, n int, tolerance float64) (*found, error) {
+	known := func() *found {
+		i := slices.IndexFunc(j.drives, func(f *found) bool {
+			return f.off <= tolerance && within(f.takes, caps) && a.sawable(slices.Concat(others, times(f.sawn, n)), have)
+		})
+		if i < 0 {
+			return nil
+		}
+		return j.drives[i]
+	}
+	if f := known(); f != nil {
+		return f, nil
+	}
+	all := slices.Clone(caps)
+	for i := range all {
+		if all[i] != plenty {
+			all[i] *= n
+		}
+	}
+	if _, err := a.put(ctx, j, a.beside(j, all, others, have, n), n, 1, tolerance, design.Exists); err != nil {
+		return nil, err
+	}
+	return known(), nil
 }
 
 // learned is how much is known of what drives there are.

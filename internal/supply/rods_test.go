@@ -15,6 +15,7 @@ import (
 	"findrive/internal/demo"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/money"
 	"findrive/internal/parts"
 	"findrive/internal/prices"
 	"findrive/internal/units"
@@ -124,5 +125,97 @@ func TestNoRodIsBoughtThatTheSawDoesNotNeed(t *testing.T) {
 		} else {
 			assert.Positive(t, bought, "%d mm", c.length)
 		}
+	}
+}
+
+// Rods of 250 mm yield two axles between stages and one with wheels: each of five sets can have
+// its axles of them, and all together cannot. A drive whose axles are of another rod, of which
+// there is enough, is looked for then, and what it takes is bought.
+func TestRodsForAllAndNotForEach(t *testing.T) {
+	t.Parallel()
+	cup, err := parts.Read("cupboard.toml", []byte(`
+[pulley.tiny]
+outside = "7 mm"
+groove_floor = "4.5 mm"
+bore = "2 mm"
+count = 9
+[pulley.oak-30]
+outside = "30 mm"
+groove_floor = "25 mm"
+bore = "4 mm"
+width = "10 mm"
+material = "wood"
+count = 7
+[pulley.oak-52]
+outside = "52 mm"
+groove_floor = "46 mm"
+bore = "4 mm"
+width = "10 mm"
+material = "wood"
+count = 11
+[band.a]
+flat_length = "70 mm"
+width = "1.5 mm"
+count = 11
+[band.b]
+flat_length = "95 mm"
+width = "1.5 mm"
+count = 13
+[motor.kit]
+rated = "3 V"
+free_speed = "7000 rpm"
+stall_torque = "20 g.cm"
+count = 10
+[cells.pair]
+cells = 2
+chemistry = "alkaline"
+count = 9
+[axle.d5]
+diameter = "5 mm"
+length = "400 mm"
+count = 9
+[axle.d4]
+diameter = "4 mm"
+length = "250 mm"
+count = 8
+[wheel.tyre]
+diameter = "60 mm"
+bore = "4 mm"
+width = "10 mm"
+count = 24
+`))
+	require.NoError(t, err)
+	b, err := brief.ReadFor("brief.toml", []byte(`
+model = "vehicle"
+speed = "1 m in 4 s"
+tolerance = "30 %"
+sets = 5
+[load]
+mass = "350 g"
+[frame]
+length = "300 mm"
+height = "70 mm"
+depth = "90 mm"
+`), cup)
+	require.NoError(t, err)
+	list, err := prices.Read("prices.toml", []byte(`
+currency = "GBP"
+[supplier.north]
+carriage = "2.95"
+[offer.twenty]
+part = "pulley.twenty"
+pack = 10
+price = "2.00"
+[pulley.twenty]
+outside = "20 mm"
+bore = "5 mm"
+`), cup)
+	require.NoError(t, err)
+	for _, mix := range []bool{false, true} {
+		r, err := Find(context.Background(), &Question{Cupboard: cup, List: list, Briefs: []*brief.Brief{b}, Mix: mix}, Options{})
+		require.NoError(t, err)
+		require.NotNil(t, r.Plan, "mix %v", mix)
+		assert.Equal(t, money.Amount(495), r.Plan.Money)
+		assert.True(t, r.Plan.Proved)
 	}
 }

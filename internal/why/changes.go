@@ -161,8 +161,10 @@ func (k *asker) toGet(q *design.Proposal) int {
 			continue
 		}
 		have := 0
-		if it := k.base.Cupboard.Item("pulley", u.Name); it != nil {
-			have = it.Count
+		for _, name := range append([]string{u.Name}, u.Also...) {
+			if it := k.base.Cupboard.Item("pulley", name); it != nil {
+				have += it.Count
+			}
 		}
 		n += max(0, u.Each*k.base.Brief.Sets-have)
 	}
@@ -173,17 +175,16 @@ func (k *asker) toGet(q *design.Proposal) int {
 func (k *asker) byCost(changes []Change) {
 	cost := func(c *Change) int {
 		out := 2 * int(c.Cost) // of each kind, and room between
-		if len(c.Steps) > 1 {
-			return out
-		}
-		switch s := &c.Steps[0]; k.levers[s.Lever].Key {
-		case "speed":
-			if off := math.Abs(math.Log(float64(c.Drive.Speed.Likely / c.Drive.Target))); off > math.Log(farOff) {
-				out = 2*int(leeway.Frame) + 1
-			}
-		case "frame length", "frame height":
-			if s.By <= littleFrame {
-				out = 2*int(leeway.Sets) + 1
+		for i := range c.Steps {
+			switch s := &c.Steps[i]; k.levers[s.Lever].Key {
+			case "speed": // as far off with other steps as alone
+				if off := math.Abs(math.Log(float64(c.Drive.Speed.Likely / c.Drive.Target))); off > math.Log(farOff) {
+					out = max(out, 2*int(leeway.Frame)+1)
+				}
+			case "frame length", "frame height":
+				if len(c.Steps) == 1 && s.By <= littleFrame {
+					out = 2*int(leeway.Sets) + 1
+				}
 			}
 		}
 		return out

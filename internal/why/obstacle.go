@@ -89,24 +89,42 @@ func isStock(l *leeway.Lever) bool { return l.Cost == leeway.Part || l.Key == "c
 // tooFew says of which parts there are not enough for all sets; empty if that is not what cannot be
 // kept together.
 func (a *Answer) tooFew() string {
-	var parts []string
+	var short []conflict.Set // stocks of one of which at least there is not enough
 	for _, c := range a.Conflict.Conflicts {
-		sets, stocks := false, []string{}
+		sets, stocks := false, conflict.Set(0)
 		for _, m := range c.Needed.Rules() {
-			l := &a.Levers[m]
-			sets = sets || l.Cost == leeway.Sets
-			if isStock(l) {
-				stocks = append(stocks, stockWords(l.Key))
+			sets = sets || a.Levers[m].Cost == leeway.Sets
+			if isStock(&a.Levers[m]) {
+				stocks |= conflict.Of(m)
 			}
 		}
-		if sets && len(stocks) > 0 && !slices.Contains(parts, listed(stocks, "or")) {
-			parts = append(parts, listed(stocks, "or"))
+		if sets && stocks != 0 {
+			short = append(short, stocks)
 		}
 	}
-	if len(parts) == 0 {
+	words := ""
+	for i, s := range short {
+		told := false
+		for k, o := range short {
+			// Where there are too few pulleys, too few pulleys or motors says nothing.
+			told = told || o.Within(s) && (o != s || k < i)
+		}
+		if told {
+			continue
+		}
+		var one []string
+		for _, m := range s.Rules() {
+			one = append(one, stockWords(a.Levers[m].Key))
+		}
+		if words != "" {
+			words += ", and not enough "
+		}
+		words += listed(one, "or")
+	}
+	if words == "" {
 		return ""
 	}
-	return fmt.Sprintf("there are not enough %s for %d sets", listed(parts, "and"), a.Case.Brief.Sets)
+	return fmt.Sprintf("there are not enough %s for %d sets", words, a.Case.Brief.Sets)
 }
 
 // stockWords are the parts that a lever of the stock is about.

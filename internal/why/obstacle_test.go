@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/conflict"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/leeway"
@@ -111,6 +112,18 @@ func TestByCost(t *testing.T) {
 	}
 	assert.Equal(t, []string{"stages", "speed", "frame length", "pulleys", "clearances"}, order(12, 0.3))
 	assert.Equal(t, []string{"stages", "pulleys", "frame length", "speed", "clearances"}, order(40, -1.5))
+	// A speed that is far off is so with another step too.
+	two := func(lever int, off float64) Change {
+		c := change(lever, 1, leeway.Frame, off)
+		c.Steps = append(c.Steps, Step{Lever: 2, By: 60})
+		return c
+	}
+	all := []Change{two(0, 1.5), two(1, 0)}
+	k.byCost(all)
+	assert.Equal(t, "pulleys", k.levers[all[0].Steps[0].Lever].Key)
+	all = []Change{two(0, 0.3), two(1, 0)}
+	k.byCost(all)
+	assert.Equal(t, "speed", k.levers[all[0].Steps[0].Lever].Key)
 }
 
 // How slow it can be made is told with as many stages only as that drive has, and for as
@@ -125,4 +138,24 @@ func TestExtremeWords(t *testing.T) {
 	assert.Equal(t, "with what there is for 2 groups 2 stages slow this motor to 17 a minute at best", e.words(c.Cupboard, c.Brief))
 	c.Brief.Sets = 1
 	assert.Equal(t, "2 stages slow this motor to 17 a minute at best", e.words(c.Cupboard, c.Brief))
+}
+
+// Of which parts there are too few is said of each by itself, and not of one or another where it
+// is known of one of them.
+func TestTooFew(t *testing.T) {
+	t.Parallel()
+	a := &Answer{Case: leeway.Case{Brief: &brief.Brief{Sets: 5}}, Levers: []leeway.Lever{
+		{Key: "sets", Cost: leeway.Sets}, {Key: "speed", Cost: leeway.Speed}, {Key: "rods and sleeves", Cost: leeway.Part}, {Key: "cells"}, {Key: "pulleys", Cost: leeway.Part}, {Key: "motors", Cost: leeway.Part},
+	}}
+	says := func(of ...conflict.Set) string {
+		a.Conflict.Conflicts = nil
+		for _, s := range of {
+			a.Conflict.Conflicts = append(a.Conflict.Conflicts, conflict.Conflict{Members: s, Needed: s})
+		}
+		return a.tooFew()
+	}
+	assert.Equal(t, "there are not enough rods and sleeves, and not enough pulleys for 5 sets", says(conflict.Of(0, 1, 2), conflict.Of(0, 3, 4, 5), conflict.Of(0, 1, 4)))
+	assert.Equal(t, "there are not enough cell holders, pulleys or motors for 5 sets", says(conflict.Of(0, 3, 4, 5), conflict.Of(0, 1, 3, 4, 5)))
+	assert.Equal(t, "there are not enough pulleys for 5 sets", says(conflict.Of(0, 4)))
+	assert.Empty(t, says(conflict.Of(1, 4)))
 }
