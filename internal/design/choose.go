@@ -144,7 +144,7 @@ func (r *refining) place(b *box) (*drive.Drive, layout.Outcome) {
 
 // asStated looks for holes for the choice at which it does what is stated of it: near its
 // marks, within a millimetre or a step of the grid of holes, and with the pulls on its
-// axles at about the angles that it is worked out with, the nearest first; nil if there
+// axles at the least angles of its lies or not much more, the nearest first; nil if there
 // are none.
 func (s *settling) asStated(w *windows) *drive.Drive {
 	near := *w
@@ -163,7 +163,7 @@ func (s *settling) asStated(w *windows) *drive.Drive {
 
 const (
 	// openedStep is in what steps the pulls on an axle may be further from one another
-	// than they are worked out with, and widestLie how far any lie reaches.
+	// than the least angle, and widestLie how far any lie reaches.
 	openedStep units.Radians = 15 * math.Pi / 180
 	widestLie  units.Radians = math.Pi / 2
 )

@@ -138,7 +138,7 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 	// The band pulls the output axle towards the one before, and that is to be against
 	// the weight: above it for one that hangs down.
 	last := s.stages - 1
-	beyond, far := units.Millimetres(-w.worst.output.Cos()), units.Millimetres(-w.best.output.CosBelow())
+	beyond, far := units.Millimetres(-w.worst.output.CosApart()), units.Millimetres(-w.best.output.CosBelow())
 	rise := layout.Rise{From: last, To: last + 1, Min: beyond * w.far[last], Max: far * w.centre[last].Hi}
 	if at := w.worst.output.Apart() + w.opened; w.opened > 0 && w.best.output > drive.InLine && at < w.best.output.Below() {
 		rise.Max = units.Millimetres(-math.Cos(float64(at))) * w.centre[last].Lo
@@ -155,12 +155,12 @@ func (s *settling) ask(w *windows, gaps []layout.Gap, rises []layout.Rise) ([]la
 // bends adds what the lies ask whatever the spacings are: of designs whose cells end at several
 // places it is more than what is asked as if all ended at the nearest.
 func (a *asked) bends(s *settling, w *windows) {
-	if cos := -w.worst.inner.Cos(); cos >= 0 {
+	if cos := -w.worst.inner.CosApart(); cos >= 0 {
 		for i := range s.stages - 1 {
 			a.turns = append(a.turns, layout.Turn{A: i, B: i + 1, C: i + 2, Cos: cos})
 		}
 	}
-	weight, steep := s.head.demand.Weight, layout.Steep{From: s.stages - 1, To: s.stages, Sin: -w.worst.output.Cos()}
+	weight, steep := s.head.demand.Weight, layout.Steep{From: s.stages - 1, To: s.stages, Sin: -w.worst.output.CosApart()}
 	if weight.Y == 0 || weight.X != 0 || steep.Sin <= 0 {
 		return
 	}

@@ -34,7 +34,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	running, starting := model.Carry(&g, model.Demand.Steady), model.Carry(&g, model.Demand.Start)
 	p := Proposal{Drive: d, Target: model.Demand.Target, Turns: turning(d.OutputTurns()), Ratio: 1, Assumed: assumed(d), Bears: c.bears}
 	p.AtHoles = model.OutputSpeed(&g, &running)
-	designed, err := t.forecast(d, &model, &p)
+	designed, err := t.forecast(d, &model, &designed{geometry: g, running: running, starting: starting}, &p)
 	if err != nil {
 		return Proposal{}, err
 	}
@@ -67,9 +67,9 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	return p, nil
 }
 
-// forecast puts a drive as it is designed into the classrooms, and fills in what comes of
-// it. It returns the drive at its spacings and lies.
-func (t *task) forecast(d *drive.Drive, m *drive.Model, p *Proposal) (*designed, error) {
+// forecast puts a drive as it is designed into the classrooms, and as it is at its holes, and fills
+// in what comes of it. It returns the drive at its spacings and lies.
+func (t *task) forecast(d *drive.Drive, m *drive.Model, holes *designed, p *Proposal) (*designed, error) {
 	g, err := drive.Designed(d, m)
 	if err != nil {
 		return nil, err
@@ -83,11 +83,15 @@ func (t *task) forecast(d *drive.Drive, m *drive.Model, p *Proposal) (*designed,
 	f := class.Of(&w)
 	p.Speed = SpeedRange{Low: f.Low, Likely: m.OutputSpeed(&g, &at.running), High: f.High}
 	p.Works, p.Stands = f.Works, f.Stands
+	if holes.running.Slips < 0 && holes.starting.Slips < 0 { // else, to first order, it slips everywhere
+		w = class.WorkOf(m, &holes.geometry, &holes.running, &holes.starting)
+		p.worksAtHoles = class.Of(&w).Works
+	}
 	at.share = float64(at.running.MotorTorque / m.Motor.StallTorque(m.Supply))
 	return at, nil
 }
 
-// designed is a drive at work as it is designed.
+// designed is a drive at work as it is designed, or at its holes.
 type designed struct {
 	geometry          drive.Geometry
 	running, starting drive.Flow

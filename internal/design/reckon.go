@@ -48,7 +48,7 @@ const reckonPad = 0.0005
 // the other; false if a rule refuses them all.
 func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 	x := &r.extent
-	axle := carrying{stage: i, drag: mechanics.BearingTorque(r.model.AxleMu[i], 1, r.model.AxleRadius[i]), best: best.Cos(), worst: worst.Cos()}
+	axle := carrying{stage: i, drag: mechanics.BearingTorque(r.model.AxleMu[i], 1, r.model.AxleRadius[i]), best: best.CosWorked(), worst: worst.CosWorked()}
 	var about [loads]units.Interval[units.Newtons] // what they carry
 	for of := running; of < loads; of++ {
 		if of == running || r.swings {

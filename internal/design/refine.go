@@ -208,9 +208,9 @@ func (r *refining) mostInDoubt(b *box) cut {
 		does := &r.flow[running][i]
 		turned := drag * float64(min(does.pull.Hi, beside))
 		if i == r.stages-1 {
-			output += turned * (b.worst.output.Cos() - b.best.output.Cos())
+			output += turned * (b.worst.output.CosWorked() - b.best.output.CosWorked())
 		} else {
-			inner += turned * (b.worst.inner.Cos() - b.best.inner.Cos())
+			inner += turned * (b.worst.inner.CosWorked() - b.best.inner.CosWorked())
 		}
 		if c.single() {
 			continue

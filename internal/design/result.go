@@ -60,7 +60,8 @@ type Proposal struct {
 	Fewer    *FewerCells // on one cell less; nil if it has only one
 	Overload *Overload   // what gives way first; nil if the brief's load is 0
 
-	order *order // where it stands among equals; nil if it does not come from a search
+	order        *order // where it stands among equals; nil if it does not come from a search
+	worksAtHoles int    // in how many classrooms it turns as asked with the holes as they are drawn
 }
 
 // Tackle is what is between the drum and the load of a lift.

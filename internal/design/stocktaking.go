@@ -8,6 +8,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
+	"findrive/internal/forecast"
 	"findrive/internal/parts"
 )
 
@@ -123,6 +124,27 @@ func classCount[P any](list []parts.Kind[P], name string) int {
 	return 0
 }
 
+// atHoles is what is said of a drive that at its very holes does otherwise than it is designed for:
+// it is likely out of the brief's tolerance or out of its range, or works in fewer classrooms, by a
+// tenth of them or more. It is empty for others.
+func (t *task) atHoles(p *Proposal) string {
+	says := ""
+	if off := float64(p.AtHoles/p.Target) - 1; math.Abs(off) > t.brief.Tolerance || p.AtHoles < p.Speed.Low || p.AtHoles > p.Speed.High {
+		than := "faster"
+		if off < 0 {
+			than = "slower"
+		}
+		says = fmt.Sprintf("is likely %.0f %% %s than asked", 100*math.Abs(off), than)
+	}
+	if 10*(p.Works-p.worksAtHoles) >= forecast.Rooms {
+		if says != "" {
+			says += " and "
+		}
+		says += fmt.Sprintf("works in %d classrooms of %d", p.worksAtHoles, forecast.Rooms)
+	}
+	return says
+}
+
 // notes are the warnings that belong to this drive.
 func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	notes := []string{}
@@ -152,12 +174,8 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	if p.Speed.Low == 0 {
 		say("on a bad day (tired cells, tight bands, stiff axles) it may not turn at all: free the axles first")
 	}
-	if off := float64(p.AtHoles/p.Target) - 1; math.Abs(off) > t.brief.Tolerance || p.AtHoles < p.Speed.Low || p.AtHoles > p.Speed.High {
-		than := "faster"
-		if off < 0 {
-			than = "slower"
-		}
-		say("with the holes just as they are drawn it is likely %.0f %% %s than asked: no room was found for others that come nearer", 100*math.Abs(off), than)
+	if at := t.atHoles(p); at != "" {
+		say("with the holes just as they are drawn it %s: no room was found for others that come nearer", at)
 	}
 	if t.brief.Model == brief.Lift {
 		say("with the motor off the load runs back: hold it with a peg or catch")

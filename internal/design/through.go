@@ -144,7 +144,7 @@ func loadedPulls(idle units.Interval[units.Newtons], toSmaller bool) units.Inter
 // which a band pulls too. At best the two pulls lie in line, as far as a design has them.
 func (f *partFlow) onAxle(own units.Interval[units.Newtons], drag units.Interval[units.Millimetres]) units.Interval[units.NewtonMillimetres] {
 	return units.Interval[units.NewtonMillimetres]{
-		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(leastSum(own, f.pull, drive.InLine.Cos()))),
+		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(leastSum(own, f.pull, drive.InLine.CosWorked()))),
 		Hi: f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi+f.own)),
 	}
 }

@@ -50,8 +50,8 @@ func (h *head) outset(freeAxle span) flow {
 func (s *space) through(h *head, f *flow, b *bunch, at *axleAt) (flow, constraints.Rule) {
 	l := &s.brief.Limits
 	rub := span{
-		Lo: f.friction.Lo + at.drag.Lo*(leastTogether(b.hub, f.pull, at.best.Cos())+at.weight.Lo),
-		Hi: f.friction.Hi + at.drag.Hi*(mostTogether(b.hub, f.pull, at.worst.Cos())+at.weight.Hi),
+		Lo: f.friction.Lo + at.drag.Lo*(leastTogether(b.hub, f.pull, at.best.CosWorked())+at.weight.Lo),
+		Hi: f.friction.Hi + at.drag.Hi*(mostTogether(b.hub, f.pull, at.worst.CosWorked())+at.weight.Hi),
 	}
 	// effective bounds the pull for an output torque; false if even the best slips.
 	effective := func(output, margin float64) (span, bool) {

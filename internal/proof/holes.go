@@ -161,7 +161,7 @@ func (r *row) ask(w *windows) ([]layout.Gap, []layout.Rise) {
 	if weight.Y == 0 || weight.X != 0 {
 		return gaps, nil
 	}
-	least, most := mm(-w.outputWorst.Cos()), mm(-w.outputBest.CosBelow())
+	least, most := mm(-w.outputWorst.CosApart()), mm(-w.outputBest.CosBelow())
 	rise := layout.Rise{From: k - 1, To: k, Min: min(least*w.far[k-1], least*w.cell[k-1].Hi), Max: most * w.cell[k-1].Hi}
 	if weight.Y < 0 {
 		rise.Min, rise.Max = -rise.Max, -rise.Min

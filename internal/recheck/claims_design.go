@@ -5,17 +5,19 @@ import (
 	"slices"
 )
 
-// lies are the least angles between the two pulls on an axle, in degrees, and those at
-// which the next better lie begins.
-var lies = map[string]struct{ least, below float64 }{"in line": {160, 180}, "aslant": {125, 160}, "across": {90, 125}, "folded back": {0, 90}}
+// lies are the least angles between the two pulls on an axle, in degrees, those that a design is
+// worked out with, and those at which the next better lie begins.
+var lies = map[string]struct{ least, worked, below float64 }{
+	"in line": {160, 170, 180}, "aslant": {125, 143, 160}, "across": {90, 108, 125}, "folded back": {0, 63, 90},
+}
 
 // designed is the drive as it is designed: its shafts in a row at the spacings stated,
-// the pulls on each axle at the angle of its lie.
+// the pulls on each axle at the angle that its lie is worked out with.
 func (m machine) designed(p *proposal) machine {
 	m.places, m.angles = []vector{{}}, nil
 	for i := range p.Stages {
 		m.places = append(m.places, m.places[i].plus(vector{p.Stages[i].Spacing, 0}))
-		m.angles = append(m.angles, radians(lies[p.Axles[i].Lie].least))
+		m.angles = append(m.angles, radians(lies[p.Axles[i].Lie].worked))
 	}
 	return m
 }
