@@ -29,12 +29,14 @@ func TestHoles(t *testing.T) {
 			}
 			first := &held.Entries[0]
 			assert.GreaterOrEqual(t, first.Proposal.Forgives, units.Millimetres(4)-1e-9)
-			assert.LessOrEqual(t, free.Entries[0].step, first.step)
+			// A design that bears holes further out has other spacings at the ends of its ruler, and
+			// may even be the better for it.
 			if held.Finer != nil {
 				apart++
 				assert.Less(t, held.Finer.step, first.step)
+				assert.LessOrEqual(t, free.Entries[0].step, held.Finer.step)
 			} else {
-				assert.Equal(t, free.Entries[0].step, first.step)
+				assert.GreaterOrEqual(t, free.Entries[0].step, first.step)
 			}
 		}
 	}
