@@ -110,8 +110,8 @@ func (c *Class) lines() ([]classLine, error) {
 				at = len(all)
 				all = append(all, classLine{kitLine: kitLine{item: u.Name, size: s.sizeOf(u), have: u.Have, unit: u.Kind}, by: make([]int, len(c.Shares)), use: u, of: s.Set})
 			}
-			all[at].by[i] += s.taken(u)
-			all[at].total += s.taken(u) * s.Groups
+			all[at].by[i] += u.Each
+			all[at].total += u.Each * s.Groups
 			all[at].have = max(all[at].have, u.Have)
 		}
 	}

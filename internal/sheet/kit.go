@@ -13,7 +13,6 @@ import (
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/cutting"
-	"findrive/internal/drive"
 )
 
 // kitLine is one kind of part at one place in the cupboard.
@@ -44,7 +43,7 @@ func (s *Set) kit() ([]kitLine, error) {
 	uses := s.uses()
 	for i := range uses {
 		u := &uses[i]
-		k := kitLine{item: u.Name, size: s.sizeOf(u), each: s.taken(u), total: s.taken(u) * s.sets, have: u.Have, unit: u.Kind}
+		k := kitLine{item: u.Name, size: s.sizeOf(u), each: u.Each, total: u.Each * s.sets, have: u.Have, unit: u.Kind}
 		ratio := 0.0
 		switch u.Kind {
 		case "band":
@@ -78,23 +77,6 @@ func (s *Set) kit() ([]kitLine, error) {
 		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
 	})
 	return out, nil
-}
-
-// taken is how many of a part a tray holds: what the drive takes, but where a vehicle has
-// no room for its free axle and stands on a skid, that axle and its wheels stay behind.
-func (s *Set) taken(u *certificate.Use) int {
-	d := s.drive
-	if d.Wheel == nil || s.freeAxle() > 0 {
-		return u.Each
-	}
-	switch {
-	case u.Kind == "wheel",
-		u.Kind == "sleeve" && d.OutputJoint != nil && d.OutputJoint.Sleeve != nil && d.OutputJoint.Sleeve.Name == u.Name:
-		return u.Each - drive.VehicleWheels/2
-	case u.Kind == "axle" && d.Axles[len(d.Axles)-1].Stock == u.Name:
-		return u.Each - 1
-	}
-	return u.Each
 }
 
 // unplaced puts parts whose place is not known last.
@@ -306,7 +288,7 @@ func (s *Set) otherName(p *assembly.Part) string {
 		return fmt.Sprintf("foot, %s mm strip: %s mm", mm(b.Frame.Strip), mm(p.Length))
 	case assembly.Ride:
 		return "ride, made beforehand, to push on the axle"
-	case assembly.Tube, assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Skid, assembly.Bearing:
+	case assembly.Tube, assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Bearing:
 		return p.Name
 	}
 	return ""
