@@ -131,7 +131,7 @@ func (c *Class) lines() ([]classLine, error) {
 	for _, l := range sheetLines(c.discShares()) {
 		out = append(out, classLine{kitLine: l, by: make([]int, len(c.Shares))}) // on no tray
 	}
-	slices.SortStableFunc(out, func(a, b classLine) int {
+	sortStable(out, func(a, b classLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a.kitLine), unplaced(b.kitLine)), cmp.Compare(a.place, b.place))
 	})
 	return out, nil

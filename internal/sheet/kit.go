@@ -73,10 +73,23 @@ func (s *Set) kit() ([]kitLine, error) {
 		out = append(out, s.places(u, k)...)
 	}
 	out = append(out, sheetLines([]discShare{{s, "", s.sets}})...)
-	slices.SortStableFunc(out, func(a, b kitLine) int {
+	sortStable(out, func(a, b kitLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
 	})
 	return out, nil
+}
+
+// sortStable sorts as slices.SortStableFunc does, but by the places of things in their list: what
+// sorts these is in the engine once, and not once for each kind of thing, which a browser would load.
+func sortStable[T any](list []T, compare func(a, b T) int) {
+	was, at := slices.Clone(list), make([]int, len(list))
+	for i := range at {
+		at[i] = i
+	}
+	slices.SortStableFunc(at, func(i, j int) int { return compare(was[i], was[j]) })
+	for i, k := range at {
+		list[i] = was[k]
+	}
 }
 
 // unplaced puts parts whose place is not known last.
