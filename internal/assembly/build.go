@@ -62,7 +62,6 @@ const (
 	Ride    Kind = "ride"
 	Cord    Kind = "cord"
 	Blocks  Kind = "tackle"
-	Skid    Kind = "skid"
 	Foot    Kind = "foot"
 	Bearing Kind = "bearing"
 	Piece   Kind = "frame piece"
@@ -127,11 +126,11 @@ type Build struct {
 	Stages  int
 	Bands   []Band
 	// What belongs to no axle: motor, mount, cells, switch, wires, cord, tackle,
-	// feet, skid, bearings; -1 or none where there are none.
+	// feet, bearings; -1 or none where there are none.
 	Motor, Mount  int
 	Electric      []int
 	Lifting       []int // cord, then tackle
-	Under         []int // feet or a skid
+	Under         []int // feet
 	Bearings      []int
 	Made          []Made // pulleys that are to be made of discs
 	BodyFrom      units.Millimetres
@@ -172,7 +171,9 @@ func Of(b *certificate.Brief, p *certificate.Proposal) (*Build, error) {
 	o.enclose()
 	o.addOutput(b, p)
 	if b.Model == vehicle && p.Wheel != nil {
-		o.addFreeAxle(b, p)
+		if err := o.addFreeAxle(b, p); err != nil {
+			return nil, err
+		}
 	}
 	for i := 1; i < len(o.Shafts); i++ {
 		if err := o.fill(i); err != nil {

@@ -73,7 +73,7 @@ func carried(t fataler, p *assembly.Plan) {
 		}
 		for k, part := range p.Build.Parts {
 			switch part.Kind {
-			case assembly.Piece, assembly.Bearing, assembly.Foot, assembly.Skid: // the frame stays whole
+			case assembly.Piece, assembly.Bearing, assembly.Foot: // the frame stays whole
 			case assembly.Sleeve: // in its pulley
 			default:
 				require.True(t, loose[k], "%s %s %s is not back on the table", part.Kind, part.Name, part.Letter)

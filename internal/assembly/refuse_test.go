@@ -223,3 +223,24 @@ func TestFreeAxle(t *testing.T) {
 	}
 	assert.Equal(t, 4, wheels)
 }
+
+// The free axle is where the certificate has it, wherever else there is room. A file from before
+// it did has it looked for, and without room there is nothing to build.
+func TestFreeAxleOfTheCertificate(t *testing.T) {
+	c := examples(t)["buggy.json"]
+	p := &c.Proposals[0]
+	place := func() Point {
+		b, err := Of(&c.Brief, p)
+		require.NoError(t, err)
+		free := b.Shafts[len(b.Shafts)-1]
+		require.True(t, free.Free)
+		return free.At
+	}
+	p.FreeAxle = nil
+	require.Equal(t, Point{195, 20}, place())
+	p.FreeAxle = &certificate.Hole{Shaft: "free axle", X: 180, Y: 20}
+	require.Equal(t, Point{180, 20}, place())
+	p.FreeAxle, p.Wheel.Diameter = nil, 170
+	_, err := Of(&c.Brief, p)
+	require.ErrorContains(t, err, "no room for the second axle")
+}

@@ -1,6 +1,7 @@
 package assembly
 
 import (
+	"errors"
 	"math"
 
 	"findrive/internal/certificate"
@@ -51,19 +52,37 @@ func (o *Build) bandDistance(i int, at Point) mm {
 	return at.distance(foot) - (r1 + mm(share)*(r2-r1))
 }
 
-// addFreeAxle gives a vehicle its second axle: as high as the driven one, with the
-// same wheels, as far from it as there is room. Without room a skid holds that end
-// up.
-func (o *Build) addFreeAxle(b *certificate.Brief, p *certificate.Proposal) {
+// addFreeAxle gives a vehicle its second axle, with the same wheels as the driven one, where the
+// certificate has it.
+func (o *Build) addFreeAxle(b *certificate.Brief, p *certificate.Proposal) error {
+	last := o.Shafts[o.Stages]
+	var at Point
+	if p.FreeAxle != nil {
+		at = Point{mm(p.FreeAxle.X), mm(p.FreeAxle.Y)}
+	} else {
+		var room bool
+		if at, room = o.freePlace(b, p); !room {
+			return errors.New("the frame has no room for the second axle that its wheels are counted for: look for a drive anew")
+		}
+	}
+	s := Shaft{Name: "free axle", At: at, Diameter: last.Diameter, Length: last.Length, Hole: last.Hole, From: last.From, To: last.To, Free: true}
+	s.Rod = o.add(Part{Kind: Rod, Name: p.Axles[o.Stages-1].Stock, Length: s.Length, From: s.From, To: s.To, Radius: s.Diameter / 2, Free: true})
+	o.Shafts = append(o.Shafts, s)
+	o.wheels(len(o.Shafts)-1, p)
+	return nil
+}
+
+// freePlace is where the second axle goes if a certificate from before that was part of the design
+// does not say so: as far from the driven one as there is room.
+func (o *Build) freePlace(b *certificate.Brief, p *certificate.Proposal) (best Point, room bool) {
 	last := o.Shafts[o.Stages]
 	l := &b.Limits
 	inset := mm(0)
 	if o.Drilled {
 		inset = (last.Diameter+mm(l.RunningFit))/2 + mm(l.HoleWall)
 	}
-	step := max(1, mm(b.Frame.Pitch))
-	best, far := Point{}, mm(-1)
-	for k := 0; k < 10000; k++ {
+	far, step := mm(-1), max(1, mm(b.Frame.Pitch))
+	for k := range 10000 {
 		at := Point{mm(k) * step, last.At.Y}
 		if at.X > mm(b.Frame.Length)-inset {
 			break
@@ -74,14 +93,7 @@ func (o *Build) addFreeAxle(b *certificate.Brief, p *certificate.Proposal) {
 		}
 		best, far = at, away
 	}
-	if far < 0 {
-		o.Under = append(o.Under, o.add(Part{Kind: Skid, Name: "skid, a round piece of wood under the other end"}))
-		return
-	}
-	s := Shaft{Name: "free axle", At: best, Diameter: last.Diameter, Length: last.Length, Hole: last.Hole, From: last.From, To: last.To, Free: true}
-	s.Rod = o.add(Part{Kind: Rod, Name: p.Axles[o.Stages-1].Stock, Length: s.Length, From: s.From, To: s.To, Radius: s.Diameter / 2, Free: true})
-	o.Shafts = append(o.Shafts, s)
-	o.wheels(len(o.Shafts)-1, p)
+	return best, far >= 0
 }
 
 // joiners are where the strips stand that join two sides of sheet: in the corners,

@@ -281,7 +281,7 @@ func (s *State) attach(a Action) error {
 	switch b.Parts[a.Part].Kind {
 	case Motor:
 		err = after(b.Mount)
-	case Mount, Foot, Skid:
+	case Mount, Foot:
 	case Cells, Switch, Wire:
 		if len(s.wet) > 0 {
 			return fmt.Errorf("some glue is wet")

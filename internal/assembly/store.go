@@ -29,7 +29,7 @@ func store(built []Step, s *State) (steps []Step, stays []int) {
 	}
 	for k := range s.build.Parts {
 		switch s.build.Parts[k].Kind {
-		case Piece, Bearing, Foot, Skid, Sleeve, Disc: // of the frame, in a bore, or of a pulley
+		case Piece, Bearing, Foot, Sleeve, Disc: // of the frame, in a bore, or of a pulley
 			continue
 		}
 		if !s.onTable(k) {

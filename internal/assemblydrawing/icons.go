@@ -166,8 +166,6 @@ func (it *item) draw(c *drawing.Canvas, at drawing.Point) {
 		c.Line(at.Plus(0, 1.3), at.Plus(0, 2.8), pen)
 	case assembly.Foot:
 		c.Rectangle(box(1.6, 1.6), pen, drawing.White)
-	case assembly.Skid:
-		c.Draw(drawing.Arc(at.Plus(0, -1.4), 2.6, math.Pi, math.Pi).Close(), pen, drawing.White)
 	}
 }
 

@@ -82,7 +82,9 @@ func (b *Build) lanePlans(depth units.Millimetres) []layout.LanePlan {
 }
 
 func (b *Build) inLanes(plan layout.LanePlan) layout.Problem {
-	return design.LayoutProblem(b.Drive, b.Brief, plan, 0)
+	p := design.LayoutProblem(b.Drive, b.Brief, plan, 0)
+	p.Mate = nil // nobody has said what holds up the other end of a model that stands
+	return p
 }
 
 // railSlack is how far a hole that is there already may be off the middle of its rail

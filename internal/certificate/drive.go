@@ -24,6 +24,7 @@ type Proposal struct {
 	Tackle      *Winch    `json:"tackle"`
 	OutputJoint *Joint    `json:"output_joint"`
 	Positions   []Hole    `json:"positions"`
+	FreeAxle    *Hole     `json:"free_axle"` // nil in files from before it was looked for
 	Lanes       Lanes     `json:"lanes"`
 	Bears       Number    `json:"bears_mm"`
 	Forgives    Number    `json:"forgiveness_mm"`

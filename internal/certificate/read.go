@@ -127,6 +127,9 @@ func (p *Proposal) check() *mistake {
 			return wrong("the hole is nowhere near the frame", "positions", i)
 		}
 	}
+	if at := p.FreeAxle; at != nil && !lengths(at.X, at.Y) {
+		return wrong("the hole is nowhere near the frame", "free_axle")
+	}
 	if r := p.Wheel; r != nil && !sizes(r.Diameter, r.Width) {
 		return wrong("the wheel has no size", "wheel")
 	}

@@ -44,6 +44,7 @@ func TestReadRefuses(t *testing.T) {
 		{"a band of miles", func(c *Certificate) { c.Proposals[0].Stages[1].Band.FlatLength = 1e9 }, "line 1: proposals[1].stages[2].band: the band has no size"},
 		{"an axle of nothing", func(c *Certificate) { c.Proposals[0].Axles[0].Length = -1 }, "proposals[1].axles[1]: the axle has no size"},
 		{"a hole in the playground", func(c *Certificate) { c.Proposals[0].Positions[0].X = 1e6 }, "proposals[1].positions[1]: the hole is nowhere near"},
+		{"a second axle in the playground", func(c *Certificate) { c.Proposals[0].FreeAxle = &Hole{X: 10, Y: -1e6} }, "proposals[1].free_axle: the hole is nowhere near"},
 		{"no speed", func(c *Certificate) { c.Proposals[0].Speed.Likely = 0 }, "no speed"},
 		{"a band of no stage", func(c *Certificate) {
 			none := 0

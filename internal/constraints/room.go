@@ -24,10 +24,16 @@ func LanesFit(depth units.Millimetres, stages, plans int) *Refusal {
 
 // RoomInFrame is the placement rule, for when the search over every position on
 // the hole grid has found none.
-func RoomInFrame(length, height units.Millimetres) *Refusal {
-	return refuse(Room, 1, func() string {
-		return fmt.Sprintf("a frame of %.0f by %.0f mm has no holes that keep these pulleys, bands and axles clear of each other at spacings the bands allow", length, height)
-	})
+func RoomInFrame(b *brief.Brief) *Refusal {
+	return refuse(Room, 1, func() string { return noRoom(b) })
+}
+
+func noRoom(b *brief.Brief) string {
+	with := ""
+	if b.Model == brief.Vehicle {
+		with = ", and leave room for a second axle with wheels"
+	}
+	return fmt.Sprintf("a frame of %.0f by %.0f mm has no holes that keep these pulleys, bands and axles clear of each other at spacings the bands allow%s", b.Frame.Length, b.Frame.Height, with)
 }
 
 // HoleInset is the hole-wall rule: how far inside the frame's edge the centre

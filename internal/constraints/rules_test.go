@@ -171,8 +171,10 @@ func TestLanesFit(t *testing.T) {
 }
 
 func TestRoomInFrame(t *testing.T) {
+	frame := brief.Frame{Length: 250, Height: 120}
 	requireSaid(t, Room, []check{
-		{"none found", RoomInFrame(250, 120), "a frame of 250 by 120 mm has no holes that keep these pulleys, bands and axles clear of each other at spacings the bands allow"},
+		{"none found", RoomInFrame(&brief.Brief{Frame: frame}), "a frame of 250 by 120 mm has no holes that keep these pulleys, bands and axles clear of each other at spacings the bands allow"},
+		{"none for a vehicle", RoomInFrame(&brief.Brief{Model: brief.Vehicle, Frame: frame}), "a frame of 250 by 120 mm has no holes that keep these pulleys, bands and axles clear of each other at spacings the bands allow, and leave room for a second axle with wheels"},
 	})
 }
 

@@ -99,7 +99,7 @@ func (r *refining) workOut(b *box) {
 	found, outcome := r.place(b)
 	switch outcome {
 	case layout.Impossible:
-		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
+		r.tally.add(constraints.RoomInFrame(r.brief))
 		r.tight = true
 		return
 	case layout.GaveUp:

@@ -23,6 +23,8 @@ type Pins struct {
 	// Holes are where the shafts are, the motor's first. A drive has no more shafts
 	// than are listed unless the list is empty.
 	Holes []*layout.Point
+	// FreeAxle is where a vehicle's axle is that is not driven.
+	FreeAxle *layout.Point
 }
 
 // StagePins hold one stage.
@@ -143,12 +145,14 @@ func (t *task) pinHoles(p *layout.Problem) {
 	if t.pins == nil {
 		return
 	}
-	const noise units.Millimetres = 1e-6 // of a place read from a file
 	for i, at := range t.pins.Holes {
 		if at == nil || i >= len(p.Shafts) {
 			continue
 		}
 		z := &p.Shafts[i].Zone
-		*z = meet(*z, layout.Rect{X0: at.X - noise, Y0: at.Y - noise, X1: at.X + noise, Y1: at.Y + noise})
+		*z = meet(*z, justAt(at))
+	}
+	if at := t.pins.FreeAxle; at != nil && p.Mate != nil {
+		p.Mate.Zone = meet(p.Mate.Zone, justAt(at))
 	}
 }

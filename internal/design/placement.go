@@ -22,12 +22,20 @@ const (
 // findPlacement looks for holes for a drive within the windows, any or the tidiest, lane plan by
 // lane plan, with so much work for each. Impossible means that no plan has any.
 func (s *settling) findPlacement(d *drive.Drive, w *windows, budget int, any bool) (*drive.Drive, layout.Outcome) {
-	at, plan, outcome := s.seek(s.layOut(d), w, budget, any)
+	laidOut := s.layOut(d)
+	at, plan, outcome := s.seek(laidOut, w, budget, any)
 	if outcome != layout.Placed {
 		return nil, outcome
 	}
 	placed := *d
 	placed.Positions, placed.Lanes = at, s.plans[plan]
+	if p := &laidOut[plan]; p.Mate != nil {
+		mates := layout.Mates(p, at)
+		placed.FreeAxle = &mates[0]
+		for i := 1; i < len(mates) && s.extra.Stands(&placed) != nil; i++ {
+			placed.FreeAxle = &mates[i]
+		}
+	}
 	return &placed, layout.Placed
 }
 
@@ -182,8 +190,9 @@ func (s *settling) layOut(d *drive.Drive) []layout.Problem {
 }
 
 // LayoutProblem says where the shafts, pulleys, bands and motor body of a drive
-// may go in the brief's frame under one lane plan, except for the windows of
-// centre distance, which depend on the bands' stretch.
+// may go in the brief's frame under one lane plan, and that a vehicle needs room for
+// its free axle, all but the windows of centre distance, which depend on the bands'
+// stretch.
 func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack units.Millimetres) layout.Problem {
 	f, l := b.Frame, b.Limits
 	p := layout.Problem{
@@ -242,10 +251,24 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 	}
 	p.Bodies = []layout.Box{{Shaft: 0, HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2,
 		Lanes: append(slices.Clone(plan.BodyLanes), bodyLane)}}
-	if d.Wheel != nil && !f.HasGround {
+	if d.Wheel == nil {
+		return p
+	}
+	if !f.HasGround {
 		standOnWheels(&p, d.Wheel.Diameter/2)
 	}
+	axle := d.Axles[k-1].Diameter
+	p.Mate = &layout.Mate{Radius: axle / 2, Apart: d.Wheel.Diameter + l.Clearance, Zone: holes(b, axle)}
+	if d.FreeAxle != nil {
+		p.Mate.Zone = meet(p.Mate.Zone, justAt(d.FreeAxle))
+	}
 	return p
+}
+
+// justAt is a zone of one hole, with room for the rounding of a place read from a file.
+func justAt(at *layout.Point) layout.Rect {
+	const noise units.Millimetres = 1e-6
+	return layout.Rect{X0: at.X - noise, Y0: at.Y - noise, X1: at.X + noise, Y1: at.Y + noise}
 }
 
 // standOnWheels adds the rules about the floor for a vehicle whose brief does

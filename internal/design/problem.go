@@ -75,7 +75,7 @@ func (p problem) Branch(n node) []node {
 		}
 		rigid := !seated(p.forgivingSeats.at(h, n.nextShaft(h), pulley))
 		if no == nil && (rigid && p.mustForgive || !seated(p.seats.at(h, n.nextShaft(h), pulley))) {
-			no = constraints.RoomInFrame(p.brief.Frame.Length, p.brief.Frame.Height)
+			no = constraints.RoomInFrame(p.brief)
 		}
 		if no != nil {
 			p.tally.add(no)

@@ -119,7 +119,7 @@ func (t *task) bears(d *drive.Drive, model *drive.Model, off units.Millimetres) 
 	}
 	l := LayoutProblem(d, t.brief, d.Lanes, off)
 	if len(layout.Check(l, d.Positions)) > 0 {
-		return constraints.RoomInFrame(t.brief.Frame.Length, t.brief.Frame.Height)
+		return constraints.RoomInFrame(t.brief)
 	}
 	const noise = 1e-6
 	for i := range d.Stages {

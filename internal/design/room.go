@@ -88,7 +88,7 @@ func (r *refining) roomOf(b *box) layout.Outcome {
 	for i := range m.none {
 		if w.within(&m.none[i], m, r.stages) {
 			m.none[0], m.none[i] = m.none[i], m.none[0] // the next will lie there too
-			r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
+			r.tally.add(constraints.RoomInFrame(r.brief))
 			return layout.Impossible
 		}
 	}
@@ -109,7 +109,7 @@ func (r *refining) roomOf(b *box) layout.Outcome {
 		m.found = append(m.found, places{found, w.thickness})
 	case layout.Impossible:
 		m.none = append(slices.DeleteFunc(m.none, func(o windows) bool { return o.within(w, m, r.stages) }), *w)
-		r.tally.add(constraints.RoomInFrame(r.brief.Frame.Length, r.brief.Frame.Height))
+		r.tally.add(constraints.RoomInFrame(r.brief))
 	}
 	return outcome
 }

@@ -118,6 +118,7 @@ type Drive struct {
 	Lies     []Lie
 
 	Positions  []layout.Point // motor shaft first, then the axles
+	FreeAxle   *layout.Point  // where a vehicle's axle is that is not driven; nil where that is not settled
 	Lanes      layout.LanePlan
 	MotorTurns int // seen from the front: +1 anticlockwise, -1 clockwise
 }

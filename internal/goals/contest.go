@@ -98,6 +98,9 @@ func stands(d *drive.Drive, b *brief.Brief) Footprint {
 	}
 	if d.Wheel != nil {
 		reach(d.Positions[len(d.Stages)], d.Wheel.Diameter)
+		if d.FreeAxle != nil {
+			reach(*d.FreeAxle, d.Wheel.Diameter)
+		}
 	}
 	return Footprint{Length: hi - lo, Width: drive.OutputAxleLength(b, d.Wheel, d.Drum)}
 }
@@ -174,8 +177,10 @@ func (c *contest) Room(d *drive.Drive, p *layout.Problem) {
 			spare = max(spare, way.Length-c.brief.Frame.Length)
 		}
 	}
-	zone, reach := &p.Shafts[len(p.Shafts)-1].Zone, d.Wheel.Diameter/2-spare
-	zone.X0, zone.X1 = max(zone.X0, reach), min(zone.X1, c.brief.Frame.Length-reach)
+	reach := d.Wheel.Diameter/2 - spare
+	for _, zone := range []*layout.Rect{&p.Shafts[len(p.Shafts)-1].Zone, &p.Mate.Zone} {
+		zone.X0, zone.X1 = max(zone.X0, reach), min(zone.X1, c.brief.Frame.Length-reach)
+	}
 }
 
 // Works holds a design to what the goal asks.

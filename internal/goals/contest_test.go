@@ -36,7 +36,7 @@ const every = 50
 func contests() map[string]struct {
 	kind   Kind
 	seed   uint64
-	short  bool // the frame is so short that a wheel may reach beyond its end
+	short  bool // the frame is so short that wheels reach beyond its ends
 	rules  Rules
 	strike bool
 	keeps  func(Bill) bool
@@ -54,8 +54,8 @@ func contests() map[string]struct {
 		"budget for cells":  {Heaviest, 1, false, Rules{Budget: 19, Prices: dear}, true, func(b Bill) bool { return b.Price <= 19 }},
 		"budget for a band": {Turns, 1, false, Rules{Budget: 25, Prices: dear}, false, func(b Bill) bool { return b.Price <= 25 }},
 		"parts":             {Turns, 1, false, Rules{Parts: 6}, false, func(b Bill) bool { return b.Parts <= 6 }},
-		"footprint": {Slowest, 4, true, Rules{Footprint: Footprint{Length: 140, Width: 87}}, false,
-			func(b Bill) bool { return b.Stands.Length <= 87 && b.Stands.Width <= 140 }},
+		"footprint": {Slowest, 4, true, Rules{Footprint: Footprint{Length: 140, Width: 125}}, false,
+			func(b Bill) bool { return b.Stands.Length <= 125 && b.Stands.Width <= 140 }},
 	}
 }
 
@@ -67,7 +67,7 @@ func TestContestLeavesTheBestThatKeepItsRules(t *testing.T) {
 			t.Parallel()
 			cup, c := small(t, x.seed, x.kind)
 			if x.short {
-				c.Brief.Frame.Length = 80
+				c.Brief.Frame.Length = 100
 			}
 			c.Rules.Prices = x.rules.Prices
 			free := proved(t, cup, c, every)

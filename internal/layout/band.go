@@ -63,6 +63,16 @@ func (b *band) toPoint(p Point) mm {
 	return min(distance(p, b.a)-b.ra, distance(p, b.b)-b.rb, b.strands[0].toPoint(p), b.strands[1].toPoint(p))
 }
 
+// outside is the same for a thing that the loop does not go round: below 0 anywhere inside.
+func (b *band) outside(p Point) mm {
+	d, u := b.toPoint(p), b.b.from(b.a)
+	s, t := &b.strands[0], &b.strands[1]
+	if along := p.dot(u); s.side(p)*t.side(p) < 0 && along > s.a.dot(u) && along < s.b.dot(u) {
+		return min(d, -d) // between the strands
+	}
+	return d
+}
+
 // toBox is how far the body of a motor at c lies from the band's middle line.
 func (b *band) toBox(c Point, body *Box) mm {
 	return min(boxToPoint(c, body, b.a)-b.ra, boxToPoint(c, body, b.b)-b.rb,

@@ -39,6 +39,7 @@ type chord struct{ inner, outer int }
 
 func (s *search) searchSteps() Outcome {
 	var b boxes
+	s.leadToMate()
 	for j := 1; j < s.shafts; j++ {
 		b[j] = s.pairOf(s.parent[j], j).limit
 	}
@@ -107,6 +108,9 @@ func (s *search) listRings() {
 func (s *search) leaveOutMirrored(b *boxes) {
 	across, up := true, len(s.rails) == 0 && len(s.p.Steeps) == 0
 	first := s.domain[0]
+	if s.p.Mate != nil {
+		across = s.mate.x0+s.mate.x1 == first.x0+first.x1
+	}
 	for j := 1; j < s.shafts; j++ {
 		d := s.domain[j]
 		across = across && d.x0+d.x1 == first.x0+first.x1
@@ -183,7 +187,7 @@ func (s *search) visit(whole *boxes) Outcome {
 	if s.likeliest(&b) {
 		return Placed
 	}
-	if widest == 0 {
+	if widest == 0 || s.p.Mate != nil && !s.mayMate(&b) {
 		return Impossible
 	}
 	near, away := b, b

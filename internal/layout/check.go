@@ -28,6 +28,7 @@ const (
 	RuleBandShaft  = "a band is too near a shaft or pulley"
 	RuleBandBody   = "a band is too near the motor's body"
 	RuleBandBand   = "two bands are too near each other"
+	RuleMate       = "there is no hole for a second axle"
 	RuleHolesGiven = "there is not one hole for each shaft"
 )
 
@@ -137,6 +138,10 @@ func EachBroken(p *Problem, at []Point, broken func(Violation)) {
 				need(RuleBandBand, r.From, o.From, loop.toBand(&other), r.HalfBand+o.HalfBand+apart)
 			}
 		}
+	}
+	if p.Mate != nil && len(Mates(p, at)) == 0 {
+		last := len(at) - 1
+		broken(Violation{RuleMate, [2]int{last, last}, 0})
 	}
 }
 

@@ -11,6 +11,7 @@
 //	narrow.go   what of a box cannot be, by how far apart shafts stand
 //	strands.go  large boxes in which a thing stands in a band's way
 //	turns.go    how far the way from shaft to shaft may bend
+//	mate.go     a second axle as high as the last
 //	lanes.go    where along the axles each stage lies
 //
 // Positions are in the plane of the pulleys, x to the right and y up, from the
@@ -106,6 +107,7 @@ type Problem struct {
 	Slack  units.Millimetres
 	Turns  []Turn  // as drawn, like Rises
 	Steeps []Steep // likewise
+	Mate   *Mate   // nil for none
 	// Any asks for any places, which are sooner found than the tidiest.
 	Any bool
 }

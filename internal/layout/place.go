@@ -24,7 +24,7 @@ func (f *Placer) Place(p Problem, budget int) ([]Point, Outcome) {
 	if len(p.Shafts) == 0 {
 		return []Point{}, Placed
 	}
-	if len(p.Shafts) > MaxShafts {
+	if len(p.Shafts) > MaxShafts-1 && p.Mate != nil || len(p.Shafts) > MaxShafts {
 		return nil, GaveUp
 	}
 	s := &f.s
@@ -191,7 +191,8 @@ func (s *search) chooseRail(j int) Outcome {
 
 // settle puts the first shaft where all of them are within their domains and
 // checks every other rule there. No rule but those of the domains depends on
-// where the first shaft is, so any such place will do: the middle one is taken.
+// where the first shaft is, so any such place will do: the middle one is taken, or the nearest
+// to it with a hole for the mate.
 func (s *search) settle(st *steps) bool {
 	var from steps // from the first shaft
 	first := s.domain[0]
@@ -208,15 +209,27 @@ func (s *search) settle(st *steps) bool {
 		return false
 	}
 	x, y := first.x0+(first.x1-first.x0)/2, first.y0+(first.y1-first.y0)/2
-	for j := range s.shafts {
-		s.at[j].X = mm(x+from[j].x) * s.pitch
-		if len(s.rails) > 0 {
-			s.at[j].Y = s.rails[s.level[j]]
-		} else {
-			s.at[j].Y = mm(y+from[j].y) * s.pitch
+	put := func() {
+		for j := range s.shafts {
+			s.at[j].X = mm(x+from[j].x) * s.pitch
+			if len(s.rails) > 0 {
+				s.at[j].Y = s.rails[s.level[j]]
+			} else {
+				s.at[j].Y = mm(y+from[j].y) * s.pitch
+			}
 		}
 	}
-	return s.obeys()
+	put()
+	if !s.obeys() {
+		return false
+	}
+	if s.p.Mate == nil {
+		return true
+	}
+	found := false
+	x, found = s.withMate(first, x, from[s.shafts-1].x)
+	put()
+	return found
 }
 
 // obeys checks the places in s.at by every rule about more than one shaft.

@@ -117,7 +117,10 @@ func among[T any](rules []T, n int, last func(T) int) []T {
 
 // possible tries every point of the grid for every shaft, and goes on from those
 // that Check passes for the shafts so far.
-func possible(p Problem) bool {
+func possible(p Problem) bool { return possibleIf(p, func([]Point) bool { return true }) }
+
+// possibleIf is the same of places that are good besides.
+func possibleIf(p Problem, good func([]Point) bool) bool {
 	var points []Point
 	for x := -20; x <= 40; x++ {
 		if len(p.Grid.Heights) > 0 {
@@ -137,7 +140,7 @@ func possible(p Problem) bool {
 	var extend func(at []Point) bool
 	extend = func(at []Point) bool {
 		if len(at) == len(p.Shafts) {
-			return true
+			return good(at)
 		}
 		zone := p.Shafts[len(at)].Zone
 		for _, c := range points {

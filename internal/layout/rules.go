@@ -82,6 +82,7 @@ type search struct {
 	bandBodies []bandBodyKeep
 	bandBands  []bandBandKeep
 
+	mate   mateColumns
 	chords []chord          // room for the rings of pairs
 	level  [MaxShafts]int   // the rail of each shaft
 	left   int              // work allowed
@@ -159,7 +160,14 @@ func (s *search) domainOf(i int) span {
 			within(b.HalfWidth+p.Slack, b.HalfHeight+p.Slack)
 		}
 	}
+	mated := p.Mate != nil && i == len(p.Shafts)-1
+	if mated {
+		z.Y0, z.Y1 = max(z.Y0, p.Mate.Zone.Y0), min(z.Y1, p.Mate.Zone.Y1)
+	}
 	d := span{x0: s.upTo(z.X0 - noise), x1: s.downTo(z.X1 + noise)}
+	if mated {
+		s.besideMate(&d)
+	}
 	if len(s.rails) == 0 {
 		d.y0, d.y1 = s.upTo(z.Y0-noise), s.downTo(z.Y1+noise)
 		return d

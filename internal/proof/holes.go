@@ -212,6 +212,9 @@ func (r *row) problem(d *drive.Drive, lanes *layout.LanePlan, w *windows) layout
 	p.Bodies = []layout.Box{{HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2, Lanes: append(slices.Clone(lanes.BodyLanes), body)}}
 	if d.Wheel != nil {
 		standing(&p, d.Wheel.Diameter/2, f)
+		// The two wheels of a side are in one plane.
+		rod := d.Axles[k-1].Diameter
+		p.Mate = &layout.Mate{Radius: rod / 2, Apart: d.Wheel.Diameter + b.Limits.Clearance, Zone: r.holeZone(rod)}
 	}
 	gaps, rises := r.ask(w)
 	for _, g := range gaps {

@@ -50,6 +50,19 @@ func (s strand) clear(p vector) float64 {
 	return distance(p, s.from.plus(d.by(t)))
 }
 
+// between reports whether a place is between the strands: whether a line to the right from it
+// leaves the figure that they make with the lines across their ends an odd number of times.
+func between(s [2]strand, p vector) bool {
+	odd := false
+	for _, side := range []strand{s[0], {s[0].to, s[1].to}, s[1], {s[1].from, s[0].from}} {
+		a, b := side.from, side.to
+		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(p.y-a.y)/(b.y-a.y)*(b.x-a.x) {
+			odd = !odd
+		}
+	}
+	return odd
+}
+
 // path measures a band round circles of radii r1 and r2 at a centre distance.
 func path(c, r1, r2 float64, crossed bool) (length, span, arc1, arc2 float64) {
 	if crossed {

@@ -1,5 +1,7 @@
 package recheck
 
+import "encoding/json"
+
 // The types of this file are the keys of the certificate that are rechecked;
 // the document of the certificate says what each means.
 
@@ -201,15 +203,16 @@ type proposal struct {
 		Needed float64 `json:"needed_torque_mNm"`
 		Holds  float64 `json:"held_torque_mNm"`
 	} `json:"traction"`
-	Motor       motor   `json:"motor"`
-	Cells       cells   `json:"cells"`
-	Stages      []stage `json:"stages"`
-	Axles       []axle  `json:"axles"`
-	Wheel       *round  `json:"wheel"`
-	Drum        *round  `json:"drum"`
-	Tackle      *tackle `json:"tackle"`
-	OutputJoint *joint  `json:"output_joint"`
-	Positions   []point `json:"positions"`
+	Motor       motor    `json:"motor"`
+	Cells       cells    `json:"cells"`
+	Stages      []stage  `json:"stages"`
+	Axles       []axle   `json:"axles"`
+	Wheel       *round   `json:"wheel"`
+	Drum        *round   `json:"drum"`
+	Tackle      *tackle  `json:"tackle"`
+	OutputJoint *joint   `json:"output_joint"`
+	Positions   []point  `json:"positions"`
+	FreeAxle    freeAxle `json:"free_axle"`
 	Lanes       struct {
 		Stage     []int     `json:"stage_lanes"`
 		Centre    []float64 `json:"stage_centres_mm"`
@@ -238,6 +241,18 @@ type proposal struct {
 type point struct {
 	X float64 `json:"x_mm"`
 	Y float64 `json:"y_mm"`
+}
+
+// freeAxle is the hole of a vehicle's second axle, or null. Files from before it was part of the
+// design have no such key.
+type freeAxle struct {
+	given bool
+	at    *point
+}
+
+func (a *freeAxle) UnmarshalJSON(data []byte) error {
+	a.given = true
+	return json.Unmarshal(data, &a.at)
 }
 
 type use struct {

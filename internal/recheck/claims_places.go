@@ -20,7 +20,7 @@ type disc struct {
 func (r *report) places(c *certificate, p *proposal) {
 	f, l := &c.Brief.Frame, &c.Brief.Limits
 	n := len(p.Stages)
-	at := func(i int) vector { return p.Positions[i].vector() }
+	at := p.place
 
 	// Everything keeps its distance with every hole out of place as far as the drive is
 	// said to bear, two of them towards one another.
@@ -60,9 +60,7 @@ func (r *report) places(c *certificate, p *proposal) {
 			disc{fmt.Sprintf("driven pulley %s of stage %d", s.Driven.Name, i+1), i + 1, s.Driven.Outside / 2, p.Lanes.Stage[i]})
 	}
 	pulleys := len(discs)
-	for i := range n {
-		discs = append(discs, disc{fmt.Sprintf("axle %d", i+1), i + 1, p.Axles[i].Diameter / 2, -1})
-	}
+	discs = append(discs, p.rods()...)
 	for i, a := range discs {
 		for _, b := range discs[i+1:] {
 			if a.shaft == b.shaft || (a.lane >= 0 && b.lane >= 0 && a.lane != b.lane) {
@@ -93,9 +91,54 @@ func (r *report) places(c *certificate, p *proposal) {
 			r.hold(apart >= want, "%s reaches too near the floor", d.name)
 		}
 	}
+	r.freeAxle(c, p)
 	r.lanesClear(c, p)
 	r.bandsClear(c, p)
 	r.motorClear(c, p)
+}
+
+// place is where a shaft is, the free axle behind the driven ones.
+func (p *proposal) place(shaft int) vector {
+	if shaft == len(p.Positions) {
+		return p.FreeAxle.at.vector()
+	}
+	return p.Positions[shaft].vector()
+}
+
+// rods are the axles, that of a vehicle which is not driven last.
+func (p *proposal) rods() []disc {
+	var out []disc
+	for i := range p.Axles {
+		out = append(out, disc{fmt.Sprintf("axle %d", i+1), i + 1, p.Axles[i].Diameter / 2, -1})
+	}
+	if p.FreeAxle.at != nil {
+		last := out[len(out)-1]
+		out = append(out, disc{"the free axle", last.shaft + 1, last.radius, -1})
+	}
+	return out
+}
+
+// freeAxle checks where a vehicle's second axle is, beside what holds for every axle: on the grid,
+// as high as the driven one, its wheels clear of the driven ones, enough material round its hole.
+func (r *report) freeAxle(c *certificate, p *proposal) {
+	if !p.FreeAxle.given {
+		return
+	}
+	free, f := p.FreeAxle.at, &c.Brief.Frame
+	r.hold((free != nil) == (p.Wheel != nil), "a vehicle has a second axle, and nothing else has")
+	if free == nil || p.Wheel == nil {
+		return
+	}
+	driven := p.Positions[len(p.Stages)]
+	r.hold(math.Abs(free.Y-driven.Y) <= slackRule, "the free axle is not as high as the driven one")
+	r.hold(math.Abs(math.Remainder(free.X, f.Pitch)) <= slackRule, "the free axle is off the grid of holes")
+	apart := distance(free.vector(), driven.vector())
+	r.hold(apart >= p.Wheel.Diameter+c.Brief.Limits.Clearance+2*p.error()-slackRule, "the wheels of the free axle and of the driven one, %.2f mm apart, are too near each other", apart)
+	inset := 0.0
+	if c.Brief.Making.DrillFrame {
+		inset = (p.Axles[len(p.Axles)-1].Diameter+c.Brief.Limits.RunningFit)/2 + c.Brief.Limits.HoleWall
+	}
+	r.hold(math.Min(free.X, f.Length-free.X) >= inset-slackRule, "the free axle is too near the edge of the frame")
 }
 
 // lanesClear checks the places of the groove planes in the depth of the frame.
@@ -128,14 +171,15 @@ func (r *report) bandsClear(c *certificate, p *proposal) {
 		s := &p.Stages[i]
 		half := s.Band.Thickness / 2
 		runs := strands(p.Positions[i].vector(), p.Positions[i+1].vector(), s.Driver.Floor/2+half, s.Driven.Floor/2+half, s.Crossed)
-		for j := 1; j < len(p.Positions); j++ {
-			if j == i || j == i+1 {
+		for _, rod := range p.rods() {
+			if rod.shaft == i || rod.shaft == i+1 {
 				continue
 			}
 			for _, run := range runs {
-				apart := run.clear(p.Positions[j].vector()) - half - p.Axles[j-1].Diameter/2
-				r.hold(apart >= c.Brief.Limits.Clearance+2*p.error()-slackRule, "the band of stage %d passes axle %d at %.2f mm", i+1, j, apart)
+				apart := run.clear(p.place(rod.shaft)) - half - rod.radius
+				r.hold(apart >= c.Brief.Limits.Clearance+2*p.error()-slackRule, "the band of stage %d passes %s at %.2f mm", i+1, rod.name, apart)
 			}
+			r.hold(rod.shaft <= len(p.Stages) || !between(runs, p.place(rod.shaft)), "the band of stage %d goes round %s", i+1, rod.name)
 		}
 	}
 }
@@ -153,9 +197,11 @@ func (r *report) motorClear(c *certificate, p *proposal) {
 		beside[lane] = true
 	}
 	want := c.Brief.Limits.Clearance + 2*p.error() - slackRule
+	for _, rod := range p.rods() {
+		r.hold(apart(p.place(rod.shaft))-rod.radius >= want, "%s touches the motor", rod.name)
+	}
 	for i := range p.Axles {
 		v := p.Positions[i+1].vector()
-		r.hold(apart(v)-p.Axles[i].Diameter/2 >= want, "axle %d touches the motor", i+1)
 		if beside[p.Lanes.Stage[i]] {
 			r.hold(apart(v)-p.Stages[i].Driven.Outside/2 >= want, "the driven pulley of stage %d touches the motor", i+1)
 		}

@@ -152,6 +152,41 @@ func TestPlantedInAVehicle(t *testing.T) {
 	}
 }
 
+// Places of a vehicle's second axle that a search might come to that forgets something of it.
+func TestPlantedFreeAxles(t *testing.T) {
+	// The motor is at 30, 80, the middle axle at 86, 68 and the output axle at 152, 80.
+	for _, c := range []struct {
+		fault string
+		plant func(tree any, p map[string]any)
+		says  string
+	}{
+		{"none at all", func(_ any, p map[string]any) { p["free_axle"] = nil }, "a vehicle has a second axle"},
+		{"a model without wheels that has one", func(_ any, p map[string]any) { p["wheel"] = nil }, "and nothing else has"},
+		{"higher than the driven one", func(_ any, p map[string]any) { node(p, "free_axle")["y_mm"] = 90.0 }, "not as high as the driven one"},
+		{"off the grid", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 290.5 }, "off the grid of holes"},
+		{"no room for the wheels", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 204.0 }, "52.00 mm apart, are too near each other"},
+		{"just enough of it", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 205.0 }, ""},
+		{"too near the edge", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 296.0 }, "the free axle is too near the edge of the frame"},
+		{"beyond it", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = -5.0 }, "the free axle is too near the edge of the frame"},
+		{"through a pulley", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 95.0 }, "the free axle are"},
+		{"in a band's way", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 96.0 }, "the band of stage 2 passes the free axle"},
+		{"within a band", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 53.0 }, "the band of stage 1 goes round the free axle"},
+		{"in the motor", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 25.0 }, "the free axle touches the motor"},
+		{"a file from before", func(_ any, p map[string]any) { delete(p, "free_axle") }, ""},
+	} {
+		t.Run(c.fault, func(t *testing.T) {
+			var tree any
+			require.NoError(t, json.Unmarshal(certificateFile(t, "vehicle.json"), &tree))
+			c.plant(tree, node(tree, "proposals", 0))
+			data, err := json.Marshal(tree)
+			require.NoError(t, err)
+			found := strings.Join(Recheck(data), "\n")
+			require.Contains(t, found, c.says)
+			require.Equal(t, c.says == "", found == "", found)
+		})
+	}
+}
+
 func TestTheSchemaBeforeIsTold(t *testing.T) {
 	require.Contains(t, Recheck([]byte(`{"schema": 1, "status": "proved best"}`))[0], "search again")
 }

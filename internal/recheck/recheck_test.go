@@ -28,7 +28,7 @@ func TestGoodCertificatesHold(t *testing.T) {
 // from the certificate alone.
 var told = []string{
 	".cells.chemistry",
-	".motor.contradiction", ".motor.mass_g", ".motor.sheet_stall_current_A", ".output_joint.sleeve.length_mm", ".penalty.why", ".positions.shaft",
+	".motor.contradiction", ".motor.mass_g", ".motor.sheet_stall_current_A", ".output_joint.sleeve.length_mm", ".penalty.why", ".positions.shaft", ".free_axle.shaft",
 	".stages.band.size", ".stages.driver.material", ".stages.driven.material",
 	".stages.next_bands.longer", ".stages.next_bands.name", ".stages.next_bands.refusal", ".stages.next_bands.speed_rpm", ".stages.next_bands.stretch",
 	".uses.places.count", ".uses.places.location", ".uses.places.name", ".stages.other_bands.name", ".stages.other_bands.speed_rpm", ".stages.other_bands.stretch", ".stages.other_bands.use", ".warnings",
@@ -62,7 +62,7 @@ func TestEveryClaimIsChecked(t *testing.T) {
 		keys []string // of the proposal; all if none
 	}{
 		{"lift.json", nil},
-		{"vehicle.json", []string{"wheel", "traction", "travel_m_per_s", "demand", "uses", "output_joint"}},
+		{"vehicle.json", []string{"wheel", "traction", "travel_m_per_s", "demand", "uses", "output_joint", "free_axle"}},
 		{"../../views/testdata/buggy.json", []string{"one_cell_less", "overload"}},
 	} {
 		var tree map[string]any

@@ -10,7 +10,7 @@
 //	told*.go         an answer in words, for pages and terminal
 //	page.go, facts.go
 //	                 lines on a terminal; printable.go what may be printed
-//	number.go, rounding.go, fingerprint.go, counted.go, made.go, proof.go, builder.go, skid.go
+//	number.go, rounding.go, fingerprint.go, counted.go, made.go, proof.go, builder.go
 //	                 what several of them need
 //
 // and an answer each, as text and JSON:

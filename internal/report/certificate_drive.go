@@ -64,6 +64,9 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 		}
 		out.Positions = append(out.Positions, holeJSON{Shaft: name, X: number(at.X), Y: number(at.Y)})
 	}
+	if at := d.FreeAxle; at != nil {
+		out.FreeAxle = &holeJSON{Shaft: "free axle", X: number(at.X), Y: number(at.Y)}
+	}
 	for _, u := range p.Uses {
 		out.Uses = append(out.Uses, useJSON{Kind: u.Kind, Name: u.Name, Also: list(u.Also), Each: u.Each, Sets: u.Sets, Total: u.Each * u.Sets, Have: u.Have, Places: []placeJSON{}})
 		last := &out.Uses[len(out.Uses)-1]
@@ -83,9 +86,6 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 	if b.Model == brief.Vehicle && d.Wheel != nil {
 		t := drive.TractionOf(b, d.Wheel, demand)
 		out.Traction = &tractionJSON{Needed: number(t.Needed), Holds: number(t.Holds)}
-	}
-	if b.Model == brief.Vehicle && onSkid(&out, b) {
-		out.Notes = append(out.Notes, skidWords)
 	}
 	return out
 }

@@ -228,7 +228,7 @@ func (p *page) entry(r *goals.Result, e *goals.Entry, explain bool) {
 	if len(q.Assumed) > 0 {
 		p.hang(3, 5, "Relies on facts nobody measured: "+strings.Join(byPart(q.Assumed), "; ")+".")
 	}
-	for _, note := range notesOf(q, e.Score.Asked) {
+	for _, note := range q.Notes {
 		p.emphasised(3, 5, "Look out: "+note+".", bold)
 	}
 }

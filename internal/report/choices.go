@@ -118,14 +118,14 @@ func (p *page) choices(r *design.Result) {
 	all := choices(r)
 	if !slices.ContainsFunc(all, func(c choice) bool { return c.drive == first }) {
 		p.say(0, fmt.Sprintf("%s. %s.", simpleWords(first), groupsWords(first)))
-		p.lookOut(notesOf(first, r.Brief), 0)
+		p.lookOut(first.Notes, 0)
 	}
 	switch {
 	case len(all) == 0:
 		return
 	case len(all) == 1 && all[0].drive == first:
 		p.say(0, fmt.Sprintf("%s. %s.", simpleWords(first), groupsWords(first)))
-		p.lookOut(notesOf(first, r.Brief), 0)
+		p.lookOut(first.Notes, 0)
 		p.say(0, fmt.Sprintf("Of those listed it is also %s.", joined(all[0].is)))
 		return
 	}
@@ -142,9 +142,9 @@ func (p *page) choices(r *design.Result) {
 		} else {
 			p.hang(3, 3, fmt.Sprintf("Unlike %d: %s. %s.", first.Rank, unlike(q, first), groupsWords(q)))
 		}
-		if notes := notesOf(q, r.Brief); q == first || !slices.Equal(notes, notesOf(first, r.Brief)) {
-			p.lookOut(notes, 3)
-		} else if len(notes) > 0 {
+		if q == first || !slices.Equal(q.Notes, first.Notes) {
+			p.lookOut(q.Notes, 3)
+		} else if len(q.Notes) > 0 {
 			p.hang(3, 3, fmt.Sprintf("Look out as for %d.", first.Rank))
 		}
 	}

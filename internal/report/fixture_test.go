@@ -103,6 +103,7 @@ func twoStages(cup *parts.Cupboard, b *brief.Brief, crossed bool) *drive.Drive {
 	case brief.Vehicle:
 		d.Wheel = &cup.Wheels[0]
 		d.Positions[2].Y = 80 // as high as the wheels stand
+		d.FreeAxle = &layout.Point{X: 295, Y: d.Positions[2].Y}
 		d.OutputJoint = fit(drive.PushFit, 5, 5)
 	}
 	return d
@@ -328,7 +329,7 @@ func noneResult() *design.Result {
 	return &design.Result{Cupboard: testCupboard(), Brief: testBrief(brief.PlainShaft), Status: design.NonePossible, Proposals: []design.Proposal{},
 		Refused: []design.Refused{
 			{Rule: constraints.Fit, Count: 3, Nearest: "big wheel has a 5 mm bore, too loose on a 2 mm shaft, and no sleeve packs it out", Miss: 1.5},
-			{Rule: constraints.Room, Count: 2, Nearest: constraints.RoomInFrame(300, 160).Say(), Miss: 1},
+			{Rule: constraints.Room, Count: 2, Nearest: constraints.RoomInFrame(&brief.Brief{Frame: brief.Frame{Length: 300, Height: 160}}).Say(), Miss: 1},
 			{Rule: constraints.Speed, Count: 41, Nearest: constraints.SpeedWithin(70, 50, 0.25).Say(), Miss: 0.15},
 		}, Stats: search.Stats{Nodes: 46, Refused: 46}}
 }

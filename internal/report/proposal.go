@@ -39,7 +39,7 @@ func (p *page) proposal(r *design.Result, i int, opt TextOptions) {
 	if len(q.Assumed) > 0 {
 		p.hang(3, 5, "Relies on facts nobody measured: "+strings.Join(byPart(q.Assumed), "; ")+".")
 	}
-	for _, note := range notesOf(q, b) {
+	for _, note := range q.Notes {
 		p.emphasised(3, 5, "Look out: "+note+".", bold)
 	}
 }
@@ -241,6 +241,10 @@ func (p *page) holes(q *design.Proposal, b *brief.Brief, explain bool) {
 			name = "output"
 		}
 		rows = append(rows, []string{name, mm(at.X), mm(at.Y), fmt.Sprintf("%s, %s mm,\ncut %s", a.Stock, size(a.Diameter), mm(a.Length)), drill, carries})
+	}
+	if at := d.FreeAxle; at != nil {
+		last := rows[len(rows)-1]
+		rows = append(rows, []string{"free", mm(at.X), mm(at.Y), last[3], last[4], "-"})
 	}
 	p.table(3, columns, rows)
 	var words []string

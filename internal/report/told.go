@@ -53,7 +53,7 @@ func Tell(r *design.Result, asked int) *Told {
 	tell := func(q *design.Proposal) *ToldDrive {
 		d := &ToldDrive{
 			Drive: q, Speed: inRange(q, r.Brief, false) + ")", Range: rpm(q.Speed.Low) + " to " + rpm(q.Speed.High), Unit: "turns a minute",
-			Tenths: tenths(q), Works: "works in " + worksIn(q), Simple: simpleWords(q), Groups: groupsWords(q), LookOut: notesOf(q, r.Brief), Points: points(q.Total), OnEdge: onEdge(q),
+			Tenths: tenths(q), Works: "works in " + worksIn(q), Simple: simpleWords(q), Groups: groupsWords(q), LookOut: q.Notes, Points: points(q.Total), OnEdge: onEdge(q),
 		}
 		if l := q.Linear; l != nil {
 			d.Range, d.Unit = cm(l.Low)+" to "+cm(l.High), "cm a second"

@@ -110,8 +110,8 @@ func (c *Class) lines() ([]classLine, error) {
 				at = len(all)
 				all = append(all, classLine{kitLine: kitLine{item: u.Name, size: s.sizeOf(u), have: u.Have, unit: u.Kind, made: s.toMake(u)}, by: make([]int, len(c.Shares)), use: u, of: s.Set})
 			}
-			all[at].by[i] += s.taken(u)
-			all[at].total += s.taken(u) * s.Groups
+			all[at].by[i] += u.Each
+			all[at].total += u.Each * s.Groups
 			all[at].have = max(all[at].have, u.Have)
 		}
 	}
@@ -131,7 +131,7 @@ func (c *Class) lines() ([]classLine, error) {
 	for _, l := range sheetLines(c.discShares()) {
 		out = append(out, classLine{kitLine: l, by: make([]int, len(c.Shares))}) // on no tray
 	}
-	slices.SortStableFunc(out, func(a, b classLine) int {
+	sortStable(out, func(a, b classLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a.kitLine), unplaced(b.kitLine)), cmp.Compare(a.place, b.place))
 	})
 	return out, nil

@@ -211,7 +211,7 @@ func (s *Set) pieceRows(o section) [][]string {
 // lengths are those of some pieces, longest first.
 func lengths(pieces []cutting.Piece) string {
 	sorted := slices.Clone(pieces)
-	slices.SortStableFunc(sorted, func(a, b cutting.Piece) int { return cmp.Compare(b.Length, a.Length) })
+	sortStable(sorted, func(a, b cutting.Piece) int { return cmp.Compare(b.Length, a.Length) })
 	var long []string
 	for _, p := range sorted {
 		words := mm(p.Length)
@@ -253,7 +253,7 @@ func sawingRows(o section, plan cutting.Plan) [][]string {
 		rows[at].n++
 	}
 	// Offcuts are used up first.
-	slices.SortStableFunc(rows, func(a, b row) int {
+	sortStable(rows, func(a, b row) int {
 		first := func(r row) int {
 			if strings.HasPrefix(r.cells[1], "offcut ") {
 				return 0

@@ -13,7 +13,6 @@ import (
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/cutting"
-	"findrive/internal/drive"
 )
 
 // kitLine is one kind of part at one place in the cupboard.
@@ -45,7 +44,7 @@ func (s *Set) kit() ([]kitLine, error) {
 	uses := s.uses()
 	for i := range uses {
 		u := &uses[i]
-		k := kitLine{item: u.Name, size: s.sizeOf(u), each: s.taken(u), total: s.taken(u) * s.sets, have: u.Have, unit: u.Kind, made: s.toMake(u)}
+		k := kitLine{item: u.Name, size: s.sizeOf(u), each: u.Each, total: u.Each * s.sets, have: u.Have, unit: u.Kind, made: s.toMake(u)}
 		ratio := 0.0
 		switch u.Kind {
 		case "band":
@@ -75,27 +74,23 @@ func (s *Set) kit() ([]kitLine, error) {
 		out = append(out, s.places(u, k)...)
 	}
 	out = append(out, sheetLines([]discShare{{s, "", s.sets}})...)
-	slices.SortStableFunc(out, func(a, b kitLine) int {
+	sortStable(out, func(a, b kitLine) int {
 		return cmp.Or(cmp.Compare(unplaced(a), unplaced(b)), cmp.Compare(a.place, b.place))
 	})
 	return out, nil
 }
 
-// taken is how many of a part a tray holds: what the drive takes, but where a vehicle has
-// no room for its free axle and stands on a skid, that axle and its wheels stay behind.
-func (s *Set) taken(u *certificate.Use) int {
-	d := s.drive
-	if d.Wheel == nil || s.freeAxle() > 0 {
-		return u.Each
+// sortStable sorts as slices.SortStableFunc does, but by the places of things in their list: what
+// sorts these is in the engine once, and not once for each kind of thing, which a browser would load.
+func sortStable[T any](list []T, compare func(a, b T) int) {
+	was, at := slices.Clone(list), make([]int, len(list))
+	for i := range at {
+		at[i] = i
 	}
-	switch {
-	case u.Kind == "wheel",
-		u.Kind == "sleeve" && d.OutputJoint != nil && d.OutputJoint.Sleeve != nil && d.OutputJoint.Sleeve.Name == u.Name:
-		return u.Each - drive.VehicleWheels/2
-	case u.Kind == "axle" && d.Axles[len(d.Axles)-1].Stock == u.Name:
-		return u.Each - 1
+	slices.SortStableFunc(at, func(i, j int) int { return compare(was[i], was[j]) })
+	for i, k := range at {
+		list[i] = was[k]
 	}
-	return u.Each
 }
 
 // unplaced puts parts whose place is not known last.
@@ -307,7 +302,7 @@ func (s *Set) otherName(p *assembly.Part) string {
 		return fmt.Sprintf("foot, %s mm strip: %s mm", mm(b.Frame.Strip), mm(p.Length))
 	case assembly.Ride:
 		return "ride, made beforehand, to push on the axle"
-	case assembly.Tube, assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Skid, assembly.Bearing:
+	case assembly.Tube, assembly.Washer, assembly.Mount, assembly.Switch, assembly.Wire, assembly.Cord, assembly.Blocks, assembly.Bearing:
 		return p.Name
 	}
 	return ""

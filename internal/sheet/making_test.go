@@ -213,3 +213,24 @@ func TestNotPrintedIfItCannotBeBuilt(t *testing.T) {
 		assert.ErrorContains(t, err, why)
 	}
 }
+
+// A vehicle's second axle is drilled where the certificate has it, in the words, the table and the
+// drawing of holes, though there would be room further off.
+func TestTheFreeAxleIsDrilledWhereTheCertificateHasIt(t *testing.T) {
+	c := saved(t, "buggy")
+	c.Proposals[0].FreeAxle = &certificate.Hole{Shaft: "free axle", X: 180, Y: 20}
+	s := made(t, c)
+	page, err := s.Build()
+	require.NoError(t, err)
+	for _, side := range s.views.Templates(drawing.A4, "") {
+		drawn := strings.Join(wordsOn(side), " ")
+		require.Contains(t, drawn, "free axle drill Ø5.5 x 180, y 20")
+	}
+	all := ""
+	for _, side := range page.Paper(drawing.A4).Pages {
+		all += strings.Join(wordsOn(side), " ") + " "
+	}
+	require.Contains(t, all, "Push the free axle through both sides, 180 across and 20 up.")
+	require.Contains(t, all, "Free axle 180 20 5.5")
+	require.NotContains(t, all, "195")
+}

@@ -49,7 +49,7 @@ func outlinePictures(parts []outline) []Block {
 			(*list)[at].label += ", " + p.label
 		}
 	}
-	slices.SortStableFunc(discs, func(a, b outline) int { return cmp.Compare(b.diameter, a.diameter) })
+	sortStable(discs, func(a, b outline) int { return cmp.Compare(b.diameter, a.diameter) })
 	out := []Block{ruler()}
 	facts := Table{Caption: "Pulleys in true size", Head: []string{"Letter", "Across the outside", "Hole for a rod of"}, Names: true}
 	for _, o := range discs {

@@ -75,10 +75,7 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 	case assembly.RideStep:
 		return fmt.Sprintf("%sPush your ride on rod %d.", s.youngStand(assembly.Ride), step.Shaft), ""
 	case assembly.UnderStep:
-		if b.Parts[b.Under[0]].Kind == assembly.Foot {
-			return "Stick on the feet.", ""
-		}
-		return "Stick on the skid.", ""
+		return "Stick on the feet.", ""
 	case assembly.CordStep:
 		return s.youngStand(assembly.Cord) + "Tie the cord to the drum.", ""
 	case assembly.TackleStep:

@@ -111,7 +111,7 @@ func (s *Set) onShaft(shaft int) []fitted {
 			out = append(out, p)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b fitted) int { return int(math.Copysign(1, float64(a.lane-b.lane))) })
+	sortStable(out, func(a, b fitted) int { return int(math.Copysign(1, float64(a.lane-b.lane))) })
 	return out
 }
 

@@ -87,13 +87,7 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	case assembly.RideStep:
 		return s.stand() + fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It is firm, level and rubs on nothing."
 	case assembly.UnderStep:
-		if s.plan.Build.Parts[step.New(s.plan.Build)[0]].Kind == assembly.Foot {
-			return fmt.Sprintf("Stick %s under the %s side, %s mm high or more.", plural(len(step.Actions), "foot", "feet"), back, mm(assembly.FootHigh)), "It stands firm; no axle touches the table."
-		}
-		build := s.plan.Build
-		high := units.Millimetres(s.drive.Wheel.Diameter/2) - units.Millimetres(build.Shafts[build.Stages].At.Y)
-		return fmt.Sprintf("Stick the skid under the end without wheels, %s mm high: there is no room for a second axle.", mm(max(0, high))),
-			"The frame is level and slides easily. It is reckoned with wheels at both ends, and a skid drags more: it will be slower, and may stand still with its whole load."
+		return fmt.Sprintf("Stick %s under the %s side, %s mm high or more.", plural(len(step.Actions), "foot", "feet"), back, mm(assembly.FootHigh)), "It stands firm; no axle touches the table."
 	case assembly.CordStep:
 		return inTurn(s.overEdge(), tieCord, s.guide(), hangLoad), "The cord winds up evenly when the drum is turned by hand."
 	case assembly.TackleStep:
@@ -171,16 +165,6 @@ func (s *Set) corner(at assembly.Point) bool {
 		return min(v, size-v) < f.Strip
 	}
 	return near(at.X, f.Length, f.Left) && near(at.Y, f.Height, f.Below)
-}
-
-// freeAxle is the shaft of a vehicle that is not driven; 0 for none.
-func (s *Set) freeAxle() int {
-	for i := range s.plan.Build.Shafts {
-		if s.plan.Build.Shafts[i].Free {
-			return i
-		}
-	}
-	return 0
 }
 
 // partName is a part as sentences name it.

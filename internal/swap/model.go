@@ -198,7 +198,7 @@ func pool[P any](left, own []P, broken string, noneLeft bool, item func(*P) *par
 
 // asBuilt pins a search to everything that a model has.
 func asBuilt(d *drive.Drive) design.Pins {
-	p := design.Pins{Motor: d.Motor.Name, Holder: d.Holder.Name, Stages: len(d.Stages)}
+	p := design.Pins{Motor: d.Motor.Name, Holder: d.Holder.Name, Stages: len(d.Stages), FreeAxle: d.FreeAxle}
 	for i := range d.Stages {
 		s := &d.Stages[i]
 		p.Each = append(p.Each, design.StagePins{Driver: s.Driver.Name, Driven: s.Driven.Name, Band: s.Band.Name, Use: &s.Use, Crossed: &s.Crossed, Axle: d.Axles[i].Name})

@@ -170,6 +170,9 @@ func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 	for _, at := range p.Positions {
 		d.Positions = append(d.Positions, layout.Point{X: mm(at.X), Y: mm(at.Y)})
 	}
+	if at := p.FreeAxle; at != nil {
+		d.FreeAxle = &layout.Point{X: mm(at.X), Y: mm(at.Y)}
+	}
 	if w := p.Wheel; w != nil {
 		d.Wheel = &parts.Wheel{Item: parts.Item{Name: w.Name, Assumed: w.Assumed}, Diameter: mm(w.Diameter), Width: mm(w.Width), Bore: mm(w.Bore), Material: parts.Material(w.Material), CanDrill: w.CanDrill}
 	}

@@ -83,13 +83,15 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		}
 		if i < len(m.Drive.Stages) {
 			p = loose(p, i)
+		} else {
+			p.FreeAxle = nil // it stands as high as the output axle
 		}
 		p.Holes = slices.Clone(p.Holes)
 		p.Holes[i] = nil
 		f.try(ctx, p, m.Brief.Tolerance, false)
 	}
 	if len(a.Replacements) < enough {
-		any.Holes = make([]*layout.Point, len(any.Holes))
+		any.Holes, any.FreeAxle = make([]*layout.Point, len(any.Holes)), nil
 		f.try(ctx, any, m.Brief.Tolerance, false)
 	}
 	if len(a.Replacements) == 0 {

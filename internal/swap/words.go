@@ -89,6 +89,9 @@ func (m *Model) moved(d *drive.Drive) []Step {
 		}
 		out = append(out, Step{Words: words, Holes: 1})
 	}
+	if now, before := d.FreeAxle, m.Drive.FreeAxle; now != nil && before != nil && drive.Distance(*now, *before) >= same {
+		out = append(out, Step{Words: "drill a new hole for the free axle" + from(now.X-before.X, now.Y-before.Y), Holes: 1})
+	}
 	return out
 }
 

@@ -177,6 +177,9 @@ func (g generator) output(b *certificate.Brief, p *certificate.Proposal) bool {
 	case "vehicle":
 		p.Wheel = round("wheel", 70)
 		last.Length += 2 * (b.Limits.Clearance + p.Wheel.Width)
+		if !g.freeAxle(b, p) {
+			return false
+		}
 	case "lift":
 		p.Drum = round("spool", 30)
 		last.Length += b.Limits.Clearance + p.Drum.Width
@@ -187,6 +190,30 @@ func (g generator) output(b *certificate.Brief, p *certificate.Proposal) bool {
 	last.Length = number(math.Ceil(float64(last.Length)))
 	uses(b, p)
 	return true
+}
+
+// freeAxle draws where a vehicle's second axle is: as high as the driven one, wheels clear of
+// wheels, and the rod of all pulleys and of what lies between two of a stage. False if there is
+// no room.
+func (g generator) freeAxle(b *certificate.Brief, p *certificate.Proposal) bool {
+	output := p.Positions[len(p.Stages)]
+	for range 50 {
+		at := certificate.Hole{Shaft: "free axle", X: g.whole(5, int(b.Frame.Length)-5), Y: output.Y}
+		good := math.Abs(float64(at.X-output.X)) >= float64(p.Wheel.Diameter+b.Limits.Clearance)
+		for i := range p.Stages {
+			from, to, s := p.Positions[i], p.Positions[i+1], &p.Stages[i]
+			for t := number(0); t <= 1; t += 0.01 {
+				x, y := from.X+t*(to.X-from.X), from.Y+t*(to.Y-from.Y)
+				rim := (s.Driver.Outside + t*(s.Driven.Outside-s.Driver.Outside)) / 2
+				good = good && math.Hypot(float64(at.X-x), float64(at.Y-y)) >= float64(rim)+5
+			}
+		}
+		if good {
+			p.FreeAxle = &at
+			return true
+		}
+	}
+	return false
 }
 
 // uses counts what one set takes.
