@@ -12,11 +12,13 @@ import (
 
 // free are the keys that a certificate may say anything of, by why that is so.
 var free = map[string][]string{
-	"words and names for readers, and where parts lie": {".brief.name", ".brief.cupboard", ".brief.wanted_words", ".brief.load.surface",
+	"words and names for readers, where parts lie, and spacers for who packs out the axles": {".brief.name", ".brief.cupboard", ".brief.wanted_words", ".brief.load.surface",
 		".fingerprints", ".fingerprints.brief", ".fingerprints.cupboard", ".discs.sheets.location", ".proposals.cells.chemistry",
 		".proposals.motor.contradiction", ".proposals.penalty.why", ".proposals.positions.shaft", ".proposals.stages.band.size",
 		".proposals.stages.driven.also", ".proposals.stages.driver.also", ".proposals.uses.also", ".proposals.uses.places.location",
 		".proposals.uses.places.name", ".proposals.warnings",
+		".proposals.free_axle.shaft", ".spacers", ".spacers.name", ".spacers.location", ".spacers.bore_mm", ".spacers.outside_mm",
+		".spacers.thickness_mm", ".spacers.count",
 		".proposals.stages.driven.made.core.cutter", ".proposals.stages.driven.made.core.way", ".proposals.stages.driven.made.flange.cutter",
 		".proposals.stages.driven.made.flange.way"},
 	"no rule and no sum asks for it": {".brief.limits.arc_warn_deg", ".brief.limits.ideal_stretch", ".brief.load.load_radius_mm",
@@ -29,19 +31,19 @@ var free = map[string][]string{
 		".proposals.stages.next_bands.refusal", ".proposals.stages.next_bands.speed_rpm", ".proposals.stages.next_bands.stretch",
 		".proposals.stages.other_bands", ".proposals.stages.other_bands.name", ".proposals.stages.other_bands.speed_rpm",
 		".proposals.stages.other_bands.stretch", ".proposals.stages.other_bands.use"},
-	"nothing in these drives asks for it": {".brief.frame.motor_zone.y0_mm", ".brief.making.drill_out", ".brief.weights.drill_out",
+	"nothing in these drives asks for it": {".brief.making.drill_out", ".brief.weights.drill_out",
 		".brief.weights.glue", ".brief.weights.idle_stage", ".brief.weights.may_stand", ".constants.density_kg_per_m3.aluminium",
 		".constants.density_kg_per_m3.brass", ".constants.density_kg_per_m3.rubber", ".constants.density_kg_per_m3.steel",
 		".constants.friction_metal_axle", ".constants.friction_metal_axle.high", ".constants.friction_metal_axle.likely",
 		".constants.friction_metal_axle.low", ".constants.measured_cell_uncertainty_share", ".constants.weighed_band_uncertainty_share",
-		".discs.sheets.count", ".discs.sheets.length_mm", ".discs.sheets.width_mm", ".proposals.motor.packet_least_V",
+		".discs.sheets.count", ".discs.sheets.length_mm", ".proposals.motor.packet_least_V",
 		".proposals.axles.assumed", ".proposals.drum.assumed", ".proposals.motor.assumed", ".proposals.stages.driven.assumed", ".proposals.wheel.assumed",
 		".proposals.drum.can_drill", ".proposals.stages.driven.can_drill", ".proposals.stages.driver.can_drill", ".proposals.wheel.can_drill"},
 }
 
 // otherWords are words that are as good in their places.
 var otherWords = map[string]string{
-	"clockwise": "anticlockwise", "anticlockwise": "clockwise", "either": "clockwise", "front": "back", "down": "up", "wood": "steel", "plastic": "steel", "card": "steel",
+	"clockwise": "anticlockwise", "anticlockwise": "clockwise", "front": "back", "down": "up", "wood": "steel", "plastic": "steel", "card": "steel",
 	"single": "looped twice", "push fit": "sleeve", "in line": "across", "aslant": "across", "across": "in line", "folded back": "in line", "fresh": "used", "used": "fresh",
 	"lift": "vehicle", "vehicle": "lift",
 }
@@ -62,7 +64,9 @@ func TestEveryKeyIsHeld(t *testing.T) {
 		var tree map[string]any
 		require.NoError(t, json.Unmarshal(certificateFile(t, file), &tree))
 		require.Empty(t, Recheck(certificateFile(t, file)), file)
-		tree["proposals"] = tree["proposals"].([]any)[:1]
+		if file != "lift.json" { // whose second drive has a crossed band
+			tree["proposals"] = tree["proposals"].([]any)[:1]
+		}
 		each(tree, "", func(path string, is any, put func(any)) {
 			if seen[path]++; may[path] && seen[path] > 4 {
 				return // tried often enough
@@ -92,8 +96,11 @@ func TestEveryKeyIsHeld(t *testing.T) {
 func others(is any) []any {
 	switch is := is.(type) {
 	case float64:
-		return []any{is*1.03 + 0.013, is*0.97 - 0.013, is + 1, is - 1, 4*is + 1, is / 4}
+		return []any{is*1.03 + 0.013, is*0.97 - 0.013, is + 1, is - 1, 4*is + 1, is / 4, is + 1000}
 	case string:
+		if is == "either" {
+			return []any{"clockwise", "anticlockwise"}
+		}
 		if other, known := otherWords[is]; known {
 			return []any{other}
 		}

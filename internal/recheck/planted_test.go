@@ -135,8 +135,8 @@ func TestPlantedInAVehicle(t *testing.T) {
 		says  string
 		plant func(tree any, p map[string]any)
 	}{
-		{"the wheels do not stand on the floor", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["ground_mm"] = -4.4 }},
-		{"the wheels do not stand on the floor", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["ground_mm"] = -5.6 }},
+		{"the wheels do not stand on the floor", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["ground_mm"] = -24.4 }},
+		{"the wheels do not stand on the floor", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["ground_mm"] = -25.6 }},
 		{"barrow is asked for and not taken", func(tree any, _ map[string]any) { node(tree, "brief", "load")["wheel"] = "barrow" }},
 		{"the output joint is left out", func(_ any, p map[string]any) { p["output_joint"] = nil }},
 		{"traction is left out", func(_ any, p map[string]any) { p["traction"] = nil }},
@@ -154,7 +154,7 @@ func TestPlantedInAVehicle(t *testing.T) {
 
 // Places of a vehicle's second axle that a search might come to that forgets something of it.
 func TestPlantedFreeAxles(t *testing.T) {
-	// The motor is at 30, 80, the middle axle at 86, 68 and the output axle at 152, 80.
+	// The motor is at 30, 40, the middle axle at 86, 28 and the output axle at 152, 40.
 	for _, c := range []struct {
 		fault string
 		plant func(tree any, p map[string]any)
@@ -164,8 +164,8 @@ func TestPlantedFreeAxles(t *testing.T) {
 		{"a model without wheels that has one", func(_ any, p map[string]any) { p["wheel"] = nil }, "and nothing else has"},
 		{"higher than the driven one", func(_ any, p map[string]any) { node(p, "free_axle")["y_mm"] = 90.0 }, "not as high as the driven one"},
 		{"off the grid", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 290.5 }, "off the grid of holes"},
-		{"no room for the wheels", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 204.0 }, "52.00 mm apart, are too near each other"},
-		{"just enough of it", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 205.0 }, ""},
+		{"no room for the wheels", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 284.0 }, "132.00 mm apart, are too near each other"},
+		{"just enough of it", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 285.0 }, ""},
 		{"too near the edge", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 296.0 }, "the free axle is too near the edge of the frame"},
 		{"beyond it", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = -5.0 }, "the free axle is too near the edge of the frame"},
 		{"through a pulley", func(_ any, p map[string]any) { node(p, "free_axle")["x_mm"] = 95.0 }, "the free axle are"},

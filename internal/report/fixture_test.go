@@ -42,7 +42,7 @@ func testCupboard() *parts.Cupboard {
 		Axles:   []parts.AxleStock{{Item: item("dowel", 5), Diameter: 5, Length: 360, Material: parts.Wood}},
 		Sleeves: []parts.Sleeve{{Item: item("tube", 8), Inner: 5, Outer: 8, Length: 10}},
 		Drums:   []parts.Drum{{Item: item("bobbin", 3), Diameter: 20, Width: 15, Bore: 8, Material: parts.Wood, CanDrill: true}},
-		Wheels:  []parts.Wheel{{Item: item("road wheel", 8), Diameter: 170, Width: 10, Bore: 5, Material: parts.Card, CanDrill: true}},
+		Wheels:  []parts.Wheel{{Item: item("road wheel", 8), Diameter: 130, Width: 10, Bore: 5, Material: parts.Card, CanDrill: true}},
 	}
 }
 
@@ -68,7 +68,7 @@ func testBrief(model brief.Model) *brief.Brief {
 	case brief.Vehicle:
 		b.Speed = brief.Speed{Linear: 0.6, Words: "0.6 m/s"}
 		b.Load.Mass, b.Load.DrivenShare, b.Load.Surface, b.Load.Torque = 150, 0.6, "table", 0
-		b.Frame.Ground, b.Frame.HasGround = -5, true
+		b.Frame.Ground, b.Frame.HasGround = -25, true
 	case brief.LevelRide:
 		b.Load.Mass, b.Load.OutOfBalance, b.Load.OutOfBalanceRadius, b.Load.Torque = 80, 5, 30, 0
 	case brief.UprightRide:
@@ -102,7 +102,10 @@ func twoStages(cup *parts.Cupboard, b *brief.Brief, crossed bool) *drive.Drive {
 		d.OutputJoint = drive.Joint{Kind: drive.Sleeved, Sleeve: &cup.Sleeves[0], Bore: 8, Shaft: 5}
 	case brief.Vehicle:
 		d.Wheel = &cup.Wheels[0]
-		d.Positions[2].Y = 80 // as high as the wheels stand
+		for i := range d.Positions {
+			d.Positions[i].Y -= 40
+		}
+		d.Positions[2].Y = 40 // as high as the wheels stand
 		d.FreeAxle = &layout.Point{X: 295, Y: d.Positions[2].Y}
 		d.OutputJoint = fit(drive.PushFit, 5, 5)
 	}

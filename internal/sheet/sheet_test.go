@@ -494,9 +494,9 @@ func TestKitCounts(t *testing.T) {
 	}
 	assert.Equal(t, [3]int{8, 0, 8}, got["motor slow"]) // no spare left
 	assert.Equal(t, [3]int{8, 2, 12}, got["cells two"])
-	assert.Equal(t, [3]int{8, 1, 16}, got["pulley motor-6"])
+	assert.Equal(t, [3]int{8, 1, 16}, got["pulley motor-8"])
 	assert.Equal(t, [3]int{16, 2, 18}, got["pulley axle-40"])
-	assert.Equal(t, [3]int{8, 4, 120}, got["band no-16"])
+	assert.Equal(t, [3]int{16, 8, 60}, got["band no-31"])
 	// Four wheels each: the cupboard has those of the free axles too.
 	assert.Equal(t, [3]int{32, 4, 40}, got["wheel wheel-50"])
 	// 8 axles of 120 mm, 8 of 140 mm and 8 free ones of 140 mm: two from a rod of
