@@ -91,7 +91,7 @@ func TestVerifyFalseProofs(t *testing.T) {
 		{"true", true1, 0, "The proof holds: this is the best drive for the brief"},
 		{"open", open.Bytes(), exitStopped, "proves nothing: not settled: 1 of "},
 		{"struck out", struck, exitNone, "does not hold: part "},
-		{"struck out", struck, exitNone, "a better drive is not listed: motor slow, cells two, motor-6 to disc-80"},
+		{"struck out", struck, exitNone, "a better drive is not listed: motor slow, cells one, motor-10 to axle-50"},
 	} {
 		name := filepath.Join(t.TempDir(), "drives.proof")
 		require.NoError(t, os.WriteFile(name, tt.data, 0o600))
