@@ -26,12 +26,15 @@ var script string
 //go:embed glue.js
 var glue string
 
+//go:embed base85.js
+var unwrap string
+
 //go:embed idiomorph.js
 var morph string
 
 // Made is what is built outside of this package.
 type Made struct {
-	Engine  string // WebAssembly, gzipped, in base64
+	Engine  []byte // WebAssembly, gzipped
 	Starter string // the script of the same Go that starts it
 }
 
@@ -45,7 +48,7 @@ func Document(ctx context.Context, m Made) ([]byte, error) {
 		return nil, errors.New("the example has no answer")
 	}
 	licence, starter, _ := strings.Cut(m.Starter, "\n\n")
-	worker, script := licence+"\n"+bare(starter)+bare(glue), bare(script)
+	worker, script := licence+"\n"+bare(starter)+bare(unwrap)+bare(glue), bare(script)
 	if overLines(m.Starter) {
 		return nil, errors.New("the script that comes with Go has a text over several lines, which must stay as it is")
 	}
@@ -108,14 +111,14 @@ func bare(script string) string {
 	return out.String()
 }
 
-// partLength is of how many letters of base64 the parts of the engine are: whole bytes each.
-const partLength = 512 << 10
+// partLength is of how many bytes the parts of the engine are: whole fours each.
+const partLength = 384 << 10
 
 // inParts is the engine in parts, so that it is made ready while the rest is still being read.
-func inParts(engine string) g.Node {
+func inParts(engine []byte) g.Node {
 	var parts g.Group
-	for part := range slices.Chunk([]byte(engine), partLength) {
-		parts = append(parts, h.Script(h.Type("text/plain"), h.Class("engine"), g.Raw(string(part))))
+	for part := range slices.Chunk(engine, partLength) {
+		parts = append(parts, h.Script(h.Type("text/plain"), h.Class("engine"), g.Raw(string(base85(part)))))
 	}
 	return parts
 }

@@ -1,18 +1,10 @@
 // The worker's end of the script: it unpacks the engine, starts it, and passes acts in
-// and replies out. wasm_exec.js of the Go that built the engine stands before this.
+// and replies out. wasm_exec.js of the Go that built the engine and base85.js stand before this.
 "use strict";
 (() => {
   const fail = (words) => postMessage({ crashed: String(words) });
   self.addEventListener("unhandledrejection", (e) => fail(e.reason));
   self.addEventListener("error", (e) => fail(e.message));
-
-  // Uint8Array.fromBase64 takes milliseconds; atob, for older browsers, most of a second.
-  const bytesOf = (base64) => {
-    if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
-    const text = atob(base64), out = new Uint8Array(text.length);
-    for (let i = 0; i < out.length; i++) out[i] = text.charCodeAt(i);
-    return out;
-  };
 
   // The engine is unpacked and compiled while its parts still come in.
   let parts;

@@ -10,7 +10,8 @@
 //	keep.go      the state as a text, for the browser's storage; keep_plan.go how the
 //	             cupboard was shared out
 //	edit.go      what is put into a field, as a change of a file
-//	document.go  the HTML file: first screen, style, scripts, engine
+//	document.go  the HTML file: first screen, style, scripts, engine; base85.go the engine
+//	             as letters
 //	layout.go    the page: doors, steps, the foot
 //	cupboard.go  step 1, fields.go its columns; list.go and tubs.go two doors to it,
 //	             left.go rows of a list to be mended, rename.go other names for parts,
@@ -25,7 +26,7 @@
 //	buy.go       step 6: the least to buy
 //	files.go     what is opened and saved
 //	mistakes.go  what is wrong in the files, at the fields
-//	glue.js, page.js, page.css, idiomorph.js   the script, and how it looks
+//	glue.js, base85.js, page.js, page.css, idiomorph.js   the script, and how it looks
 package page
 
 import (

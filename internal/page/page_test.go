@@ -116,7 +116,7 @@ func steps(t *testing.T, visit func(name string, u *user)) {
 // Of our scripts comments and indents are left out line by line, which no text may run over.
 func TestScriptsHaveNoTextOverSeveralLines(t *testing.T) {
 	t.Parallel()
-	for _, own := range []string{script, glue} {
+	for _, own := range []string{script, glue, unwrap} {
 		require.NotContains(t, own, "`")
 	}
 	require.True(t, overLines("a = `b\n\tc`;\n"))

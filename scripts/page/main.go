@@ -11,7 +11,6 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
-	"encoding/base64"
 	"flag"
 	"fmt"
 	"net/http"
@@ -70,7 +69,7 @@ func build(ctx context.Context) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return page.Document(ctx, page.Made{Engine: base64.StdEncoding.EncodeToString(engine), Starter: start})
+	return page.Document(ctx, page.Made{Engine: engine, Starter: start})
 }
 
 // writing is whose packages read and write: ours, but for those below, the libraries, and of
