@@ -146,7 +146,7 @@ func runPlanSheet(pages []string, opt sheetOptions, how sheet.Options, stdin io.
 			return err
 		}
 	}
-	classes, err := plan.Classes(p, all, how)
+	classes, err := plan.Papers(p, all, how)
 	if err != nil {
 		return outcome{exitNone, err.Error()}
 	}
@@ -292,7 +292,7 @@ func kitOfPlan(name string, data []byte) (stocktake.Sheet, error) {
 	if err != nil {
 		return stocktake.Sheet{}, fmt.Errorf("%s: %w", name, err)
 	}
-	classes, err := plan.Classes(p, all, sheet.DefaultOptions())
+	classes, err := plan.Papers(p, all, sheet.DefaultOptions())
 	if err != nil {
 		return stocktake.Sheet{}, fmt.Errorf("%s: %w", name, err)
 	}

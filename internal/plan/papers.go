@@ -9,8 +9,18 @@ import (
 	"findrive/internal/sheet"
 )
 
+// Papers are the classes of a plan from which its papers are made: as Classes, but of briefs
+// built one after another the lists of each are as of its time.
+func Papers(p *Plan, all []*certificate.Certificate, how sheet.Options) ([]sheet.Class, error) {
+	out, err := Classes(p, all, how)
+	if err != nil || !p.InTurn {
+		return out, err
+	}
+	return sheet.InTurn(out)
+}
+
 // Classes are the classes of a plan: all briefs together, or each by itself where they
-// are built one after another. Papers are made from them.
+// are built one after another, all with the cupboard as it is at first.
 func Classes(p *Plan, all []*certificate.Certificate, how sheet.Options) ([]sheet.Class, error) {
 	var out []sheet.Class
 	for i, c := range all {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/cutting"
 )
 
 // ClassShare is a drive that some groups of a class build.
@@ -44,6 +45,7 @@ type Class struct {
 	Date   string
 	// Orders are lines of what is bought, one for each supplier; may be empty.
 	Orders []string
+	sawn   map[string]cutting.Plan // how a kind of rod is sawn, by its first name, where that is settled
 }
 
 // ClassPage is the page for the whole class, ClassKitPage its kit list by tray, and
@@ -193,6 +195,11 @@ func (c *Class) sections() []section {
 			}
 		}
 	}
+	for i := range out {
+		if plan, is := c.sawn[out[i].kind()]; is {
+			out[i].sawn = &plan
+		}
+	}
 	return out
 }
 
@@ -241,6 +248,9 @@ func (c *Class) Kit() (Page, error) {
 		}
 	}
 	saw.Note += fmt.Sprintf("The saw takes %s mm at each cut. An adult's job.", mm(c.Shares[0].opt.Kerf))
+	if len(c.sawn) > 0 {
+		saw.Note += " Keep what is left: other briefs need it as offcuts."
+	}
 	p.Blocks = append(p.Blocks, saw)
 	p.Blocks = append(p.Blocks, discBlocks(c.discShares(), plural(c.groups(), "tray", "trays"))...)
 	p.Blocks = append(p.Blocks, Heading("When it comes back"), Steps{Ticks: true, Items: list(

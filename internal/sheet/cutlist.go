@@ -20,6 +20,7 @@ type section struct {
 	count  int             // pieces in the cupboard; 0 if that is not known
 	rods   []cutting.Stock // of the cupboard, by where they are kept; nil if it has none
 	pieces []cutting.Piece
+	sawn   *cutting.Plan // how it is sawn, if that is settled
 }
 
 // stripStock is the name of the square strip among offcuts, tubeStock that of the
@@ -125,6 +126,9 @@ const moreOf = "more"
 // stock too. short is true if the cupboard has not enough of it: the plan then
 // takes as many lengths as it needs.
 func (s *Set) cut(o section) (plan cutting.Plan, short bool, err error) {
+	if o.sawn != nil {
+		return *o.sawn, false, nil
+	}
 	var pieces []cutting.Piece
 	total := 0
 	for _, p := range o.pieces {

@@ -121,8 +121,12 @@ func (s *Set) places(u *certificate.Use, k kitLine) []kitLine {
 			out = append(out, line)
 		}
 	}
-	if total > 0 && len(out) > 0 {
-		out[len(out)-1].total += total // more than there is: it shows as short
+	if total > 0 { // more than there is: it shows as short
+		if len(out) == 0 {
+			k.place, k.have, k.total, k.spare = u.Places[0].Location, 0, 0, 0
+			out = append(out, k)
+		}
+		out[len(out)-1].total += total
 	}
 	return out
 }

@@ -16,7 +16,8 @@
 //	discs.go    discs of pulleys that are to be made; disc_shares.go of several drives
 //	kit.go      the kit list, also as CSV; cutlist.go the cutting list on it, washers.go what
 //	            of the cupboard's spacers serves
-//	class.go    the same for groups that build different drives
+//	class.go    the same for groups that build different drives; turns.go for classes that
+//	            build one after another
 //	count.go    a sheet to count the stock on
 //	words.go    numbers and times in words
 package sheet

@@ -1,0 +1,96 @@
+package plan_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"findrive/internal/brief"
+	"findrive/internal/parts"
+	"findrive/internal/plan"
+	"findrive/internal/prices"
+	"findrive/internal/sheet"
+	"findrive/internal/supply"
+)
+
+// twoTins has bands and pulleys that are alike in two tins. A rod yields two axles, and the
+// rods reach only if no half of one is left over; the large pulleys must be drilled out.
+const twoTins = `
+[pulley]
+small = {outside = "9 mm", groove_floor = "6 mm", groove_width = "4 mm", bore = "2 mm", count = 8}
+large = {outside = "40 mm", groove_floor = "36 mm", groove_width = "4 mm", bore = "4.5 mm", count = 4, location = "tin 1"}
+large-b = {outside = "40 mm", groove_floor = "36 mm", groove_width = "4 mm", bore = "4.5 mm", count = 7, location = "tin 2"}
+[band]
+middling = {flat_length = "89 mm", width = "1.5 mm", count = 6, location = "tin 3"}
+middling-b = {flat_length = "89 mm", width = "1.5 mm", count = 20, location = "tin 4"}
+[motor]
+m = {rated = "3 V", free_speed = "5200 rpm", stall_torque = "2.4 mN.m", count = 9}
+[cells]
+one = {cells = 1, count = 9}
+[axle]
+dowel = {diameter = "5 mm", length = "300 mm", count = 5, location = "rack"}
+`
+
+// What a brief uses up for good is not on the lists of those after it, nor said to be there;
+// what comes back is.
+func TestListsInTurn(t *testing.T) {
+	t.Parallel()
+	cup, err := parts.Read("cupboard.toml", []byte(twoTins))
+	require.NoError(t, err)
+	list, err := prices.Read("prices.toml", []byte("currency = \"GBP\"\n[supplier.hill]\n[offer.m]\npart = \"motor.m\"\nsupplier = \"hill\"\npack = 1\nprice = \"0.90\"\n"), cup)
+	require.NoError(t, err)
+	q := &supply.Question{Cupboard: cup, List: list, InTurn: true}
+	for i, name := range []string{"Turntable", "Sign", "Windmill"} {
+		b, err := brief.ReadFor("brief.toml", []byte(fmt.Sprintf("name = %q\nmodel = \"ride on an upright axle\"\nspeed = \"260 rpm\"\ntolerance = \"40 %%\"\nmax_stages = 1\nsets = %d\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n", name, []int{5, 3, 2}[i])), cup)
+		require.NoError(t, err)
+		q.Briefs = append(q.Briefs, b)
+	}
+	r, err := supply.Find(context.Background(), q, supply.Options{Threads: 2})
+	require.NoError(t, err)
+	require.NotNil(t, r.Plan)
+	made, err := plan.OfPurchase(context.Background(), "findrive term", r, 2)
+	require.NoError(t, err)
+	p, all, _ := written(t, made)
+	assert.Empty(t, plan.Check(p, all, cup))
+	classes, err := plan.Papers(p, all, sheet.DefaultOptions())
+	require.NoError(t, err)
+	require.Len(t, classes, 3)
+	for i, want := range [][]string{
+		{"rod dowel 3 of 5", "pulley large 4 of 4", "pulley large-b 1 of 7", "band middling 5 of 6", "band middling-b 0 of 20", "motor m 5 of 9", "cells one 5 of 9", "pulley small 5 of 8"},
+		{"rod dowel 1 of 2", "pulley large-b 3 of 6", "band middling 1 of 1", "band middling-b 2 of 20", "motor m 3 of 9", "cells one 3 of 9", "pulley small 3 of 8"},
+		{"rod dowel 1 of 1", "pulley large-b 2 of 3", "band middling-b 2 of 18", "motor m 2 of 9", "cells one 2 of 9", "pulley small 2 of 8"},
+	} {
+		var out bytes.Buffer
+		require.NoError(t, classes[i].KitCSV(&out))
+		rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(out.String(), "\ufeff"))).ReadAll()
+		require.NoError(t, err)
+		var lines []string
+		for _, row := range rows[1:] { // kind, name, of all trays, have
+			lines = append(lines, fmt.Sprintf("%s %s %s of %s", row[1], row[2], row[6], row[9]))
+		}
+		assert.Equal(t, want, lines, q.Briefs[i].Name)
+		kit, err := classes[i].Kit()
+		require.NoError(t, err)
+		words := fmt.Sprint(kit.Blocks)
+		assert.Equal(t, i == 1, strings.Contains(words, "1 × offcut of"), "the second axle of a rod that the first brief began")
+		assert.NotContains(t, words, "SHORT")
+		assert.NotContains(t, words, "MORE")
+		assert.Contains(t, words, "Keep what is left")
+	}
+	how := sheet.DefaultOptions()
+	how.Offcuts = []sheet.Offcut{{Of: "dowel", Length: 150, Count: 1}}
+	classes, err = plan.Papers(p, all, how)
+	require.NoError(t, err)
+	for i := range classes {
+		kit, err := classes[i].Kit()
+		require.NoError(t, err)
+		assert.Equal(t, i == 0, strings.Contains(fmt.Sprint(kit.Blocks), "1 × offcut of 150 mm"), "an offcut is used once")
+	}
+	assert.Empty(t, plan.Check(p, all, cup), "the plan itself is as it was")
+}
