@@ -27,8 +27,10 @@ func splitNumber(text string) (value float64, rest string, err error) {
 	if number == "" {
 		return 0, "", fmt.Errorf("%s does not begin with a number", Quoted(text))
 	}
-	if after, ok := strings.CutPrefix(rest, ","); ok && digits(after, 0) > 0 {
-		return 0, "", fmt.Errorf("%s has a comma in its number, where a point belongs", Quoted(text))
+	if strings.HasPrefix(rest, ",") {
+		if err := WithComma(text); err != nil {
+			return 0, "", err
+		}
 	}
 	value, parseErr := strconv.ParseFloat(number, 64)
 	value, rest = withFraction(value, number, rest)
@@ -39,6 +41,16 @@ func splitNumber(text string) (value float64, rest string, err error) {
 		return 0, "", fmt.Errorf("%s is below zero", Quoted(text))
 	}
 	return value, strings.TrimSpace(rest), nil
+}
+
+// WithComma says of a text that a number in it has a comma, if one has; else it is nil.
+func WithComma(text string) error {
+	for i := 1; i < len(text)-1; i++ {
+		if text[i] == ',' && digits(text[i-1:i], 0) > 0 && digits(text[i+1:], 0) > 0 {
+			return fmt.Errorf("%s has a comma in its number, where a point belongs", Quoted(text))
+		}
+	}
+	return nil
 }
 
 // leadingDecimal is the decimal number a text begins with, and the rest. The
