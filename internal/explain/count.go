@@ -73,15 +73,15 @@ func (d *Drive) counting() []string {
 	out := []string{}
 	if d.Travel.Likely > 0 {
 		m := d.course()
-		most := "more"
+		most := " s or more"
 		if d.Travel.Low > 0 {
-			most = about(m/d.Travel.Low) + " s"
+			most = " to " + about(m/d.Travel.Low) + " s"
 		}
 		what := fmt.Sprintf("Mark %s m on the floor, let it run in, and time it", sizes(m))
 		if d.Model == brief.Lift {
 			what = "Time the load over 300 mm, something soft under it,"
 		}
-		return append(out, fmt.Sprintf("%s three times: about %s s (%s to %s). Take the middle one.", what, about(m/d.Travel.Likely), about(m/d.Travel.High), most))
+		return append(out, fmt.Sprintf("%s three times: about %s s (%s%s). Take the middle one.", what, about(m/d.Travel.Likely), about(m/d.Travel.High), most))
 	}
 	n := d.Speed
 	seconds := float64(Window(n.Likely))

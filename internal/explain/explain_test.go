@@ -239,6 +239,14 @@ stage.2 = {driver = "axle-10", driven = "axle-30", band = "no-18", centre = "74 
 	assert.Contains(t, technician, "It does not turn as it is")
 }
 
+// A run that may never end is told to take so long or more.
+func TestRunThatMayStall(t *testing.T) {
+	d := Drive{Model: brief.Vehicle, Turns: true, Travel: Range{0.1, 0.2, 0.3}}
+	assert.Contains(t, d.counting()[0], "about 15 s (10 to 30 s). Take")
+	d.Travel.Low = 0
+	assert.Contains(t, d.counting()[0], "about 15 s (10 s or more). Take")
+}
+
 // A drive that slows, and whose friction takes all that it wins, is not told as strong.
 func TestNoStronger(t *testing.T) {
 	const rubs = `
