@@ -246,6 +246,8 @@ func (opt *backOptions) next(r *stocktake.Return) string {
 		return opt.said.again("-c", "cupboard.toml", "-o", unused("cupboard-after.toml"))
 	case opt.cupboard == "":
 		return "findrive stock blank -o " + unused("count-sheet.pdf")
+	case !slices.ContainsFunc(r.Lines, func(l stocktake.Line) bool { return l.Counted }):
+		return opt.said.then("stock blank", "-o", unused("count-sheet.pdf")) // it is yet to be counted
 	case r.Cupboard == nil:
 		return opt.said.then("ideas")
 	case opt.output == "":
