@@ -105,7 +105,7 @@ func TestTogether(t *testing.T) {
 		}
 		a, b, cos := within(), within(), 2*r.Float64()-1
 		if lie := r.IntN(6); lie < len(drive.Lies()) {
-			cos = drive.Lies()[lie].Cos()
+			cos = drive.Lies()[lie].CosWorked()
 		}
 		least, most := leastTogether(a, b, cos), mostTogether(a, b, cos)
 		low, high := 1e9, 0.0

@@ -43,7 +43,7 @@ func TestThroughHoldsEachStage(t *testing.T) {
 		for range 4 {
 			lie := at.best + drive.Lie(r.IntN(int(at.worst-at.best)+1))
 			hub, ratio, own, driven, greatest := one(b.hub), one(f.ratio), one(b.ratio), one(b.driven), one(b.greatest)
-			rub := one(f.friction) + one(at.drag)*(together(hub, one(f.pull), lie.Cos())+one(at.weight))
+			rub := one(f.friction) + one(at.drag)*(together(hub, one(f.pull), lie.CosWorked())+one(at.weight))
 			run, start := (float64(h.demand.Steady)/ratio+rub)/driven, (float64(h.demand.Start)/ratio+rub)/driven
 			if run > greatest/l.GripMin || start > greatest/l.GripStartMin {
 				continue

@@ -152,7 +152,7 @@ func (c *Class) spoilt(u *certificate.Use) int {
 				at := slices.IndexFunc(uses, func(o certificate.Use) bool {
 					return o.Kind == u.Kind && (o.Name == u.Name || slices.Contains(o.Also, u.Name))
 				})
-				each = s.taken(&uses[at])
+				each = uses[at].Each
 			}
 			n += each * s.Groups
 		}
