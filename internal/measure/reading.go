@@ -12,7 +12,6 @@
 package measure
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -78,7 +77,7 @@ func ReadTurns(text string) (Reading, error) {
 	count, time, ok := cut(text, " in ")
 	n, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(count, "turns"), "turn")), 64)
 	if !ok || err != nil {
-		return Reading{}, cmp.Or(units.WithComma(text), fmt.Errorf(`%s is not a count: write for example "34 turns in 30 s"`, units.Quoted(text)))
+		return Reading{}, units.Unclear("%s is not a count: write for example %q", text, "34 turns in 30 s")
 	}
 	t, err := readTime(text, time)
 	switch {
@@ -104,7 +103,7 @@ func ReadTravel(text string) (Reading, error) {
 	way, time, ok := cut(said, " in ")
 	l, err := units.Lengths.Parse(way)
 	if !ok || err != nil {
-		return Reading{}, cmp.Or(units.WithComma(text), fmt.Errorf(`%s is not a run: write for example "3 m in 12 s"`, units.Quoted(text)))
+		return Reading{}, units.Unclear("%s is not a run: write for example %q", text, "3 m in 12 s")
 	}
 	t, err := readTime(text, time)
 	if err != nil {
@@ -120,7 +119,7 @@ func readTime(text, time string) (units.Seconds, error) {
 	t, err := units.Times.Parse(time)
 	switch {
 	case err != nil:
-		return 0, cmp.Or(units.WithComma(text), fmt.Errorf(`the time in %s is not clear: write for example "30 s"`, units.Quoted(text)))
+		return 0, units.Unclear("the time in %s is not clear: write for example %q", text, "30 s")
 	case t < 2:
 		return 0, fmt.Errorf("%s: nobody can time less than 2 s by hand: measure for longer", units.Quoted(text))
 	case t > 7200:

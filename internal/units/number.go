@@ -27,10 +27,8 @@ func splitNumber(text string) (value float64, rest string, err error) {
 	if number == "" {
 		return 0, "", fmt.Errorf("%s does not begin with a number", Quoted(text))
 	}
-	if strings.HasPrefix(rest, ",") {
-		if err := WithComma(text); err != nil {
-			return 0, "", err
-		}
+	if after, ok := strings.CutPrefix(rest, ","); ok && digits(after, 0) > 0 {
+		return 0, "", withComma(text)
 	}
 	value, parseErr := strconv.ParseFloat(number, 64)
 	value, rest = withFraction(value, number, rest)
@@ -43,14 +41,19 @@ func splitNumber(text string) (value float64, rest string, err error) {
 	return value, strings.TrimSpace(rest), nil
 }
 
-// WithComma says of a text that a number in it has a comma, if one has; else it is nil.
-func WithComma(text string) error {
-	for i := 1; i < len(text)-1; i++ {
-		if text[i] == ',' && digits(text[i-1:i], 0) > 0 && digits(text[i+1:], 0) > 0 {
-			return fmt.Errorf("%s has a comma in its number, where a point belongs", Quoted(text))
+// Unclear says that a text cannot be read, with an example of what can, in the words of
+// format; or else that a number in it has a comma, if one has.
+func Unclear(format, text, example string) error {
+	for i := 1; i < len(text); i++ {
+		if text[i] == ',' && digits(text[i-1:i], 0) > 0 && digits(text, i+1) > i+1 {
+			return withComma(text)
 		}
 	}
-	return nil
+	return fmt.Errorf(format, Quoted(text), example)
+}
+
+func withComma(text string) error {
+	return fmt.Errorf("%s has a comma in its number, where a point belongs", Quoted(text))
 }
 
 // leadingDecimal is the decimal number a text begins with, and the rest. The

@@ -1,8 +1,6 @@
 package units
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"strings"
 )
@@ -85,7 +83,7 @@ func turningPhrase(text string) (rpm float64, understood bool, err error) {
 	if before, after, ok := cutLast(text, " in "); ok {
 		turns, unit, err := splitNumber(before)
 		if err != nil || (unit != "turn" && unit != "turns") {
-			return 0, true, cmp.Or(WithComma(text), fmt.Errorf("%s is not a speed of turning: write for example %q", Quoted(text), "1 turn in 3 s"))
+			return 0, true, Unclear("%s is not a speed of turning: write for example %q", text, "1 turn in 3 s")
 		}
 		time, err := duration(text, after)
 		return 60 * turns / time, true, err
@@ -108,7 +106,7 @@ func travelPhrase(text string) (metresPerSecond float64, understood bool, err er
 	}
 	way, err := Lengths.Parse(before)
 	if err != nil {
-		return 0, true, cmp.Or(WithComma(text), fmt.Errorf("%s is not a speed of travel: write for example %q", Quoted(text), "10 m in 25 s"))
+		return 0, true, Unclear("%s is not a speed of travel: write for example %q", text, "10 m in 25 s")
 	}
 	time, err := duration(text, after)
 	return float64(way) / 1000 / time, true, err
@@ -118,7 +116,7 @@ func travelPhrase(text string) (metresPerSecond float64, understood bool, err er
 func duration(phrase, text string) (float64, error) {
 	time, err := Times.Parse(text)
 	if err != nil || !(time > 0) {
-		return 1, cmp.Or(WithComma(phrase), fmt.Errorf("the time in %s is not clear: write for example %q", Quoted(phrase), "3 s"))
+		return 1, Unclear("the time in %s is not clear: write for example %q", phrase, "3 s")
 	}
 	return float64(time), nil
 }
