@@ -45,7 +45,7 @@ type Class struct {
 	Date   string
 	// Orders are lines of what is bought, one for each supplier; may be empty.
 	Orders []string
-	sawn   map[string]cutting.Plan // how a kind of rod is sawn, by its first name, where that is settled
+	sawn   map[string]*cutting.Plan // how a kind of rod is sawn, by its first name, where that is settled
 }
 
 // ClassPage is the page for the whole class, ClassKitPage its kit list by tray, and
@@ -196,9 +196,7 @@ func (c *Class) sections() []section {
 		}
 	}
 	for i := range out {
-		if plan, is := c.sawn[out[i].kind()]; is {
-			out[i].sawn = &plan
-		}
+		out[i].sawn = c.sawn[out[i].kind()]
 	}
 	return out
 }

@@ -111,22 +111,18 @@ func (s *Set) places(u *certificate.Use, k kitLine) []kitLine {
 	}
 	var out []kitLine
 	total, spare := k.total, k.spare
-	for _, at := range u.Places {
+	for i, at := range u.Places {
 		line := k
 		line.place, line.item, line.have = at.Location, at.Name, at.Count
 		line.total = min(total, at.Count)
 		line.spare = min(spare, at.Count-line.total)
 		total, spare = total-line.total, spare-line.spare
-		if line.take() > 0 {
+		if line.take() > 0 || i == len(u.Places)-1 && len(out) == 0 {
 			out = append(out, line)
 		}
 	}
-	if total > 0 { // more than there is: it shows as short
-		if len(out) == 0 {
-			k.place, k.have, k.total, k.spare = u.Places[0].Location, 0, 0, 0
-			out = append(out, k)
-		}
-		out[len(out)-1].total += total
+	if total > 0 {
+		out[len(out)-1].total += total // more than there is: it shows as short
 	}
 	return out
 }

@@ -29,7 +29,7 @@ type stocked struct{ kind, name string }
 
 // afterOneAnother counts down what there is from class to class. Short are the kinds of rod
 // that do not reach, each by its first name. How a kind is sawn in each turn may be given.
-func afterOneAnother(classes []Class, sawn []map[string]cutting.Plan) (out []Class, short map[string]bool, err error) {
+func afterOneAnother(classes []Class, sawn []map[string]*cutting.Plan) (out []Class, short map[string]bool, err error) {
 	gone, short := map[stocked]int{}, map[string]bool{}
 	var spent []Offcut
 	for i := range classes {
@@ -172,10 +172,10 @@ func (o *section) kind() string {
 // sawnTogether plans the sawing of some kinds of rod for all classes at once, and tells it
 // turn by turn: a rod that one before has begun is an offcut. A kind that does not reach even
 // so has no plan.
-func sawnTogether(classes []Class, kinds map[string]bool) []map[string]cutting.Plan {
-	out := make([]map[string]cutting.Plan, len(classes))
+func sawnTogether(classes []Class, kinds map[string]bool) []map[string]*cutting.Plan {
+	out := make([]map[string]*cutting.Plan, len(classes))
 	for i := range out {
-		out[i] = map[string]cutting.Plan{}
+		out[i] = map[string]*cutting.Plan{}
 	}
 	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
 		var all section
@@ -200,7 +200,7 @@ func sawnTogether(classes []Class, kinds map[string]bool) []map[string]cutting.P
 		}
 		for i := range classes {
 			if of := turnOf(plan, i, units.Millimetres(one.opt.Kerf)); len(of.Bars) > 0 {
-				out[i][kind] = of
+				out[i][kind] = &of
 			}
 		}
 	}
