@@ -128,7 +128,7 @@ func TestTheFirstScreenIsAnExampleAnswered(t *testing.T) {
 	u := newUser(t)
 	assert.True(t, u.fresh())
 	assert.Contains(t, u.says("outcome"), "Best of all for Carousel for eight groups")
-	for _, id := range []string{"door-how", "door-list", "door-tubs", "cautions", "choose-2"} {
+	for _, id := range []string{"door-how", "door-list", "door-tubs", "cautions", "choose-5"} {
 		assert.NotNil(t, u.byID(id), id)
 	}
 }

@@ -267,7 +267,7 @@ var screens = []struct {
 	{"cupboard", func(b *tab) { b.click("back-cupboard"); b.click("open-band-no.2d.16") }},
 	{"mistake", func(b *tab) { b.put("cupboard-pulley-axle.2d.10-bore", "wide"); b.click("to-question") }},
 	{"question", func(b *tab) { b.click("undo"); b.click("go-question") }},
-	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-2") }},
+	{"answer", func(b *tab) { b.click("go-answer"); b.click("choose-5") }},
 	{"built", func(b *tab) { b.click("go-built"); b.put("built-seen", "the band slips"); b.click("built-go") }},
 	{"learned", func(b *tab) {
 		b.put("built-seen", "")
