@@ -3,9 +3,9 @@ package layout
 import "math"
 
 // Mate is one more axle, as high as the last shaft and at least Apart from it, through every lane
-// but through no band's loop, and with nothing on it between the sides: a vehicle's second axle. It is no shaft of the problem:
-// it takes no part in what shape is the tidiest, and has its hole where one is left. Slack is on
-// top of Apart, as it is of the clearance.
+// but through no band's loop, and with nothing on it between the sides: a vehicle's second axle. It
+// is no shaft of the problem: it takes no part in what shape is the tidiest, and has its hole where
+// one is left. Slack is on top of Apart, as it is of the clearance.
 type Mate struct {
 	Radius, Apart mm
 	Zone          Rect // where its hole may be marked, as a Shaft's
