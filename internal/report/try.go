@@ -237,13 +237,13 @@ func overloadWords(o *design.Overload) string {
 	what := map[string]string{"mass_g": "The load can grow from", "out_of_balance_g": "One side can grow heavier from", "torque_mNm": "The torque can grow from"}[o.Of]
 	least := min(o.Slips, o.Stalls)
 	if math.IsInf(least, 1) {
-		return fmt.Sprintf("%s %s %s a hundredfold before anything gives way.", what, significant(o.Brief, 2), unit)
+		return fmt.Sprintf("%s %s %s a hundredfold before anything gives way.", what, significant(o.Brief, 4), unit)
 	}
 	gives := "the motor stalls"
 	if o.Slips <= o.Stalls {
 		gives = fmt.Sprintf("the band of stage %d slips", o.SlipsStage)
 	}
-	return fmt.Sprintf("%s %s to about %s %s before %s.", what, significant(o.Brief, 2), significant(least, 2), unit, gives)
+	return fmt.Sprintf("%s %s to about %s %s before %s.", what, significant(o.Brief, 4), significant(least, 2), unit, gives)
 }
 
 // tryCautions are common practice in schools and no risk assessment.
