@@ -3,8 +3,6 @@ package design_test
 import (
 	"context"
 	"os"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,14 +21,11 @@ import (
 func buggyOf(t *testing.T, cup *parts.Cupboard, length int) *brief.Brief {
 	text, err := os.ReadFile("../../testdata/briefs/buggy.toml")
 	require.NoError(t, err)
-	var of strings.Builder
-	for line := range strings.Lines(string(text)) {
-		if !strings.Contains(line, "_zone") {
-			of.WriteString(strings.Replace(line, `length = "200 mm"`, `length = "`+strconv.Itoa(length)+` mm"`, 1))
-		}
-	}
-	b, err := brief.ReadFor("buggy.toml", []byte(of.String()), cup)
+	b, err := brief.ReadFor("buggy.toml", text, cup)
 	require.NoError(t, err)
+	b.Frame.Length = units.Millimetres(length)
+	b.Frame.MotorZone = brief.Rect{X1: b.Frame.Length, Y1: b.Frame.Height}
+	b.Frame.OutputZone = b.Frame.MotorZone
 	return b
 }
 

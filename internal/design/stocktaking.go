@@ -175,7 +175,7 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 		say("on a bad day (tired cells, tight bands, stiff axles) it may not turn at all: free the axles first")
 	}
 	if at := t.atHoles(p); at != "" {
-		say("with the holes just as they are drawn it %s: no room was found for others that come nearer", at)
+		say("with the holes just as they are drawn it %s", at)
 	}
 	if t.brief.Model == brief.Lift {
 		say("with the motor off the load runs back: hold it with a peg or catch")

@@ -4,8 +4,6 @@ import (
 	"context"
 	"os"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -13,6 +11,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/parts"
 	"findrive/internal/proof"
+	"findrive/internal/units"
 )
 
 // buggyIn is the buggy of the examples, in a frame of that length and its shafts anywhere in it,
@@ -25,14 +24,11 @@ func buggyIn(t *testing.T, length int) (*parts.Cupboard, *brief.Brief) {
 	cup.Motors = slices.DeleteFunc(cup.Motors, func(p parts.Motor) bool { return p.Name != "slow" })
 	text, err := os.ReadFile("../../testdata/briefs/buggy.toml")
 	require.NoError(t, err)
-	var of strings.Builder
-	for line := range strings.Lines(string(text)) {
-		if !strings.Contains(line, "_zone") {
-			of.WriteString(strings.Replace(line, `length = "200 mm"`, `length = "`+strconv.Itoa(length)+` mm"`, 1))
-		}
-	}
-	b, err := brief.ReadFor("buggy.toml", []byte(of.String()), cup)
+	b, err := brief.ReadFor("buggy.toml", text, cup)
 	require.NoError(t, err)
+	b.Frame.Length = units.Millimetres(length)
+	b.Frame.MotorZone = brief.Rect{X1: b.Frame.Length, Y1: b.Frame.Height}
+	b.Frame.OutputZone = b.Frame.MotorZone
 	return cup, b
 }
 
