@@ -41,22 +41,6 @@ func TestCasesAreWhatTheySay(t *testing.T) {
 	}
 }
 
-func TestSelectionsAreWhatTheySay(t *testing.T) {
-	for _, size := range []Size{Cupboard(), Service(), Catalogue()} {
-		for _, family := range SelectionFamilies() {
-			q := Selection(size, family, 1)
-			require.Len(t, q.Pulleys, size.Pulleys, family)
-			require.Equal(t, q, Selection(size, family, 1))
-			require.NotEqual(t, q, Selection(size, family, 2))
-			require.Greater(t, q.Ratio, 1.0)
-		}
-	}
-	size := Service()
-	in, out := Selection(size, SelectJustIn, 1), Selection(size, SelectJustOut, 1)
-	require.Less(t, in.Ratio, reachable(in))
-	require.Greater(t, out.Ratio, reachable(out))
-}
-
 func pulleyNames(list []parts.Pulley) []string {
 	out := make([]string, len(list))
 	for i, p := range list {

@@ -29,12 +29,7 @@ const outsideSeeds = 80
 // outside_tables_test.go, and the search takes no part in them.
 func TestOutsideSolverAgrees(t *testing.T) {
 	t.Parallel()
-	if _, err := exec.LookPath("minizinc"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("minizinc is not installed, and without it the search is not held to another solver")
-		}
-		t.Skip("minizinc is not installed: apt-get install minizinc")
-	}
+	needMiniZinc(t)
 	found, deep, none := 0, 0, 0
 	models := map[brief.Model]int{}
 	for seed := uint64(400_000); seed < 400_000+outsideSeeds; seed++ {
@@ -70,12 +65,7 @@ func TestOutsideSolverAgrees(t *testing.T) {
 // so that the saw decides what there is.
 func TestOutsideSolverSawsAlike(t *testing.T) {
 	t.Parallel()
-	if _, err := exec.LookPath("minizinc"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("minizinc is not installed, and without it the search is not held to another solver")
-		}
-		t.Skip("minizinc is not installed: apt-get install minizinc")
-	}
+	needMiniZinc(t)
 	found, none := 0, 0
 	for seed := uint64(401_000); seed < 401_048; seed++ {
 		cup, b := campaignCase(seed)
@@ -115,9 +105,19 @@ func TestOutsideSolverSawsAlike(t *testing.T) {
 	require.Greater(t, none, 5)
 }
 
+func needMiniZinc(t testing.TB) {
+	t.Helper()
+	if _, err := exec.LookPath("minizinc"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("minizinc is not installed, and without it the search is not held to another solver")
+		}
+		t.Skip("minizinc is not installed: apt-get install minizinc")
+	}
+}
+
 // solve has the solver find the least cost, and prove it; false if it proves that there is
 // no drive.
-func solve(t *testing.T, tables *tables) (int64, bool) {
+func solve(t testing.TB, tables *tables) (int64, bool) {
 	t.Helper()
 	if len(tables.works) == 0 {
 		return 0, false // a table of nothing

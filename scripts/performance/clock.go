@@ -16,26 +16,6 @@ func spent() time.Duration {
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
-// peak is the most memory this process has held, in bytes.
-func peak() int64 {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		return 0
-	}
-	return u.Maxrss * 1024
-}
-
-// least is the least processor time of several runs of f.
-func least(runs int, f func()) time.Duration {
-	best := time.Duration(1<<63 - 1)
-	for range runs {
-		from := spent()
-		f()
-		best = min(best, spent()-from)
-	}
-	return best
-}
-
 func median(d []time.Duration) time.Duration {
 	d = slices.Sorted(slices.Values(d))
 	return (d[(len(d)-1)/2] + d[len(d)/2]) / 2

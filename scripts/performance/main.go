@@ -1,8 +1,5 @@
 // Command performance makes the tables of docs/performance.md. It is for contributors:
 //
-//	go run ./scripts/performance inside      # selection alone, every family, in process
-//	go run ./scripts/performance growth      # how its time grows
-//	go run ./scripts/performance outside     # against general solvers, process against process
 //	go run ./scripts/performance ordinary    # the whole search on ordinary cupboards
 //	go run ./scripts/performance whole       # the whole search, loads and places included
 //	go run ./scripts/performance gap         # what is known of searches that do not close
@@ -24,9 +21,9 @@ import (
 )
 
 func main() {
-	jobs := map[string]func() error{"inside": inside, "growth": growth, "outside": outside, "ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one, "serve": serve, "shop": shop, "page": openings}
+	jobs := map[string]func() error{"ordinary": ordinary, "whole": whole, "gap": gap, "memory": memory, "one": one, "serve": serve, "shop": shop, "page": openings}
 	if len(os.Args) < 2 || jobs[os.Args[1]] == nil {
-		fmt.Fprintf(os.Stderr, "use: %s inside, growth, outside, ordinary, whole, gap, memory, serve, shop or page\n", filepath.Base(os.Args[0]))
+		fmt.Fprintf(os.Stderr, "use: %s ordinary, whole, gap, memory, serve, shop or page\n", filepath.Base(os.Args[0]))
 		os.Exit(2)
 	}
 	runtime.GOMAXPROCS(1)

@@ -13,12 +13,11 @@ import (
 
 	"findrive/internal/cases"
 	"findrive/internal/design"
-	"findrive/internal/selection"
 )
 
-// memory tells the most memory that a process holds that puts one question and ends:
-// the whole search and selection alone, every family at each size. An argument is how
-// long one search may go on, by the clock; 20s if there is none.
+// memory tells the most memory that a process holds that puts one question and ends,
+// every family at each size. An argument is how long one search may go on, by the clock;
+// 20s if there is none.
 func memory() error {
 	longest := "20s"
 	if len(os.Args) > 2 {
@@ -27,15 +26,9 @@ func memory() error {
 	if _, err := time.ParseDuration(longest); err != nil {
 		return err
 	}
-	fmt.Print("| the whole search | cupboard | service | catalogue |\n| --- | --- | --- | --- |\n")
+	fmt.Print("| family | cupboard | service | catalogue |\n| --- | --- | --- | --- |\n")
 	for _, family := range cases.Families() {
-		if err := held("search", string(family), longest); err != nil {
-			return err
-		}
-	}
-	fmt.Print("\n| selection alone | cupboard | service | catalogue |\n| --- | --- | --- | --- |\n")
-	for _, family := range cases.SelectionFamilies() {
-		if err := held("selection", string(family), longest); err != nil {
+		if err := held(string(family), longest); err != nil {
 			return err
 		}
 	}
@@ -43,14 +36,14 @@ func memory() error {
 }
 
 // held prints the row of a family.
-func held(what, family, longest string) error {
+func held(family, longest string) error {
 	self, err := os.Executable()
 	if err != nil {
 		return err
 	}
 	fmt.Printf("| %s |", family)
 	for i := range sized {
-		c := exec.Command(self, "one", what, strconv.Itoa(i), family, longest)
+		c := exec.Command(self, "one", strconv.Itoa(i), family, longest)
 		c.Stderr = os.Stderr
 		said, err := c.Output()
 		if err != nil {
@@ -68,23 +61,16 @@ func held(what, family, longest string) error {
 
 // one puts one question, and says if it was not closed.
 func one() error {
-	if len(os.Args) != 6 {
+	if len(os.Args) != 5 {
 		return errors.New("one is for memory to call")
 	}
-	i, err := strconv.Atoi(os.Args[3])
+	i, err := strconv.Atoi(os.Args[2])
 	if err != nil || i < 0 || i >= len(sized) {
 		return errors.New("one takes the number of a size")
 	}
-	family, size := os.Args[4], sized[i].size
-	longest, err := time.ParseDuration(os.Args[5])
+	family, size := os.Args[3], sized[i].size
+	longest, err := time.ParseDuration(os.Args[4])
 	if err != nil {
-		return err
-	}
-	if os.Args[2] == "selection" {
-		a, err := selection.Solve(context.Background(), cases.Selection(size, cases.SelectionFamily(family), 1))
-		if err == nil && !a.Proved {
-			err = errors.New("not proved")
-		}
 		return err
 	}
 	cup, b := cases.Make(size, cases.Family(family), 1)

@@ -17,6 +17,12 @@ import (
 // threads is how many the whole search is given.
 const threads = 2
 
+// sized are the sizes by name.
+var sized = []struct {
+	name string
+	size cases.Size
+}{{"cupboard", cases.Cupboard()}, {"service", cases.Service()}, {"catalogue", cases.Catalogue()}}
+
 // caseSeeds is how many cases of each family are timed.
 const caseSeeds = 5
 
