@@ -9,8 +9,8 @@ import (
 type doing struct {
 	ctx context.Context
 	Event
-	progress func(string)
-	reply    *Reply
+	meanwhile func(*Reply)
+	reply     *Reply
 }
 
 // acts are what the user and the script can do, by name.
@@ -96,7 +96,7 @@ func (s *Session) actRestore(d doing) {
 // actAnswer searches, unless there is an answer.
 func (s *Session) actAnswer(d doing) {
 	first := !s.laid
-	s.find(d.ctx, d.progress)
+	s.find(d.ctx, d.meanwhile)
 	switch {
 	case !s.fresh():
 		d.reply.HTML = stay

@@ -17,7 +17,10 @@ func (s *Session) answerStep(r read) g.Node {
 		return h.Div(h.ID("answer-wait"), s.summary(r), s.old())
 	}
 	if !s.fresh() {
-		return g.Group{searching(), s.old()}
+		if s.early != nil {
+			return s.first(s.early)
+		}
+		return g.Group{searching(everyWay), s.old()}
 	}
 	a := s.answer
 	switch {
@@ -30,10 +33,12 @@ func (s *Session) answerStep(r read) g.Node {
 	return g.Group{s.found(a), s.onward(stepAnswer)}
 }
 
-// searching is shown while there is no answer yet.
-func searching() g.Node {
+const everyWay = "Searching every way to join the parts. "
+
+// searching is shown while there is no answer yet, or not all of it.
+func searching(words string) g.Node {
 	return h.Div(h.ID("searching"), h.Class("searching"),
-		h.P(g.Text("Searching every way to join the parts. "), h.Span(h.ID("so-far"))),
+		h.P(g.Text(words), h.Span(h.ID("so-far"))),
 		h.P(button("stop", "stop", "", "", "Stop and show the best so far")))
 }
 
@@ -45,22 +50,34 @@ func (s *Session) old() g.Node {
 	return h.Div(h.ID("old"), h.Class("old"), g.Attr("inert"), h.P(h.Class("small"), g.Text("The answer before:")), h.P(g.Text(s.before.told.Outcome)))
 }
 
+// first is the first drive of a list while the others are still looked for. It stands as it will in
+// the whole answer, where there will be something to choose.
+func (s *Session) first(a *answer) g.Node {
+	return g.Group{searching("This is the best of all. The next best are still looked for. "),
+		h.Div(h.ID("answer-found"), outcome(a.told, ""), h.Ul(h.Class("cards"), card(a, a.told.Lead, true, nil)))}
+}
+
+// outcome is the answer in a line.
+func outcome(t *report.Told, more string) g.Node {
+	return h.P(h.Class("outcome"), h.ID("outcome"), g.Text(strings.TrimSpace(t.Outcome+" "+upper(t.Lead.Works)+", "+t.Lead.Speed+". "+more)))
+}
+
 // found are the drives of an answer.
 func (s *Session) found(a *answer) g.Node {
 	t := a.told
 	chosen := s.chosen()
 	var cards []g.Node
 	there := false
-	for i, d := range t.Choices {
+	for _, d := range t.Choices {
 		is := d == chosen
 		there = there || is
-		cards = append(cards, s.card(d, i, is))
+		cards = append(cards, card(a, d, is, taking(d, is)))
 	}
 	if !there {
-		cards = append(cards, s.card(chosen, len(cards), true))
+		cards = append(cards, card(a, chosen, true, taking(chosen, true)))
 	}
 	return h.Div(h.ID("answer-found"),
-		h.P(h.Class("outcome"), h.ID("outcome"), g.Text(t.Outcome+" "+upper(t.Lead.Works)+", "+t.Lead.Speed+". "+t.Against)),
+		outcome(t, t.Against),
 		g.If(a.result.Status == design.StoppedEarly, s.stoppedEarly(a)),
 		g.If(s.Learned != "", h.P(h.ID("answer-learned"), h.Class("small"), g.Text(strings.Join(append([]string{s.learnedFrom() + " All figures here reckon with it."}, t.Counted...), " ")))),
 		h.Ul(h.Class("cards"), g.Group(cards)),

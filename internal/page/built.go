@@ -84,7 +84,7 @@ func (s *Session) builtStep(r read) g.Node {
 	case !r.sound():
 		return g.Group{s.summary(r), s.learnedPart(r)}
 	case s.Model == "" && !s.fresh():
-		return g.Group{s.learnedPart(r), searching()}
+		return g.Group{s.learnedPart(r), searching(everyWay)}
 	case !s.stands(r):
 		return g.Group{h.P(g.Text("There is no one drive for all groups. See what stands in the way under Answer.")), s.planModels(), s.learnedPart(r)}
 	}

@@ -60,7 +60,7 @@ func (s *Session) buyStep(r read) g.Node {
 		return s.summary(r)
 	}
 	if s.buy.wanted {
-		return searching()
+		return searching(everyWay)
 	}
 	note := "Paste the prices you were quoted: a row for each, with headings such as Supplier, Kind, Part, Pack and Price. A part must be one of your cupboard, by its name there, or be described in the list. Or open a price list of findrive, prices.toml."
 	if s.Example && s.Prices == "" {

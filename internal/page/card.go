@@ -15,8 +15,17 @@ import (
 	"findrive/internal/units"
 )
 
-// card is one of the choices.
-func (s *Session) card(d *report.ToldDrive, n int, is bool) g.Node {
+// taking is how one of the choices is taken.
+func taking(d *report.ToldDrive, is bool) g.Node {
+	if is {
+		return h.P(h.Class("go"), h.Span(h.Class("taken"), g.Text("This one is taken")))
+	}
+	n := fmt.Sprint(d.Drive.Rank)
+	return h.P(h.Class("go"), button("choose-"+n, "choose", n, "", "Take this one"))
+}
+
+// card is one of the drives of an answer; more stands below it.
+func card(a *answer, d *report.ToldDrive, is bool, more g.Node) g.Node {
 	id := fmt.Sprintf("choice-%d", d.Drive.Rank)
 	name := d.Is
 	if name == "" {
@@ -29,26 +38,24 @@ func (s *Session) card(d *report.ToldDrive, n int, is bool) g.Node {
 	differs := d.Simple + "."
 	if d.Unlike != "" {
 		differs = "Unlike the first here: " + d.Unlike + "."
-		if s.answer.told.Lead.Drive.Rank != s.answer.told.Choices[0].Drive.Rank {
-			differs = fmt.Sprintf("Unlike number %d: %s.", s.answer.told.Lead.Drive.Rank, d.Unlike)
+		if a.told.Lead.Drive.Rank != a.told.Choices[0].Drive.Rank {
+			differs = fmt.Sprintf("Unlike number %d: %s.", a.told.Lead.Drive.Rank, d.Unlike)
 		}
 	}
 	return h.Li(h.Class(class), h.ID(id),
 		h.H3(h.ID(id+"-head"), g.Text(upper(name))),
-		h.Figure(turning(d.Drive, id+"-turns", s.turningWords(d)), h.FigCaption(g.Text(whatDrives(d.Pulleys)))),
+		h.Figure(turning(d.Drive, id+"-turns", turningWords(d)), h.FigCaption(g.Text(whatDrives(d.Pulleys)))),
 		h.P(h.Class("speed"), g.Text(upper(d.Speed)+".")),
-		s.bar(d),
+		speedBar(a.result.Brief, d),
 		tenOf(d),
 		g.If(d.May != "", h.P(h.Class("warn"), g.Text(d.May))),
 		h.P(g.Text(differs)),
 		h.P(g.Text(d.Groups+".")),
 		g.If(len(d.LookOut) > 0, h.P(h.Class("warn"), g.Text("Look out: "+strings.Join(d.LookOut, "; ")+"."))),
-		h.P(h.Class("go"), g.If(!is, button("choose-"+fmt.Sprint(d.Drive.Rank), "choose", fmt.Sprint(d.Drive.Rank), "", "Take this one")),
-			g.If(is, h.Span(h.Class("taken"), g.Text("This one is taken")))),
-	)
+		more)
 }
 
-func (s *Session) turningWords(d *report.ToldDrive) string {
+func turningWords(d *report.ToldDrive) string {
 	return fmt.Sprintf("The drive seen from the front, in proportion: %s. It %s.", whatDrives(d.Pulleys), d.Works)
 }
 
@@ -68,9 +75,9 @@ func drivesList(lines []string) g.Node {
 	return list(all)
 }
 
-// bar is the range of a drive's speed on a scale, with the band that was asked for on it.
-func (s *Session) bar(d *report.ToldDrive) g.Node {
-	q, b := d.Drive, s.answer.result.Brief
+// speedBar is the range of a drive's speed on a scale, with the band that was asked for on it.
+func speedBar(b *brief.Brief, d *report.ToldDrive) g.Node {
+	q := d.Drive
 	low, likely, high, target := float64(q.Speed.Low), float64(q.Speed.Likely), float64(q.Speed.High), float64(q.Target)
 	most := 1.1 * max(high, target*(1+b.Tolerance))
 	if !(most > 0) || math.IsInf(most, 0) {

@@ -52,7 +52,7 @@ func (s *Session) classPart(r read) g.Node {
 	sh := &s.shared
 	switch {
 	case sh.wanted:
-		return h.Section(append(nodes, searching())...)
+		return h.Section(append(nodes, searching(everyWay))...)
 	case !s.sharedOut():
 		nodes = append(nodes, h.P(g.Text(fmt.Sprintf("The cupboard can be shared out among all %s, who may build different drives where that serves more of them.", numberOfGroups(r.brief.Sets)))),
 			g.If(sh.failed != "", h.P(h.Class("warn"), h.ID("class-failed"), g.Text(sh.failed))),

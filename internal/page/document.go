@@ -43,7 +43,7 @@ type Made struct {
 // answer, which would be the program's fault.
 func Document(ctx context.Context, m Made) ([]byte, error) {
 	s := New(Limits{})
-	s.find(ctx, func(string) {})
+	s.find(ctx, func(*Reply) {})
 	if !s.fresh() || s.answer.told == nil {
 		return nil, errors.New("the example has no answer")
 	}

@@ -15,7 +15,7 @@
   };
 
   // findriveReply is called by the engine: the number of the act and its reply, or
-  // number 0 and the words of how far a search has come.
+  // number 0 and what is told while it is done.
   self.findriveReply = (number, reply) => postMessage({ number, reply });
 
   let started = false;

@@ -64,6 +64,7 @@ type Reply struct {
 	Title string `json:"title,omitempty"` // of the window
 	Focus string `json:"focus,omitempty"` // the id to go to; empty: focus stays
 	Say   string `json:"say,omitempty"`   // read out to who cannot see what changed
+	SoFar string `json:"soFar,omitempty"` // how far a search is
 	Keep  string `json:"keep,omitempty"`  // the state, to be kept and handed to "restore"
 	Next  string `json:"next,omitempty"`  // an act to send when nothing else is waiting
 	Print bool   `json:"print,omitempty"` // open the print dialog
@@ -99,6 +100,7 @@ type Session struct {
 	state
 	answer    *answer           // of the files as they are, or nil
 	before    *answer           // the last one, shown grey until the next is there
+	early     *answer           // the first drive of the list that is being looked for, or nil
 	known     []*answer         // the last few, for undo and redo
 	long      bool              // whether the next search may take long
 	laid      bool              // whether anything was laid in over the first screen, which has the example's answer
@@ -129,13 +131,14 @@ func New(limits Limits) *Session {
 	return s
 }
 
-// Do does one act. progress, which may be nil, is told in words how far a search is.
+// Do does one act. meanwhile, which may be nil, is told how far a search is, and given the
+// page once the first drive of a list is settled.
 // ctx stops it; its cause says why: ErrOvertaken leaves no answer, anything else what
 // was found so far.
-func (s *Session) Do(ctx context.Context, e Event, progress func(words string)) *Reply {
+func (s *Session) Do(ctx context.Context, e Event, meanwhile func(*Reply)) *Reply {
 	r := &Reply{}
-	if progress == nil {
-		progress = func(string) {}
+	if meanwhile == nil {
+		meanwhile = func(*Reply) {}
 	}
 	act, known := acts[e.Act]
 	if !known {
@@ -145,7 +148,7 @@ func (s *Session) Do(ctx context.Context, e Event, progress func(words string)) 
 	if e.Act != "answer" && e.Act != "buy" && e.Act != "share out" { // which nobody asked for: what was said last still holds
 		s.said = ""
 	}
-	act(s, doing{ctx: ctx, Event: e, progress: progress, reply: r})
+	act(s, doing{ctx: ctx, Event: e, meanwhile: meanwhile, reply: r})
 	s.recall()
 	if r.HTML == stay {
 		r.HTML = ""

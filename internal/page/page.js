@@ -20,7 +20,7 @@
       if (data.module) module = data.module;
       else if (data.ready) ready();
       else if ("crashed" in data) crashed(data.crashed);
-      else if (data.number === 0) progress(data.reply);
+      else if (data.number === 0) meanwhile(JSON.parse(data.reply));
       else if (busy && data.number === busy.number) done(JSON.parse(data.reply));
     };
     worker.onerror = (e) => crashed(e.message);
@@ -154,6 +154,10 @@
 
   const say = (words) => { $("said").textContent = words; };
   const progress = (words) => { const el = $("so-far"); if (el) el.textContent = words; };
+  const meanwhile = (reply) => {
+    if (reply.html) morph(reply.html);
+    if (reply.soFar) progress(reply.soFar);
+  };
   const working = (is) => {
     document.documentElement.dataset.busy = is ? "yes" : "no";
     if (!is) progress("");

@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -353,18 +354,22 @@ func TestFocusGoesToAPlaceThatIsThere(t *testing.T) {
 	assert.Empty(t, u.Left)
 }
 
-// While the rest of the list is looked for, the first drive is told in the words that it will
-// have.
-func TestTheFirstDriveIsToldWhileOthersAreLookedFor(t *testing.T) {
+// While the rest of the list is looked for, the first drive is shown as it will stand in the
+// whole answer.
+func TestTheFirstDriveIsShownWhileOthersAreLookedFor(t *testing.T) {
 	s := New(Limits{})
 	s.Do(context.Background(), Event{Act: "set", On: briefName + pathOf("speed"), Value: "1 turn in 8 s"}, nil)
-	var said []string
-	s.Do(context.Background(), Event{Act: "answer"}, func(words string) {
-		if strings.Contains(words, "The next best are still looked for: ") {
-			said = append(said, words)
+	var shown []string
+	reply := s.Do(context.Background(), Event{Act: "answer"}, func(r *Reply) {
+		if r.HTML != "" {
+			shown = append(shown, r.HTML)
 		}
 	})
-	require.NotEmpty(t, said)
-	require.Contains(t, said[0], s.answer.told.Outcome)
-	require.Contains(t, said[0], s.answer.told.Lead.Speed)
+	require.Len(t, shown, 1)
+	require.Contains(t, shown[0], "The next best are still looked for.")
+	require.NotContains(t, reply.HTML, "The next best are still looked for.")
+	card := regexp.MustCompile(`(?s) id="choice-1">.*?(<figure>.*?)(<p class="go">|</li>)`)
+	early, whole := card.FindStringSubmatch(shown[0])[1], card.FindStringSubmatch(reply.HTML)[1]
+	require.Equal(t, whole, early, "it stands as it will in the whole answer")
+	require.NotContains(t, shown[0], `data-act="choose"`, "there is nothing to choose from yet")
 }

@@ -64,7 +64,7 @@ func (s *Session) paperStep(r read) g.Node {
 	case !r.sound():
 		return s.summary(r)
 	case !s.fresh():
-		return searching()
+		return searching(everyWay)
 	case s.chosen() == nil:
 		return g.Group{h.P(g.Text("There is no drive that all groups can build alike. See what stands in the way under Answer.")), s.classPart(r), s.look()}
 	}

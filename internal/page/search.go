@@ -154,7 +154,7 @@ func (s *Session) remember(a *answer) {
 }
 
 // find answers the files as they are. Nothing is kept of a search that was overtaken.
-func (s *Session) find(ctx context.Context, progress func(string)) {
+func (s *Session) find(ctx context.Context, meanwhile func(*Reply)) {
 	r := s.read()
 	if !r.sound() || s.fresh() {
 		return
@@ -168,14 +168,19 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	}
 	limited, end := bounded(ctx, by)
 	defer end()
-	first := ""
+	defer func() { s.early = nil }()
 	watch := func(p search.Progress) {
-		progress(first + fmt.Sprintf("%d drives worked out so far.", p.Stats.Finished))
+		meanwhile(&Reply{SoFar: fmt.Sprintf("%d drives worked out so far.", p.Stats.Finished)})
+	}
+	first := func(p *design.Proposal) {
+		if s.early = firstOf(a.to, cup, r.brief, p); s.laid && s.early != nil {
+			meanwhile(&Reply{HTML: s.html()})
+		}
 	}
 	var err error
-	a.result, err = s.best(limited, cup, r.brief, watch, func(p *design.Proposal) { first = firstWords(cup, r.brief, p) })
+	a.result, err = s.best(limited, cup, r.brief, watch, first)
 	if err == nil && len(a.result.Proposals) == 0 && limited.Err() == nil {
-		progress("No drive so far. Looking for what stands in the way.")
+		meanwhile(&Reply{SoFar: "No drive so far. Looking for what stands in the way."})
 		a.instead, err = why.Ask(limited, a.of, why.Options{None: a.result, Threads: 1, Watch: watch, First: s.limits.First, Alone: s.limits.Alone, Each: s.limits.One})
 	}
 	if errors.Is(context.Cause(ctx), ErrOvertaken) {
@@ -194,14 +199,14 @@ func (s *Session) find(ctx context.Context, progress func(string)) {
 	s.remember(a)
 }
 
-// firstWords are said of the first drive of a list whose others are still looked for, unless one
-// of these will lead the list in its stead.
-func firstWords(cup *parts.Cupboard, b *brief.Brief, p *design.Proposal) string {
-	t := report.Tell(&design.Result{Cupboard: cup, Brief: b, Status: design.ProvedBest, Proposals: []design.Proposal{*p}}, 1)
-	if t.Lead.OnEdge {
-		return ""
+// firstOf is an answer with nothing but the first drive of a list whose others are still looked
+// for; nil if one of these may lead the list in its stead.
+func firstOf(to question, cup *parts.Cupboard, b *brief.Brief, p *design.Proposal) *answer {
+	a := &answer{to: to, result: &design.Result{Cupboard: cup, Brief: b, Status: design.ProvedBest, Proposals: []design.Proposal{*p}}}
+	if a.told = report.Tell(a.result, 1); a.told.Lead.OnEdge {
+		return nil
 	}
-	return t.Outcome + " " + upper(t.Lead.Works) + ", " + t.Lead.Speed + ". The next best are still looked for: "
+	return a
 }
 
 // best looks for the best drives. Where half of the time has brought none, it looks for

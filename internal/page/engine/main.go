@@ -28,6 +28,9 @@ const (
 	memoryLimit = 160 << 20
 )
 
+// meanwhile is the number of what is told while an act is done, in place of the act's.
+const meanwhile = 0
+
 // running is the act at work, so that it can be stopped, or what is done while there is none.
 var running struct {
 	sync.Mutex
@@ -112,7 +115,7 @@ func do(session *page.Session, event string) *page.Reply {
 	if err := json.Unmarshal([]byte(event), &e); err != nil {
 		return &page.Reply{Say: "This could not be read: " + err.Error()}
 	}
-	return session.Do(ctx, e, func(words string) { js.Global().Call("findriveReply", 0, words) })
+	return session.Do(ctx, e, func(r *page.Reply) { reply(meanwhile, r) })
 }
 
 func reply(number int, r *page.Reply) {
