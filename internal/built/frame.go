@@ -78,7 +78,7 @@ func (b *Build) lanePlans(depth units.Millimetres) []layout.LanePlan {
 	for i := range b.Drive.Stages {
 		widths = append(widths, max(b.Drive.Stages[i].Driver.Width, b.Drive.Stages[i].Driven.Width))
 	}
-	return layout.LanePlans(len(widths), widths, b.Drive.Motor.BodyLength, b.Brief.Limits.LaneGap, depth)
+	return layout.LanePlans(len(widths), widths, constraints.MotorAlong(b.Drive.Motor, b.Drive.Stages[0].Driver), b.Brief.Limits.LaneGap, depth)
 }
 
 func (b *Build) inLanes(plan layout.LanePlan) layout.Problem {

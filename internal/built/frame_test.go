@@ -45,7 +45,7 @@ motor_at = ["%d mm", "%d mm"]
 		for _, s := range b.Drive.Stages {
 			widths = append(widths, max(s.Driver.Width, s.Driven.Width))
 		}
-		for _, plan := range layout.LanePlans(len(widths), widths, b.Drive.Motor.BodyLength, b.Brief.Limits.LaneGap, b.Brief.Frame.Depth) {
+		for _, plan := range layout.LanePlans(len(widths), widths, constraints.MotorAlong(b.Drive.Motor, b.Drive.Stages[0].Driver), b.Brief.Limits.LaneGap, b.Brief.Frame.Depth) {
 			p := design.LayoutProblem(b.Drive, b.Brief, plan, 0)
 			p.Grid = layout.Grid{Pitch: 1e-3}
 			fits = fits || len(layout.Check(p, at)) == 0

@@ -293,11 +293,12 @@ type Hole struct {
 
 // Lanes say where along the axles things are.
 type Lanes struct {
-	Lane      []int    `json:"stage_lanes"`
-	Centre    []Number `json:"stage_centres_mm"`
-	BodyLanes []int    `json:"body_lanes"`
-	BodyFront Number   `json:"body_front_mm"`
-	Depth     Number   `json:"depth_mm"`
+	Lane       []int    `json:"stage_lanes"`
+	Centre     []Number `json:"stage_centres_mm"`
+	BodyLanes  []int    `json:"body_lanes"`
+	ShaftLanes []int    `json:"shaft_lanes"`
+	BodyFront  Number   `json:"body_front_mm"`
+	Depth      Number   `json:"depth_mm"`
 }
 
 // Use is what is taken of one part.

@@ -5,6 +5,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/drive"
+	"findrive/internal/layout"
 	"findrive/internal/parts"
 	"findrive/internal/units"
 )
@@ -104,6 +105,11 @@ const leastSeat = 1.5
 func ShaftSeat(m *parts.Motor, p *parts.Pulley) units.Millimetres {
 	groove := (p.Width + min(p.GrooveWidth, p.Width)) / 2
 	return max(groove, min(leastSeat*m.ShaftDiameter, p.Width))
+}
+
+// MotorAlong is a motor with a pulley on it as lanes are planned with it.
+func MotorAlong(m *parts.Motor, p *parts.Pulley) layout.MotorAlong {
+	return layout.MotorAlong{Body: m.BodyLength, Shaft: m.ShaftLength, Seat: ShaftSeat(m, p) - p.Width/2}
 }
 
 // ShaftReaches is the motor-shaft rule: the shaft reaches as far into the pulley on it as

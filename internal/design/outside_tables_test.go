@@ -512,7 +512,7 @@ func (p *placing) hasHoles(inner, output drive.Lie, weight mechanics.Force) bool
 	}
 	cell := func(i int) units.Interval[mm] { return p.tables.stages[p.stages[i]].cell }
 	last, slack := len(p.stages)-1, p.tables.stages[p.stages[0]].bears
-	for _, plan := range layout.LanePlans(len(p.stages), widths, p.d.Motor.BodyLength, p.brief.Limits.LaneGap, p.brief.Frame.Depth) {
+	for _, plan := range layout.LanePlans(len(p.stages), widths, constraints.MotorAlong(p.d.Motor, p.d.Stages[0].Driver), p.brief.Limits.LaneGap, p.brief.Frame.Depth) {
 		room := design.LayoutProblem(p.d, p.brief, plan, slack)
 		for i := range p.stages {
 			room.Gaps = append(room.Gaps, layout.Gap{A: i, B: i + 1, Min: cell(i).Lo - 2*slack, Max: cell(i).Hi + 2*slack, Prefer: cell(i).Lo})

@@ -8,6 +8,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/parts"
 	"findrive/internal/pause"
 	"findrive/internal/units"
 )
@@ -212,8 +213,16 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 		lanes = max(lanes, lane+1)
 	}
 	// The motor's body stands in front of the first stage's lane. Axles run
-	// past it even where no lane lies beside it, so it has a lane of its own.
+	// past it even where no lane lies beside it, so it has a lane of its own. Where it
+	// reaches into the first stage's, what turns there stands in its own too, but for the
+	// pulley on its shaft.
 	bodyLane := lanes
+	beside := func(shaft *layout.Shaft, pulley *parts.Pulley, stage int) {
+		shaft.Discs = append(shaft.Discs, layout.Disc{Radius: pulley.Outside / 2, Lane: plan.Lane[stage]})
+		if plan.Lane[stage] == plan.Lane[0] && slices.Contains(plan.BodyLanes, plan.Lane[0]) {
+			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: pulley.Outside / 2, Lane: bodyLane})
+		}
+	}
 	every := make([]int, lanes+1)
 	for i := range every {
 		every[i] = i
@@ -222,7 +231,7 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 	p.Shafts = append(p.Shafts, layout.Shaft{
 		Radius: d.Motor.ShaftDiameter / 2, Zone: meet(inside, layout.Rect(f.MotorZone)),
 		Discs: []layout.Disc{{Radius: d.Stages[0].Driver.Outside / 2, Lane: plan.Lane[0]}},
-		Lanes: []int{plan.Lane[0]},
+		Lanes: append([]int{plan.Lane[0]}, plan.ShaftLanes...),
 	})
 	for i := range k {
 		zone := holes(b, d.Axles[i].Diameter)
@@ -235,9 +244,9 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 			}
 		}
 		shaft := layout.Shaft{Radius: d.Axles[i].Diameter / 2, Zone: zone, Lanes: every}
-		shaft.Discs = append(shaft.Discs, layout.Disc{Radius: d.Stages[i].Driven.Outside / 2, Lane: plan.Lane[i]})
+		beside(&shaft, d.Stages[i].Driven, i)
 		if i+1 < k {
-			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: d.Stages[i+1].Driver.Outside / 2, Lane: plan.Lane[i+1]})
+			beside(&shaft, d.Stages[i+1].Driver, i+1)
 		}
 		p.Shafts = append(p.Shafts, shaft)
 	}
@@ -250,7 +259,7 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 		})
 	}
 	p.Bodies = []layout.Box{{Shaft: 0, HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2,
-		Lanes: append(slices.Clone(plan.BodyLanes), bodyLane)}}
+		Lanes: append(slices.DeleteFunc(slices.Clone(plan.BodyLanes), func(lane int) bool { return lane == plan.Lane[0] }), bodyLane)}}
 	if d.Wheel == nil {
 		return p
 	}

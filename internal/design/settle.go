@@ -116,7 +116,7 @@ func (s *settling) prepare() bool {
 	}
 	s.jointFloor += score.Joint(s.brief.Weights, s.onMotor[s.head.motor][s.driver[0]][0].Kind)
 	motor := &s.motors[s.head.motor].Part
-	s.plans = layout.LanePlans(s.stages, widths, motor.BodyLength, s.brief.Limits.LaneGap, s.brief.Frame.Depth)
+	s.plans = layout.LanePlans(s.stages, widths, constraints.MotorAlong(motor, &s.pulleys[s.driver[0]].Part), s.brief.Limits.LaneGap, s.brief.Frame.Depth)
 	if no := constraints.LanesFit(s.brief.Frame.Depth, s.stages, len(s.plans)); no != nil {
 		s.tally.add(no)
 		return false

@@ -183,6 +183,19 @@ func (r *row) problem(d *drive.Drive, lanes *layout.LanePlan, w *windows) layout
 	// An axle passes through every lane, and past the motor's body, which counts as
 	// a lane of its own in front of all.
 	body := slices.Max(lanes.Lane) + 1
+	bodies := []int{body}
+	for _, l := range lanes.BodyLanes {
+		if l != lanes.Lane[0] {
+			bodies = append(bodies, l)
+		}
+	}
+	// Of a body that stands in the first stage's lane the pulleys there but its own keep clear
+	// as if they ran past it.
+	past := func(shaft *layout.Shaft, lane int) {
+		if n := len(shaft.Discs); lane == lanes.Lane[0] && slices.Contains(lanes.BodyLanes, lane) {
+			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: shaft.Discs[n-1].Radius, Lane: body})
+		}
+	}
 	var every []int
 	for l := range body + 1 {
 		every = append(every, l)
@@ -191,13 +204,17 @@ func (r *row) problem(d *drive.Drive, lanes *layout.LanePlan, w *windows) layout
 	for j := range k + 1 {
 		var shaft layout.Shaft
 		if j == 0 {
-			shaft = layout.Shaft{Radius: d.Motor.ShaftDiameter / 2, Zone: meet(p.Outline, layout.Rect(f.MotorZone)), Lanes: []int{lanes.Lane[0]}}
+			shaft = layout.Shaft{Radius: d.Motor.ShaftDiameter / 2, Zone: meet(p.Outline, layout.Rect(f.MotorZone)), Lanes: append([]int{lanes.Lane[0]}, lanes.ShaftLanes...)}
 		} else {
 			shaft = layout.Shaft{Radius: d.Axles[j-1].Diameter / 2, Zone: r.holeZone(d.Axles[j-1].Diameter), Lanes: every}
 			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: d.Stages[j-1].Driven.Outside / 2, Lane: lanes.Lane[j-1]})
+			past(&shaft, lanes.Lane[j-1])
 		}
 		if j < k {
 			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: d.Stages[j].Driver.Outside / 2, Lane: lanes.Lane[j]})
+			if j > 0 {
+				past(&shaft, lanes.Lane[j])
+			}
 		} else {
 			shaft.Zone = meet(shaft.Zone, layout.Rect(f.OutputZone))
 		}
@@ -209,7 +226,7 @@ func (r *row) problem(d *drive.Drive, lanes *layout.LanePlan, w *windows) layout
 		p.Runs = append(p.Runs, layout.Run{From: i, To: i + 1, Crossed: s.Crossed, Lane: lanes.Lane[i], HalfBand: half,
 			FromPitch: s.Driver.GrooveFloor/2 + half, ToPitch: s.Driven.GrooveFloor/2 + half})
 	}
-	p.Bodies = []layout.Box{{HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2, Lanes: append(slices.Clone(lanes.BodyLanes), body)}}
+	p.Bodies = []layout.Box{{HalfWidth: d.Motor.BodyWidth / 2, HalfHeight: d.Motor.BodyHeight / 2, Lanes: bodies}}
 	if d.Wheel != nil {
 		standing(&p, d.Wheel.Diameter/2, f)
 		// The two wheels of a side are in one plane.

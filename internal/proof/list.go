@@ -30,6 +30,7 @@ type Listed struct {
 	Holes       [][2]float64  `json:"holes"`      // motor shaft first
 	Lanes       []int         `json:"lanes"`      // of each stage
 	Beside      []int         `json:"beside"`     // lanes beside the motor's body
+	Reached     []int         `json:"reached"`    // lanes into which its shaft reaches
 }
 
 // ListedStage is one stage of a listed drive, and the axle that carries its driven
@@ -55,7 +56,7 @@ func ListedOf(d *drive.Drive, cost points, forgives mm, ropeParts int) (Listed, 
 		return Listed{}, errors.New("it has no spacing, lie and hole for each stage")
 	}
 	out := Listed{Points: cost.Float(), RopeParts: ropeParts, Motor: d.Motor.Name, Cells: d.Holder.Name, HoleError: float64(forgives),
-		Lanes: d.Lanes.Lane, Beside: append([]int{}, d.Lanes.BodyLanes...)}
+		Lanes: d.Lanes.Lane, Beside: append([]int{}, d.Lanes.BodyLanes...), Reached: append([]int{}, d.Lanes.ShaftLanes...)}
 	if d.Wheel != nil {
 		out.Output, out.OutputJoint = d.Wheel.Name, jointWord(&d.OutputJoint)
 	}
@@ -394,7 +395,7 @@ func (r *row) holesOf(l *Listed, lies *lies) error {
 	}
 	plans := r.lanePlans()
 	plan := slices.IndexFunc(plans, func(p layout.LanePlan) bool {
-		return slices.Equal(p.Lane, l.Lanes) && slices.Equal(p.BodyLanes, l.Beside)
+		return slices.Equal(p.Lane, l.Lanes) && slices.Equal(p.BodyLanes, l.Beside) && slices.Equal(p.ShaftLanes, l.Reached)
 	})
 	if plan < 0 {
 		return errors.New("its lanes are not among those that fit in the frame")

@@ -59,7 +59,9 @@ func (r *row) brokenBy(one *box, plan *layout.LanePlan, at []layout.Point) (rule
 		axle = append(axle, float64(r.axles[r.rods[i].stock].Part.Diameter)/2)
 		discs = append(discs, disc{i + 1, -1, axle[i+1]})
 	}
-	discs = append(discs, disc{0, plan.Lane[0], axle[0]})
+	for _, lane := range append([]int{plan.Lane[0]}, plan.ShaftLanes...) {
+		discs = append(discs, disc{0, lane, axle[0]})
+	}
 	for j := range at {
 		high := off(y(j))
 		if len(f.Rails) > 0 {

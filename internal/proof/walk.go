@@ -330,7 +330,7 @@ func (r *row) lanePlans() []layout.LanePlan {
 	for _, p := range r.pairs[:r.hd.stages] {
 		widths = append(widths, max(r.pulleys[p.driver].Part.Width, r.pulleys[p.driven].Part.Width))
 	}
-	return layout.LanePlans(r.hd.stages, widths, r.motors[r.hd.motor].Part.BodyLength, r.brief.Limits.LaneGap, r.brief.Frame.Depth)
+	return layout.LanePlans(r.hd.stages, widths, constraints.MotorAlong(&r.motors[r.hd.motor].Part, &r.pulleys[r.pairs[0].driver].Part), r.brief.Limits.LaneGap, r.brief.Frame.Depth)
 }
 
 // rowCost is what a row at its level is charged, but for joints, rods and bands.

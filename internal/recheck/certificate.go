@@ -214,11 +214,12 @@ type proposal struct {
 	Positions   []point  `json:"positions"`
 	FreeAxle    freeAxle `json:"free_axle"`
 	Lanes       struct {
-		Stage     []int     `json:"stage_lanes"`
-		Centre    []float64 `json:"stage_centres_mm"`
-		BodyLanes []int     `json:"body_lanes"`
-		BodyFront float64   `json:"body_front_mm"`
-		Depth     float64   `json:"depth_mm"`
+		Stage      []int     `json:"stage_lanes"`
+		Centre     []float64 `json:"stage_centres_mm"`
+		BodyLanes  []int     `json:"body_lanes"`
+		ShaftLanes []int     `json:"shaft_lanes"`
+		BodyFront  float64   `json:"body_front_mm"`
+		Depth      float64   `json:"depth_mm"`
 	} `json:"lanes"`
 	Bears    float64 `json:"bears_mm"`
 	Forgives float64 `json:"forgiveness_mm"`

@@ -35,7 +35,7 @@ func (r *report) frame(c *certificate, p *proposal) {
 		r.same("length of an axle", a.Length, math.Ceil(cut-slackRule))
 		r.hold((a.Hole != nil) == c.Brief.Making.DrillFrame, "a hole is given and none is drilled, or the other way about")
 	}
-	depth := p.Lanes.BodyFront + p.Motor.BodyLength
+	depth := p.tip()
 	for i := range p.Stages {
 		s := &p.Stages[i]
 		depth = math.Max(depth, s.Lane+math.Max(s.Driver.Width, s.Driven.Width)/2)

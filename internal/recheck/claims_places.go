@@ -95,6 +95,7 @@ func (r *report) places(c *certificate, p *proposal) {
 	r.lanesClear(c, p)
 	r.bandsClear(c, p)
 	r.motorClear(c, p)
+	r.shaftClear(c, p)
 }
 
 // place is where a shaft is, the free axle behind the driven ones.
@@ -145,9 +146,14 @@ func (r *report) freeAxle(c *certificate, p *proposal) {
 func (r *report) lanesClear(c *certificate, p *proposal) {
 	l, depth := &c.Brief.Limits, c.Brief.Frame.Depth
 	width := func(i int) float64 { return math.Max(p.Stages[i].Driver.Width, p.Stages[i].Driven.Width) }
-	front, back := p.Lanes.BodyFront, p.Lanes.BodyFront+p.Motor.BodyLength
-	r.hold(front >= -slackRule && back <= depth+slackRule, "the motor's body does not fit in the depth")
+	front, back, tip := p.Lanes.BodyFront, p.Lanes.BodyFront+p.Motor.BodyLength, p.tip()
+	r.hold(front >= -slackRule && tip <= depth+slackRule, "the motor does not fit in the depth with its shaft")
+	on, first := &p.Stages[0].Driver, p.Stages[0].Lane
+	r.hold(back <= first-on.Width/2+slackRule, "the motor's body stands where the pulley on its shaft does")
+	seat := math.Max(on.Width/2+math.Min(on.GrooveWidth, on.Width)/2, math.Min(1.5*p.Motor.Shaft, on.Width))
+	r.hold(tip >= first-on.Width/2+seat-slackRule, "the motor's shaft, with its tip at %.2f mm, does not reach past the groove of its pulley", tip)
 	r.hold(p.Lanes.Depth <= depth+slackRule, "the lanes take more than the depth")
+	reached := []int{}
 	for i := range p.Stages {
 		at := p.Stages[i].Lane
 		r.same(stageName(i)+"lane position", p.Lanes.Centre[i], at)
@@ -162,8 +168,16 @@ func (r *report) lanesClear(c *certificate, p *proposal) {
 		if at+width(i)/2 > front+slackRule && at-width(i)/2 < back-slackRule {
 			r.hold(slices.Contains(p.Lanes.BodyLanes, p.Lanes.Stage[i]), "%sits lane runs beside the motor's body and is not counted so", stageName(i))
 		}
+		if lane := p.Lanes.Stage[i]; lane > p.Lanes.Stage[0] && at-width(i)/2 < tip+l.LaneGap/2-slackRule && !slices.Contains(reached, lane) {
+			reached = append(reached, lane)
+		}
 	}
+	slices.Sort(reached)
+	r.hold(slices.Equal(reached, p.Lanes.ShaftLanes), "the motor's shaft reaches into %v besides its own lane, and not %v", reached, p.Lanes.ShaftLanes)
 }
+
+// tip is how far behind the front inside face the motor's shaft ends.
+func (p *proposal) tip() float64 { return p.Lanes.BodyFront + p.Motor.BodyLength + p.Motor.ShaftLength }
 
 // bandsClear checks that no axle stands in a band's way.
 func (r *report) bandsClear(c *certificate, p *proposal) {
@@ -181,6 +195,27 @@ func (r *report) bandsClear(c *certificate, p *proposal) {
 			}
 			r.hold(rod.shaft <= len(p.Stages) || !between(runs, p.place(rod.shaft)), "the band of stage %d goes round %s", i+1, rod.name)
 		}
+		if i > 0 && slices.Contains(p.Lanes.ShaftLanes, p.Lanes.Stage[i]) {
+			for _, run := range runs {
+				apart := run.clear(p.place(0)) - half - p.Motor.Shaft/2
+				r.hold(apart >= c.Brief.Limits.Clearance+2*p.error()-slackRule, "the band of stage %d passes the motor's shaft at %.2f mm", i+1, apart)
+			}
+		}
+	}
+}
+
+// shaftClear checks that the pulleys in whose lanes the motor's shaft ends clear it.
+func (r *report) shaftClear(c *certificate, p *proposal) {
+	clear := func(name string, stage, shaft int, outside float64) {
+		if !slices.Contains(p.Lanes.ShaftLanes, p.Lanes.Stage[stage]) {
+			return
+		}
+		apart := distance(p.place(shaft), p.place(0)) - outside/2 - p.Motor.Shaft/2
+		r.hold(apart >= c.Brief.Limits.Clearance+2*p.error()-slackRule, "the motor's shaft reaches into the %s of stage %d", name, stage+1)
+	}
+	for i := 1; i < len(p.Stages); i++ {
+		clear("driver", i, i, p.Stages[i].Driver.Outside)
+		clear("driven pulley", i, i+1, p.Stages[i].Driven.Outside)
 	}
 }
 

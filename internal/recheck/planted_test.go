@@ -104,9 +104,13 @@ func TestPlantedFaults(t *testing.T) {
 		{"an axle cut as long as its rod", func(_ any, p map[string]any) { node(p, "axles", 0)["length_mm"] = 360.0 }, "length of an axle"},
 		{"an output axle like the others", func(_ any, p map[string]any) { node(p, "axles", 1)["length_mm"] = 90.0 }, "length of an axle is given as 90 and comes out as 107"},
 		{"a hole that is not drilled", func(_ any, p map[string]any) { node(p, "axles", 0)["hole_diameter_mm"] = nil }, "a hole is given and none is drilled"},
-		{"lanes counted from the back", func(_ any, p map[string]any) { node(p, "lanes")["stage_lanes"] = []any{1.0, 0.0} }, "are not counted from the front"},
+		{"lanes counted from the back", func(_ any, p map[string]any) { node(p, "lanes")["stage_lanes"] = []any{0.0, 1.0} }, "are not counted from the front"},
 		{"two lanes counted as one", func(_ any, p map[string]any) { node(p, "lanes")["stage_lanes"] = []any{1.0, 1.0} }, "are not counted from the front"},
 		{"a drive that takes less of the depth", func(_ any, p map[string]any) { node(p, "lanes")["depth_mm"] = 30.0 }, "depth of the lanes"},
+		{"a shaft too long for the depth", func(_ any, p map[string]any) { add(node(p, "motor"), "shaft_length_mm", 30) }, "does not fit in the depth with its shaft"},
+		{"a shaft too short for the lane", func(_ any, p map[string]any) { add(node(p, "motor"), "shaft_length_mm", -2) }, "its tip at 32.00 mm, does not reach past the groove"},
+		{"a motor where its pulley is", func(_ any, p map[string]any) { add(node(p, "motor"), "body_length_mm", 4) }, "stands where the pulley on its shaft does"},
+		{"a shaft that reaches nowhere", func(_ any, p map[string]any) { node(p, "lanes")["shaft_lanes"] = []any{0.0} }, "reaches into [] besides its own lane, and not [0]"},
 		{"holes off the grid", func(tree any, _ map[string]any) { node(tree, "brief", "frame")["hole_pitch_mm"] = 4.0 }, "the hole of shaft 2 is off the grid"},
 		{"rails elsewhere", func(tree any, _ map[string]any) {
 			node(tree, "brief", "frame")["rail_heights_mm"] = []any{68.0, 79.0}

@@ -27,7 +27,7 @@ func proposalOf(p *design.Proposal, b *brief.Brief) proposalJSON {
 			Weight: certificate.Force{X: number(demand.Weight.X), Y: number(demand.Weight.Y)}},
 		Motor: motorOf(p), Cells: cellsOf(d.Holder), Stages: []stageJSON{}, Axles: []axleJSON{},
 		Positions: []holeJSON{}, Forgives: number(p.Forgives), Uses: []useJSON{}, Assumed: list(p.Assumed), Notes: list(p.Notes),
-		Lanes: lanesJSON{Lane: list(d.Lanes.Lane), Centre: numbers(d.Lanes.Centre), BodyLanes: list(d.Lanes.BodyLanes),
+		Lanes: lanesJSON{Lane: list(d.Lanes.Lane), Centre: numbers(d.Lanes.Centre), BodyLanes: list(d.Lanes.BodyLanes), ShaftLanes: list(d.Lanes.ShaftLanes),
 			BodyFront: number(d.Lanes.BodyFront), Depth: number(d.Lanes.Depth)},
 	}
 	for _, t := range p.Penalty {

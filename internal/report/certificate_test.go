@@ -70,7 +70,7 @@ func TestCertificateIsPlainJSON(t *testing.T) {
 func TestNoListIsNull(t *testing.T) {
 	r := testResult(t, brief.Lift)
 	r.Proposals[0].Uses[0].Also, r.Brief.Cells, r.Brief.Frame.Rails = nil, nil, nil
-	r.Proposals[0].Drive.Lanes.BodyLanes, r.Refused = nil, nil
+	r.Proposals[0].Drive.Lanes.BodyLanes, r.Proposals[0].Drive.Lanes.ShaftLanes, r.Refused = nil, nil, nil
 	var lists func(reflect.Type, map[string]bool)
 	keys := map[string]bool{}
 	lists = func(ty reflect.Type, seen map[string]bool) {

@@ -91,7 +91,7 @@ func twoStages(cup *parts.Cupboard, b *brief.Brief, crossed bool) *drive.Drive {
 		},
 		Axles:     []*parts.AxleStock{&cup.Axles[0], &cup.Axles[0]},
 		Positions: []layout.Point{{X: 30, Y: 80}, {X: 86, Y: 68}, {X: 152, Y: 80}},
-		Lanes:     layout.LanePlan{Lane: []int{0, 1}, Centre: []units.Millimetres{8, 16}, BodyLanes: []int{1}, BodyFront: 13, Depth: 38},
+		Lanes:     layout.LanePlan{Lane: []int{1, 0}, Centre: []units.Millimetres{31, 23}, BodyLanes: []int{0}, BodyFront: 0, Depth: 34},
 	}
 	if crossed {
 		d.Positions[2] = layout.Point{X: 154, Y: 82}

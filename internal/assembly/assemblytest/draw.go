@@ -79,12 +79,14 @@ func (g generator) drive(b *certificate.Brief, p *certificate.Proposal) bool {
 		p.Stages = append(p.Stages, st)
 		widths = append(widths, units.Millimetres(max(st.Driver.Width, st.Driven.Width)))
 	}
-	plans := layout.LanePlans(stages, widths, units.Millimetres(p.Motor.BodyLength), units.Millimetres(b.Limits.LaneGap), units.Millimetres(b.Frame.Depth))
+	on := &p.Stages[0].Driver
+	motor := layout.MotorAlong{Body: units.Millimetres(p.Motor.BodyLength), Shaft: units.Millimetres(p.Motor.ShaftLength), Seat: units.Millimetres(min(on.GrooveWidth, on.Width) / 2)}
+	plans := layout.LanePlans(stages, widths, motor, units.Millimetres(b.Limits.LaneGap), units.Millimetres(b.Frame.Depth))
 	if len(plans) == 0 {
 		return false
 	}
 	plan := plans[g.IntN(len(plans))]
-	p.Lanes = certificate.Lanes{Lane: plan.Lane, BodyLanes: plan.BodyLanes, BodyFront: number(plan.BodyFront), Depth: number(plan.Depth)}
+	p.Lanes = certificate.Lanes{Lane: plan.Lane, BodyLanes: plan.BodyLanes, ShaftLanes: plan.ShaftLanes, BodyFront: number(plan.BodyFront), Depth: number(plan.Depth)}
 	for i := range p.Stages {
 		p.Stages[i].Lane = number(plan.Centre[i])
 		p.Lanes.Centre = append(p.Lanes.Centre, number(plan.Centre[i]))
