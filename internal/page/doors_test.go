@@ -280,6 +280,33 @@ func TestWhatWasSaidOfColumnsStays(t *testing.T) {
 	assert.Nil(t, u.byID("column-3"))
 }
 
+// Of a list of which something can be used, a heading that is not known is told of where its column
+// may have what is missing, and it is asked what is in it.
+func TestAColumnThatIsNotReadIsToldOfAndAskedFor(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepList})
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "Item\tGirth\tQty\nred pulley\t35 mm\t22\ndowel\t4 x 250\t9\n"}})
+	require.Equal(t, stepCupboard, u.Step)
+	assert.Contains(t, u.says("from-list"), "under Girth")
+	u.quiet(Event{Act: "door", On: stepList})
+	assert.Equal(t, "Size", u.chosenIn("column-2"))
+	u.quiet(Event{Act: "headings", Form: map[string]string{"column-1": "", "column-2": "Size", "column-3": "", "headed": "yes"}})
+	require.Equal(t, stepCupboard, u.Step)
+	assert.Contains(t, u.Cupboard, "[pulley.red-pulley]")
+	assert.Equal(t, "4 mm", table(valuesOf(u.Cupboard), "axle", "dowel")["diameter"])
+	assert.NotContains(t, u.says("from-list"), "Girth")
+	u.quiet(Event{Act: "door", On: stepList})
+	assert.Equal(t, "Size", u.chosenIn("column-2"), "it can be said otherwise")
+
+	for _, known := range []string{"Item\tSize\tQty\tNotes\nred pulley\t35 mm\t22\told\n", "Item\tHow big\tQty\nred pulley\t35 mm\t22\n"} {
+		u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": known}})
+		require.Contains(t, u.Cupboard, "red-pulley")
+		assert.NotContains(t, u.says("from-list"), "Nothing was read")
+		u.quiet(Event{Act: "door", On: stepList})
+		assert.Nil(t, u.byID("headings"), known)
+	}
+}
+
 // chosenIn is the option of a field that is chosen.
 func (u *user) chosenIn(id string) string {
 	u.t.Helper()

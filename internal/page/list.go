@@ -57,14 +57,34 @@ func (s *Session) listDoor() g.Node {
 	}
 }
 
-// askColumns asks what the columns of a list are that has no headings, or none that are known.
+// unknown are the headings that are not known, so that nothing below them was read.
+func (l *reading) unknown() []string {
+	var out []string
+	for _, list := range l.result.Lists {
+		for _, t := range list.Tables {
+			for _, c := range t.Columns {
+				if c.Unknown() && !slices.Contains(out, c.Heading) {
+					out = append(out, c.Heading)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// askColumns asks what the columns of a list are that has no headings, or some that are not known.
 func (l *reading) askColumns() g.Node {
-	if l.failed == "" || len(l.sheets) != 1 {
+	if len(l.sheets) != 1 || l.failed == "" && l.result == nil {
 		return nil
 	}
 	columns, headed := stocktake.Ask(l.sheets[0].Data)
-	unknown := slices.ContainsFunc(columns, func(a stocktake.Asked) bool { return !a.Known })
-	if len(columns) < 2 || l.result != nil && !unknown {
+	var unknown []string
+	if l.failed == "" {
+		unknown = l.unknown()
+	}
+	if len(columns) < 2 || l.result != nil && !slices.ContainsFunc(columns, func(a stocktake.Asked) bool {
+		return !a.Known && (l.failed != "" || l.headings != nil || slices.Contains(unknown, a.Heading))
+	}) {
 		return nil
 	}
 	said := l.headings
@@ -212,6 +232,9 @@ func (s *Session) read0() g.Node {
 		for _, l := range s.list.result.Misfits {
 			more = append(more, h.Li(g.Text(l)))
 		}
+	}
+	if all := s.list.unknown(); len(all) > 0 && (unsure > 0 || s.mendable() > 0) {
+		asks = append(asks, h.Li(g.Text("Nothing was read of what stands under "+strings.Join(all, ", ")+". Is a size or a count there? Say what it is, or write Size or Qty over it.")))
 	}
 	return h.Div(h.ID("from-list"), h.Class("note"), h.P(g.Text(words)),
 		g.If(len(asks) > 0, g.Group{h.Ul(asks...), h.P(button("list-again", "door", stepList, "quiet", "Say it, and read the list again"))}),
