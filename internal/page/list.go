@@ -181,14 +181,20 @@ func (s *Session) takeList(d doing) {
 	var err error
 	l.result, err = stocktake.ReadAll(l.sheets, how)
 	if err != nil {
-		l.failed = upper(plain(err.Error())) + "."
+		l.failed = plain(err.Error())
+		if !slices.ContainsFunc(d.Files, func(f File) bool { return strings.HasPrefix(l.failed, f.Name) }) { // which is written so
+			l.failed = upper(l.failed)
+		}
+		if !strings.HasSuffix(l.failed, "?") {
+			l.failed += "."
+		}
 		d.reply.Focus = "list-text"
 		return
 	}
 	if l.result.Cupboard == nil {
 		l.failed = "No row of it can be used."
 		if n := l.unused(); len(n) > 0 {
-			l.failed += " The first row: " + n[0].Why + "."
+			l.failed += " The first row: " + partWords.Replace(n[0].Why) + "."
 		}
 		d.reply.Focus = "list-text"
 		return
@@ -208,7 +214,19 @@ func (s *Session) takeList(d doing) {
 // Flags are for the command line; here there are fields.
 var flags = pattern.Must(`(, or say| or say|: say)? --[a-z-]+( [^ ;:,.]*)?( to take [^;.]*| and (its|the) letter)?| \(--add-tubs adds up\)`)
 
-func plain(words string) string { return flags.ReplaceAllString(words, "") }
+// elsewhere is where things go on the page that the command line has a command for.
+var elsewhere = strings.NewReplacer(
+	"count on the sheet that findrive stock blank prints", "count parts by drawings",
+	"it goes to findrive shop, with -p", "it goes under Buy",
+	"it goes to findrive propose, with -c", "Open, at the top of the page, takes it",
+	"it goes to findrive propose, with -b", "Open, at the top of the page, takes it",
+	"it goes to findrive try", "Open, at the top of the page, takes it",
+	"it goes to findrive sheet, with --from", "it is for the command line",
+	"it goes to findrive verify", "it is for the command line",
+	"it goes to findrive stock back", "it is for the command line",
+	"this is a certificate", "this is a saved answer")
+
+func plain(words string) string { return flags.ReplaceAllString(elsewhere.Replace(words), "") }
 
 // read0 says what became of the list that was read last.
 func (s *Session) read0() g.Node {

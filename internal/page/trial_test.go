@@ -1,10 +1,13 @@
 package page
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"findrive/internal/demo"
 )
 
 const oddName = "gummi.bänder"
@@ -64,4 +67,31 @@ func TestADriveOfAPlanIsPutOnTheTable(t *testing.T) {
 	u.do(Event{Act: "on table", On: "99"})
 	u.do(countsOf("Owls, 10, 30\nLarks, 11, 30\n"))
 	assert.NotNil(t, u.byID("class-says"), u.says("counts-wrong"))
+}
+
+// A file that is no list is said to be what it is, under its own name, and sent to where the page
+// takes it: no command is told of, nor half of one.
+func TestAWrongFileIsSentToWhereItGoes(t *testing.T) {
+	u := newUser(t)
+	_, answer, err := answered().certificate()
+	require.NoError(t, err)
+	for _, c := range []struct {
+		name, text, goes string
+	}{
+		{"drives.json", string(answer), "drives.json: this is a saved answer, not a list of stock: it is for the command line."},
+		{"photo.png", "\x89PNG\r\n\x1a\n", "photo.png: this is a picture, not a spreadsheet: type the list in, or count parts by drawings."},
+		{"list", string(demo.Cupboard()), "list: this is a cupboard file already: Open, at the top of the page, takes it."},
+		{"list", string(demo.Brief()), "list: this is a brief, not a list of stock: Open, at the top of the page, takes it."},
+		{"list", string(demo.Prices()), "list: this is a price list, not a list of stock: it goes under Buy."},
+		{"list", "findrive proof 1\n", "list: this is a proof, not a list of stock: it is for the command line."},
+		{"film.csv", strings.Repeat("film,", 1<<20), "is it the right one?"},
+	} {
+		u.quiet(Event{Act: "list files", Files: []File{{Name: c.name, Data: []byte(c.text)}}})
+		assert.True(t, strings.HasSuffix(u.list.failed, c.goes), u.list.failed)
+		assert.True(t, strings.HasPrefix(u.list.failed, c.name), u.list.failed)
+	}
+	u.quiet(Event{Act: "read list", Form: map[string]string{"text": string(demo.Brief())}})
+	assert.True(t, strings.HasPrefix(u.list.failed, "Pasted list: this is a brief"), u.list.failed)
+	u.quiet(Event{Act: "read list", Form: map[string]string{"text": "Item\tQty\nred pulley\t8\n"}})
+	assert.Equal(t, "No row of it can be used. The first row: how large it is over the rims is missing.", u.list.failed)
 }
