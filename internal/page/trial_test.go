@@ -95,3 +95,32 @@ func TestAWrongFileIsSentToWhereItGoes(t *testing.T) {
 	u.quiet(Event{Act: "read list", Form: map[string]string{"text": "Item\tQty\nred pulley\t8\n"}})
 	assert.Equal(t, "No row of it can be used. The first row: how large it is over the rims is missing.", u.list.failed)
 }
+
+// What is wrong with a field is said in the words of the page: its own name, and no quotes that
+// nobody typed.
+func TestMistakesAreToldInTheWordsOfThePage(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepCupboard})
+	u.quiet(Event{Act: "add", Form: map[string]string{"kind": "pulley", "name": "red"}})
+	assert.Contains(t, u.says(id(cupboardName, "pulley", "red")), "Over the rims is missing: write for example \"20 mm\".")
+	u.quiet(Event{Act: "set", On: cupboardName + pathOf("pulley", "red", "bore"), Value: "wide"})
+	u.quiet(Event{Act: "set", On: briefName + pathOf("sets"), Value: "ten"})
+	u.quiet(Event{Act: "set", On: briefName + pathOf("frame", "length"), Value: ""})
+	u.quiet(Event{Act: "door", On: stepAnswer})
+	for _, words := range []string{"pulley, red: Over the rims is missing", "pulley, red, Hole: \"wide\"", "How many groups build one at the same time: Found \"ten\", a whole number is needed.", "frame: Across is missing"} {
+		assert.Contains(t, u.says("mistakes-box"), words)
+	}
+	assert.NotContains(t, u.says("mistakes-box"), "quotes")
+}
+
+// A mistake in a price list is told with its row, and of none that it is none.
+func TestMistakesInPricesAreToldWithTheirRows(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepBuy})
+	u.quiet(Event{Act: "prices", Form: map[string]string{"text": "Supplier\tKind\tPart\tPack\tPrice\tCarriage\nNorth\tpulley\tdisc-80\t5\t3.50\t4.95\nNorth\tcells\tnone\t1 bag\t3.50\t\n"}})
+	assert.Contains(t, u.says("prices-wrong"), `Row 3, column C, Part: There is no cells "none" in the cupboard`)
+	assert.NotContains(t, u.says("prices-wrong"), "?.")
+	assert.Contains(t, u.says("prices-wrong"), "Row 3, column D, Pack: Found \"1 bag\"")
+	u.quiet(Event{Act: "prices", Form: map[string]string{"text": " \n"}})
+	assert.Equal(t, "There are no prices yet: paste them, or open a price list.", u.says("prices-wrong"))
+}
