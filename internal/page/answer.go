@@ -85,6 +85,9 @@ func (s *Session) stoppedEarly(a *answer) g.Node {
 // firstWhy is why the first ranks before the next.
 func (s *Session) firstWhy(t *report.Told) g.Node {
 	if len(t.Drives) < 2 {
+		if s.answer.result.Status == design.StoppedEarly { // which is said above
+			return nil
+		}
 		return h.P(h.ID("why-first"), g.Text(t.End))
 	}
 	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, and for a speed that is off. Work such as drilling or a further stage costs points too. The first has %s. %s", t.Drives[0].Points, t.End)))
