@@ -107,7 +107,7 @@ func (s *Session) allDrives(t *report.Told, chosen *report.ToldDrive) g.Node {
 		}
 		rows = append(rows, h.Tr(h.ID("drive-"+n),
 			cell("No", h.Scope("row"), g.Text(n)), cell(upper(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
-			cell("Pulleys, motor to output", h.Class("long"), g.Text(whatDrives(d.Pulleys)+"."+edge)), cell("Points", g.Text(d.Points)),
+			cell("Pulleys, motor to output", h.Class("long"), g.Text(d.Pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
 			cell("", g.If(d != chosen, button("take-"+n, "choose", n, "quiet", "Take number "+n)), g.If(d == chosen, g.Text("taken")))))
 	}
 	return h.Details(h.ID("all-drives"), h.Summary(h.ID("all-drives-head"), g.Text(fmt.Sprintf("All %d drives of the list", len(t.Drives)))),

@@ -35,7 +35,7 @@ func (s *Session) card(d *report.ToldDrive, n int, is bool) g.Node {
 	}
 	return h.Li(h.Class(class), h.ID(id),
 		h.H3(h.ID(id+"-head"), g.Text(upper(name))),
-		h.Figure(turning(d.Drive, id+"-turns", s.turningWords(d)), h.FigCaption(g.Text(whatDrives(d.Pulleys)))),
+		h.Figure(turning(d.Drive, id+"-turns", s.turningWords(d)), h.FigCaption(g.Text(d.Pulleys))),
 		h.P(h.Class("speed"), g.Text(upper(d.Speed)+".")),
 		s.bar(d),
 		tenOf(d),
@@ -49,12 +49,7 @@ func (s *Session) card(d *report.ToldDrive, n int, is bool) g.Node {
 }
 
 func (s *Session) turningWords(d *report.ToldDrive) string {
-	return fmt.Sprintf("The drive seen from the front, in proportion: %s. It %s.", whatDrives(d.Pulleys), d.Works)
-}
-
-// whatDrives says pulleys, motor > output, in words.
-func whatDrives(pulleys string) string {
-	return strings.ReplaceAll(drivesIn(pulleys), ", ", "; ")
+	return fmt.Sprintf("The drive seen from the front, in proportion: %s. It %s.", d.Pulleys, d.Works)
 }
 
 // drivesIn puts the signs between pulleys into words, in a line with other things in it.

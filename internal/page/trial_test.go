@@ -124,3 +124,21 @@ func TestMistakesInPricesAreToldWithTheirRows(t *testing.T) {
 	u.quiet(Event{Act: "prices", Form: map[string]string{"text": " \n"}})
 	assert.Equal(t, "There are no prices yet: paste them, or open a price list.", u.says("prices-wrong"))
 }
+
+// A name with a comma in it is one name.
+func TestANameWithACommaStaysWhole(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "text", On: cupboardName, Form: map[string]string{"text": strings.ReplaceAll(box, "pulley.large", `pulley."red, large > small"`)}})
+	u.quiet(Event{Act: "text", On: briefName, Form: map[string]string{"text": "model = \"ride on an upright axle\"\nspeed = \"160 rpm\"\nmax_stages = 1\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"120 mm\"\ndepth = \"100 mm\"\n"}})
+	u.do(Event{Act: "door", On: stepAnswer})
+	assert.Contains(t, u.says("answer-found"), "small drives red, large > small")
+}
+
+// A model whose name is taken away is not called by the name of its file.
+func TestAModelHasAlwaysAName(t *testing.T) {
+	u := newUser(t)
+	u.put(briefName, "", "name")
+	assert.Equal(t, "our carousel", u.name())
+	u.do(Event{Act: "door", On: stepAnswer})
+	assert.Contains(t, u.says("outcome"), "Best of all for our carousel: ")
+}
