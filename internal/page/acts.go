@@ -47,6 +47,7 @@ func init() { // it would refer to itself otherwise
 		"leave row":       (*Session).actLeaveRow,
 		"to rows":         func(s *Session, d doing) { s.Step, d.reply.Focus = stepCupboard, "left-head" },
 		"open":            (*Session).actOpen,
+		"unread":          (*Session).actUnread,
 		"save":            (*Session).actSave,
 		"pdf":             (*Session).actPDF,
 		"csv":             (*Session).actCSV,

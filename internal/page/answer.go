@@ -102,6 +102,9 @@ func (s *Session) stoppedEarly(a *answer) g.Node {
 // firstWhy is why the first ranks before the next.
 func (s *Session) firstWhy(t *report.Told) g.Node {
 	if len(t.Drives) < 2 {
+		if s.answer.result.Status == design.StoppedEarly { // which is said above
+			return nil
+		}
 		return h.P(h.ID("why-first"), g.Text(t.End))
 	}
 	return h.P(h.ID("why-first"), g.Text(fmt.Sprintf("Why in this order: fewer points are better. Points are given for classrooms in which it does not work, and for a speed that is off. Work such as drilling or a further stage costs points too. The first has %s. %s", t.Drives[0].Points, t.End)))
@@ -121,7 +124,7 @@ func (s *Session) allDrives(t *report.Told, chosen *report.ToldDrive) g.Node {
 		}
 		rows = append(rows, h.Tr(h.ID("drive-"+n),
 			cell("No", h.Scope("row"), g.Text(n)), cell(upper(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
-			cell("Pulleys, motor to output", h.Class("long"), g.Text(whatDrives(d.Pulleys)+"."+edge)), cell("Points", g.Text(d.Points)),
+			cell("Pulleys, motor to output", h.Class("long"), g.Text(d.Pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
 			cell("", g.If(d != chosen, button("take-"+n, "choose", n, "quiet", "Take number "+n)), g.If(d == chosen, g.Text("taken")))))
 	}
 	return h.Details(h.ID("all-drives"), h.Summary(h.ID("all-drives-head"), g.Text(fmt.Sprintf("All %d drives of the list", len(t.Drives)))),

@@ -169,7 +169,7 @@ func otherReadings(model brief.Model) g.Node {
 func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 	if s.Model == "" {
 		d := s.chosen()
-		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", built as the paper has it: "+whatDrives(d.Pulleys)+". It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
+		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", built as the paper has it: "+d.Pulleys+". It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
 	}
 	away := h.P(h.Class("links"), button("put-away", "put away", "", "quiet", "Put this model away"), button("save-model", "save", "model", "quiet", "Save this model"))
 	b, err := s.model(r)

@@ -139,6 +139,11 @@ func (s *Session) takePrices(d doing, text string) {
 	if text != s.priceList() {
 		s.alter("the prices", func(f *files) { f.Prices = text })
 	}
+	if strings.TrimSpace(s.priceList()) == "" {
+		s.buy.failed = "There are no prices yet: paste them, or open a price list."
+		d.reply.Focus = "prices-text"
+		return
+	}
 	if _, _, err := s.shop(); err != nil {
 		s.buy.failed = shopFault(err)
 		d.reply.Focus = "prices-text"
@@ -178,7 +183,10 @@ func shopFault(err error) string {
 			break
 		}
 		words := sentence(p)
-		if p.Line > 0 {
+		switch {
+		case p.Cell != "":
+			words = strings.Join(append([]string{upper(p.Cell)}, nonEmpty(p.Key)...), ", ") + ": " + words
+		case p.Line > 0:
 			words = fmt.Sprintf("Line %d: %s", p.Line, words)
 		}
 		out = append(out, plain(words))

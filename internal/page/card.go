@@ -44,7 +44,7 @@ func card(a *answer, d *report.ToldDrive, is bool, more g.Node) g.Node {
 	}
 	return h.Li(h.Class(class), h.ID(id),
 		h.H3(h.ID(id+"-head"), g.Text(upper(name))),
-		h.Figure(turning(d.Drive, id+"-turns", turningWords(d)), h.FigCaption(g.Text(whatDrives(d.Pulleys)))),
+		h.Figure(turning(d.Drive, id+"-turns", turningWords(d)), h.FigCaption(g.Text(d.Pulleys))),
 		h.P(h.Class("speed"), g.Text(upper(d.Speed)+".")),
 		speedBar(a.result.Brief, d),
 		tenOf(d),
@@ -56,12 +56,7 @@ func card(a *answer, d *report.ToldDrive, is bool, more g.Node) g.Node {
 }
 
 func turningWords(d *report.ToldDrive) string {
-	return fmt.Sprintf("The drive seen from the front, in proportion: %s. It %s.", whatDrives(d.Pulleys), d.Works)
-}
-
-// whatDrives says pulleys, motor > output, in words.
-func whatDrives(pulleys string) string {
-	return strings.ReplaceAll(drivesIn(pulleys), ", ", "; ")
+	return fmt.Sprintf("The drive seen from the front, in proportion: %s. It %s.", d.Pulleys, d.Works)
 }
 
 // drivesIn puts the signs between pulleys into words, in a line with other things in it.

@@ -117,7 +117,11 @@ func (s *Session) actClassCounts(d doing) {
 	s.classTold = classCounts{}
 	c := &s.classTold
 	fail := func(words string) {
-		c.failed = upper(strings.TrimSuffix(words, ".")) + "."
+		var all []string
+		for line := range strings.SplitSeq(words, "\n") { // a mistake each
+			all = append(all, upper(strings.TrimSuffix(line, "."))+".")
+		}
+		c.failed = strings.Join(all, " ")
 		d.reply.Focus = "counts-text"
 	}
 	if len(text) > tomlfile.MaxBytes {

@@ -61,3 +61,11 @@ func TestMistakesInTheCountsOfAClass(t *testing.T) {
 	require.Len(t, r.Files, 1)
 	assert.Equal(t, "class-empty.pdf", r.Files[0].Name)
 }
+
+// Of several mistakes in the counts each is a sentence.
+func TestSeveralMistakesInTheCountsAreTold(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepBuilt})
+	u.quiet(countsOf("Foxes: -3 turns in 30 s\nOwls\n"))
+	assert.Regexp(t, `^Line 1: .*: count for longer\. Line 2: .*"\.$`, u.says("counts-wrong"))
+}

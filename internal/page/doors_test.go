@@ -42,6 +42,50 @@ func TestTubsFromCountsToPaper(t *testing.T) {
 	}
 }
 
+// Who comes back to the tubs sees what was counted, also after a reload, and what is put otherwise
+// is otherwise in the cupboard: another count, none any more, another dowel. What was measured
+// since stays.
+func TestTubsCountedAgain(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepTubs})
+	u.quiet(Event{Act: "tubs", Form: map[string]string{"dowel": "5", "band.no-16 n": "0", "pulley.pulley-13 n": "8", "pulley.pulley-20 n": "9", "pulley.disc-80 n": "10", "pulley.motor-pulley-9 n": "7", "axle.dowel n": "20", "spacer.washer n": "3"}})
+	u.quiet(Event{Act: "set", On: cupboardName + pathOf("pulley", "pulley-20", "bore"), Value: "4.6 mm"})
+	u.quiet(Event{Act: "set", On: cupboardName + pathOf("pulley", "pulley-13", "count"), Value: "11"})
+	kept := u.kept()
+	u = newUser(t)
+	u.quiet(Event{Act: "restore", Value: kept})
+	u.quiet(Event{Act: "door", On: stepTubs})
+	assert.Equal(t, "5", u.chosenIn("tub-dowel"))
+	form := map[string]string{}
+	for _, n := range u.nodes() {
+		if n.Data == "input" && strings.HasSuffix(attr(n, "name"), " n") {
+			form[attr(n, "name")] = attr(n, "value")
+		}
+	}
+	assert.Equal(t, "11", form["pulley.pulley-13 n"])
+	assert.Equal(t, "10", form["pulley.disc-80 n"])
+	form["dowel"], form["pulley.disc-80 n"], form["spacer.washer n"], form["axle.dowel n"] = "4", "", "0", "some"
+	u.quiet(Event{Act: "tubs", Form: form})
+	assert.Equal(t, "4", u.chosenIn("tub-dowel"), "a form that is refused stays as it was typed")
+	assert.Contains(t, u.Cupboard, "disc-80")
+	form["axle.dowel n"], form["band.no-16 n"] = "21", "0"
+	u.quiet(Event{Act: "tubs", Form: form})
+	in := valuesOf(u.Cupboard)
+	assert.Nil(t, table(in, "pulley", "disc-80"))
+	assert.Nil(t, table(in, "spacer", "washer"))
+	assert.Nil(t, table(in, "band", "no-16"), "it never was there")
+	assert.Equal(t, "3.9 mm", table(in, "pulley", "pulley-13")["bore"])
+	assert.Equal(t, int64(11), table(in, "pulley", "pulley-13")["count"])
+	assert.Equal(t, "4.6 mm", table(in, "pulley", "pulley-20")["bore"], "it was measured")
+	assert.Equal(t, "2 mm", table(in, "pulley", "motor-pulley-9")["bore"])
+	assert.Equal(t, "4 mm", table(in, "axle", "dowel")["diameter"])
+	assert.Equal(t, int64(21), table(in, "axle", "dowel")["count"])
+	u.quiet(Event{Act: "door", On: stepTubs})
+	assert.Equal(t, "4", u.chosenIn("tub-dowel"))
+	u.quiet(Event{Act: "undo"})
+	assert.NotNil(t, table(valuesOf(u.Cupboard), "pulley", "disc-80"))
+}
+
 func TestTheMeasuringSheetIsOnePage(t *testing.T) {
 	u := newUser(t)
 	r := u.do(Event{Act: "measuring sheet"})
@@ -234,6 +278,33 @@ func TestWhatWasSaidOfColumnsStays(t *testing.T) {
 	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "blue pulley;9\nred pulley;8\n"}})
 	assert.Equal(t, "How many", u.chosenIn("column-2"), "of another list nothing was said yet")
 	assert.Nil(t, u.byID("column-3"))
+}
+
+// Of a list of which something can be used, a heading that is not known is told of where its column
+// may have what is missing, and it is asked what is in it.
+func TestAColumnThatIsNotReadIsToldOfAndAskedFor(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepList})
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "Item\tGirth\tQty\nred pulley\t35 mm\t22\ndowel\t4 x 250\t9\n"}})
+	require.Equal(t, stepCupboard, u.Step)
+	assert.Contains(t, u.says("from-list"), "under Girth")
+	u.quiet(Event{Act: "door", On: stepList})
+	assert.Equal(t, "Size", u.chosenIn("column-2"))
+	u.quiet(Event{Act: "headings", Form: map[string]string{"column-1": "", "column-2": "Size", "column-3": "", "headed": "yes"}})
+	require.Equal(t, stepCupboard, u.Step)
+	assert.Contains(t, u.Cupboard, "[pulley.red-pulley]")
+	assert.Equal(t, "4 mm", table(valuesOf(u.Cupboard), "axle", "dowel")["diameter"])
+	assert.NotContains(t, u.says("from-list"), "Girth")
+	u.quiet(Event{Act: "door", On: stepList})
+	assert.Equal(t, "Size", u.chosenIn("column-2"), "it can be said otherwise")
+
+	for _, known := range []string{"Item\tSize\tQty\tNotes\nred pulley\t35 mm\t22\told\n", "Item\tHow big\tQty\nred pulley\t35 mm\t22\n"} {
+		u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": known}})
+		require.Contains(t, u.Cupboard, "red-pulley")
+		assert.NotContains(t, u.says("from-list"), "Nothing was read")
+		u.quiet(Event{Act: "door", On: stepList})
+		assert.Nil(t, u.byID("headings"), known)
+	}
 }
 
 // chosenIn is the option of a field that is chosen.

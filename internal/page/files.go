@@ -83,6 +83,11 @@ func (s *Session) actOpen(d doing) {
 	d.reply.Focus = "step-" + s.Step
 }
 
+// actUnread says of a file that the browser could not read it.
+func (s *Session) actUnread(d doing) {
+	s.said = fmt.Sprintf("%s could not be read. Is it a folder, or on a stick that is gone? Copy the file to this computer, and open it from there.", d.Value)
+}
+
 // actSave hands out one of the files.
 func (s *Session) actSave(d doing) {
 	const toml = "application/toml"

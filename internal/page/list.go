@@ -57,14 +57,34 @@ func (s *Session) listDoor() g.Node {
 	}
 }
 
-// askColumns asks what the columns of a list are that has no headings, or none that are known.
+// unknown are the headings that are not known, so that nothing below them was read.
+func (l *reading) unknown() []string {
+	var out []string
+	for _, list := range l.result.Lists {
+		for _, t := range list.Tables {
+			for _, c := range t.Columns {
+				if c.Unknown() && !slices.Contains(out, c.Heading) {
+					out = append(out, c.Heading)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// askColumns asks what the columns of a list are that has no headings, or some that are not known.
 func (l *reading) askColumns() g.Node {
-	if l.failed == "" || len(l.sheets) != 1 {
+	if len(l.sheets) != 1 || l.failed == "" && l.result == nil {
 		return nil
 	}
 	columns, headed := stocktake.Ask(l.sheets[0].Data)
-	unknown := slices.ContainsFunc(columns, func(a stocktake.Asked) bool { return !a.Known })
-	if len(columns) < 2 || l.result != nil && !unknown {
+	var unknown []string
+	if l.failed == "" {
+		unknown = l.unknown()
+	}
+	if len(columns) < 2 || l.result != nil && !slices.ContainsFunc(columns, func(a stocktake.Asked) bool {
+		return !a.Known && (l.failed != "" || l.headings != nil || slices.Contains(unknown, a.Heading))
+	}) {
 		return nil
 	}
 	said := l.headings
@@ -161,14 +181,20 @@ func (s *Session) takeList(d doing) {
 	var err error
 	l.result, err = stocktake.ReadAll(l.sheets, how)
 	if err != nil {
-		l.failed = upper(plain(err.Error())) + "."
+		l.failed = plain(err.Error())
+		if !slices.ContainsFunc(d.Files, func(f File) bool { return strings.HasPrefix(l.failed, f.Name) }) { // which is written so
+			l.failed = upper(l.failed)
+		}
+		if !strings.HasSuffix(l.failed, "?") {
+			l.failed += "."
+		}
 		d.reply.Focus = "list-text"
 		return
 	}
 	if l.result.Cupboard == nil {
 		l.failed = "No row of it can be used."
 		if n := l.unused(); len(n) > 0 {
-			l.failed += " The first row: " + n[0].Why + "."
+			l.failed += " The first row: " + partWords.Replace(n[0].Why) + "."
 		}
 		d.reply.Focus = "list-text"
 		return
@@ -188,7 +214,19 @@ func (s *Session) takeList(d doing) {
 // Flags are for the command line; here there are fields.
 var flags = pattern.Must(`(, or say| or say|: say)? --[a-z-]+( [^ ;:,.]*)?( to take [^;.]*| and (its|the) letter)?| \(--add-tubs adds up\)`)
 
-func plain(words string) string { return flags.ReplaceAllString(words, "") }
+// elsewhere is where things go on the page that the command line has a command for.
+var elsewhere = strings.NewReplacer(
+	"count on the sheet that findrive stock blank prints", "count parts by drawings",
+	"it goes to findrive shop, with -p", "it goes under Buy",
+	"it goes to findrive propose, with -c", "Open, at the top of the page, takes it",
+	"it goes to findrive propose, with -b", "Open, at the top of the page, takes it",
+	"it goes to findrive try", "Open, at the top of the page, takes it",
+	"it goes to findrive sheet, with --from", "it is for the command line",
+	"it goes to findrive verify", "it is for the command line",
+	"it goes to findrive stock back", "it is for the command line",
+	"this is a certificate", "this is a saved answer")
+
+func plain(words string) string { return flags.ReplaceAllString(elsewhere.Replace(words), "") }
 
 // read0 says what became of the list that was read last.
 func (s *Session) read0() g.Node {
@@ -212,6 +250,9 @@ func (s *Session) read0() g.Node {
 		for _, l := range s.list.result.Misfits {
 			more = append(more, h.Li(g.Text(l)))
 		}
+	}
+	if all := s.list.unknown(); len(all) > 0 && (unsure > 0 || s.mendable() > 0) {
+		asks = append(asks, h.Li(g.Text("Nothing was read of what stands under "+strings.Join(all, ", ")+". Is a size or a count there? Say what it is, or write Size or Qty over it.")))
 	}
 	return h.Div(h.ID("from-list"), h.Class("note"), h.P(g.Text(words)),
 		g.If(len(asks) > 0, g.Group{h.Ul(asks...), h.P(button("list-again", "door", stepList, "quiet", "Say it, and read the list again"))}),

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	g "maragu.dev/gomponents"
@@ -51,13 +52,49 @@ func (r *read) under(file string, path ...string) bool {
 	return false
 }
 
-var toWrite = pattern.Must(`: write for example [a-z_]+ = (.*)$`)
+var (
+	toWrite    = pattern.Must(`: write for example [a-z_]+ = (.*)$`)
+	keyMissing = pattern.Must(`^([a-z_]+) is missing`)
+)
+
+// headOf is what the page calls a key of a file; empty if it has no field for it.
+func headOf(file string, path []string) string {
+	if len(path) == 0 || file == cupboardName && len(path) != 3 {
+		return ""
+	}
+	f := (*field)(nil)
+	switch k := kindOf(path[0]); {
+	case file == briefName:
+		f = questionField(path)
+	case file == cupboardName && k != nil:
+		f = k.field(path[2])
+	}
+	if f == nil {
+		return ""
+	}
+	return f.Head
+}
 
 // sentence is a mistake as it stands at a field: without the words of the file.
 func sentence(p tomlfile.Problem) string {
 	text := toWrite.ReplaceAllString(p.Text, ": write for example $1")
+	if p.Key != "" { // else the file itself is to be mended
+		text = strings.Replace(text, " without quotes", "", 1)
+	}
+	if m := keyMissing.FindStringSubmatch(text); m != nil {
+		var path []string
+		if p.Key != "" {
+			path = tomlfile.Parts(p.Key)
+		}
+		if is := headOf(p.File, append(path, m[1])); is != "" {
+			text = is + strings.TrimPrefix(text, m[1])
+		}
+	}
 	if p.Hint != "" {
 		text += fmt.Sprintf(", did you mean %q?", p.Hint)
+	}
+	if strings.HasSuffix(text, "?") {
+		return upper(text)
 	}
 	return upper(strings.TrimSuffix(text, ".")) + "."
 }
@@ -112,7 +149,12 @@ func about(p tomlfile.Problem) string {
 		}
 		return p.File + ": "
 	}
-	return strings.ReplaceAll(strings.Join(tomlfile.Parts(p.Key), ", "), "_", " ") + ": "
+	path := tomlfile.Parts(p.Key)
+	words := strings.ReplaceAll(strings.Join(path, ", "), "_", " ")
+	if is := headOf(p.File, path); is != "" {
+		words = strings.Join(append(slices.Clone(path[:len(path)-1]), is), ", ")
+	}
+	return words + ": "
 }
 
 // place is the id of the field where a mistake is mended: the file as a text if it has

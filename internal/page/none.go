@@ -10,6 +10,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/leeway"
 	"findrive/internal/pattern"
+	"findrive/internal/report"
 )
 
 // none is the answer where there is no drive: what stands in the way, and changes that
@@ -31,12 +32,16 @@ func (s *Session) none() g.Node {
 	if a.instead != nil && len(a.instead.Lacking) > 0 {
 		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(h.Class("links"), s.mendRows("none-rows"), button("lacks-tubs", "door", stepTubs, "main", "Count them by drawings")))...)
 	}
+	var card g.Node
+	if a.instead != nil && report.CardWouldDo(a.instead) {
+		card = h.P(h.ID("none-discs"), g.Text("Large pulleys can be made of discs of card or plywood, which may do. Add the sheets that you have, and what cuts rounds, to the cupboard: then it is searched with."))
+	}
 	if len(a.changes) == 0 {
-		nodes = append(nodes, h.P(g.Text("No small change was found that makes it possible. Change several things: the speed, the size of the frame, or what is in the cupboard.")))
+		nodes = append(nodes, h.P(g.Text("No small change was found that makes it possible. Change several things: the speed, the size of the frame, or what is in the cupboard.")), card)
 		return h.Div(nodes...)
 	}
 	nodes = append(nodes, h.H3(h.ID("changes-head"), g.Text("What would make it possible")), h.Ol(h.Class("changes"), g.Group(s.changes())),
-		h.P(h.Class("small"), g.Text("Each is enough by itself, and was searched with. Undo takes it back.")),
+		h.P(h.Class("small"), g.Text("Each is enough by itself, and was searched with. Undo takes it back.")), card,
 		h.P(g.Text("Would you buy what is missing? Then see what is the least to buy, by the prices you were quoted.")),
 		h.P(button("none-buy", "door", stepBuy, "", "What is the least to buy?")))
 	return h.Div(nodes...)
@@ -71,9 +76,10 @@ func (s *Session) actMakeChange(d doing) {
 	}
 	c := s.answer.changes[i]
 	cupboard, brief := leeway.Edits(s.answer.of, c.Change.Case, c.Change.Drive)
-	s.alter(c.Words, func(f *files) {
+	words := asButton(c.Words)
+	s.alter(words, func(f *files) {
 		f.Cupboard, f.Brief = edited(f.Cupboard, cupboard...), edited(f.Brief, brief...)
 	})
-	s.said = "Done: " + c.Words + ". Undo takes it back."
+	s.said = "Done: " + words + ". Undo takes it back."
 	d.reply.Focus = "step-" + stepAnswer
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/report"
 	"findrive/internal/why"
 )
 
@@ -57,6 +58,27 @@ func TestThenIsWhatLeadsOnceTheButtonIsPressed(t *testing.T) {
 	for _, p := range lead.Stages {
 		assert.Contains(t, strings.ReplaceAll(c.Then, " > ", " "), p.Driven)
 	}
+}
+
+// That discs of card would do where pulleys are to be got is said as the command line says it, and
+// that a change was made without the words of a file.
+func TestCardIsNamedWherePulleysAreMissing(t *testing.T) {
+	u := newUser(t)
+	ask := func(speed string) {
+		u.quiet(Event{Act: "text", On: cupboardName, Form: map[string]string{"text": strings.Replace(box, "count = 3", "count = 1", 1)}})
+		u.quiet(Event{Act: "text", On: briefName, Form: map[string]string{"text": "name = \"ride\"\nmodel = \"ride on an upright axle\"\nspeed = \"" + speed + "\nmax_stages = 2\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"120 mm\"\ndepth = \"100 mm\"\n"}})
+		u.do(Event{Act: "answer"})
+		require.NotEmpty(t, u.answer.changes)
+		var b strings.Builder
+		require.NoError(t, report.Text(&b, u.answer.result, report.TextOptions{Width: 100, Instead: u.answer.instead}))
+		assert.Equal(t, strings.Contains(strings.Join(strings.Fields(b.String()), " "), "made of discs of card"), u.byID("none-discs") != nil, speed)
+	}
+	ask(`60 rpm"`)
+	ask("40 rpm\"\nsets = 3")
+	require.NotNil(t, u.byID("none-discs"))
+	u.answer.changes[0].Words = "put up with 100 degrees of contact (arc_min in [limits])"
+	u.quiet(Event{Act: "make change", On: "0"})
+	assert.Equal(t, "Done: put up with 100 degrees of contact. Undo takes it back.", u.says("last"))
 }
 
 // Of a shop's price list it is said which rows were not used and what was taken for granted, in

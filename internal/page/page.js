@@ -209,12 +209,24 @@
     }
     return form;
   };
-  const filesOf = async (list) => Promise.all([...list].map(async (f) => {
-    const bytes = new Uint8Array(await f.arrayBuffer());
-    let text = "";
-    for (let i = 0; i < bytes.length; i += 32768) text += String.fromCharCode.apply(null, bytes.subarray(i, i + 32768));
-    return { name: f.name, type: f.type, data: btoa(text) };
-  }));
+  // Of a file no more is read than it takes to see that it is too large: a film would end the engine.
+  const MOST = (1 << 23) + 1;
+  // Null if one cannot be read: it may be a folder, or on a stick that is gone.
+  const filesOf = async (list) => {
+    const files = [];
+    for (const f of list) {
+      try {
+        const bytes = new Uint8Array(await (f.size > MOST ? f.slice(0, MOST) : f).arrayBuffer());
+        let text = "";
+        for (let i = 0; i < bytes.length; i += 32768) text += String.fromCharCode.apply(null, bytes.subarray(i, i + 32768));
+        files.push({ name: f.name, type: f.type, data: btoa(text) });
+      } catch {
+        send({ act: "unread", value: f.name });
+        return null;
+      }
+    }
+    return files;
+  };
 
   document.addEventListener("click", (e) => {
     const el = e.target.closest("[data-act]");
@@ -239,9 +251,11 @@
     if (el.dataset.act) unsent.delete(el);
     if (el.type === "file") {
       const form = el.closest("form");
+      const files = await filesOf(el.files);
+      el.value = ""; // the same one may be chosen again
+      if (!files) return;
       sent(form);
-      send({ act: el.dataset.act, on: el.dataset.on || "", files: await filesOf(el.files), form: form ? formOf(form) : undefined });
-      el.value = "";
+      send({ act: el.dataset.act, on: el.dataset.on || "", files, form: form ? formOf(form) : undefined });
     } else if (el.dataset.act) {
       send({ act: el.dataset.act, on: el.dataset.on || "", value: el.type === "checkbox" ? (el.checked ? "yes" : "no") : el.value });
     }
@@ -250,7 +264,8 @@
   document.addEventListener("drop", async (e) => {
     if (!e.dataTransfer || !e.dataTransfer.files.length) return;
     e.preventDefault();
-    send({ act: "open", files: await filesOf(e.dataTransfer.files) });
+    const files = await filesOf([...e.dataTransfer.files]);
+    if (files) send({ act: "open", files });
   });
   // A table copied from a spreadsheet comes as tab-separated text; into the place for a
   // list it goes as it is, anywhere else on the list's step it is taken at once.

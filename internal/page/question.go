@@ -112,6 +112,9 @@ func (s *Session) setBrief(f *files, path []string, value tomledit.Value) {
 		value = plainSpeed(value)
 	}
 	is, _ := valuesOf(f.Brief)["model"].(string)
+	if m := modelOf(is); m != nil && len(path) == 1 && path[0] == "name" && value.IsZero() { // else the file's name would be on all papers
+		value = tomledit.Text("our " + strings.ToLower(m.Name))
+	}
 	f.Brief = set(f.Brief, value, path...)
 	if len(path) != 1 || path[0] != "model" {
 		return

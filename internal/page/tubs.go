@@ -47,8 +47,13 @@ func (s *Session) tubsDoor() g.Node {
 	}
 	var form g.Group
 	var options []g.Node
+	values := valuesOf(s.Cupboard)
+	dowel := s.tubs["dowel"]
+	if len(s.tubsWrong) == 0 {
+		dowel = dowelIn(values)
+	}
 	for _, d := range dowels {
-		options = append(options, option(d, d+" mm", s.tubs["dowel"] == d))
+		options = append(options, option(d, d+" mm", dowel == d))
 	}
 	form = append(form, labelled("tub-dowel", "Your axles are dowel or rod of", h.Select(h.ID("tub-dowel"), h.Name("dowel"), g.Group(options))))
 	var rest []g.Node
@@ -57,7 +62,11 @@ func (s *Session) tubsDoor() g.Node {
 		slices.SortStableFunc(names, func(a, b string) int { return int(sizeOf(c, k.Key, a) - sizeOf(c, k.Key, b)) })
 		var tubs []g.Node
 		for _, name := range names {
-			tubs = append(tubs, s.tub(c, k.Key, name))
+			n := s.tubs[k.Key+"."+name+" n"]
+			if len(s.tubsWrong) == 0 {
+				n = drawnCount(values, k.Key, name)
+			}
+			tubs = append(tubs, s.tub(c, k.Key, name, n))
 		}
 		if k.Key != "pulley" && k.Key != "band" {
 			rest = append(rest, tubs...)
@@ -86,13 +95,13 @@ func sizeOf(c *parts.Cupboard, kind, name string) float64 {
 }
 
 // tub is one part: its drawing and a count.
-func (s *Session) tub(c *parts.Cupboard, kind, name string) g.Node {
+func (s *Session) tub(c *parts.Cupboard, kind, name, n string) g.Node {
 	key := kind + "." + name
 	fid := id("tub", kind, name)
 	picture, words := partDrawing(c, kind, name)
 	_, wrongWords := wrong(fid+"-n", nonEmpty(s.tubsWrong[key]))
 	return h.Div(h.Class("tub"), picture,
-		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text(upper(words)), h.Span(h.Class("unseen"), g.Text(": how many"))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Placeholder("0"), h.Value(s.tubs[key+" n"]))), wrongWords)
+		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text(upper(words)), h.Span(h.Class("unseen"), g.Text(": how many"))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Placeholder("0"), h.Value(n))), wrongWords)
 }
 
 func nonEmpty(words string) []string {
@@ -110,13 +119,22 @@ func (s *Session) actTubs(d doing) {
 		kind, name string
 		n          int
 	}
-	var all []took
+	var all, none []took
 	first := ""
+	values := valuesOf(s.Cupboard)
+	if s.Example { // which is not the user's
+		values = nil
+	}
 	for _, k := range kinds {
 		for _, name := range c.Names(k.Key) {
 			key := k.Key + "." + name
 			said := strings.TrimSpace(d.Form[key+" n"])
-			if said == "" || said == "0" {
+			drawn := drawnCount(values, k.Key, name) != ""
+			if said == "" && !drawn || said == "0" && table(values, k.Key, name) == nil {
+				continue
+			}
+			if said == "" || said == "0" { // it was there
+				none = append(none, took{k.Key, name, 0})
 				continue
 			}
 			n, err := strconv.Atoi(said)
@@ -151,35 +169,82 @@ func (s *Session) actTubs(d doing) {
 		for _, t := range all {
 			f.Cupboard = withTub(f.Cupboard, t.kind, t.name, t.n, dowel)
 		}
+		for _, t := range none {
+			f.Cupboard = withoutTub(f.Cupboard, t.kind, t.name)
+		}
 	})
 	s.Step, s.opened = stepCupboard, nil
 	d.reply.Focus = "step-" + stepCupboard
 }
 
-// withTub is a cupboard with a usual part in it; where it is there already its count is
-// another.
-func withTub(cupboard, kind, name string, n int, dowel string) string {
-	if table(valuesOf(cupboard), kind, name) != nil {
-		return set(cupboard, tomledit.Whole(n), kind, name, "count")
+// fromDrawing is what a part that was counted by its drawing says is assumed of it.
+const fromDrawing = "sizes taken from the drawing, not measured"
+
+// drawnCount is how many there are of a part that was counted by its drawing; empty if it was not.
+func drawnCount(values map[string]any, kind, name string) string {
+	part := table(values, kind, name)
+	if list, is := part["assumed"].([]any); is && slices.Contains(list, any(fromDrawing)) {
+		return value(part["count"])
 	}
+	return ""
+}
+
+// dowelIn is the dowel that the parts counted by drawings fit; the usual one if there is none.
+func dowelIn(values map[string]any) string {
+	drawn := valuesOf(string(tubsFile))
+	for _, k := range kinds {
+		for _, name := range sortedKeys(table(drawn, k.Key)) {
+			if drawnCount(values, k.Key, name) == "" {
+				continue
+			}
+			is := table(values, k.Key, name)
+			for key, v := range table(drawn, k.Key, name) {
+				usual := value(v)
+				if i := slices.IndexFunc(dowels, func(d string) bool { return sizeFor(k.Key, key, usual, d) == value(is[key]) }); i >= 0 && follows(k.Key, key, usual) {
+					return dowels[i]
+				}
+			}
+		}
+	}
+	return dowels[0]
+}
+
+// follows is whether a size of a usual part is another for another dowel.
+func follows(kind, key, usual string) bool {
+	return kind == "axle" && key == "diameter" || fitted[kind] && key == "bore" && usual != "2 mm" || kind == "spacer" && key == "bore" || kind == "sleeve" && key == "outer"
+}
+
+// sizeFor is a size of a usual part with a dowel of so many mm.
+func sizeFor(kind, key, usual, dowel string) string {
+	if !follows(kind, key, usual) {
+		return usual
+	}
+	across, _ := strconv.ParseFloat(dowel, 64)
+	switch {
+	case fitted[kind]:
+		return units.Lengths.Format(units.Millimetres(across) - push)
+	case kind == "spacer":
+		return units.Lengths.Format(units.Millimetres(across) + 2*push)
+	}
+	return dowel + " mm"
+}
+
+// withTub is a cupboard with a usual part in it; where it is there already its count is
+// another, and what was taken from the drawing for another dowel.
+func withTub(cupboard, kind, name string, n int, dowel string) string {
 	k := kindOf(kind)
 	values := table(valuesOf(string(tubsFile)), kind, name)
+	is := table(valuesOf(cupboard), kind, name)
+	drawn := drawnCount(valuesOf(cupboard), kind, name) != ""
 	for _, f := range slices.Concat(k.Main, k.More) {
 		v, there := values[f.Key]
 		if !there {
 			continue
 		}
-		text := value(v)
-		across, _ := strconv.ParseFloat(dowel, 64)
-		switch {
-		case kind == "axle" && f.Key == "diameter":
-			text = dowel + " mm"
-		case fitted[kind] && f.Key == "bore" && text != "2 mm":
-			text = units.Lengths.Format(units.Millimetres(across) - push)
-		case kind == "spacer" && f.Key == "bore":
-			text = units.Lengths.Format(units.Millimetres(across) + 2*push)
-		case kind == "sleeve" && f.Key == "outer":
-			text = dowel + " mm"
+		usual := value(v)
+		text := sizeFor(kind, f.Key, usual, dowel)
+		if is != nil && (!drawn || !follows(kind, f.Key, usual) || !slices.ContainsFunc(dowels, func(d string) bool { return sizeFor(kind, f.Key, usual, d) == value(is[f.Key]) })) {
+			continue // it is as the user has it
 		}
 		to := valueOf(v)
 		if _, is := v.(string); is {
@@ -188,7 +253,19 @@ func withTub(cupboard, kind, name string, n int, dowel string) string {
 		cupboard = set(cupboard, to, kind, name, f.Key)
 	}
 	cupboard = set(cupboard, tomledit.Whole(n), kind, name, "count")
-	return set(cupboard, tomledit.List(tomledit.Text("sizes taken from the drawing, not measured")), kind, name, "assumed")
+	if is != nil {
+		return cupboard
+	}
+	return set(cupboard, tomledit.List(tomledit.Text(fromDrawing)), kind, name, "assumed")
+}
+
+// withoutTub is a cupboard without a usual part: one that was counted by its drawing is taken out,
+// and of any other of that name there is none left.
+func withoutTub(cupboard, kind, name string) string {
+	if drawnCount(valuesOf(cupboard), kind, name) != "" {
+		return edited(cupboard, tomledit.Remove(kind, name))
+	}
+	return set(cupboard, tomledit.Whole(0), kind, name, "count")
 }
 
 // actMeasuring hands out the measuring sheet.

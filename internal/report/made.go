@@ -35,15 +35,27 @@ func (p *page) makeFirst(mark string, list []making.Several) {
 	}
 }
 
-// cardWouldDo says that pulleys can be made of discs, where others would unlock a model and
-// the cupboard does not say what there is to make them of.
+// cardWouldDo says that pulleys can be made of discs.
 func (p *page) cardWouldDo(a *why.Answer) {
+	if cardMayDo(a) {
+		p.say(0, "Large pulleys can be made of discs of card or plywood, which may do. Write the sheets there are, and what cuts rounds, into the cupboard ([sheet.NAME] and [cutter.NAME]); then it is searched with.")
+	}
+}
+
+// CardWouldDo is whether that is to be said beside the smallest change.
+func CardWouldDo(a *why.Answer) bool {
+	c := a.Smallest()
+	return (c == nil || getsPulleys(a, c)) && cardMayDo(a)
+}
+
+// cardMayDo is whether pulleys made of discs may unlock a model, as others would, and the
+// cupboard does not say what there is to make them of.
+func cardMayDo(a *why.Answer) bool {
 	pulleys := func(s conflict.Set) bool {
 		return slices.ContainsFunc(s.Rules(), func(m int) bool { return a.Levers[m].Key == "pulleys" })
 	}
-	if cup := a.Case.Cupboard; (cup.Discs == nil || len(cup.Sheets) == 0 || len(cup.Cutters) == 0) && a.Case.Brief.Making.Glue && slices.ContainsFunc(a.Conflict.Cures, pulleys) {
-		p.say(0, "Large pulleys can be made of discs of card or plywood, which may do. Write the sheets there are, and what cuts rounds, into the cupboard ([sheet.NAME] and [cutter.NAME]); then it is searched with.")
-	}
+	cup := a.Case.Cupboard
+	return (cup.Discs == nil || len(cup.Sheets) == 0 || len(cup.Cutters) == 0) && a.Case.Brief.Making.Glue && slices.ContainsFunc(a.Conflict.Cures, pulleys)
 }
 
 // getsPulleys tells whether pulleys must be got, and more than one for each set.

@@ -38,7 +38,7 @@ type ToldDrive struct {
 	Unlike  string   // in what it differs from the one that leads; empty for that
 	Groups  string   // for how many groups the stock does, and what runs out
 	LookOut []string // warnings, in plain words
-	Pulleys string   // "motor-6 > disc-80, axle-10 > disc-80"
+	Pulleys string   // "motor-6 drives disc-80; axle-10 drives disc-80"
 	Points  string
 	OnEdge  bool // a hole 1 mm out of place could stop it
 }
@@ -66,9 +66,9 @@ func Tell(r *design.Result, asked int) *Told {
 		}
 		var pulleys []string
 		for k := range q.Stages {
-			pulleys = append(pulleys, q.Stages[k].Driver+" > "+q.Stages[k].Driven)
+			pulleys = append(pulleys, q.Stages[k].Driver+" drives "+q.Stages[k].Driven)
 		}
-		d.Pulleys = strings.Join(pulleys, ", ")
+		d.Pulleys = strings.Join(pulleys, "; ")
 		return d
 	}
 	for i := range r.Proposals {

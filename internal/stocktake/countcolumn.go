@@ -50,7 +50,7 @@ func (h *heading) findCounts(g *grid, opt Options) {
 			if !c.guessed {
 				return false
 			}
-			c.field, c.rival, c.note = "", false, "this heading is not known"
+			c.field, c.rival, c.note = "", false, notKnown
 			return true
 		})
 	}

@@ -198,12 +198,12 @@ func columnOf(cell string, known words) column {
 		}
 	}
 	if near == "" || utf8.RuneCountInString(cell) < 4 {
-		c.note = "this heading is not known"
+		c.note = notKnown
 		return c
 	}
 	field, _, _ := lookUp(near, known)
 	if isSize(field) {
-		c.note = fmt.Sprintf("this heading is not known; write %q over it if that is meant", near)
+		c.note = fmt.Sprintf("%s; write %q over it if that is meant", notKnown, near)
 		return c
 	}
 	c.field, c.unit, c.rank, c.guessed = field, unit, 1000, true

@@ -71,7 +71,7 @@ var stockWords = words{
 	countField:    {"count", "qty", "quantity", "number", "how many", "amount", "stock", "in stock", "on hand", "pieces", "pcs", "counted", "total", "no", "total qty", "quantity in stock", "have", "number in stock", "stock level", "current stock", "balance", "left", "remaining"},
 	goodField:     {"good", "working", "usable", "ok", "serviceable", "qty good", "good ones", "works", "in working order", "tested", "tested ok"},
 	damagedField:  {"damaged", "broken", "faulty", "perished", "bad", "dead", "qty damaged", "of these damaged", "damaged or lost", "lost", "missing", "lent", "lent out", "on loan", "out on loan"},
-	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec", "specification", "details", "detail"},
+	sizeField:     {"size", "sizes", "dimensions", "dims", "dimension", "measurement", "measurements", "spec", "specification", "details", "detail", "how big", "how large"},
 	diameterField: {"diameter", "dia", "diam", "ø", "across"},
 	outsideField:  {"outside", "outside diameter", "outer diameter", "overall diameter", "od", "outside dia", "outer dia", "rim diameter"},
 	floorField:    {"groove floor", "groove", "groove diameter", "groove dia", "groove floor diameter", "floor diameter", "bottom of groove"},

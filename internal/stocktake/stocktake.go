@@ -133,6 +133,12 @@ type Column struct {
 	Note    string // about that; may be empty
 }
 
+// notKnown begins the note of a column that is not used for its heading's sake.
+const notKnown = "this heading is not known"
+
+// Unknown is whether a column is not used for its heading's sake, so that something may be lost.
+func (c *Column) Unknown() bool { return c.Field == "" && strings.HasPrefix(c.Note, notKnown) }
+
 // Table is a row of headings and the rows below it.
 type Table struct {
 	Heading int // number of the row with the headings
