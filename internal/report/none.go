@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"findrive/internal/design"
@@ -115,6 +116,17 @@ func changeWords(c *why.Change) string {
 	return out
 }
 
+// belowMargin says at what load a proposed drive gives way. It cannot be loaded so far, for the
+// rules ask for something in hand.
+func belowMargin(o *design.Overload) string {
+	at, gives := givesWay(o)
+	if math.IsInf(at, 1) {
+		return overloadWords(o)
+	}
+	is := map[string]string{"mass_g": "The load is %s g.", "out_of_balance_g": "One side is %s g heavier.", "torque_mNm": "The torque is %s mN·m."}[o.Of]
+	return fmt.Sprintf(is+" At about %s %s %s, and the rules keep a margin below that.", significant(o.Brief, 4), significant(at, 2), loadUnit(o), gives)
+}
+
 // pullWords are what becomes of a motor's speed and pull in a drive, in a few words.
 func pullWords(q *design.Proposal) string {
 	var out string
@@ -127,7 +139,7 @@ func pullWords(q *design.Proposal) string {
 		out = "It turns about as fast as the motor, and pulls no harder."
 	}
 	if q.Overload != nil {
-		out += " " + overloadWords(q.Overload)
+		out += " " + belowMargin(q.Overload)
 	}
 	return out
 }
