@@ -55,11 +55,7 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 			p.cardWouldDo(a)
 		}
 	case len(a.Lacking) > 0:
-		each := ""
-		if n := r.Brief.Sets; n > 1 {
-			each = fmt.Sprintf(", and each of the %d groups has its own", n)
-		}
-		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+each+".")
+		p.needed(a)
 	case len(a.Conflict.Cures) > 0:
 		var words []string
 		for _, m := range a.Conflict.Cures[0].Rules() {
@@ -91,6 +87,15 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	if c != nil && !smallestProved(r, a, c) {
 		p.say(0, "So far: not everything was settled in the time, and a smaller change may do.")
 	}
+}
+
+// needed says of kinds of part of which there are none that no drive does without them.
+func (p *page) needed(a *why.Answer) {
+	each := ""
+	if n := a.Case.Brief.Sets; n > 1 {
+		each = fmt.Sprintf(", and each of the %d groups has its own", n)
+	}
+	p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+each+".")
 }
 
 // smallestProved tells whether it is settled that less than a change does not do.
