@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/certificate"
 	"findrive/internal/parts"
 	"findrive/internal/plan"
 	"findrive/internal/prices"
@@ -37,16 +38,14 @@ one = {cells = 1, count = 9}
 dowel = {diameter = "5 mm", length = "300 mm", count = 5, location = "rack"}
 `
 
-// What a brief uses up for good is not on the lists of those after it, nor said to be there;
-// what comes back is.
-func TestListsInTurn(t *testing.T) {
-	t.Parallel()
+// inTurn is a plan of briefs of such names for 5, 3 and 2 groups, built one after another.
+func inTurn(t *testing.T, names ...string) (*supply.Question, *plan.Plan, []*certificate.Certificate) {
 	cup, err := parts.Read("cupboard.toml", []byte(twoTins))
 	require.NoError(t, err)
 	list, err := prices.Read("prices.toml", []byte("currency = \"GBP\"\n[supplier.hill]\n[offer.m]\npart = \"motor.m\"\nsupplier = \"hill\"\npack = 1\nprice = \"0.90\"\n"), cup)
 	require.NoError(t, err)
 	q := &supply.Question{Cupboard: cup, List: list, InTurn: true}
-	for i, name := range []string{"Turntable", "Sign", "Windmill"} {
+	for i, name := range names {
 		b, err := brief.ReadFor("brief.toml", []byte(fmt.Sprintf("name = %q\nmodel = \"ride on an upright axle\"\nspeed = \"260 rpm\"\ntolerance = \"40 %%\"\nmax_stages = 1\nsets = %d\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n", name, []int{5, 3, 2}[i])), cup)
 		require.NoError(t, err)
 		q.Briefs = append(q.Briefs, b)
@@ -57,6 +56,15 @@ func TestListsInTurn(t *testing.T) {
 	made, err := plan.OfPurchase(context.Background(), "findrive term", r, 2)
 	require.NoError(t, err)
 	p, all, _ := written(t, made)
+	return q, p, all
+}
+
+// What a brief uses up for good is not on the lists of those after it, nor said to be there;
+// what comes back is.
+func TestListsInTurn(t *testing.T) {
+	t.Parallel()
+	q, p, all := inTurn(t, "Turntable", "Sign", "Windmill")
+	cup := q.Cupboard
 	assert.Empty(t, plan.Check(p, all, cup))
 	classes, err := plan.Papers(p, all, sheet.DefaultOptions())
 	require.NoError(t, err)
@@ -93,4 +101,26 @@ func TestListsInTurn(t *testing.T) {
 		assert.Equal(t, i == 0, strings.Contains(fmt.Sprint(kit.Blocks), "1 × offcut of 150 mm"), "an offcut is used once")
 	}
 	assert.Empty(t, plan.Check(p, all, cup), "the plan itself is as it was")
+}
+
+// Two briefs of one name are two classes all the same, with files of their own.
+func TestBriefsOfOneNameInTurn(t *testing.T) {
+	t.Parallel()
+	for _, names := range [][]string{{"Turntable", "Turntable", "Sign"}, {"Turntable", "turntable!", "2. Turntable"}, {strings.Repeat("long", 15), strings.Repeat("long", 15), "Sign"}} {
+		_, p, all := inTurn(t, names...)
+		classes, err := plan.Papers(p, all, sheet.DefaultOptions())
+		require.NoError(t, err)
+		require.Len(t, classes, 3, names)
+		files := map[string]bool{}
+		for i := range classes {
+			files[classes[i].FileName("kit")] = true
+			for k := range classes[i].Shares {
+				assert.Equal(t, i, p.Drives[classes[i].Shares[k].Letter[0]-'A'].Brief)
+			}
+		}
+		assert.Len(t, files, 3, names)
+		if names[1] == "Turntable" {
+			assert.Equal(t, []string{"1. Turntable", "2. Turntable", "Sign"}, []string{classes[0].Name, classes[1].Name, classes[2].Name})
+		}
+	}
 }
