@@ -124,3 +124,38 @@ func TestBriefsOfOneNameInTurn(t *testing.T) {
 		}
 	}
 }
+
+// What the lists of later briefs leave out as used up, a check of the plan counts as used up too:
+// pulleys that are drilled out are as gone as bands, and motors come back.
+func TestCheckCountsWhatIsUsedUpInTurn(t *testing.T) {
+	t.Parallel()
+	q, p, all := inTurn(t, "Turntable", "Sign", "Windmill")
+	with := func(pulleys, motors, bands int) []string {
+		return plan.Check(p, all, q.Cupboard.Counted(func(kind string, it *parts.Item) int {
+			switch kind + " " + it.Name {
+			case "pulley large":
+				return 0
+			case "pulley large-b":
+				return pulleys
+			case "motor m":
+				return motors
+			case "band middling":
+				return 0
+			case "band middling-b":
+				return bands
+			}
+			return it.Count
+		}))
+	}
+	assert.Empty(t, with(10, 5, 10))
+	assert.Equal(t, []string{"pulley large: the groups take 10, and there are 9"}, with(9, 5, 10))
+	assert.Equal(t, []string{"motor m: the groups take 5, and there are 4"}, with(10, 4, 10))
+	assert.Equal(t, []string{"band middling: the groups take 10, and there are 9"}, with(10, 5, 9))
+	for i := range all {
+		for k := range all[i].Proposals[0].Uses {
+			u := &all[i].Proposals[0].Uses[k]
+			want := map[string]bool{"pulley large": true, "pulley large-b": true, "band middling": true, "band middling-b": true, "axle dowel": true}[u.Kind+" "+u.Name]
+			assert.Equal(t, want, all[i].Proposals[0].Gone(u) > 0, u.Name)
+		}
+	}
+}
