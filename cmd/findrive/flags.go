@@ -161,7 +161,12 @@ func (f flags) force(to *bool) {
 // search bounds the work.
 func (f flags) search(threads *int, limit *time.Duration, usual time.Duration) {
 	f.IntVar(threads, "threads", runtime.GOMAXPROCS(0), "how many `threads` may search; the answer is the same")
-	f.DurationVar(limit, "time-limit", usual, "stop after this `time`, for example 10m; 0 for never")
+	f.limit(limit, usual)
+}
+
+// limit bounds work that one thread does.
+func (f flags) limit(to *time.Duration, usual time.Duration) {
+	f.DurationVar(to, "time-limit", usual, "stop after this `time`, for example 10m; 0 for never")
 }
 
 func (f flags) turns(to *[]string) {

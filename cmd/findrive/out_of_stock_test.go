@@ -51,7 +51,7 @@ func TestOutOfStock(t *testing.T) {
 	dir, flags := example(t, func(c string) string { return none(c, `band\.[^\]]*`) })
 	code, stdout, stderr = command(append([]string{"propose"}, flags...)...)
 	require.Equal(t, exitNone, code, stderr)
-	assert.Regexp(t, `^Proved: no drive for Carousel for eight groups can be built: the cupboard has no\s+rubber band\.`, stdout)
+	assert.Regexp(t, `^Proved: no drive for Carousel for eight groups can be built: the cupboard has no\s+rubber\s+band;\s+there\s+are\s+none\s+left\s+of\s+\S+,\s+\S+,\s+\S+\s+and\s+\d+\s+others\.`, stdout)
 	code, stdout, stderr = command(append([]string{"shop", "-p", filepath.Join(dir, "prices.toml"), "--time-limit", "8s"}, flags...)...)
 	require.Contains(t, []int{exitProved, exitStopped}, code, stderr)
 	assert.Regexp(t, `\d x \d+  band `, stdout)
@@ -67,7 +67,11 @@ func TestNothingLeftOfAKind(t *testing.T) {
 	_, flags := example(t, func(c string) string { return none(c, `motor\.[^\]]*`) })
 	code, stdout, stderr := command(append([]string{"why"}, flags...)...)
 	require.Equal(t, exitNone, code, stderr)
-	assert.Regexp(t, `The cupboard has no motor, and every drive for this brief needs one\. Out of\s+stock \(count = 0\): \S+`, stdout)
+	const obstacle = `the\s+cupboard\s+has\s+no\s+motor;\s+there\s+are\s+none\s+left\s+of\s+hobby\s+and\s+slow\.`
+	assert.Regexp(t, `In short: `+obstacle, stdout)
+	assert.Regexp(t, `Every drive for this brief needs one, and each of the 8 groups has its own\.`, stdout)
+	_, stdout, _ = command(append([]string{"propose"}, flags...)...)
+	assert.Regexp(t, `can be built: `+obstacle, stdout, "in the same words")
 
 	_, flags = example(t, func(c string) string { return none(none(c, `block\.[^\]]*`), `cord\.[^\]]*`) })
 	code, stdout, stderr = command("hoist", flags[0], flags[1])

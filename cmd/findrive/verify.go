@@ -19,6 +19,7 @@ import (
 type verifyOptions struct {
 	said                                said
 	cupboard, calibration, brief, proof string
+	timeLimit                           time.Duration
 }
 
 func verifyCommand() *cobra.Command {
@@ -53,13 +54,23 @@ the proof does not hold, 5 stopped, or something in it is not settled.`,
 			return verify(cmd.Context(), opt, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
-	flagsOf(cmd).inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f := flagsOf(cmd)
+	f.inputs(&opt.cupboard, &opt.calibration, &opt.brief)
+	f.limit(&opt.timeLimit, 0)
 	return cmd
 }
 
 func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout, stderr io.Writer) error {
 	if oneStdin(opt.cupboard, opt.calibration, opt.brief, opt.proof) {
 		return outcome{exitUsage, "only one of the proof, the cupboard, the calibration and the brief can come from standard input"}
+	}
+	if opt.timeLimit < 0 {
+		return outcome{exitUsage, "--time-limit must not be negative"}
+	}
+	if limit := within(opt.timeLimit); limit != nil {
+		var cancel context.CancelFunc
+		ctx, cancel = limit(ctx)
+		defer cancel()
 	}
 	if isPlan(opt.proof) {
 		return verifyThePlan(opt, stdin, stdout)
@@ -81,6 +92,8 @@ func verify(ctx context.Context, opt verifyOptions, stdin io.Reader, stdout, std
 		return outcome{exitNone, fmt.Sprintf("%q does not hold: %v", opt.proof, no)}
 	case errors.Is(err, proof.ErrOpen):
 		return outcome{exitStopped, fmt.Sprintf("%q proves nothing: %v", opt.proof, err)}
+	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+		return outcome{exitStopped, fmt.Sprintf("the time ran out before the proof was checked\nhint: --time-limit %s gives it more", shortTime(max(10*opt.timeLimit, 5*time.Minute).String()))}
 	case ctx.Err() != nil:
 		return outcome{exitStopped, "stopped before the proof was checked"}
 	case err != nil:

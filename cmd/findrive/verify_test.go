@@ -100,3 +100,27 @@ func TestVerifyFalseProofs(t *testing.T) {
 		assert.Contains(t, page+stderr, tt.says, tt.name)
 	}
 }
+
+// A time limit ends a check as Ctrl-C does, and says how to give it more.
+func TestVerifyInTheTimeLimit(t *testing.T) {
+	cup, b, err := loadInputs("", "", "", strings.NewReader(""))
+	require.NoError(t, err)
+	r, err := design.Find(context.Background(), cup, b, design.Options{Keep: 1})
+	require.NoError(t, err)
+	l, err := proof.ListedOf(r.Proposals[0].Drive, r.Proposals[0].Total, r.Proposals[0].Bears, 0)
+	require.NoError(t, err)
+	data, err := proof.Record(context.Background(), cup, b, 1, []proof.Listed{l})
+	require.NoError(t, err)
+	name := filepath.Join(t.TempDir(), "drives.proof")
+	require.NoError(t, os.WriteFile(name, data, 0o600))
+	code, page, stderr := command("verify", name, "--time-limit", "1ns")
+	assert.Equal(t, exitStopped, code)
+	assert.Empty(t, page)
+	assert.Contains(t, stderr, "the time ran out before the proof was checked\nhint: --time-limit 5m gives it more")
+	code, _, stderr = command("verify", name, "--time-limit", "-1s")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, stderr, "--time-limit must not be negative")
+	code, page, _ = command("verify", name, "--time-limit", "10m")
+	assert.Zero(t, code)
+	assert.Contains(t, page, "The proof holds")
+}

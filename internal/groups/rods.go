@@ -177,6 +177,20 @@ func (r *rack) gone(name string, shares []supply.Share) bool {
 	return false
 }
 
+// RodsFor is how many more rods of a kind it takes for so many sets of one drive; ok is false if
+// those of its first name, which they are then of, are too short.
+func RodsFor(cup *parts.Cupboard, b *brief.Brief, d *design.Proposal, name string, sets int) (more int, first string, ok bool) {
+	r := newRack(cup, b)
+	first = name
+	for is, names := range r.also {
+		if slices.Contains(names, name) {
+			first = is
+		}
+	}
+	more, ok = r.moreFor(first, supply.Share{Drive: d}, sets)
+	return more, first, ok
+}
+
 // moreFor is how many more rods of the first name it takes for so many sets of one drive;
 // ok is false if those are too short.
 func (r *rack) moreFor(name string, drive supply.Share, sets int) (more int, ok bool) {

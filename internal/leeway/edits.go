@@ -132,7 +132,10 @@ func limitEdits(from, to *brief.Limits) []tomledit.Edit {
 }
 
 // toGet marks a part that is not there.
-const toGet = "not in the cupboard yet: to be got"
+const (
+	toGet  = "not in the cupboard yet: to be got"
+	toWind = "not in the cupboard yet: paper to be wound"
+)
 
 // stockEdits are those of the cupboard: other counts, and new parts.
 func stockEdits(from *parts.Cupboard, to Case, q *design.Proposal) []tomledit.Edit {
@@ -144,6 +147,7 @@ func stockEdits(from *parts.Cupboard, to Case, q *design.Proposal) []tomledit.Ed
 		}
 		return was == nil
 	}
+	mark := toGet
 	add := func(kind string, it *parts.Item, values ...string) { // key, value, key, value ...
 		for i := 0; i+1 < len(values); i += 2 {
 			v := tomledit.Text(values[i+1])
@@ -161,7 +165,7 @@ func stockEdits(from *parts.Cupboard, to Case, q *design.Proposal) []tomledit.Ed
 			}
 		}
 		out = append(out, tomledit.Set(tomledit.Whole(needed(kind, it, to.Brief, q)), kind, it.Name, "count"),
-			tomledit.Set(tomledit.List(tomledit.Text(toGet)), kind, it.Name, "assumed"))
+			tomledit.Set(tomledit.List(tomledit.Text(mark)), kind, it.Name, "assumed"))
 	}
 	mm := func(v units.Millimetres) string { return exactly(float64(v), "mm") }
 	c := to.Cupboard
@@ -213,6 +217,9 @@ func stockEdits(from *parts.Cupboard, to Case, q *design.Proposal) []tomledit.Ed
 	}
 	for i := range c.Sleeves {
 		if s := &c.Sleeves[i]; count("sleeve", &s.Item) {
+			if mark = toGet; ofPaper(s) {
+				mark = toWind
+			}
 			add("sleeve", &s.Item, "inner", mm(s.Inner), "outer", mm(s.Outer), "length", mm(s.Length))
 		}
 	}

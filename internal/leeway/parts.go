@@ -228,12 +228,24 @@ func newSleeves(cup *parts.Cupboard) []parts.Sleeve {
 			if ways, _ := constraints.Joints(hub, shaft, cup.Sleeves, brief.Making{}); bore <= shaft+0.2 || len(ways) > 0 {
 				continue
 			}
-			out = append(out, parts.Sleeve{Item: parts.Item{Name: fmt.Sprintf("a %s to %s mm sleeve", units.Decimals(float64(shaft), 1), units.Decimals(float64(bore), 1)), Count: plenty},
-				Inner: shaft, Outer: bore, Length: 8})
+			s := parts.Sleeve{Inner: shaft, Outer: bore, Length: 8}
+			is := "sleeve"
+			if ofPaper(&s) {
+				is = "sleeve of wound paper"
+			}
+			s.Item = parts.Item{Name: fmt.Sprintf("a %s to %s mm %s", units.Decimals(float64(shaft), 1), units.Decimals(float64(bore), 1), is), Count: plenty}
+			out = append(out, s)
 		}
 	}
 	return out
 }
+
+// leastWall is the thinnest wall that tubes are sold with (common practice).
+const leastWall = 0.5
+
+// ofPaper is whether a sleeve is too thin for a tube, and a strip of paper wound round the
+// shaft does instead.
+func ofPaper(s *parts.Sleeve) bool { return s.Outer-s.Inner < 2*leastWall }
 
 // mostRods and mostSleeves are the most that a set takes: a rod for each stage and a
 // vehicle's free axle; a sleeve for each pulley and wheel.
@@ -263,8 +275,11 @@ func rods(c Case) []Lever {
 		l.Ways = append(l.Ways, more("sleeve "+s.Name, c, s.Count, mostSleeves, func(c Case) *int { return &c.Cupboard.Sleeves[i].Count }))
 	}
 	for _, s := range fresh {
-		words := fmt.Sprintf("of a sleeve %s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))
-		l.Ways = append(l.Ways, get("sleeve", s.Name, words, func(c Case) { c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s) }))
+		w := get("sleeve", s.Name, "", func(c Case) { c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s) })
+		w.Words = func(c Case, q *design.Proposal) string {
+			return sleeveWords([]parts.Sleeve{s}, func(name string) int { return max(1, taken(q, "sleeve", name)) * c.Brief.Sets })
+		}
+		l.Ways = append(l.Ways, w)
 	}
 	if len(fresh) > 1 { // for the motor's shaft and for the rods, say, where those for one of them are not enough
 		l.Ways = append(l.Ways, Way{Most: 1, Last: true, Apply: func(c Case, steps int) {
@@ -278,20 +293,35 @@ func rods(c Case) []Lever {
 					c.Cupboard.Sleeves = append(c.Cupboard.Sleeves, s)
 				}
 			}
-		}, Words: func(_ Case, q *design.Proposal) string { return "get " + freshIn(q, fresh) }})
+		}, Words: func(c Case, q *design.Proposal) string {
+			return sleeveWords(fresh, func(name string) int { return taken(q, "sleeve", name) * c.Brief.Sets })
+		}})
 	}
 	return []Lever{l}
 }
 
-// freshIn are the new sleeves that a drive takes, in words.
-func freshIn(q *design.Proposal, fresh []parts.Sleeve) string {
-	var out []string
-	for _, u := range q.Uses {
-		for i := range fresh {
-			if s := &fresh[i]; u.Kind == "sleeve" && u.Name == s.Name {
-				out = append(out, fmt.Sprintf("%d of a sleeve %s mm inside and %s mm outside", u.Each*u.Sets, units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1)))
-			}
+// sleeveWords say to get sleeves, as many of each as are taken, or to make them.
+func sleeveWords(fresh []parts.Sleeve, taken func(name string) int) string {
+	var bought, wound []string
+	for i := range fresh {
+		s := &fresh[i]
+		n := taken(s.Name)
+		if n == 0 {
+			continue
 		}
+		sizes := fmt.Sprintf("%s mm inside and %s mm outside", units.Decimals(float64(s.Inner), 1), units.Decimals(float64(s.Outer), 1))
+		if ofPaper(s) {
+			wound = append(wound, plural(n, "sleeve")+" "+sizes)
+		} else {
+			bought = append(bought, fmt.Sprintf("%d of a sleeve %s", n, sizes))
+		}
+	}
+	var out []string
+	if len(bought) > 0 {
+		out = append(out, "get "+strings.Join(bought, " and "))
+	}
+	if len(wound) > 0 {
+		out = append(out, "wind strips of paper round, for "+strings.Join(wound, " and ")+" (no tube is so thin)")
 	}
 	return strings.Join(out, " and ")
 }

@@ -1,6 +1,7 @@
 package leeway
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,6 +10,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/parts"
+	"findrive/internal/tomledit"
 )
 
 // A pulley for the motor is thought of only where none there sits on it, be it with a
@@ -74,4 +76,45 @@ func TestSleevesOfSeveralSizes(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 1, several)
+}
+
+// No tube has a wall of 0.2 mm: where a bore is that little too wide, paper is wound round, and
+// the cupboard says so of it.
+func TestThinSleevesAreWoundOfPaper(t *testing.T) {
+	item := parts.Item{Name: "p", Count: 1}
+	c := Case{Cupboard: &parts.Cupboard{
+		Pulleys: []parts.Pulley{{Item: item, Outside: 30, GrooveFloor: 26, Bore: 6.4}},
+		Motors:  []parts.Motor{{Item: item, ShaftDiameter: 2}},
+		Axles:   []parts.AxleStock{{Item: item, Diameter: 6}},
+	}, Brief: &brief.Brief{Sets: 2}}
+	fresh := newSleeves(c.Cupboard)
+	require.Len(t, fresh, 2)
+	thick, thin := fresh[0].Name, fresh[1].Name
+	taking := func(uses ...design.Use) *design.Proposal { return &design.Proposal{Uses: uses} }
+	for _, w := range rods(c)[0].Ways {
+		with := c.Copy()
+		q := taking(design.Use{Kind: "sleeve", Name: thick, Each: 1}, design.Use{Kind: "sleeve", Name: thin, Each: 3})
+		if w.Most != 1 || strings.Contains(w.Words(with, q), "more of") {
+			continue
+		}
+		w.Make(with, 1, q)
+		edits, _ := Edits(c, with, q)
+		text, err := tomledit.Apply("cupboard.toml", nil, edits...)
+		require.NoError(t, err)
+		read, err := parts.Read("cupboard.toml", text)
+		require.NoError(t, err)
+		bought, wound := read.Item("sleeve", thick), read.Item("sleeve", thin)
+		switch words := w.Words(with, q); {
+		case bought != nil && wound != nil:
+			assert.Equal(t, "get 2 of a sleeve 2 mm inside and 6.4 mm outside and wind strips of paper round, for 6 sleeves 6 mm inside and 6.4 mm outside (no tube is so thin)", words)
+		case bought != nil:
+			assert.Equal(t, "get 2 of a sleeve 2 mm inside and 6.4 mm outside", words)
+			assert.Contains(t, bought.Assumed, toGet)
+		default:
+			assert.Equal(t, "wind strips of paper round, for 6 sleeves 6 mm inside and 6.4 mm outside (no tube is so thin)", words)
+			assert.Equal(t, 6, wound.Count)
+			assert.Contains(t, wound.Assumed, toWind)
+			assert.NotContains(t, string(text), "to be got")
+		}
+	}
 }

@@ -39,7 +39,7 @@ func Check(p *Plan, all []*certificate.Certificate, cup *parts.Cupboard) []strin
 // stock holds what all take to what there is.
 func (p *Plan) stock(all []*certificate.Certificate, cup *parts.Cupboard) []string {
 	type part struct{ kind, name string }
-	used := map[part][]int{} // by brief
+	used, gone := map[part][]int{}, map[part][]int{} // by brief
 	have := map[part]int{}
 	var order []part
 	for i, c := range all {
@@ -53,12 +53,13 @@ func (p *Plan) stock(all []*certificate.Certificate, cup *parts.Cupboard) []stri
 			}
 			k := part{u.Kind, name}
 			if used[k] == nil {
-				used[k] = make([]int, len(p.Briefs))
+				used[k], gone[k] = make([]int, len(p.Briefs)), make([]int, len(p.Briefs))
 				order = append(order, k)
 				have[k] = u.Have
 			}
 			have[k] = min(have[k], u.Have)
 			used[k][p.Drives[i].Brief] += u.Each * p.Drives[i].Groups
+			gone[k][p.Drives[i].Brief] += c.Proposals[0].Gone(&u) * p.Drives[i].Groups
 			if cup == nil {
 				continue
 			}
@@ -74,12 +75,13 @@ func (p *Plan) stock(all []*certificate.Certificate, cup *parts.Cupboard) []stri
 	}
 	var out []string
 	for _, k := range order {
-		most, sum := 0, 0
-		for _, n := range used[k] {
-			most, sum = max(most, n), sum+n
-		}
-		if !p.InTurn || k.kind == "band" || k.kind == "sleeve" {
-			most = sum // at the same time; or used up
+		most, before := 0, 0 // what those before have used up, or have in use at the same time
+		for b, n := range used[k] {
+			most = max(most, before+n)
+			if p.InTurn {
+				n = gone[k][b]
+			}
+			before += n
 		}
 		if most > have[k] {
 			out = append(out, fmt.Sprintf("%s %s: the groups take %d, and there are %d", k.kind, k.name, most, have[k]))

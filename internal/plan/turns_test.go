@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/certificate"
 	"findrive/internal/parts"
 	"findrive/internal/plan"
 	"findrive/internal/prices"
@@ -37,16 +38,14 @@ one = {cells = 1, count = 9}
 dowel = {diameter = "5 mm", length = "300 mm", count = 5, location = "rack"}
 `
 
-// What a brief uses up for good is not on the lists of those after it, nor said to be there;
-// what comes back is.
-func TestListsInTurn(t *testing.T) {
-	t.Parallel()
+// inTurn is a plan of briefs of such names for 5, 3 and 2 groups, built one after another.
+func inTurn(t *testing.T, names ...string) (*supply.Question, *plan.Plan, []*certificate.Certificate) {
 	cup, err := parts.Read("cupboard.toml", []byte(twoTins))
 	require.NoError(t, err)
 	list, err := prices.Read("prices.toml", []byte("currency = \"GBP\"\n[supplier.hill]\n[offer.m]\npart = \"motor.m\"\nsupplier = \"hill\"\npack = 1\nprice = \"0.90\"\n"), cup)
 	require.NoError(t, err)
 	q := &supply.Question{Cupboard: cup, List: list, InTurn: true}
-	for i, name := range []string{"Turntable", "Sign", "Windmill"} {
+	for i, name := range names {
 		b, err := brief.ReadFor("brief.toml", []byte(fmt.Sprintf("name = %q\nmodel = \"ride on an upright axle\"\nspeed = \"260 rpm\"\ntolerance = \"40 %%\"\nmax_stages = 1\nsets = %d\n[load]\nmass = \"60 g\"\n[frame]\nlength = \"200 mm\"\nheight = \"100 mm\"\ndepth = \"80 mm\"\n", name, []int{5, 3, 2}[i])), cup)
 		require.NoError(t, err)
 		q.Briefs = append(q.Briefs, b)
@@ -57,6 +56,15 @@ func TestListsInTurn(t *testing.T) {
 	made, err := plan.OfPurchase(context.Background(), "findrive term", r, 2)
 	require.NoError(t, err)
 	p, all, _ := written(t, made)
+	return q, p, all
+}
+
+// What a brief uses up for good is not on the lists of those after it, nor said to be there;
+// what comes back is.
+func TestListsInTurn(t *testing.T) {
+	t.Parallel()
+	q, p, all := inTurn(t, "Turntable", "Sign", "Windmill")
+	cup := q.Cupboard
 	assert.Empty(t, plan.Check(p, all, cup))
 	classes, err := plan.Papers(p, all, sheet.DefaultOptions())
 	require.NoError(t, err)
@@ -93,4 +101,61 @@ func TestListsInTurn(t *testing.T) {
 		assert.Equal(t, i == 0, strings.Contains(fmt.Sprint(kit.Blocks), "1 × offcut of 150 mm"), "an offcut is used once")
 	}
 	assert.Empty(t, plan.Check(p, all, cup), "the plan itself is as it was")
+}
+
+// Two briefs of one name are two classes all the same, with files of their own.
+func TestBriefsOfOneNameInTurn(t *testing.T) {
+	t.Parallel()
+	for _, names := range [][]string{{"Turntable", "Turntable", "Sign"}, {"Turntable", "turntable!", "2. Turntable"}, {strings.Repeat("long", 15), strings.Repeat("long", 15), "Sign"}} {
+		_, p, all := inTurn(t, names...)
+		classes, err := plan.Papers(p, all, sheet.DefaultOptions())
+		require.NoError(t, err)
+		require.Len(t, classes, 3, names)
+		files := map[string]bool{}
+		for i := range classes {
+			files[classes[i].FileName("kit")] = true
+			for k := range classes[i].Shares {
+				assert.Equal(t, i, p.Drives[classes[i].Shares[k].Letter[0]-'A'].Brief)
+			}
+		}
+		assert.Len(t, files, 3, names)
+		if names[1] == "Turntable" {
+			assert.Equal(t, []string{"1. Turntable", "2. Turntable", "Sign"}, []string{classes[0].Name, classes[1].Name, classes[2].Name})
+		}
+	}
+}
+
+// What the lists of later briefs leave out as used up, a check of the plan counts as used up too:
+// pulleys that are drilled out are as gone as bands, and motors come back.
+func TestCheckCountsWhatIsUsedUpInTurn(t *testing.T) {
+	t.Parallel()
+	q, p, all := inTurn(t, "Turntable", "Sign", "Windmill")
+	with := func(pulleys, motors, bands int) []string {
+		return plan.Check(p, all, q.Cupboard.Counted(func(kind string, it *parts.Item) int {
+			switch kind + " " + it.Name {
+			case "pulley large":
+				return 0
+			case "pulley large-b":
+				return pulleys
+			case "motor m":
+				return motors
+			case "band middling":
+				return 0
+			case "band middling-b":
+				return bands
+			}
+			return it.Count
+		}))
+	}
+	assert.Empty(t, with(10, 5, 10))
+	assert.Equal(t, []string{"pulley large: the groups take 10, and there are 9"}, with(9, 5, 10))
+	assert.Equal(t, []string{"motor m: the groups take 5, and there are 4"}, with(10, 4, 10))
+	assert.Equal(t, []string{"band middling: the groups take 10, and there are 9"}, with(10, 5, 9))
+	for i := range all {
+		for k := range all[i].Proposals[0].Uses {
+			u := &all[i].Proposals[0].Uses[k]
+			want := map[string]bool{"pulley large": true, "pulley large-b": true, "band middling": true, "band middling-b": true, "axle dowel": true}[u.Kind+" "+u.Name]
+			assert.Equal(t, want, all[i].Proposals[0].Gone(u) > 0, u.Name)
+		}
+	}
 }

@@ -93,8 +93,16 @@ func (s *sheet) read(data []byte) (*List, error) {
 		for _, other := range stocktake.OtherSheets(data, known) {
 			s.note("sheet %s is not read, for one sheet of a workbook is: save it as a list of its own if it is wanted", units.Quoted(other))
 		}
+		slipped := false
 		for _, r := range s.rows {
-			s.readRow(r)
+			if s.left[r.Number] == "" && s.slipped(r) {
+				slipped = true
+			} else {
+				s.readRow(r)
+			}
+		}
+		if slipped { // what else is missing may stand in those rows
+			return nil, s.err()
 		}
 		s.whole()
 	}
@@ -186,6 +194,28 @@ func (s *sheet) bare(r stocktake.CellRow) bool {
 		return true
 	}
 	return false
+}
+
+// slipped reports whether a comma in a name has moved what is behind it one cell on, and says so.
+func (s *sheet) slipped(r stocktake.CellRow) bool {
+	if !r.Commas {
+		return false
+	}
+	at := -1
+	if i := slices.Index(s.columns, kindColumn); i > 0 && i+1 < len(r.Cells) && stocktake.KindOver(r.Cells[i]) == "" && slices.Contains(Kinds(), r.Cells[i+1]) {
+		at = i
+	}
+	for i := len(s.headings); i < len(r.Cells) && at < 0; i++ {
+		if r.Cells[i] != "" {
+			at = i
+		}
+	}
+	if at < 0 {
+		return false
+	}
+	s.named[r.Number] = r.Cells[at]
+	s.fail(cell{r.Number, at}, `found %s where it cannot stand: a name or a price with a comma in it must be in quote marks, such as "large, red"; for anything else write a heading above it, or leave it out`, units.Quoted(r.Cells[at]))
+	return true
 }
 
 // readRow reads what one row says.

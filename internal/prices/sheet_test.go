@@ -121,7 +121,7 @@ func TestSheetMistakes(t *testing.T) {
 		{"other sizes", "2.80,GBP,4.95,,", "2.80,GBP,4.95,41 mm,4.9 mm", `p.csv: row 2, column C: part: the cupboard has a pulley "axle-40" of other sizes`},
 		{"size missing", "45 mm", "", "p.csv: row 3, column C: part: outside is missing: write for example 20 mm in a column outside"},
 		{"a size of another kind", "1.95,,4.95,,", "1.95,,4.95,3 mm,", "p.csv: row 4, column H: outside: this key is not known here"},
-		{"under no heading", "4.9 mm,2", "4.9 mm,2,free gift", `p.csv: row 3, column K: found "free gift" under no heading`},
+		{"under no heading", "4.9 mm,2", "4.9 mm,2,free gift", `p.csv: row 3, column K: found "free gift" where it cannot stand: a name or a price with a comma in it must be in quote marks, such as "large, red"; for anything else write a heading above it`},
 		{"no offer", "north,pulley,axle-40,10,2.80,GBP,4.95,,,\nsouth,,pulley.new,5,1.00,,0,45 mm,4.9 mm,2\nnorth,band,no-18,100,1.95,,4.95,,,\n", "", "p.csv: there is no offer"},
 		{"a workbook", "supplier,kind", "PK\x03\x04", "p.csv: this workbook is damaged, or locked with a password"},
 	} {
@@ -131,6 +131,24 @@ func TestSheetMistakes(t *testing.T) {
 			require.ErrorContains(t, err, c.want)
 		})
 	}
+}
+
+// A name with a comma in it is kept whole in quote marks; without them the one thing that is wrong
+// is said, and not what comes of it.
+func TestNamesWithCommas(t *testing.T) {
+	cup := cupboard(t)
+	const head = "supplier,offer,kind,part,pack_size,pack_price,currency,carriage\n"
+	l, err := prices.Read("p.csv", []byte(head+"hill,\"wheels, large\",pulley,axle-40,10,2.80,GBP,3.00\nhill,small,band,no-18,10,2.80,,\n"), cup)
+	require.NoError(t, err)
+	assert.Equal(t, "wheels, large", l.Offers[1].Name)
+	for where, row := range map[string]string{"column C: kind: found \"large\"": "hill,wheels, large,pulley,axle-40,10,2.80,GBP", "column I: found \"3.00\"": "hill,a,pulley,axle-40,red,10,2.80,GBP,3.00"} {
+		_, err := prices.Read("p.csv", []byte(head+row+"\nhill,small,band,no-18,10,2.80,,\n"), cup)
+		assert.EqualError(t, err, "p.csv: row 2, "+where+` where it cannot stand: a name or a price with a comma in it must be in quote marks, such as "large, red"; for anything else write a heading above it, or leave it out`)
+	}
+	l, err = prices.Read("p.csv", []byte("shop,item,pack,price\nhill,Pulley axle 40, 5 mm bore,10,2.80\nhill,Band no 18,10,1.80\n"), cup)
+	require.NoError(t, err)
+	assert.Len(t, l.Offers, 1)
+	assert.Contains(t, strings.Join(l.Notes, "\n"), `row 2: found "2.80" where it cannot stand`)
 }
 
 // What is wrong with a list is told all at once, in the order of its cells.

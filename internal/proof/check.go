@@ -11,6 +11,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 )
 
@@ -51,8 +52,11 @@ func Check(ctx context.Context, data []byte, cup *parts.Cupboard, b *brief.Brief
 		return nil, &Rejection{Says: "the proof is of another brief, or this one has changed since"}
 	}
 	all := spaces(cup, b)
-	ranking, err := rank(all, r.header.keep, r.list)
-	if err != nil {
+	ranking, err := rank(ctx, all, r.header.keep, r.list)
+	switch {
+	case err != nil && pause.Err(ctx) != nil:
+		return nil, err
+	case err != nil:
 		return nil, &Rejection{Says: err.Error()}
 	}
 	if err := r.legend(legend(all)); err != nil {

@@ -267,7 +267,7 @@ func TestFiguresOfEveryDesign(t *testing.T) {
 			list = append(list, l)
 		}
 		all := spaces(cup, b)
-		ranking, err := rank(all, keep, list)
+		ranking, err := rank(context.Background(), all, keep, list)
 		require.NoError(t, err)
 		said := told{}
 		require.NoError(t, newWalk(context.Background(), ranking, said).spaces(all), "case %d", n)

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -13,6 +14,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/layout"
 	"findrive/internal/parts"
+	"findrive/internal/pause"
 	"findrive/internal/score"
 )
 
@@ -209,13 +211,17 @@ func (r *row) missed(cost points) error {
 	return &missedError{"a better drive is not listed: " + r.describe(cost)}
 }
 
-// rank holds the listed drives to the definition and to their order.
-func rank(all []*space, keep int, list []Listed) (*ranking, error) {
+// rank holds the listed drives to the definition and to their order. Errors: what is wrong with
+// them, or that ctx ended.
+func rank(ctx context.Context, all []*space, keep int, list []Listed) (*ranking, error) {
 	if len(list) > keep {
 		return nil, fmt.Errorf("%d drives were asked for and %d are listed", keep, len(list))
 	}
 	out := &ranking{keep: keep}
 	for i := range list {
+		if err := pause.Err(ctx); err != nil {
+			return nil, err
+		}
 		d, err := rankedOf(all, &list[i])
 		if err != nil {
 			return nil, fmt.Errorf("listed drive %d: %w", i+1, err)

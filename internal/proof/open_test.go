@@ -35,7 +35,7 @@ func TestWhatTheCheckerDoesNotSettleIsOpen(t *testing.T) {
 		r, err := openProof(data)
 		require.NoError(t, err)
 		all := spaces(cup, b)
-		ranking, err := rank(all, 1, r.list)
+		ranking, err := rank(context.Background(), all, 1, r.list)
 		require.NoError(t, err)
 		require.NoError(t, r.legend(legend(all)))
 		c := &checker{reader: r}

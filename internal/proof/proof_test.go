@@ -387,6 +387,19 @@ func TestStopped(t *testing.T) {
 	}
 }
 
+// A long list is left where it is stopped: whether each drive is worth its place would take a
+// second and more to find out.
+func TestStoppedInTheList(t *testing.T) {
+	cup, b := few(t)
+	text := unpack(t, proved(t, cup, b, 2))
+	swapped := relisted(t, text, func(l []proof.Listed) []proof.Listed { return []proof.Listed{l[1], l[0]} })
+	_, err := check(t, swapped, cup, b)
+	var no *proof.Rejection
+	require.ErrorAs(t, err, &no, "its order is found to be wrong")
+	_, err = proof.Check(&countdown{context.Background(), 1}, swapped, cup, b)
+	require.ErrorIs(t, err, context.Canceled)
+}
+
 // TestSharesNothingWithTheSearch reads the package's own source: it must not use the
 // search, its bounds, or what bounds several drives elsewhere.
 func TestSharesNothingWithTheSearch(t *testing.T) {

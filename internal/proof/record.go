@@ -33,7 +33,7 @@ func Record(ctx context.Context, cup *parts.Cupboard, b *brief.Brief, keep int, 
 		return nil, err
 	}
 	all := spaces(cup, b)
-	ranking, err := rank(all, keep, list)
+	ranking, err := rank(ctx, all, keep, list)
 	if err != nil {
 		return nil, err
 	}

@@ -9,7 +9,9 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/groups"
 	"findrive/internal/ideas"
+	"findrive/internal/parts"
 )
 
 // IdeasOptions steer IdeasText.
@@ -69,7 +71,7 @@ func (p *page) buildable(r *ideas.Result) {
 		}
 		row := []string{fmt.Sprint(len(rows) + 1), a.Brief.Name, ideaSpeed(a.Best), sets, points(a.Best.Total), driveLine(a.Best)}
 		if a.Kind == ideas.FewerSets {
-			row = append(row, fmt.Sprintf("for all %d: %s", a.Brief.Sets, shortfall(a.Best, a.Brief.Sets)))
+			row = append(row, fmt.Sprintf("for all %d: %s", a.Brief.Sets, shortfall(shortOf(r.Cupboard, a))))
 			if !a.MostProved {
 				unprovedMost = append(unprovedMost, a.Brief.Name)
 			}
@@ -117,36 +119,51 @@ func driveLine(q *design.Proposal) string {
 	return line
 }
 
-// shortfall says how much is missing of each part for so many sets of a drive: the
-// parts that run out first before those that run out later.
-func shortfall(q *design.Proposal, sets int) string {
-	short := shortOf(q, sets)
-	slices.SortStableFunc(short, func(a, b design.Use) int {
-		return cmp.Or(cmp.Compare(a.Have/a.Each, b.Have/b.Each), cmp.Compare(b.Each*sets-b.Have, a.Each*sets-a.Have))
+// lack is so many more of a part.
+type lack struct {
+	part string // its kind and name
+	more int
+	sets int // that there are enough for
+}
+
+// shortfall says how much is missing of each part for all sets of a drive: the parts that run
+// out first before those that run out later.
+func shortfall(short []lack) string {
+	short = slices.Clone(short)
+	slices.SortStableFunc(short, func(a, b lack) int {
+		return cmp.Or(cmp.Compare(a.sets, b.sets), cmp.Compare(b.more, a.more))
 	})
-	var groups []string
+	var out []string
 	for i := 0; i < len(short); {
-		more := short[i].Each*sets - short[i].Have
+		more := short[i].more
 		var names []string
-		for ; i < len(short) && short[i].Each*sets-short[i].Have == more; i++ {
-			names = append(names, short[i].Kind+" "+short[i].Name)
+		for ; i < len(short) && short[i].more == more; i++ {
+			names = append(names, short[i].part)
 		}
 		each := ""
 		if len(names) > 1 {
 			each = "each "
 		}
-		groups = append(groups, fmt.Sprintf("%d more %sof %s", more, each, strings.Join(names, ", ")))
+		out = append(out, fmt.Sprintf("%d more %sof %s", more, each, strings.Join(names, ", ")))
 	}
-	return strings.Join(groups, "; ")
+	return strings.Join(out, "; ")
 }
 
-// shortOf are the parts of which there are too few for so many sets of a drive.
-func shortOf(q *design.Proposal, sets int) []design.Use {
-	short := []design.Use{}
-	for _, u := range q.Uses {
-		if u.Each*sets > u.Have {
-			short = append(short, u)
+// shortOf are the parts of which there are too few for all sets of the drive of an answer. Rods
+// are counted as a class counts them, as those that the missing axles are cut from.
+func shortOf(cup *parts.Cupboard, a *ideas.Answer) []lack {
+	short := []lack{}
+	for _, u := range a.Best.Uses {
+		if u.Each*a.Brief.Sets <= u.Have {
+			continue
 		}
+		l := lack{u.Kind + " " + u.Name, u.Each*a.Brief.Sets - u.Have, u.Have / u.Each}
+		if u.Kind == "axle" {
+			if more, name, ok := groups.RodsFor(cup, a.Brief, a.Best, u.Name, a.Brief.Sets); ok {
+				l.part, l.more = "rod "+name, more
+			}
+		}
+		short = append(short, l)
 	}
 	return short
 }

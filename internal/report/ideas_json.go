@@ -159,7 +159,7 @@ func IdeasCSV(w io.Writer, r *ideas.Result) error {
 		why, changes := "", ""
 		switch {
 		case a.Kind == ideas.FewerSets:
-			why = shortfall(a.Best, a.Brief.Sets)
+			why = shortfall(shortOf(r.Cupboard, a))
 		case a.Kind == ideas.NoDrive:
 			why = inTheWay(a)
 		}

@@ -26,11 +26,12 @@ func missingMost(r *ideas.Result) []purchase {
 		if a.Kind != ideas.FewerSets {
 			continue
 		}
-		short := map[string]int{}
-		for _, u := range shortOf(a.Best, a.Brief.Sets) {
-			short[u.Kind+" "+u.Name] = u.Each*a.Brief.Sets - u.Have
+		short := shortOf(r.Cupboard, a)
+		pieces := map[string]int{}
+		for _, l := range short {
+			pieces[l.part] = l.more
 		}
-		all = append(all, purchase{words: shortfall(a.Best, a.Brief.Sets), pieces: short})
+		all = append(all, purchase{words: shortfall(short), pieces: pieces})
 	}
 	for i := range all {
 		for j := range all {

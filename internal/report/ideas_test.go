@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,7 +14,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/brief"
+	"findrive/internal/design"
+	"findrive/internal/groups"
 	"findrive/internal/ideas"
+	"findrive/internal/parts"
 )
 
 // fewIdeas are the models of the fixtures, none of them searched for long.
@@ -84,4 +88,42 @@ func TestIdeasForPrograms(t *testing.T) {
 		assert.NotNil(t, idea.Changes)
 		assert.NotNil(t, idea.Lacking)
 	}
+}
+
+// As many rods are asked for as the missing axles are cut from, and not as many as these are: with
+// them all groups can build, and with one less they cannot.
+func TestIdeasAskForRods(t *testing.T) {
+	b := testBrief(brief.UprightRide)
+	b.Sets = 9
+	found := func(rods int) *ideas.Answer {
+		cup := testCupboard().Counted(func(kind string, _ *parts.Item) int {
+			if kind == "axle" {
+				return rods
+			}
+			return 100
+		})
+		r, err := ideas.Find(context.Background(), cup, []ideas.Idea{{File: "ride.toml", Brief: b}}, ideas.Options{})
+		require.NoError(t, err)
+		a := &r.Answers[0]
+		if a.Kind == ideas.FewerSets {
+			short := shortOf(cup, a)
+			require.Len(t, short, 1)
+			u := a.Best.Uses[slices.IndexFunc(a.Best.Uses, func(u design.Use) bool { return u.Kind == "axle" })]
+			assert.Equal(t, "rod "+u.Name, short[0].part)
+			assert.Less(t, short[0].more, u.Each*b.Sets-u.Have, "a rod yields several axles")
+			class, err := groups.Plan(context.Background(), cup, b, groups.Options{Different: 1})
+			require.NoError(t, err)
+			require.NotNil(t, class.Single)
+			require.Len(t, class.Single.Short, 1)
+			assert.Equal(t, short[0].more, class.Single.Short[0].Pieces, "as class says")
+			assert.Contains(t, shortfall(short), " more of rod ")
+		}
+		return a
+	}
+	few := found(1)
+	require.Equal(t, ideas.FewerSets, few.Kind)
+	cup := testCupboard().Counted(func(kind string, _ *parts.Item) int { return map[bool]int{true: 1, false: 100}[kind == "axle"] })
+	need := 1 + shortOf(cup, few)[0].more
+	assert.Equal(t, ideas.AllSets, found(need).Kind)
+	assert.Equal(t, ideas.FewerSets, found(need-1).Kind)
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"findrive/internal/design"
@@ -54,11 +55,7 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 			p.cardWouldDo(a)
 		}
 	case len(a.Lacking) > 0:
-		each := ""
-		if n := r.Brief.Sets; n > 1 {
-			each = fmt.Sprintf(", and each of the %d groups has its own", n)
-		}
-		p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+each+".")
+		p.needed(a)
 	case len(a.Conflict.Cures) > 0:
 		var words []string
 		for _, m := range a.Conflict.Cures[0].Rules() {
@@ -92,6 +89,15 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	}
 }
 
+// needed says of kinds of part of which there are none that no drive does without them.
+func (p *page) needed(a *why.Answer) {
+	each := ""
+	if n := a.Case.Brief.Sets; n > 1 {
+		each = fmt.Sprintf(", and each of the %d groups has its own", n)
+	}
+	p.say(0, "Every drive for this brief needs "+map[bool]string{true: "one", false: "these"}[len(a.Lacking) == 1]+each+".")
+}
+
 // smallestProved tells whether it is settled that less than a change does not do.
 func smallestProved(r *design.Result, a *why.Answer, c *why.Change) bool {
 	for _, s := range c.Steps {
@@ -115,6 +121,17 @@ func changeWords(c *why.Change) string {
 	return out
 }
 
+// belowMargin says at what load a proposed drive gives way. It cannot be loaded so far, for the
+// rules ask for something in hand.
+func belowMargin(o *design.Overload) string {
+	at, gives := givesWay(o)
+	if math.IsInf(at, 1) {
+		return overloadWords(o)
+	}
+	is := map[string]string{"mass_g": "The load is %s g.", "out_of_balance_g": "One side is %s g heavier.", "torque_mNm": "The torque is %s mN·m."}[o.Of]
+	return fmt.Sprintf(is+" At about %s %s %s, and the rules keep a margin below that.", significant(o.Brief, 4), significant(at, 2), loadUnit(o), gives)
+}
+
 // pullWords are what becomes of a motor's speed and pull in a drive, in a few words.
 func pullWords(q *design.Proposal) string {
 	var out string
@@ -127,7 +144,7 @@ func pullWords(q *design.Proposal) string {
 		out = "It turns about as fast as the motor, and pulls no harder."
 	}
 	if q.Overload != nil {
-		out += " " + overloadWords(q.Overload)
+		out += " " + belowMargin(q.Overload)
 	}
 	return out
 }

@@ -69,7 +69,7 @@ func (p *page) wanting(r *supply.Result) {
 	w := r.Wanting
 	if len(r.Question.Briefs) > 1 {
 		for _, i := range r.Never {
-			name := orElse(r.Question.Briefs[i].Name, fmt.Sprintf("brief %d", i+1))
+			name := briefCalled(r.Question, i)
 			p.hang(0, 2, fmt.Sprintf("- %s: not one set can be built, whatever of the list is bought. Leave it out, or change it: findrive why says what would unlock it.", name))
 		}
 		if len(r.Never) > 1 {
@@ -222,6 +222,17 @@ func (p *page) order(r *supply.Result) {
 	p.say(0, fmt.Sprintf("Total %s, %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money), vatWords(l.VAT)))
 }
 
+// briefCalled is the name of one of several briefs, with its number if others have it too.
+func briefCalled(q *supply.Question, i int) string {
+	name := q.Briefs[i].Name
+	for k := range q.Briefs {
+		if name != "" && k != i && q.Briefs[k].Name == name {
+			return fmt.Sprintf("%d. %s", i+1, name)
+		}
+	}
+	return orElse(name, fmt.Sprintf("brief %d", i+1))
+}
+
 // builds writes who builds what.
 func (p *page) builds(r *supply.Result) {
 	p.blank()
@@ -236,7 +247,7 @@ func (p *page) builds(r *supply.Result) {
 		s := &r.Plan.Shares[i]
 		row := []string{fmt.Sprint(s.Groups), ideaSpeed(s.Drive), points(s.Drive.Total)}
 		if several {
-			row = append(row, orElse(r.Question.Briefs[s.Brief].Name, fmt.Sprintf("brief %d", s.Brief+1)))
+			row = append(row, briefCalled(r.Question, s.Brief))
 		}
 		rows = append(rows, append(row, driveLine(s.Drive)+"; "+bandsOf(s.Drive)))
 	}

@@ -48,7 +48,7 @@ func (p *page) eachBrief(r *supply.Result, pupils int) {
 	}
 	var rows [][]string
 	for i, b := range r.Question.Briefs {
-		row := []string{orElse(b.Name, fmt.Sprintf("brief %d", i+1)), fmt.Sprint(b.Sets), c.Format(r.Each[i].Consumed), c.Format(r.Each[i].Kept)}
+		row := []string{briefCalled(r.Question, i), fmt.Sprint(b.Sets), c.Format(r.Each[i].Consumed), c.Format(r.Each[i].Kept)}
 		if pupils > 0 {
 			row = append(row, c.Format(upTo(r.Each[i].Consumed, pupils)))
 		}

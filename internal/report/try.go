@@ -232,18 +232,29 @@ func lasting(minutes float64) string {
 	return significant(minutes/60, 2) + " hours"
 }
 
+// overloadWords say how far the load of a drive that is built can grow.
 func overloadWords(o *design.Overload) string {
-	unit := map[string]string{"mass_g": "g", "out_of_balance_g": "g", "torque_mNm": "mN·m"}[o.Of]
 	what := map[string]string{"mass_g": "The load can grow from", "out_of_balance_g": "One side can grow heavier from", "torque_mNm": "The torque can grow from"}[o.Of]
-	least := min(o.Slips, o.Stalls)
-	if math.IsInf(least, 1) {
-		return fmt.Sprintf("%s %s %s a hundredfold before anything gives way.", what, significant(o.Brief, 4), unit)
+	at, gives := givesWay(o)
+	if math.IsInf(at, 1) {
+		return fmt.Sprintf("%s %s %s a hundredfold before anything gives way.", what, significant(o.Brief, 4), loadUnit(o))
 	}
-	gives := "the motor stalls"
+	return fmt.Sprintf("%s %s to about %s %s before %s.", what, significant(o.Brief, 4), significant(at, 2), loadUnit(o), gives)
+}
+
+// givesWay is at what load something gives way, and what.
+func givesWay(o *design.Overload) (at float64, what string) {
 	if o.Slips <= o.Stalls {
-		gives = fmt.Sprintf("the band of stage %d slips", o.SlipsStage)
+		return o.Slips, fmt.Sprintf("the band of stage %d slips", o.SlipsStage)
 	}
-	return fmt.Sprintf("%s %s to about %s %s before %s.", what, significant(o.Brief, 4), significant(least, 2), unit, gives)
+	return o.Stalls, "the motor stalls"
+}
+
+func loadUnit(o *design.Overload) string {
+	if o.Of == "torque_mNm" {
+		return "mN·m"
+	}
+	return "g"
 }
 
 // tryCautions are common practice in schools and no risk assessment.

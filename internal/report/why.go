@@ -8,7 +8,6 @@ import (
 	"findrive/internal/conflict"
 	"findrive/internal/design"
 	"findrive/internal/leeway"
-	"findrive/internal/parts"
 	"findrive/internal/score"
 	"findrive/internal/why"
 )
@@ -148,26 +147,6 @@ func better(by score.Points, first, other string) string {
 	return "equal"
 }
 
-// countedNone names the parts of a kind that the cupboard's file has with a count of 0;
-// empty where it has none.
-func countedNone(c *parts.Cupboard, kind string) string {
-	// A file's tables are named like the kinds of design.Lacking, but for these.
-	if table, other := map[string]string{"cell holder": "cells", "rubber band": "band", "rod or dowel for axles": "axle"}[kind]; other {
-		kind = table
-	}
-	var names []string
-	c.Recounted(func(table string, it *parts.Item) int {
-		if table == kind && it.Count == 0 {
-			names = append(names, it.Name)
-		}
-		return it.Count
-	})
-	if len(names) == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" Out of stock (count = 0): %s.", strings.Join(names, ", "))
-}
-
 // whyNot says what stands in the way and what would unlock it.
 func (p *page) whyNot(a *why.Answer) {
 	name := briefName(a)
@@ -180,14 +159,12 @@ func (p *page) whyNot(a *why.Answer) {
 	} else {
 		p.heading(fmt.Sprintf("Proved: no drive for %s%s can be built from this cupboard.", name, with))
 	}
-	if len(a.Lacking) > 0 {
-		for _, kind := range a.Lacking {
-			p.say(0, fmt.Sprintf("The cupboard has no %s, and every drive for this brief needs one.%s", kind, countedNone(a.Case.Cupboard, kind)))
-		}
-		return
-	}
 	if words := a.Obstacle(); words != "" {
 		p.say(0, "In short: "+words+".")
+	}
+	if len(a.Lacking) > 0 {
+		p.needed(a)
+		return
 	}
 	p.conflicts(a)
 	p.unlock(a)

@@ -51,7 +51,7 @@ var (
 	throughSaid = regexp.MustCompile(`Pass the motor through ([^.]*)\. `)
 	tubeSaid    = regexp.MustCompile(`^tube (\S+) mm$`)
 	// What is done with the frame as a whole, which changes nothing of the model.
-	standSaid  = regexp.MustCompile(`^(?:The ride reaches|Hang the drum's side) [^.]*\. `)
+	standSaid  = regexp.MustCompile(`^(?:(?:The ride|The drum|Pulley [A-H]) reaches|Hang the drum's side) [^.]*\. `)
 	washerSaid = regexp.MustCompile(`^(\d+) washers?$`)
 )
 

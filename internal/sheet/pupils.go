@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"findrive/internal/assembly"
 	"findrive/internal/brief"
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
@@ -158,7 +157,7 @@ func (s *Set) youngTest() []Block {
 			return []Block{Steps{Items: list("Mark a start line.", "Mark a finish line, "+s.course()+" away.", "Time your buggy. Do it 3 times.")}, boxes}
 		}
 	case lift:
-		return []Block{Steps{Items: list(s.youngStand(assembly.Cord)+"Hang on the load. Put a soft mat below.", "Time it for 30 centimetres. Do it 3 times.")}, boxes}
+		return []Block{Steps{Items: list(s.youngCord()+"Hang on the load. Put a soft mat below.", "Time it for 30 centimetres. Do it 3 times.")}, boxes}
 	}
 	sticker := "Put a sticker on " + s.outputLetter() + "."
 	seconds := fmt.Sprintf("%d seconds", s.window())

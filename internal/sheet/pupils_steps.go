@@ -28,6 +28,11 @@ func (s *Set) youngSteps() []Step {
 
 // youngWords say in a few words what a picture shows, and what to try afterwards.
 func (s *Set) youngWords(step *assembly.Step) (do, check string) {
+	do, check = s.youngWork(step)
+	return s.youngStand(step) + do, check
+}
+
+func (s *Set) youngWork(step *assembly.Step) (do, check string) {
 	b := s.plan.Build
 	switch step.Kind {
 	case assembly.AxleStep:
@@ -73,13 +78,13 @@ func (s *Set) youngWords(step *assembly.Step) (do, check string) {
 	case assembly.DrumStep:
 		return fmt.Sprintf("Push the drum on rod %d.", step.Shaft), ""
 	case assembly.RideStep:
-		return fmt.Sprintf("%sPush your ride on rod %d.", s.youngStand(assembly.Ride), step.Shaft), ""
+		return fmt.Sprintf("Push your ride on rod %d.", step.Shaft), ""
 	case assembly.UnderStep:
 		return "Stick on the feet.", ""
 	case assembly.CordStep:
-		return s.youngStand(assembly.Cord) + "Tie the cord to the drum.", ""
+		return s.youngCord() + "Tie the cord to the drum.", ""
 	case assembly.TackleStep:
-		return fmt.Sprintf("%sTie the cord to the drum. Thread it: %d parts.", s.youngStand(assembly.Cord), b.Rope), ""
+		return fmt.Sprintf("%sTie the cord to the drum. Thread it: %d parts.", s.youngCord(), b.Rope), ""
 	}
 	return "Join the cells, the switch and the motor.", ""
 }

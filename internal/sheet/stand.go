@@ -28,14 +28,85 @@ func (s *Set) rideBelow() units.Millimetres {
 	return max(0, units.Millimetres(math.Ceil(float64(reach)-1e-6)))
 }
 
-// stand says how the frame is put up so that a ride turns free of the table; nothing if it does.
-func (s *Set) stand() string {
-	below := s.rideBelow()
-	if below == 0 {
+// below is how far a part reaches below the frame, in whole mm rounded up, and which it is; 0 if
+// none does. inner leaves out what is outside the sides, which may hang over a table's edge.
+func (s *Set) below(inner bool) (reach units.Millimetres, what string) {
+	b := s.plan.Build
+	if b.Upright {
+		return 0, ""
+	}
+	look := func(r units.Millimetres, words string) {
+		if r = units.Millimetres(math.Ceil(float64(r) - 1e-6)); r > reach {
+			reach, what = r, words
+		}
+	}
+	for i := range b.Shafts {
+		for _, k := range b.Shafts[i].Along {
+			if p := &b.Parts[k]; p.Kind == assembly.Pulley {
+				look(p.Radius-s.axleHeight(i), "pulley "+p.Letter)
+			}
+		}
+	}
+	if inner {
+		return reach, what
+	}
+	if s.overEdge() == "" {
+		for _, k := range b.Shafts[b.Stages].Front {
+			if p := &b.Parts[k]; p.Kind == assembly.Drum {
+				look(p.Radius-s.axleHeight(b.Stages), "the drum")
+			}
+		}
+	}
+	look(s.rideBelow(), "the ride")
+	return reach, what
+}
+
+// standsFrom is the step before which the frame is put up so that all turns free of the table: the
+// first that puts in a pulley that reaches below it, or else that of its ride or drum. Nil if none
+// has to be.
+func (s *Set) standsFrom() *assembly.Step {
+	b := s.plan.Build
+	if reach, _ := s.below(false); reach == 0 {
+		return nil
+	}
+	inner, _ := s.below(true)
+	for i := range s.plan.Steps {
+		step := &s.plan.Steps[i]
+		if inner == 0 {
+			if step.Kind == assembly.RideStep || step.Kind == assembly.DrumStep {
+				return step
+			}
+			continue
+		}
+		for _, a := range step.Actions {
+			p := &b.Parts[a.Part]
+			if step.Hands() && a.Verb == assembly.Thread && p.Kind == assembly.Pulley && p.Radius > s.axleHeight(step.Shaft)+1e-6 {
+				return step
+			}
+		}
+	}
+	return nil
+}
+
+// stand says how the frame is put up for a step so that all turns free of the table; nothing where
+// it is up, or need not be.
+func (s *Set) stand(step *assembly.Step) string {
+	if step != s.standsFrom() {
 		return ""
 	}
-	front, _ := s.sides()
-	return fmt.Sprintf("The ride reaches %s mm below the frame or more: first stand the frame on blocks higher than that, or let its %s side hang over the edge of the table. ", mm(below), front)
+	reach, what := s.below(false)
+	more, how := "", ""
+	if inner, _ := s.below(true); inner == 0 {
+		front, _ := s.sides()
+		how = fmt.Sprintf(", or let its %s side hang over the edge of the table", front)
+	}
+	if what == "the ride" {
+		more = " or more"
+	}
+	if s.model() == vehicle {
+		how = ", until its wheels are on"
+	}
+	return fmt.Sprintf("%s reaches %s mm below the frame%s: first stand the frame on blocks higher than that%s. ", upper(what), mm(reach), more, how)
 }
 
 // overEdge says where a frame stands from whose drum a load hangs lower than the table; nothing
@@ -70,14 +141,20 @@ func (s *Set) guide() string {
 	return fmt.Sprintf("The cord leaves the drum %s, seen from the %s: lead it over a guide that your group makes and fixes %s the drum, a smooth rod or a loose pulley, and then down. Put the guide so high that the load can rise %s mm below it.", way, front, side, mm(liftedOver))
 }
 
-// youngStand is the same for children, before what is put on.
-func (s *Set) youngStand(kind assembly.Kind) string {
+// youngStand is the same for children.
+func (s *Set) youngStand(step *assembly.Step) string {
+	if s.stand(step) == "" {
+		return ""
+	}
+	return "First put the frame up on blocks. "
+}
+
+// youngCord says for children where the cord of a lift runs.
+func (s *Set) youngCord() string {
 	switch {
-	case kind == assembly.Ride && s.rideBelow() > 0:
-		return "First put the frame up on blocks. "
-	case kind == assembly.Cord && s.guideSide() != "":
+	case s.guideSide() != "":
 		return "Fix a rod to guide the cord. "
-	case kind == assembly.Cord && s.overEdge() != "":
+	case s.overEdge() != "":
 		return "Put the drum past the edge of the table. "
 	}
 	return ""

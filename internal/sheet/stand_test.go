@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/certificate"
+	"findrive/internal/units"
 )
 
 // pageText is a page of a set as text.
@@ -50,6 +51,55 @@ func TestRideBelowItsFrameIsSaid(t *testing.T) {
 		}
 		assert.Contains(t, pageText(t, s, BuildPage), said)
 		assert.Contains(t, youngText(s), "First put the frame up on blocks.")
+	}
+}
+
+// A pulley that reaches below its frame, or whatever reaches lower, is told of before it is put in.
+func TestPulleyBelowItsFrameIsSaid(t *testing.T) {
+	for name, c := range map[string]struct {
+		saved          string
+		letter         string
+		deeper, lowest float64 // the pulley and the ride below the frame
+		want           string
+	}{
+		"none":                  {saved: "big-wheel", letter: "B", deeper: 0, want: ""},
+		"an inner pulley":       {saved: "big-wheel", letter: "B", deeper: 11.5, want: "Pulley B reaches 12 mm below the frame: first stand the frame on blocks higher than that. Push axle 1 "},
+		"the motor's":           {saved: "big-wheel", letter: "A", deeper: 3, want: "Pulley A reaches 3 mm below the frame: first stand the frame on blocks higher than that. Push A on the motor's shaft."},
+		"the ride yet lower":    {saved: "big-wheel", letter: "B", deeper: 11.5, lowest: 30, want: "The ride reaches 30 mm below the frame or more: first stand the frame on blocks higher than that. Push axle 1 "},
+		"the ride less low":     {saved: "big-wheel", letter: "B", deeper: 11.5, lowest: 5, want: "Pulley B reaches 12 mm below the frame: first stand the frame on blocks higher than that. Push axle 1 "},
+		"that of a lift":        {saved: "crane", letter: "B", deeper: 4, want: "Pulley B reaches 4 mm below the frame: first stand the frame on blocks higher than that. Push axle 1 "},
+		"that of a vehicle":     {saved: "buggy", letter: "B", deeper: 4, want: "Pulley B reaches 4 mm below the frame: first stand the frame on blocks higher than that, until its wheels are on. Push axle 1 "},
+		"a ride that lies flat": {saved: "carousel", letter: "B", deeper: 4, want: ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := saved(t, c.saved)
+			s := made(t, file)
+			file.Brief.Load.OutOfBalanceRadius, file.Brief.Load.LoadRadius = 0, certificate.Number(float64(s.axleHeight(s.plan.Build.Stages))+c.lowest)
+			s = made(t, file)
+			b := s.plan.Build
+			for i := range b.Shafts {
+				for _, k := range b.Shafts[i].Along {
+					if p := &b.Parts[k]; p.Letter != "" {
+						p.Radius = min(p.Radius, s.axleHeight(i))
+					}
+					if p := &b.Parts[k]; p.Letter == c.letter {
+						p.Radius = s.axleHeight(i) + units.Millimetres(c.deeper)
+					}
+				}
+			}
+			build := ""
+			for _, step := range s.steps() {
+				build += step.Do + "\n"
+			}
+			if c.want == "" {
+				assert.NotContains(t, build, "below the frame")
+				assert.NotContains(t, youngText(s), "blocks")
+				return
+			}
+			assert.Contains(t, build, c.want)
+			assert.Equal(t, 1, strings.Count(build, "below the frame"))
+			assert.Equal(t, 1, strings.Count(youngText(s), "First put the frame up on blocks."))
+		})
 	}
 }
 

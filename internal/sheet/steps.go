@@ -25,6 +25,11 @@ func (s *Set) steps() []Step {
 
 // stepWords say what to do, and what must be so afterwards.
 func (s *Set) stepWords(step *assembly.Step) (do, check string) {
+	do, check = s.workWords(step)
+	return s.stand(step) + do, check
+}
+
+func (s *Set) workWords(step *assembly.Step) (do, check string) {
 	b := s.plan.Build
 	front, _ := s.sides()
 	switch step.Kind {
@@ -85,7 +90,7 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	case assembly.DrumStep:
 		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It turns with the axle and rubs on nothing."
 	case assembly.RideStep:
-		return s.stand() + fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It is firm, level and rubs on nothing."
+		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It is firm, level and rubs on nothing."
 	case assembly.UnderStep:
 		return fmt.Sprintf("Stick %s under the %s side, %s mm high or more.", plural(len(step.Actions), "foot", "feet"), back, mm(assembly.FootHigh)), "It stands firm; no axle touches the table."
 	case assembly.CordStep:

@@ -113,22 +113,22 @@ func (c *Class) usesUp(gone map[stocked]int) error {
 	if err != nil {
 		return err
 	}
-	left := map[*certificate.Use]int{} // of what is glued on or drilled out
+	left := map[*certificate.Use]int{} // of what does not come back
 	for i := range lines {
 		l := &lines[i]
 		n, kind := l.total, l.unit
-		switch kind {
-		case "rod":
+		switch {
+		case kind == "rod":
 			kind = "axle"
-		case "band", "sleeve", "sheet":
-		case "pulley", "wheel", "drum":
+		case kind == "sheet":
+		case l.use == nil:
+			continue
+		default:
 			if _, met := left[l.use]; !met {
-				left[l.use] = c.spoilt(l.use)
+				left[l.use] = c.gone(l.use)
 			}
 			n = min(n, left[l.use])
 			left[l.use] -= n
-		default:
-			continue
 		}
 		if !l.made {
 			gone[stocked{kind, l.item}] += n
@@ -137,24 +137,16 @@ func (c *Class) usesUp(gone map[stocked]int) error {
 	return nil
 }
 
-// spoilt is how many of a part a class glues on or drills out.
-func (c *Class) spoilt(u *certificate.Use) int {
+// gone is how many of a part a class takes that do not come back.
+func (c *Class) gone(u *certificate.Use) int {
 	n := 0
 	for i := range c.Shares {
 		s := &c.Shares[i]
-		for _, j := range s.joints() {
-			if j.joint.Kind != "drop of glue" && j.joint.Kind != "drill out" || j.name != u.Name && !slices.Contains(u.Also, j.name) || (j.letter != "") != (u.Kind == "pulley") {
-				continue
+		for k := range s.drive.Uses {
+			own := &s.drive.Uses[k]
+			if own.Kind == u.Kind && (own.Name == u.Name || slices.Contains(own.Also, u.Name)) {
+				n += s.drive.Gone(own) * s.Groups
 			}
-			each := 1
-			if u.Kind == "wheel" {
-				uses := s.uses()
-				at := slices.IndexFunc(uses, func(o certificate.Use) bool {
-					return o.Kind == u.Kind && (o.Name == u.Name || slices.Contains(o.Also, u.Name))
-				})
-				each = uses[at].Each
-			}
-			n += each * s.Groups
 		}
 	}
 	return n

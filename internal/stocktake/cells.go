@@ -4,6 +4,7 @@ package stocktake
 type CellRow struct {
 	Number int      // from 1, as a spreadsheet counts
 	Cells  []string // words on one line each; empty ones at the end are left out
+	Commas bool     // that commas part the cells
 }
 
 // Cells reads the cells of a sheet of any sort as Read reads those of a list of stock,
@@ -19,7 +20,7 @@ func Cells(data []byte, known func(cells []string) int) ([]CellRow, error) {
 	var out []CellRow
 	for i := range g.rows {
 		if r := &g.rows[i]; !r.blank() && !r.separator {
-			out = append(out, CellRow{r.number, r.cells})
+			out = append(out, CellRow{r.number, r.cells, g.comma == ',' && !g.workbook})
 		}
 	}
 	return out, nil

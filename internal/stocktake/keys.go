@@ -110,6 +110,13 @@ func value(kind, key, cell, unit string) (amount, error) {
 	case "stall_torque":
 		a, err = readAmount(cell, &units.Torques, within, unit, "")
 	default:
+		if long := manyOrAcross(kind, cell); long != nil && key == "diameter" {
+			many := twoIn.FindStringSubmatch(cell)[1]
+			if unit == "" {
+				return a, fmt.Errorf("%s may be %s pieces, or %s mm across: write each size with its unit, and the pieces in a column of their own", units.Quoted(cell), many, many)
+			}
+			cell = many
+		}
 		if key == "flat_length" && notFlat.MatchString(cell) {
 			return a, fmt.Errorf("%s is not its length laid flat: measure that", units.Quoted(cell))
 		}
@@ -122,7 +129,7 @@ func value(kind, key, cell, unit string) (amount, error) {
 // usualSpans are sizes that parts of a school mostly have (common practice), mm. They tell
 // only a figure that is in mm though the heading has another unit.
 var usualSpans = map[string]span{
-	"outside": {4, 200}, "diameter": {15, 350}, "axle diameter": {1.5, 13}, "cord diameter": {0.2, 5}, "bore": {1, 16}, "flat_length": {15, 300}, "axle length": {40, 2500}, "width": {1, 60},
+	"outside": {4, 200}, "diameter": {15, 350}, "axle diameter": {1.5, 13}, "cord diameter": {0.2, 5}, "bore": {1, 16}, "flat_length": {15, 300}, "axle length": {40, 2500}, "width": {1, 60}, "sheet width": {80, 1500},
 }
 
 // usualSpan is the span of a key of a kind.

@@ -125,6 +125,9 @@ func contained(words []string) (thing []string, unnamed bool) {
 			if i == 0 || len(behind) == 0 {
 				continue
 			}
+			if strings.TrimSuffix(words[i-1], "s") == "sheet" && sheetKind(strings.Join(behind, " ")) != "" {
+				return append(slices.Clone(behind), "sheet"), false
+			}
 			if !slices.Contains(keptIn, words[i-1]) || isFigure(behind[0]) {
 				return words[:i], false
 			}
@@ -189,7 +192,14 @@ func (n *naming) see(words []string) {
 		return
 	}
 	n.loosely = unclear(padded[end:]) || loose && unclear(padded[:begin])
+	if n.kind == "motor" && turnedRound.MatchString(padded) {
+		n.kind, n.loosely = "pulley", true
+	}
 }
+
+// turnedRound is a motor pulley as a list that is sorted by things has it. A motor says its
+// volts or its turns.
+var turnedRound = pattern.Must(`^ (?:pulleys?|pully) motor (?:(?:\d+|\d*[mc]m|bore|hole|dia|diameter) )*$`)
 
 // unclear reports whether words hold one that may make another thing of what they stand
 // with.

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"findrive/internal/parts"
+	"findrive/internal/pattern"
 	"findrive/internal/tomlfile"
 	"findrive/internal/units"
 )
@@ -319,7 +320,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		if byLabel.kind != "" {
 			n, where = byLabel, t.heading.column(labelField)
 		}
-	} else if byLabel.other && byLabel.kind == "" && !slices.Contains(keptIn, plainWords(e.label)) {
+	} else if byLabel.other && byLabel.kind == "" && (n.kind != "sheet" || sheetKind(e.label) == "") && !slices.Contains(keptIn, plainWords(e.label)) {
 		e.fact(r, where, "kind", fmt.Sprintf("taken to be %s, but its name is %s", n.kind, units.Quoted(cut(e.label, 40))))
 	}
 	from := &n
@@ -327,7 +328,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	case n.kind != "":
 	case n.other:
 		t.above, t.aboveAt = naming{other: true}, g.number
-		return "", &refused{max(at, Nowhere), "the cupboard file has no place for such things", true}
+		return "", &refused{max(at, Nowhere), noPlace(said + " " + e.label), true}
 	case said != "":
 		t.above = naming{other: true}
 		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block, cord or sheet", units.Quoted(said))
@@ -362,6 +363,23 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	}
 	t.above, t.aboveAt = naming{kind: from.kind}, g.number
 	return from.kind, nil
+}
+
+var (
+	cutsDiscs = pattern.Must(`(?i)\b(?:scissors|compass(?:es)?|(?:craft|hobby) kni(?:fe|ves)|hole saws?|laser cutters?)\b`)
+	forDiscs  = pattern.Must(`(?i)\b(?:card|cardboard|plywood|mdf)\b`)
+)
+
+// noPlace says of a thing that is no part why it is not used, and where it goes if pulleys can be
+// made of it or with it.
+func noPlace(words string) string {
+	switch {
+	case cutsDiscs.MatchString(words):
+		return "no part; if discs are cut with it, write it into the cupboard file, as [cutter.NAME]"
+	case forDiscs.MatchString(words):
+		return "no part as it stands; if discs are cut of it, write sheet as its kind, and its thickness, length and width"
+	}
+	return "the cupboard file has no place for such things"
 }
 
 // prove puts a part to the reader of cupboard files: what that refuses is refused,

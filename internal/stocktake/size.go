@@ -112,11 +112,24 @@ func fromSize(kind, text string) []piece {
 	if text == "" {
 		return bore
 	}
+	if long := manyOrAcross(kind, text); long != nil {
+		return long
+	}
 	sides := withUnits(byX.Split(text, -1))
 	if two := aLength.FindAllString(text, -1); !upTo.MatchString(text) && len(sides) == 1 && len(two) == 2 && (kind == "axle" || kind == "cord") {
 		sides = two // 5 mm dia 1 m
 	}
 	return append(sized(kind, sides), bore...)
+}
+
+// manyOrAcross is what 3 x 30 cm says of rods: how long they are, and that the 3 before it, if
+// it is no number of pieces, is not in centimetres. Nil for other words.
+func manyOrAcross(kind, text string) []piece {
+	m := twoIn.FindStringSubmatch(text)
+	if kind != "axle" && kind != "cord" || m == nil || m[2] != "" || strings.EqualFold(m[4], "mm") || strings.Trim(m[1], "0123456789") != "" {
+		return nil
+	}
+	return []piece{{field: diameterField, text: strings.TrimSpace(m[0])}, {field: lengthField, text: m[3] + " " + m[4]}}
 }
 
 // withUnits gives sides without a unit that of the last one: "5 x 300 mm".
@@ -280,6 +293,9 @@ func fromName(kind, name string) []piece {
 			return nil // it has none, and which length is meant is not plain
 		}
 		name = name[:m[0]] + " " + name[m[1]:]
+	}
+	if long := manyOrAcross(kind, name); long != nil {
+		return append(out, long...)
 	}
 	if m := twoIn.FindStringSubmatch(name); m != nil {
 		first := m[2]

@@ -233,8 +233,12 @@ func (t *template) heading(p *drawing.Page, g *grid, column, row int, title stri
 	}
 	t.tileMap(p, g, column, row)
 	if t.foot != "" {
-		style, words := drawing.Words(8).Fit(t.foot, width+mapWide-checkLength-barRoom-4, leastType)
-		p.Tagged(drawing.Furniture).Text(drawing.Point{X: p.Size.Width - pageEdge, Y: p.Size.Height - pageEdge - 0.5}, words, style.WithAlign(drawing.End))
+		// Beside the check bar there is room for all of it in two lines, on an upright page too.
+		style, lines := drawing.Words(8).FitLines(t.foot, width+mapWide-checkLength-barRoom-4, 2, leastType)
+		for i, words := range lines {
+			up := style.LineHeight() * mm(len(lines)-1-i)
+			p.Tagged(drawing.Furniture).Text(drawing.Point{X: p.Size.Width - pageEdge, Y: p.Size.Height - pageEdge - 0.5 - up}, words, style.WithAlign(drawing.End))
+		}
 	}
 }
 

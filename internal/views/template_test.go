@@ -210,3 +210,37 @@ func TestSheetsOfAnyTemplate(t *testing.T) {
 		}
 	})
 }
+
+// Whose it is stands whole at the foot of every page, on its side and upright, clear of the bar
+// and inside the margins.
+func TestFootIsWhole(t *testing.T) {
+	const foot = "Crane winch, drive 12: 3 May 2027, cupboard 53775cd4, brief 18262673, drive 735390e2"
+	upright := 0
+	for _, paper := range []drawing.Size{drawing.A4, drawing.Letter} {
+		for _, high := range []mm{120, 300, 420} {
+			s := threeStages()
+			s.frame.length, s.frame.height = 170, high
+			for i := range s.shafts {
+				s.shafts[i].at = place{20 + 40*mm(i), high - 20}
+			}
+			for _, p := range (&Drive{*s}).Templates(paper, foot) {
+				if p.Size.Height > p.Size.Width {
+					upright++
+				}
+				var w words
+				p.Paint(&w)
+				said := ""
+				for _, x := range w.texts {
+					r := x.Style.Bounds(x.At, x.Words)
+					if r.Y1 < p.Size.Height-pageEdge-barRoom || r.X0 < pageEdge+barRoom+checkLength {
+						continue // above the foot, or the bar's own
+					}
+					said += " " + x.Words
+					assert.LessOrEqual(t, float64(r.Y1), float64(p.Size.Height-pageEdge)+1)
+				}
+				assert.Equal(t, " "+foot, said, "%v", p.Size)
+			}
+		}
+	}
+	assert.Positive(t, upright)
+}

@@ -24,7 +24,10 @@ func (a *Answer) Obstacle() string {
 	c := a.Case
 	if len(a.Lacking) > 0 {
 		words := "the cupboard has no " + strings.Join(a.Lacking, " and no ")
-		if none := a.noneLeft(); len(none) > 0 && len(none) <= mostNamed {
+		if none := a.noneLeft(); len(none) > 0 {
+			if more := len(none) - mostNamed; more > 1 { // or the last is named, which is as short
+				none = append(none[:mostNamed:mostNamed], fmt.Sprintf("%d others", more))
+			}
 			words += "; there are none left of " + listed(none, "and")
 		}
 		return words
