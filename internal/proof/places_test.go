@@ -157,9 +157,9 @@ func (r *row) brokenBy(one *box, plan *layout.LanePlan, at []layout.Point) (rule
 		if c <= r1+r2 {
 			continue
 		}
-		for j := 1; j <= k; j++ {
-			if j == i || j == i+1 {
-				continue
+		for j := range k + 1 {
+			if j == i || j == i+1 || j == 0 && plan.Lane[i] != plan.Lane[0] && !slices.Contains(plan.ShaftLanes, plan.Lane[i]) {
+				continue // its own, or the motor's shaft, which ends before
 			}
 			strands, rims := math.Inf(1), min(math.Hypot(x(j)-x(i), y(j)-y(i))-r1, math.Hypot(x(j)-x(i+1), y(j)-y(i+1))-r2)
 			for _, side := range []float64{1, -1} {
