@@ -3,6 +3,8 @@ package proof
 import (
 	"context"
 	"fmt"
+	"iter"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -24,7 +26,7 @@ import (
 )
 
 // briefs are the built-in example and small drawn cases of every kind of model.
-func briefs(t *testing.T) map[string]*space {
+func briefs(t *testing.T) iter.Seq2[string, *space] {
 	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
 	require.NoError(t, err)
 	b, err := brief.ReadFor("brief.toml", demo.Brief(), cup)
@@ -54,7 +56,13 @@ func briefs(t *testing.T) map[string]*space {
 		}
 		out["example as "+string(model)] = newSpace(cup, &of)
 	}
-	return out
+	return func(yield func(string, *space) bool) { // in the same order each time
+		for _, name := range slices.Sorted(maps.Keys(out)) {
+			if !yield(name, out[name]) {
+				return
+			}
+		}
+	}
 }
 
 // discs is the example with pulleys on its axles that are all made of card.

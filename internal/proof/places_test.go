@@ -3,7 +3,6 @@ package proof
 import (
 	"context"
 	"fmt"
-	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -187,9 +186,7 @@ func TestHolesByTheRules(t *testing.T) {
 	told := []string{layout.RuleGrid, layout.RuleZone, layout.RuleOutline, layout.RuleGround, layout.RuleBodyFrame, layout.RuleApart,
 		layout.RuleGapMin, layout.RuleGapMax, layout.RuleRise, layout.RuleBody, overFloor}
 	seen, bands, clear := map[string]int{}, 0, 0
-	all := briefs(t)
-	for _, name := range slices.Sorted(maps.Keys(all)) {
-		s := all[name]
+	for name, s := range briefs(t) {
 		was := s.brief.Frame
 		for try := 0; try < 250 && len(s.heads) > 0; try++ {
 			f := &s.brief.Frame
