@@ -49,6 +49,15 @@ func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Chan
 			most = 1
 		}
 		changes, settled := k.least(ctx, k.base.Copy(), cure.Rules(), most)
+		if len(changes) == 0 {
+			// The others were found with what grows left out, which may have been too little.
+			if levers, other := growingFirst(k.levers, cure.Rules()); other {
+				changes, settled = k.least(ctx, k.base.Copy(), levers, most)
+			}
+			for _, c := range changes { // told as always
+				slices.SortStableFunc(c.Steps, func(a, b Step) int { return cmp.Compare(a.Lever, b.Lever) })
+			}
+		}
 		all = all && settled
 		found = append(found, changes...)
 		if len(found) >= mostChanges {
@@ -56,6 +65,22 @@ func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Chan
 		}
 	}
 	return found, all
+}
+
+// growingFirst puts those levers first with which something grows, and tells whether that is
+// another order.
+func growingFirst(levers []leeway.Lever, of []int) ([]int, bool) {
+	first := slices.Clone(of)
+	slices.SortStableFunc(first, func(a, b int) int {
+		grows := func(i int) int {
+			if levers[i].Ways[0].Loose != nil {
+				return 0
+			}
+			return 1
+		}
+		return cmp.Compare(grows(a), grows(b))
+	})
+	return first, !slices.Equal(first, of)
 }
 
 // nearest makes of the change of the speed, if that alone is enough, one to the very
@@ -213,9 +238,9 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		if pause.Err(ctx) != nil {
 			return out, false
 		}
-		by, q, answer, proved := k.bisect(ctx, func(n int) leeway.Case {
+		by, q, answer, proved := k.bisect(ctx, func(apply func(leeway.Case)) leeway.Case {
 			c := others(c)
-			way.Apply(c, n)
+			apply(c)
 			return c
 		}, &way)
 		if q == nil {
@@ -310,30 +335,4 @@ func (a *Answer) Made(change *Change) leeway.Case {
 		}
 	}
 	return c
-}
-
-// bisect finds the fewest steps with which a drive is found, halving between none,
-// which will not do, and the most. proved is whether one step less is proved not to
-// do. Without a drive the answer is that of the most steps.
-func (k *asker) bisect(ctx context.Context, with func(steps int) leeway.Case, way *leeway.Way) (steps int, q *design.Proposal, answer conflict.Answer, proved bool) {
-	if q, answer = k.within(ctx, with(way.Most), k.opt.Alone); q == nil {
-		return 0, nil, answer, false
-	}
-	enough := func(q *design.Proposal, steps int) int {
-		if way.Enough == nil {
-			return steps
-		}
-		return min(steps, max(1, way.Enough(q)))
-	}
-	lo, hi := 0, enough(q, way.Most)
-	below := conflict.Impossible
-	for hi-lo > 1 {
-		mid := lo + (hi-lo)/2
-		if found, a := k.exists(ctx, with(mid)); found != nil {
-			q, hi = found, enough(found, mid)
-		} else {
-			lo, below = mid, a
-		}
-	}
-	return hi, q, answer, below == conflict.Impossible
 }
