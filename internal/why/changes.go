@@ -206,7 +206,7 @@ func (k *asker) byCost(changes []Change) {
 				if off := math.Abs(math.Log(float64(c.Drive.Speed.Likely / c.Drive.Target))); off > math.Log(farOff) {
 					out = max(out, 2*int(leeway.Frame)+1)
 				}
-			case "frame length", "frame height":
+			case "frame length", "frame height", "frame depth":
 				if len(c.Steps) == 1 && s.By <= littleFrame {
 					out = 2*int(leeway.Sets) + 1
 				}
