@@ -26,6 +26,16 @@ type Change struct {
 // Then is the drive that there is once the change is made, as far as that is known.
 func (c *Change) Then() *design.Proposal { return cmp.Or(c.Best, c.Drive) }
 
+// Nearest is the drive at whose speed a change asks for another, where one of yet another speed
+// leads once that is asked for; else nil.
+func (a *Answer) Nearest(c *Change) *design.Proposal {
+	asks := slices.ContainsFunc(c.Steps, func(s Step) bool { return a.Levers[s.Lever].Key == "speed" })
+	if !asks || c.Best == nil || leeway.SpeedOf(c.Best) == leeway.SpeedOf(c.Drive) {
+		return nil
+	}
+	return c.Drive
+}
+
 // Step is a change of one lever.
 type Step struct {
 	Lever int
