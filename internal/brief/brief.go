@@ -134,6 +134,15 @@ type Frame struct {
 	// stands on its wheels, wherever their axle is.
 	Ground    units.Millimetres
 	HasGround bool
+	// AxlesLess is how much narrower over its sides the frame is taken to be for its axles.
+	// No file says it: it is for asking what would be possible if axles did not grow with
+	// the frame (package leeway).
+	AxlesLess units.Millimetres `json:"-"`
+}
+
+// OverSides is how wide the frame is over its sides, which its axles must span.
+func (f *Frame) OverSides() units.Millimetres {
+	return f.Depth + 2*max(f.Strip, f.Sheet) - f.AxlesLess
 }
 
 // Making says what may be done to the parts.

@@ -18,8 +18,7 @@ const rideHold = 15
 // AxleLength is the length an axle is cut to that carries pulleys only: the
 // frame's outside width and a little at each end.
 func AxleLength(b *brief.Brief) units.Millimetres {
-	side := max(b.Frame.Strip, b.Frame.Sheet)
-	return units.Millimetres(math.Ceil(float64(b.Frame.Depth + 2*side + 2*axleEnds)))
+	return units.Millimetres(math.Ceil(float64(b.Frame.OverSides() + 2*axleEnds)))
 }
 
 // OutputAxleLength is the length the output axle is cut to. Wheels sit outside

@@ -42,7 +42,7 @@ func PulleyWeight(p *parts.Pulley) units.Newtons { return discWeight(p.Material,
 // RodWeight is the weight of an axle cut from stock, as long as the frame is over its
 // sides; the ends that stick out are left out.
 func RodWeight(a *parts.AxleStock, f *brief.Frame) units.Newtons {
-	return discWeight(a.Material, a.Diameter, f.Depth+2*max(f.Strip, f.Sheet))
+	return discWeight(a.Material, a.Diameter, f.OverSides())
 }
 
 // OutputWeight is the weight of what the last axle carries for the model: a vehicle's

@@ -188,13 +188,16 @@ func bands(cup *parts.Cupboard) []way {
 	return out
 }
 
-// speed is a wider tolerance.
+// speed is a wider tolerance, in whole hundredths as why has it.
 func speed(b *brief.Brief) []way {
-	const step = 0.05
+	const exact = 1e-9
+	from := math.Floor(100*b.Tolerance + exact)
 	return []way{{
-		most: int(math.Round((mostTolerance - b.Tolerance) / step)),
+		most: int(math.Round(100*mostTolerance - from)),
 		apply: func(_ *parts.Cupboard, b *brief.Brief, steps int) {
-			b.Tolerance = min(mostTolerance, b.Tolerance+step*float64(steps))
+			if steps > 0 {
+				b.Tolerance = (from + float64(steps)) / 100
+			}
 		},
 		words: func(b *brief.Brief, _ *design.Proposal) string {
 			return fmt.Sprintf("let the speed be %.0f %% off", 100*b.Tolerance)

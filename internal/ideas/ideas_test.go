@@ -196,7 +196,7 @@ func TestChangesAreTheLeast(t *testing.T) {
 	off := float64(wide.Drive.Speed.Likely/wide.Drive.Target) - 1
 	assert.LessOrEqual(t, max(off, -off), float64(percent)/100)
 	b := *r.Answers[0].Brief
-	b.Tolerance = float64(percent-5) / 100
+	b.Tolerance = float64(percent-1) / 100
 	again, err := design.Find(context.Background(), cup, &b, design.Options{Keep: 1})
 	require.NoError(t, err)
 	assert.Equal(t, design.NonePossible, again.Status)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"findrive/internal/brief"
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/units"
 )
@@ -33,17 +34,10 @@ func frame(c Case) []Lever {
 	out := []Lever{
 		size("frame length", "long", func(f *brief.Frame) units.Millimetres { return f.Length }, func(c Case, by units.Millimetres) { Lengthen(&c.Brief.Frame, by) }),
 		size("frame height", "high", func(f *brief.Frame) units.Millimetres { return f.Height }, func(c Case, by units.Millimetres) { Heighten(&c.Brief.Frame, by) }),
-		// Axles grow with the depth, and a rod yields fewer of them.
 		size("frame depth", "deep", func(f *brief.Frame) units.Millimetres { return f.Depth }, func(c Case, by units.Millimetres) { c.Brief.Frame.Depth += by }),
 	}
-	deep := out[2].Relax
-	out[2].Relax = func(c Case) {
-		deep(c)
-		for i := range c.Cupboard.Axles {
-			c.Cupboard.Axles[i].Length += mostMore
-			c.Cupboard.Axles[i].Count *= 4
-		}
-	}
+	wasDeep := f.Depth
+	axlesGrow(&out[2], func(_ Case, q *design.Proposal) units.Millimetres { return q.Drive.Lanes.Depth - wasDeep })
 	if f.Pitch > 1 {
 		was := f.Pitch
 		drilled := func(c Case) { c.Brief.Frame.Pitch = was / units.Millimetres(math.Ceil(float64(was))) }
@@ -73,16 +67,42 @@ func frame(c Case) []Lever {
 		if f.Strip > 0 {
 			was := f.Strip
 			wider := func(c Case, n int) { c.Brief.Frame.Strip = was + units.Millimetres(n) }
-			out = append(out, Lever{Key: "strip", Words: fmt.Sprintf("strip of %s mm", units.Decimals(float64(was), 1)), Aside: fmt.Sprintf("strip %d mm wider", mostStrip), Both: true, Cost: Frame,
+			strip := Lever{Key: "strip", Words: fmt.Sprintf("strip of %s mm", units.Decimals(float64(was), 1)), Aside: fmt.Sprintf("strip %d mm wider", mostStrip), Cost: Frame,
 				Relax: func(c Case) { wider(c, mostStrip) },
 				Ways: []Way{{Most: mostStrip, Apply: wider, Words: func(c Case, _ *design.Proposal) string {
 					return fmt.Sprintf("make the frame of %s mm strip, not of %s mm", units.Decimals(float64(c.Brief.Frame.Strip), 1), units.Decimals(float64(was), 1))
-				}}}})
+				}}}}
+			axlesGrow(&strip, func(c Case, q *design.Proposal) units.Millimetres {
+				need := units.Millimetres(0)
+				for _, axle := range q.Drive.Axles {
+					need = max(need, 2*constraints.HoleInset(c.Brief.Limits, c.Brief.Making, axle.Diameter))
+				}
+				return need - was
+			})
+			out = append(out, strip)
 		}
 		out = append(out, Lever{Key: "rails", Words: "the heights of the rails", Aside: fmt.Sprintf("a rail every %d mm", railStep), Cost: Frame,
 			Relax: sheet, Ways: []Way{way}})
 	}
 	return out
+}
+
+// axlesGrow makes of a lever of the frame one with more of which axles must be longer, so
+// that rods yield fewer of them: with a little of it more may be possible than with much.
+// needs is how many millimetres more a drive takes that was found in a case.
+func axlesGrow(l *Lever, needs func(c Case, q *design.Proposal) units.Millimetres) {
+	way := &l.Ways[0]
+	way.Loose = func(c Case, steps, grown int) {
+		to := c.Copy()
+		way.Apply(to, grown)
+		way.Apply(c, steps)
+		c.Brief.Frame.AxlesLess += c.Brief.Frame.OverSides() - to.Brief.Frame.OverSides()
+	}
+	l.Relax = func(c Case) { way.Loose(c, way.Most, 0) }
+	way.Needs = func(c Case, q *design.Proposal) int {
+		const exact = 1e-9 // mm
+		return min(max(0, int(math.Ceil(float64(needs(c, q))-exact))), way.Most)
+	}
 }
 
 // mostStrip is how much wider a strip is thought of.

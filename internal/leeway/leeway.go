@@ -49,7 +49,8 @@ type Lever struct {
 	Key   string // what it is called in machine output
 	Words string // what is kept: "the speed, 1 turn in 3 s to within 25 %"
 	Aside string // it as far aside as it goes: "any speed"
-	// Relax lets it give as far as it goes.
+	// Relax lets it give as far as it goes, and takes away what grows with it (Way.Loose):
+	// what is possible by any amount of it is possible then, but not the other way round.
 	Relax func(c Case)
 	// Both is set where what is possible with the lever kept need not be possible with
 	// it set aside: then either may be searched, and one that succeeds is enough.
@@ -75,7 +76,7 @@ const (
 )
 
 // Way is a change by more or less of it. No step changes nothing; more steps never make
-// less possible.
+// less possible, but for ways with Loose.
 type Way struct {
 	Most int
 	// Last is set if the way is for where none of the others of its lever is enough.
@@ -89,6 +90,12 @@ type Way struct {
 	// Enough is how few steps a drive found with more shows to be enough; nil if that
 	// cannot be told from the drive.
 	Enough func(q *design.Proposal) int
+	// Loose is Apply without all or some of what grows with the steps and makes less possible:
+	// that only grows as with so few. Then more steps never make less possible. Needs is how
+	// few steps it takes for a drive that was found in such a case to be possible in it. Nil
+	// for ways by which nothing grows.
+	Loose func(c Case, steps, grown int)
+	Needs func(c Case, q *design.Proposal) int
 }
 
 // once is a change without degrees.

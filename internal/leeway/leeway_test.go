@@ -158,3 +158,32 @@ func TestAsManyMoreAsASetTakes(t *testing.T) {
 	}
 	assert.Equal(t, 5, rods)
 }
+
+// As many more of a pulley or band can be got as a set can take: two for each stage. A drive
+// tells how many of them are short, of all tubs of the like together.
+func TestMorePulleysAndBandsThanTwo(t *testing.T) {
+	c := strict(t)
+	c.Brief.Sets = 5
+	c.Cupboard.Pulleys[0].Count, c.Cupboard.Pulleys[1].Count, c.Cupboard.Bands[0].Count = 3, 9, 14
+	pulley, like, band := c.Cupboard.Pulleys[0].Name, c.Cupboard.Pulleys[1].Name, c.Cupboard.Bands[0].Name
+	q := &design.Proposal{Uses: []design.Use{
+		{Kind: "pulley", Name: like, Also: []string{pulley}, Each: 3, Sets: 5},
+		{Kind: "band", Name: band, Each: 3, Sets: 5},
+	}}
+	ways := map[string]leeway.Way{}
+	for _, l := range leeway.Levers(c) {
+		for _, w := range l.Ways {
+			if w.Enough != nil && (l.Key == "pulleys" || l.Key == "bands") {
+				ways[w.Words(c, nil)] = w
+			}
+		}
+	}
+	more := ways["get 0 more of pulley "+pulley]
+	require.NotNil(t, more.Enough)
+	assert.Equal(t, 5*8-3, more.Most)
+	assert.Equal(t, 15-12, more.Enough(q))
+	more = ways["get 0 more of band "+band]
+	require.NotNil(t, more.Enough)
+	assert.Equal(t, 5*8-14, more.Most)
+	assert.Equal(t, 1, more.Enough(q))
+}

@@ -28,6 +28,26 @@ func more(what string, c Case, have, each int, count func(c Case) *int) Way {
 	}}
 }
 
+// shortIn is how many of a part are short for a drive, of all tubs of the like together.
+func shortIn(c Case, kind, name string) func(q *design.Proposal) int {
+	return func(q *design.Proposal) int {
+		short := 0
+		for _, u := range q.Uses {
+			names := append([]string{u.Name}, u.Also...)
+			if u.Kind != kind || !slices.Contains(names, name) {
+				continue
+			}
+			short += u.Each * u.Sets
+			for _, like := range names {
+				if it := c.Cupboard.Item(kind, like); it != nil {
+					short -= it.Count
+				}
+			}
+		}
+		return short
+	}
+}
+
 // get is to buy a part that is not there, as many as the drive then takes.
 func get(kind, name, words string, add func(c Case)) Way {
 	return Way{Most: 1, Apply: func(c Case, n int) {
@@ -109,7 +129,9 @@ func pulleys(c Case) []Lever {
 	}}
 	for i := range c.Cupboard.Pulleys {
 		p := &c.Cupboard.Pulleys[i]
-		l.Ways = append(l.Ways, more("pulley "+p.Name, c, p.Count, 2, func(c Case) *int { return &c.Cupboard.Pulleys[i].Count }))
+		way := more("pulley "+p.Name, c, p.Count, mostPulleys, func(c Case) *int { return &c.Cupboard.Pulleys[i].Count })
+		way.Enough = shortIn(c, "pulley", p.Name)
+		l.Ways = append(l.Ways, way)
 	}
 	for _, p := range fresh {
 		l.Ways = append(l.Ways, get("pulley", p.Name, pulleyWords(&p), func(c Case) { add(c, p) }))
@@ -156,7 +178,9 @@ func rubber(c Case) []Lever {
 	}}
 	for i := range c.Cupboard.Bands {
 		b := &c.Cupboard.Bands[i]
-		l.Ways = append(l.Ways, more("band "+b.Name, c, b.Count, 2, func(c Case) *int { return &c.Cupboard.Bands[i].Count }))
+		way := more("band "+b.Name, c, b.Count, mostBands, func(c Case) *int { return &c.Cupboard.Bands[i].Count })
+		way.Enough = shortIn(c, "band", b.Name)
+		l.Ways = append(l.Ways, way)
 	}
 	for _, bag := range bags[:min(wide, len(bags))] {
 		l.Ways = append(l.Ways, once(fmt.Sprintf("get rubber bands of trade size %s (%.0f x %.1f mm)", bag.Size, float64(bag.FlatLength), float64(bag.Width)),
@@ -247,9 +271,11 @@ const leastWall = 0.5
 // shaft does instead.
 func ofPaper(s *parts.Sleeve) bool { return s.Outer-s.Inner < 2*leastWall }
 
-// mostRods and mostSleeves are the most that a set takes: a rod for each stage and a
-// vehicle's free axle; a sleeve for each pulley and wheel.
+// The most that a set takes: two pulleys for each stage, and two bands where they are
+// paired; a rod for each stage and a vehicle's free axle; a sleeve for each pulley and wheel.
 const (
+	mostPulleys = 2 * drive.MaxStages
+	mostBands   = 2 * drive.MaxStages
 	mostRods    = drive.MaxStages + 1
 	mostSleeves = 2*drive.MaxStages + drive.VehicleWheels
 )

@@ -51,6 +51,9 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	case c != nil:
 		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Then()), driveLine(c.Then())))
 		p.say(0, pullWords(c.Then()))
+		if q := a.Nearest(c); q != nil {
+			p.say(0, nearestWords(q, c.Then()))
+		}
 		if getsPulleys(a, c) {
 			p.cardWouldDo(a)
 		}

@@ -226,6 +226,16 @@ func (p *page) conflicts(a *why.Answer) {
 	}
 }
 
+// nearestWords are of the drive at whose speed a change asks for another, where one of yet
+// another speed leads then.
+func nearestWords(nearest, leads *design.Proposal) string {
+	has := "is " + driveLine(nearest)
+	if driveLine(nearest) == driveLine(leads) {
+		has = "has the same pulleys, banded or spaced otherwise"
+	}
+	return fmt.Sprintf("That is the best of those near enough to the speed. The nearest, %s, %s; a narrower tolerance leads to it.", ideaSpeed(nearest), has)
+}
+
 // unlock lists the changes that make it possible.
 func (p *page) unlock(a *why.Answer) {
 	p.blank()
@@ -281,6 +291,9 @@ func (p *page) unlock(a *why.Answer) {
 		p.hang(3, 5, fmt.Sprintf("Then %s: %s", ideaSpeed(c.Then()), driveLine(c.Then())))
 		if i == 0 {
 			p.hang(3, 5, pullWords(c.Then()))
+		}
+		if q := a.Nearest(c); q != nil {
+			p.hang(3, 5, nearestWords(q, c.Then()))
 		}
 	}
 	if getsPulleys(a, &a.Changes[0]) {

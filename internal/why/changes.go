@@ -26,6 +26,16 @@ type Change struct {
 // Then is the drive that there is once the change is made, as far as that is known.
 func (c *Change) Then() *design.Proposal { return cmp.Or(c.Best, c.Drive) }
 
+// Nearest is the drive at whose speed a change asks for another, where one of yet another speed
+// leads once that is asked for; else nil.
+func (a *Answer) Nearest(c *Change) *design.Proposal {
+	asks := slices.ContainsFunc(c.Steps, func(s Step) bool { return a.Levers[s.Lever].Key == "speed" })
+	if !asks || c.Best == nil || leeway.SpeedOf(c.Best) == leeway.SpeedOf(c.Drive) {
+		return nil
+	}
+	return c.Drive
+}
+
 // Step is a change of one lever.
 type Step struct {
 	Lever int
@@ -49,6 +59,15 @@ func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Chan
 			most = 1
 		}
 		changes, settled := k.least(ctx, k.base.Copy(), cure.Rules(), most)
+		if len(changes) == 0 {
+			// The others were found with what grows left out, which may have been too little.
+			if levers, other := growingFirst(k.levers, cure.Rules()); other {
+				changes, settled = k.least(ctx, k.base.Copy(), levers, most)
+			}
+			for _, c := range changes { // told as always
+				slices.SortStableFunc(c.Steps, func(a, b Step) int { return cmp.Compare(a.Lever, b.Lever) })
+			}
+		}
 		all = all && settled
 		found = append(found, changes...)
 		if len(found) >= mostChanges {
@@ -56,6 +75,22 @@ func (k *asker) changes(ctx context.Context, cures []conflict.Set) (found []Chan
 		}
 	}
 	return found, all
+}
+
+// growingFirst puts those levers first with which something grows, and tells whether that is
+// another order.
+func growingFirst(levers []leeway.Lever, of []int) ([]int, bool) {
+	first := slices.Clone(of)
+	slices.SortStableFunc(first, func(a, b int) int {
+		grows := func(i int) int {
+			if levers[i].Ways[0].Loose != nil {
+				return 0
+			}
+			return 1
+		}
+		return cmp.Compare(grows(a), grows(b))
+	})
+	return first, !slices.Equal(first, of)
 }
 
 // nearest makes of the change of the speed, if that alone is enough, one to the very
@@ -181,7 +216,7 @@ func (k *asker) byCost(changes []Change) {
 				if off := math.Abs(math.Log(float64(c.Drive.Speed.Likely / c.Drive.Target))); off > math.Log(farOff) {
 					out = max(out, 2*int(leeway.Frame)+1)
 				}
-			case "frame length", "frame height":
+			case "frame length", "frame height", "frame depth":
 				if len(c.Steps) == 1 && s.By <= littleFrame {
 					out = 2*int(leeway.Sets) + 1
 				}
@@ -213,9 +248,9 @@ func (k *asker) least(ctx context.Context, c leeway.Case, levers []int, most int
 		if pause.Err(ctx) != nil {
 			return out, false
 		}
-		by, q, answer, proved := k.bisect(ctx, func(n int) leeway.Case {
+		by, q, answer, proved := k.bisect(ctx, func(apply func(leeway.Case)) leeway.Case {
 			c := others(c)
-			way.Apply(c, n)
+			apply(c)
 			return c
 		}, &way)
 		if q == nil {
@@ -310,30 +345,4 @@ func (a *Answer) Made(change *Change) leeway.Case {
 		}
 	}
 	return c
-}
-
-// bisect finds the fewest steps with which a drive is found, halving between none,
-// which will not do, and the most. proved is whether one step less is proved not to
-// do. Without a drive the answer is that of the most steps.
-func (k *asker) bisect(ctx context.Context, with func(steps int) leeway.Case, way *leeway.Way) (steps int, q *design.Proposal, answer conflict.Answer, proved bool) {
-	if q, answer = k.within(ctx, with(way.Most), k.opt.Alone); q == nil {
-		return 0, nil, answer, false
-	}
-	enough := func(q *design.Proposal, steps int) int {
-		if way.Enough == nil {
-			return steps
-		}
-		return min(steps, max(1, way.Enough(q)))
-	}
-	lo, hi := 0, enough(q, way.Most)
-	below := conflict.Impossible
-	for hi-lo > 1 {
-		mid := lo + (hi-lo)/2
-		if found, a := k.exists(ctx, with(mid)); found != nil {
-			q, hi = found, enough(found, mid)
-		} else {
-			lo, below = mid, a
-		}
-	}
-	return hi, q, answer, below == conflict.Impossible
 }

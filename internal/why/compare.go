@@ -35,12 +35,37 @@ func Compare(first, other *design.Proposal) *Comparison {
 	c := &Comparison{First: first, Other: other}
 	for i, t := range first.Penalty {
 		o := other.Penalty[i]
-		c.Terms = append(c.Terms, Difference{Name: t.Name, First: t.Points, Other: o.Points, WhyFirst: t.Why, WhyOther: o.Why})
+		d := Difference{Name: t.Name, First: t.Points, Other: o.Points, WhyFirst: t.Why, WhyOther: o.Why}
+		if t.Points != o.Points && t.Why == o.Why {
+			d.WhyFirst, d.WhyOther = inFigures(t, first), inFigures(o, other)
+		}
+		c.Terms = append(c.Terms, d)
 	}
 	if first.Total == other.Total {
 		c.Tie = tie(first, other)
 	}
 	return c
+}
+
+// inFigures is what a drive is charged for in figures, where in words it is what another is
+// charged more or less for.
+func inFigures(t score.Term, q *design.Proposal) string {
+	figures := ""
+	switch t.Name {
+	case "band fit":
+		var stretch []string
+		for i := range q.Stages {
+			stretch = append(stretch, units.Decimals(100*(q.Stages[i].Fitted.Stretch-1), 1)+" %")
+		}
+		figures = "stretched " + listed(stretch, "and")
+	case "speed":
+		figures = fmt.Sprintf("%s to %s turns a minute", units.Significant(float64(q.Speed.Low), 3), units.Significant(float64(q.Speed.High), 3))
+	case "motor load":
+		figures = units.Decimals(100*q.Motor.Share, 1) + " %"
+	default:
+		return t.Why
+	}
+	return t.Why + " (" + figures + ")"
 }
 
 // tie is why a drive comes before another of as many points; empty if it does not, or if they

@@ -98,7 +98,7 @@ func TestOneSize(t *testing.T) {
 // Changes that ask least come first: a little more frame before parts to get, a speed
 // far off after them.
 func TestByCost(t *testing.T) {
-	k := &asker{levers: []leeway.Lever{{Key: "speed"}, {Key: "pulleys"}, {Key: "frame length"}, {Key: "stages"}, {Key: "clearances"}}}
+	k := &asker{levers: []leeway.Lever{{Key: "speed"}, {Key: "pulleys"}, {Key: "frame length"}, {Key: "stages"}, {Key: "clearances"}, {Key: "frame depth"}, {Key: "frame height"}}}
 	change := func(lever, by int, cost leeway.Cost, off float64) Change {
 		return Change{Steps: []Step{{Lever: lever, By: by}}, Cost: cost, Drive: &design.Proposal{Target: 100, Speed: design.SpeedRange{Likely: units.RPM(100 * math.Exp(off))}}}
 	}
@@ -112,6 +112,11 @@ func TestByCost(t *testing.T) {
 	}
 	assert.Equal(t, []string{"stages", "speed", "frame length", "pulleys", "clearances"}, order(12, 0.3))
 	assert.Equal(t, []string{"stages", "pulleys", "frame length", "speed", "clearances"}, order(40, -1.5))
+	for _, size := range []int{2, 5, 6} { // length, depth, height
+		all := []Change{change(1, 1, leeway.Part, 0), change(size, littleFrame, leeway.Frame, 0)}
+		k.byCost(all)
+		assert.Equal(t, size, all[0].Steps[0].Lever, k.levers[size].Key)
+	}
 	// A speed that is far off is so with another step too.
 	two := func(lever int, off float64) Change {
 		c := change(lever, 1, leeway.Frame, off)

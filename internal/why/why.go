@@ -207,13 +207,13 @@ func (k *asker) ask(ctx context.Context, kept conflict.Set) conflict.Answer {
 	if kept.Len() == len(k.levers)-1 {
 		limit = k.opt.Alone // much hangs on it
 	}
-	_, a := k.within(ctx, k.relaxed(kept, nil), limit)
+	a := k.really(ctx, kept, nil, limit)
 	for i := range k.levers {
 		l := &k.levers[i]
 		if !l.Both || kept.Has(i) || a == conflict.Possible {
 			continue
 		}
-		if _, other := k.exists(ctx, k.relaxed(kept, l)); other != conflict.Impossible {
+		if other := k.really(ctx, kept, l, k.opt.Each); other != conflict.Impossible {
 			a = other
 		}
 	}

@@ -13,8 +13,11 @@ import (
 	"findrive/internal/conflict"
 	"findrive/internal/demo"
 	"findrive/internal/design"
+	"findrive/internal/drive"
 	"findrive/internal/leeway"
+	"findrive/internal/mechanics"
 	"findrive/internal/parts"
+	"findrive/internal/score"
 )
 
 // box is a small cupboard.
@@ -202,6 +205,28 @@ func TestCompare(t *testing.T) {
 		}
 	}
 	assert.Positive(t, byMotor, "some tie is decided by the motors")
+}
+
+// Where two drives are charged differently for the same words, the figures are told that make
+// the difference.
+func TestFiguresWhereWordsAreTheSame(t *testing.T) {
+	t.Parallel()
+	drive := func(fit, motor score.Points, share float64, stretch ...float64) *design.Proposal {
+		q := &design.Proposal{Drive: &drive.Drive{}, Total: fit + motor}
+		q.Penalty = []score.Term{{Name: "band fit", Points: fit, Why: "band b is rather tight"}, {Name: "motor load", Points: motor, Why: "the motor runs at 35 % of stall"}}
+		q.Motor.Share = share
+		for _, s := range stretch {
+			q.Stages = append(q.Stages, design.StageReport{Fitted: mechanics.Fitted{Stretch: s}})
+		}
+		return q
+	}
+	c := Compare(drive(3, 1, 0.346, 1.2, 1.37, 1.46), drive(2, 2, 0.354, 1.36, 1.331))
+	assert.Equal(t, "band b is rather tight (stretched 20 %, 37 % and 46 %)", c.Terms[0].WhyFirst)
+	assert.Equal(t, "band b is rather tight (stretched 36 % and 33.1 %)", c.Terms[0].WhyOther)
+	assert.Equal(t, "the motor runs at 35 % of stall (34.6 %)", c.Terms[1].WhyFirst)
+	assert.Equal(t, "the motor runs at 35 % of stall (35.4 %)", c.Terms[1].WhyOther)
+	c = Compare(drive(3, 1, 0.346, 1.37), drive(3, 2, 0.354, 1.36))
+	assert.Equal(t, "band b is rather tight", c.Terms[0].WhyFirst, "charged the same")
 }
 
 // What is said of a tie is what decides it, and true of the parts.
