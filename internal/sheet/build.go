@@ -196,7 +196,7 @@ func (s *Set) partsTable() Table {
 	t := Table{Caption: "Pulleys, in driving order", Head: []string{"Pulley", "Outside mm", "Groove floor mm", "Sits on", "Fit"}, Right: []int{1, 2}, Names: true}
 	for i := range s.pulleys {
 		p := &s.pulleys[i]
-		t.Rows = append(t.Rows, []string{p.letter + ": " + p.Name, mm(p.Outside), mm(p.GrooveFloor), s.shaftName(p.shaft), fitWords(&p.Joint)})
+		t.Rows = append(t.Rows, []string{p.letter + ": " + p.Name, mm(p.Outside), mm(p.GrooveFloor), s.shaftName(p.shaft), s.fitWords(&p.Joint, float64(p.Width))})
 	}
 	for _, j := range s.joints() {
 		if j.letter == "" {
@@ -204,15 +204,15 @@ func (s *Set) partsTable() Table {
 			if r == nil {
 				r = s.drive.Drum
 			}
-			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", j.on, fitWords(j.joint)})
+			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", j.on, s.fitWords(j.joint, j.hub)})
 		}
 	}
 	return t
 }
 
 // fitWords name a fit in short, with whose job it is; the steps say how it is made.
-func fitWords(j *certificate.Joint) string {
-	words, adult := fit(j)
+func (s *Set) fitWords(j *certificate.Joint, hub float64) string {
+	words, adult := s.fit(j, hub)
 	words, _, _ = strings.Cut(words, ", held in a vice")
 	if adult {
 		return "ADULT: " + words

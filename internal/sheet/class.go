@@ -245,6 +245,10 @@ func (c *Class) Kit() (Page, error) {
 			saw.Note += o.words + ": MORE than the cupboard has. "
 		}
 	}
+	for i := range c.Shares {
+		_, from := c.Shares[i].sleeveRows(c.Shares[i].Groups)
+		saw.Rows = append(saw.Rows, from...)
+	}
 	saw.Note += fmt.Sprintf("The saw takes %s mm at each cut. An adult's job.", mm(c.Shares[0].opt.Kerf))
 	if len(c.sawn) > 0 {
 		saw.Note += " Keep what is left: other briefs need it as offcuts."

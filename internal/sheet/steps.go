@@ -190,7 +190,7 @@ func (s *Set) fitStep(step *assembly.Step) (do, check string) {
 	var works []string
 	names := map[string][]string{}
 	for _, a := range step.Actions {
-		words, _ := fit(s.jointOf(a.Part))
+		words, _ := s.fit(s.jointOf(a.Part), float64(s.plan.Build.Parts[a.Part].Length))
 		if names[words] == nil {
 			works = append(works, words)
 		}
