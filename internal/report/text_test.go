@@ -180,6 +180,23 @@ func TestFull(t *testing.T) {
 	require.LessOrEqual(t, long, 32)
 }
 
+// How often the motor turns is what the bands leave of it, and its pull what friction leaves.
+func TestTurnsAndPullAtWork(t *testing.T) {
+	q := testResult(t, brief.PlainShaft).Proposals[0]
+	n := q.Ratio
+	for i := range q.Stages {
+		n /= 1 - q.Stages[i].Creep
+	}
+	require.InDelta(t, n, atWork(&q), 1e-6*n)
+	require.Contains(t, ratioWords(&q), "about "+significant(n, 2)+" motor turns for one of the output, "+significant(q.Ratio, 3)+" by the pulleys.")
+	require.Equal(t, "the motor turns 27.4 times for one turn of the output", timesWords(27.4, 27.9))
+	demand := q.Drive.DemandAt(testBrief(brief.PlainShaft), drive.Likely)
+	gain := float64(demand.Steady / q.Motor.Torque)
+	require.InDelta(t, gain, gainOf(&q), 1e-6*gain)
+	require.Less(t, gain, q.Ratio)
+	require.Contains(t, pullWords(&q), "It turns about "+significant(n, 2)+" times slower than the motor, and pulls "+significant(gain, 2)+" times as hard, friction taken off.")
+}
+
 func TestEffortWords(t *testing.T) {
 	d := twoStages(testCupboard(), testBrief(brief.PlainShaft), false)
 	require.Equal(t, "Making it fit: push fits only.", effortWords(d))

@@ -47,12 +47,35 @@ func (s *Set) summary() string {
 	if m := d.Motor.Minutes; m != nil {
 		cells += ", about " + about(*m/60) + " h"
 	}
-	words := fmt.Sprintf("%s: %s. Motor %s on %s (%s) turns %s times for one turn of the %s.",
-		upper(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, about(d.Ratio), s.output())
+	words := fmt.Sprintf("%s: %s. Motor %s on %s (%s) turns %s.",
+		upper(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, s.turnsWords())
 	if w := s.tackle(); w != nil {
 		words += fmt.Sprintf(" The drum pulls with about %s N on a tackle of %d rope parts.", about(w.Pull), w.Parts)
 	}
 	return words
+}
+
+// atWork is how often the motor turns for one turn of the output, with what the bands lose.
+func (s *Set) atWork() float64 {
+	n := float64(s.drive.Ratio)
+	for i := range s.drive.Stages {
+		if creep := float64(s.drive.Stages[i].Running.Creep); creep < 1 {
+			n /= 1 - creep
+		}
+	}
+	return n
+}
+
+// loses reports whether what the bands lose is worth telling of.
+func (s *Set) loses() bool { return explain.Loses(float64(s.drive.Ratio), s.atWork()) }
+
+// turnsWords say how often the motor turns for one turn of the output: as it is at work, and by
+// the pulleys where that is another figure.
+func (s *Set) turnsWords() string {
+	if !s.loses() {
+		return fmt.Sprintf("%s times for one turn of the %s", about(s.drive.Ratio), s.output())
+	}
+	return fmt.Sprintf("about %s times for one turn of the %s (%s by the pulleys, the bands lose the rest)", about(s.atWork()), s.output(), about(s.drive.Ratio))
 }
 
 // tackle is the pulley blocks between drum and load; nil without any.

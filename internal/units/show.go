@@ -18,6 +18,18 @@ func Decimals(v float64, decimals int) string {
 	return s
 }
 
+// Turns writes a number of turns as one says it: two figures, whole ones from 10 up, to the
+// nearest 50 from 1000.
+func Turns(v float64) string {
+	switch {
+	case v >= 1000:
+		return Decimals(math.Round(v/50)*50, 0)
+	case v >= 9.95:
+		return Decimals(v, 0)
+	}
+	return Significant(v, 2)
+}
+
 // Significant writes a number rounded to so many significant digits, without an
 // exponent; 0 for one that is not finite.
 func Significant(v float64, digits int) string {
