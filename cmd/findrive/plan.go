@@ -77,14 +77,15 @@ func writePlan(files []file, s said, force bool, stderr io.Writer) error {
 	return nil
 }
 
-// writePurchase writes what -o asks for of a purchase.
-func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply.Result, stderr io.Writer) error {
+// writePurchase writes what -o asks for of a purchase. What is returned is the purchase with
+// the drives as they stand in what was written.
+func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply.Result, stderr io.Writer) (*supply.Result, error) {
 	if len(opt.outputs) == 0 {
-		return nil
+		return r, nil
 	}
 	if r.Plan == nil {
 		fmt.Fprintln(stderr, "There is no plan, so nothing is written.")
-		return nil
+		return r, nil
 	}
 	orders := report.Orders(r)
 	files, err := planFiles(opt.outputs, func() (*plan.Plan, error) {
@@ -92,15 +93,16 @@ func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply
 		if err != nil {
 			return nil, contradiction(err)
 		}
+		r = p.Purchase(r)
 		return p, nil
 	}, orders)
 	if err != nil {
-		return err
+		return r, err
 	}
 	if len(orders) == 0 {
 		fmt.Fprintln(stderr, "Nothing is bought, so no order is written.")
 	}
-	return writePlan(files, opt.said, opt.force, stderr)
+	return r, writePlan(files, opt.said, opt.force, stderr)
 }
 
 // isPlan is whether a file can be read and says that it is a plan.
