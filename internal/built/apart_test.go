@@ -29,3 +29,12 @@ func TestEachOfTwoSignsHasItsCauses(t *testing.T) {
 		assert.Empty(t, diagnosed(words).Apart, words)
 	}
 }
+
+// What a check shows of a fault stands by itself: the likelier is told first, whichever it is.
+func TestTellsStandByThemselves(t *testing.T) {
+	for _, c := range built.Checks() {
+		for _, tell := range c.Tells {
+			require.NotRegexp(t, `^if (at|on|in|not|so)\b`, tell.Says, c.Do)
+		}
+	}
+}
