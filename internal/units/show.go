@@ -18,6 +18,9 @@ func Decimals(v float64, decimals int) string {
 	return s
 }
 
+// HalfDown is a length down to half a millimetre, as what holes may be off is said.
+func HalfDown(v Millimetres) Millimetres { return Millimetres(math.Floor(float64(v)*2+1e-6)) / 2 }
+
 // Turns writes a number of turns as one says it: two figures, whole ones from 10 up, to the
 // nearest 50 from 1000.
 func Turns(v float64) string {
