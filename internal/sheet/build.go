@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
 	"findrive/internal/explain"
+	"findrive/internal/units"
 )
 
 // Build is the build sheet for the adult.
@@ -170,6 +172,20 @@ func (s *Set) senses() string {
 	return words
 }
 
+// timed is over what a run of this drive is timed; empty where turns are counted.
+func (s *Set) timed() string {
+	if d := s.drive; d.Travel == nil || !(d.Travel.Likely > 0) {
+		return ""
+	}
+	switch s.model() {
+	case vehicle:
+		return about(s.metres()) + " m"
+	case lift:
+		return mm(liftedOver) + " mm"
+	}
+	return ""
+}
+
 // measure says how to measure the speed, and what the range means for it.
 func (s *Set) measure() string {
 	d := s.drive
@@ -227,7 +243,11 @@ func (s *Set) partsTable() Table {
 			if r == nil {
 				r = s.drive.Drum
 			}
-			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", j.on, s.fitWords(j.joint, j.hub)})
+			on := j.on
+			if b := s.plan.Build; s.drive.Wheel != nil && b.Shafts[len(b.Shafts)-1].Free {
+				on += " and free axle"
+			}
+			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", on, s.fitWords(j.joint, j.hub)})
 		}
 	}
 	return t
@@ -251,7 +271,7 @@ func (s *Set) bandTable() Table {
 			mm(math.Ceil(float64(st.CentreAllowed.From))) + " – " + mm(math.Floor(float64(st.CentreAllowed.To))), percent(st.Stretch - 1)})
 	}
 	t.Note = "Holes must be as exact as can be."
-	if off := mm(s.drive.Forgives); off != "0" {
+	if off := mm(units.HalfDown(units.Millimetres(s.drive.Forgives))); off != "0" {
 		t.Note = "Holes may be up to " + off + " mm off."
 	}
 	t.Note += " Finger test: pressed in the middle, a run gives about a finger's width and springs back."
@@ -294,28 +314,40 @@ func (s *Set) datum() string {
 
 // along says where along a shaft things sit.
 func (s *Set) along(shaft int) string {
-	b := s.plan.Build
 	if shaft == 0 {
 		body := s.drive.Lanes.BodyFront
 		return fmt.Sprintf("body from %s to %s; middle of %s at %s", mm(body), mm(body+s.drive.Motor.BodyLength), s.pulleys[0].letter, mm(s.pulleys[0].lane))
 	}
+	var list, caps []string
 	for i := range s.plan.Steps {
-		if step := &s.plan.Steps[i]; step.Kind == assembly.AxleStep && step.Shaft == shaft {
-			var list []string
+		step := &s.plan.Steps[i]
+		if step.Shaft != shaft {
+			continue
+		}
+		switch step.Kind {
+		case assembly.AxleStep:
 			for _, w := range s.overEnd(step) {
 				if !strings.Contains(w, "band") {
 					list = append(list, w)
 				}
 			}
-			if len(list) > 0 {
-				return strings.Join(list, ", ")
-			}
+			caps = append(caps, s.capWords(step)...)
+		case assembly.WheelStep:
+			caps = append(caps, s.capWords(step)...)
 		}
 	}
-	if b.Shafts[shaft].Free {
-		return "a wheel on each end"
+	words := strings.Join(list, ", ")
+	if len(caps) > 0 { // wheels, which the fits name
+		for i, w := range caps {
+			caps[i], _, _ = strings.Cut(w, " (")
+		}
+		ends := "on each end " + and(caps)
+		if words == "" {
+			return ends
+		}
+		words += "; " + ends
 	}
-	return "–"
+	return cmp.Or(words, "–")
 }
 
 // notes are the certificate's own warnings and assumptions.
