@@ -110,7 +110,7 @@ func (s *Set) tackleBlocks() []Block {
 	what += fmt.Sprintf(". %d parts of it carry the load. Its end is tied to %s.", n, s.cordEnd())
 	return []Block{Heading("How the cord runs"), Columns{Share: 0.5,
 		Left: []Block{Picture{Title: "The tackle", Description: what, Size: drawing.Size{Width: 86, Height: 38}, Least: 32,
-			Draw: func(c *drawing.Canvas, room drawing.Rect) { assemblydrawing.Tackle(c, room, n) }}},
+			Draw: func(c *drawing.Canvas, room drawing.Rect) { assemblydrawing.Tackle(c, room, n, s.plan.Build.Guide) }}},
 		Right: []Block{Text{Words: words}}}}
 }
 
