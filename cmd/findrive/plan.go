@@ -278,12 +278,17 @@ func verifyPlan(p *plan.Plan, all []*certificate.Certificate, name string, cup *
 	for i := range p.Drives {
 		groups += p.Drives[i].Groups
 	}
-	against := "what the plan says there is"
+	against := "what the plan\nsays there is"
 	if cup != nil {
 		against = "the cupboard"
 	}
 	return answer(stdout, func(page io.Writer) error {
-		_, err := fmt.Fprintf(page, "The plan holds: %d different drives for %d groups, each worked out again by a program of\nits own, and what they take together held to %s.\nIt is not checked that there is no better plan.\n", len(p.Drives), groups, against)
+		drives, each, together := fmt.Sprintf("%d different drives", len(p.Drives)), "each ", "they take"
+		if len(p.Drives) == 1 {
+			drives, each, together = "1 drive", "", "all sets take"
+		}
+		whom := map[bool]string{true: "1 group", false: fmt.Sprintf("%d groups", groups)}[groups == 1]
+		_, err := fmt.Fprintf(page, "The plan holds: %s for %s, %sworked out again by a\nprogram of its own, and what %s together held to %s.\nIt is not checked that there is no better plan.\n", drives, whom, each, together, against)
 		return thenNext(page, err, "findrive sheet --plan "+quoted(name)+" -o "+unused("paper"), "never", stdout)
 	})
 }

@@ -113,6 +113,15 @@ func TestWrapKeepsEveryWord(t *testing.T) {
 	})
 }
 
+// A name is broken at a hyphen, if it must be broken, and not at all while another cell can give.
+func TestNamesAreBrokenAtHyphens(t *testing.T) {
+	require.Equal(t, []string{"medium-wooden-", "pulley"}, wrap("medium-wooden-pulley", 19))
+	require.Equal(t, []string{"mediumwoodenpulle", "y"}, wrap("mediumwoodenpulley", 17))
+	p := newPage(40, false)
+	p.table(0, []column{{head: "What"}, {head: "Of it"}}, [][]string{{"medium-wooden-pulley", "many short words are in this cell"}})
+	require.Contains(t, p.text.String(), "medium-wooden-pulley")
+}
+
 func TestColourOnlyWhenAsked(t *testing.T) {
 	r := testResult(t, brief.PlainShaft)
 	withColour := page80(t, r, TextOptions{Colour: true})
