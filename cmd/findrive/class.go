@@ -108,6 +108,7 @@ func runClass(ctx context.Context, opt classOptions, stdin io.Reader, stdout, st
 			if err != nil {
 				return nil, contradiction(err)
 			}
+			result = p.Class(result)
 			return p, nil
 		}, nil)
 		if err != nil {

@@ -77,14 +77,15 @@ func writePlan(files []file, s said, force bool, stderr io.Writer) error {
 	return nil
 }
 
-// writePurchase writes what -o asks for of a purchase.
-func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply.Result, stderr io.Writer) error {
+// writePurchase writes what -o asks for of a purchase. What is returned is the purchase with
+// the drives as they stand in what was written.
+func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply.Result, stderr io.Writer) (*supply.Result, error) {
 	if len(opt.outputs) == 0 {
-		return nil
+		return r, nil
 	}
 	if r.Plan == nil {
 		fmt.Fprintln(stderr, "There is no plan, so nothing is written.")
-		return nil
+		return r, nil
 	}
 	orders := report.Orders(r)
 	files, err := planFiles(opt.outputs, func() (*plan.Plan, error) {
@@ -92,15 +93,16 @@ func writePurchase(ctx context.Context, from string, opt *shopOptions, r *supply
 		if err != nil {
 			return nil, contradiction(err)
 		}
+		r = p.Purchase(r)
 		return p, nil
 	}, orders)
 	if err != nil {
-		return err
+		return r, err
 	}
 	if len(orders) == 0 {
 		fmt.Fprintln(stderr, "Nothing is bought, so no order is written.")
 	}
-	return writePlan(files, opt.said, opt.force, stderr)
+	return r, writePlan(files, opt.said, opt.force, stderr)
 }
 
 // isPlan is whether a file can be read and says that it is a plan.
@@ -276,12 +278,17 @@ func verifyPlan(p *plan.Plan, all []*certificate.Certificate, name string, cup *
 	for i := range p.Drives {
 		groups += p.Drives[i].Groups
 	}
-	against := "what the plan says there is"
+	against := "what the plan\nsays there is"
 	if cup != nil {
 		against = "the cupboard"
 	}
 	return answer(stdout, func(page io.Writer) error {
-		_, err := fmt.Fprintf(page, "The plan holds: %d different drives for %d groups, each worked out again by a program of\nits own, and what they take together held to %s.\nIt is not checked that there is no better plan.\n", len(p.Drives), groups, against)
+		drives, each, together := fmt.Sprintf("%d different drives", len(p.Drives)), "each ", "they take"
+		if len(p.Drives) == 1 {
+			drives, each, together = "1 drive", "", "all sets take"
+		}
+		whom := map[bool]string{true: "1 group", false: fmt.Sprintf("%d groups", groups)}[groups == 1]
+		_, err := fmt.Fprintf(page, "The plan holds: %s for %s, %sworked out again by a\nprogram of its own, and what %s together held to %s.\nIt is not checked that there is no better plan.\n", drives, whom, each, together, against)
 		return thenNext(page, err, "findrive sheet --plan "+quoted(name)+" -o "+unused("paper"), "never", stdout)
 	})
 }

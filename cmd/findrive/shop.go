@@ -115,7 +115,7 @@ func runShop(ctx context.Context, opt shopOptions, stdin io.Reader, stdout, stde
 	}
 	bar.done()
 	var says bytes.Buffer // behind the answer
-	failed := writePurchase(whole, "findrive shop", &opt, result, &says)
+	result, failed := writePurchase(whole, "findrive shop", &opt, result, &says)
 	if failed != nil {
 		opt.outputs = nil // which there is no going on with
 	}

@@ -99,7 +99,7 @@ func runTerm(ctx context.Context, opt shopOptions, files []string, inTurn bool, 
 		return contradiction(err)
 	}
 	var says bytes.Buffer // behind the answer
-	failed := writePurchase(whole, "findrive term", &opt, result, &says)
+	result, failed := writePurchase(whole, "findrive term", &opt, result, &says)
 	if failed != nil {
 		opt.outputs = nil // which there is no going on with
 	}

@@ -87,7 +87,7 @@ not turn, or there is no such drive; 5 stopped before it was proved.`,
 	f.format(&opt.format)
 	f.BoolVar(&opt.rules, "rules", false, "also list the rules that are kept (text)")
 	f.output(&opt.output, &opt.force, "the drive, as a description to change,")
-	f.StringVar(&opt.cured, "cured", "", "with --symptom: write the drive as it is after the\nchange that cures, as a description, to this `file`")
+	f.StringVar(&opt.cured, "cured", "", "with --symptom: write the drive as it is after the change that cures, as a description, to this `file`")
 	f.colour(&opt.colour)
 	completeWords(cmd, "symptom", symptoms...)
 	completeWords(cmd, "ask", questions...)

@@ -127,17 +127,20 @@ type Build struct {
 	Bands   []Band
 	// What belongs to no axle: motor, mount, cells, switch, wires, cord, tackle,
 	// feet, bearings; -1 or none where there are none.
-	Motor, Mount  int
-	Electric      []int
-	Lifting       []int // cord, then tackle
-	Under         []int // feet
-	Bearings      []int
-	Made          []Made // pulleys that are to be made of discs
-	BodyFrom      units.Millimetres
-	BodyLength    units.Millimetres
-	BodyWidth     units.Millimetres
-	BodyHeight    units.Millimetres
-	Rope          int // rope parts of the tackle; 0 without one
+	Motor, Mount int
+	Electric     []int
+	Lifting      []int // cord, then tackle
+	Under        []int // feet
+	Bearings     []int
+	Made         []Made // pulleys that are to be made of discs
+	BodyFrom     units.Millimetres
+	BodyLength   units.Millimetres
+	BodyWidth    units.Millimetres
+	BodyHeight   units.Millimetres
+	Rope         int // rope parts of the tackle; 0 without one
+	// Guide is which way a cord leaves its drum that does not hang down, and so goes over a guide:
+	// "up", "left" or "right"; else empty.
+	Guide         string
 	bandThickness []mm
 }
 
@@ -325,6 +328,9 @@ func (o *Build) addOutput(b *certificate.Brief, p *certificate.Proposal) {
 		s.Front = append(s.Front, o.held(Part{Kind: Ride, Name: "ride", Length: rideHold, From: s.From, To: s.From + rideHold, Radius: rideHub}, nil))
 	}
 	if b.Model == lift {
+		if way := b.Load.CordLeaves; way == "up" || way == "left" || way == "right" {
+			o.Guide = way
+		}
 		o.Lifting = append(o.Lifting, o.add(Part{Kind: Cord, Name: "cord with a hook"}))
 		if w := p.Tackle; w != nil && w.Parts > 1 {
 			o.Rope = w.Parts

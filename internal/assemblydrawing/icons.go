@@ -8,6 +8,9 @@ import (
 	"findrive/internal/drawing"
 )
 
+// guideItem is what a cord is led over, which is no part of the drive.
+const guideItem assembly.Kind = "guide"
+
 // item is one kind of part of a step, with how many.
 type item struct {
 	kind   assembly.Kind
@@ -18,7 +21,7 @@ type item struct {
 func (it *item) describe() string {
 	name := string(it.kind)
 	if it.kind == assembly.Blocks {
-		name = "tackle"
+		name = "block"
 	}
 	if it.letter != "" {
 		name += " " + it.letter
@@ -36,6 +39,11 @@ func (p *Picture) items() []item {
 	add := func(part int) {
 		q := &b.Parts[part]
 		it := item{kind: q.Kind, letter: q.Letter, count: 1}
+		if q.Kind == assembly.Blocks {
+			if _, upper := assembly.TacklePulleys(b.Rope); upper > 0 {
+				it.count = 2 // the hook's and the upper one
+			}
+		}
 		if q.Kind == assembly.Loop {
 			for i := range b.Bands {
 				for _, l := range b.Bands[i].Loops {
@@ -52,6 +60,9 @@ func (p *Picture) items() []item {
 			}
 		}
 		out = append(out, it)
+	}
+	if lifts := p.step.Kind == assembly.CordStep || p.step.Kind == assembly.TackleStep; lifts && b.Guide != "" {
+		out = append(out, item{kind: guideItem, count: 1}) // which the group makes
 	}
 	for _, k := range p.step.New(b) {
 		add(k)
@@ -164,6 +175,10 @@ func (it *item) draw(c *drawing.Canvas, at drawing.Point) {
 		c.Circle(at.Plus(0, -0.6), 1.9, pen, drawing.White)
 		c.Circle(at.Plus(0, -0.6), 0.5, pen, drawing.White)
 		c.Line(at.Plus(0, 1.3), at.Plus(0, 2.8), pen)
+	case guideItem: // the end of a rod in a fork
+		c.Circle(at.Plus(0, -0.8), 1.3, pen, drawing.White)
+		c.Draw(drawing.Arc(at.Plus(0, -0.8), 2.2, math.Pi, math.Pi), pen, drawing.NoFill)
+		c.Line(at.Plus(0, 1.4), at.Plus(0, 2.9), pen)
 	case assembly.Foot:
 		c.Rectangle(box(1.6, 1.6), pen, drawing.White)
 	}

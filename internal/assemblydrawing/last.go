@@ -9,6 +9,10 @@ import (
 // cord shows the drum from its end with the cord that comes down from it and a hook.
 func (p *Picture) cord(c *drawing.Canvas, room drawing.Rect) {
 	b := p.plan.Build
+	if b.Guide != "" {
+		p.guidedCord(c, room)
+		return
+	}
 	s := &b.Shafts[b.Stages]
 	drum := &b.Parts[s.Front[len(s.Front)-1]]
 	at := drawing.Point{X: room.Centre().X, Y: room.Y0 + 8}
@@ -21,6 +25,27 @@ func (p *Picture) cord(c *drawing.Canvas, room drawing.Rect) {
 	c.Line(drawing.Point{X: at.X + r + 0.7, Y: at.Y}, hook, heavy)
 	c.Draw(drawing.Arc(hook.Plus(0, 2), 2, math.Pi/2, -1.4*math.Pi), heavy, drawing.NoFill)
 	c.Text(at.Plus(-r-4, 0), "drum", words.WithAlign(drawing.End).WithLevel(drawing.Centred))
+}
+
+// guidedCord shows the drum with a cord that goes over a guide before it hangs down.
+func (p *Picture) guidedCord(c *drawing.Canvas, room drawing.Rect) {
+	side := mm(1)
+	if p.plan.Build.Guide == "left" {
+		side = -1
+	}
+	guide := drawing.Point{X: room.Centre().X + side*guided(p.plan.Build.Guide)/2, Y: room.Y0 + 2 + drumRadius}
+	drum := overGuide(c, guide, room.Y1-2-drumRadius, side, p.plan.Build.Guide)
+	c.Circle(drum, drumRadius+1.3, light, drawing.NoFill)
+	c.Circle(drum, drumRadius, heavy, drawing.White)
+	c.Circle(drum, 0.8, drawing.NoPen, drawing.Black)
+	hook := drawing.Point{X: guide.X + side*drumRadius, Y: room.Y1 - 5}
+	c.Line(drawing.Point{X: hook.X, Y: guide.Y}, hook, heavy)
+	c.Draw(drawing.Arc(hook.Plus(0, 2), 2, math.Pi/2, -1.4*math.Pi), heavy, drawing.NoFill)
+	label := words.WithAlign(drawing.End)
+	if side < 0 {
+		label = words
+	}
+	c.Text(drum.Plus(-side*(drumRadius+3), 0), "drum", label.WithLevel(drawing.Centred))
 }
 
 // circuit is motor, cells and switch in one loop, with the symbols of circuit diagrams

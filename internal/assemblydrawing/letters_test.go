@@ -19,18 +19,26 @@ type strokes struct {
 	points  []drawing.Point
 	circles []drawing.Step
 	words   []drawing.Text
+	room    *drawing.Rect // that what is drawn is cut to
+	slivers int           // circles of which next to nothing is in it
 }
 
 func (s *strokes) Begin(string, string)     {}
 func (s *strokes) End()                     {}
-func (s *strokes) Clip(drawing.Rect)        {}
-func (s *strokes) Unclip()                  {}
+func (s *strokes) Clip(r drawing.Rect)      { s.room = &r }
+func (s *strokes) Unclip()                  { s.room = nil }
 func (s *strokes) Fill(*drawing.Path, bool) {}
 func (s *strokes) Text(t drawing.Text)      { s.words = append(s.words, t) }
 
 func (s *strokes) Stroke(p *drawing.Path, _ drawing.Pen) {
 	if _, _, whole := p.WholeCircle(); whole {
 		s.circles = append(s.circles, p.Steps[1])
+		if c, r := p.Steps[1].Centre, p.Steps[1].Radius; s.room != nil && r > 1.5 {
+			wide, high := min(s.room.X1, c.X+r)-max(s.room.X0, c.X-r), min(s.room.Y1, c.Y+r)-max(s.room.Y0, c.Y-r)
+			if wide > 0 && high > 0 && (wide < 1.5 || high < 1.5) {
+				s.slivers++
+			}
+		}
 	}
 	var at drawing.Point
 	for _, step := range p.Steps {
@@ -46,6 +54,30 @@ func (s *strokes) Stroke(p *drawing.Path, _ drawing.Pen) {
 		}
 		at = step.To
 	}
+}
+
+// Nothing at the edge of a picture is drawn of which so little is inside that it looks like a
+// stray stroke.
+func TestNoSliversAtTheEdge(t *testing.T) {
+	cut := 0
+	for seed := range uint64(400) {
+		b, p := assemblytest.Drive(seed)
+		o, err := assembly.Of(b, p)
+		require.NoError(t, err)
+		plan, err := assembly.PlanOf(o)
+		require.NoError(t, err)
+		for _, pic := range assemblydrawing.Pictures(plan, [2]string{"front", "back"}, 88, func(*assembly.Step, []assemblydrawing.Hung) string { return "Words." }) {
+			page := drawing.NewPage(drawing.A4, "")
+			pic.Draw(&page.Canvas, drawing.Rect{X0: 10, Y0: 10, X1: 98, Y1: 50})
+			var got strokes
+			page.Paint(&got)
+			assert.Zero(t, got.slivers, "seed %d, picture %d", seed, pic.Number)
+			if got.room == nil {
+				cut++
+			}
+		}
+	}
+	assert.Positive(t, cut)
 }
 
 // In the pictures from the front no pulley's letter lies on a pulley, a band or another

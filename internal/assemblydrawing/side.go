@@ -2,6 +2,7 @@ package assemblydrawing
 
 import (
 	"math"
+	"slices"
 
 	"findrive/internal/assembly"
 	"findrive/internal/drawing"
@@ -14,6 +15,7 @@ type sideView struct {
 	*ground
 	scale  mm
 	origin drawing.Point
+	room   drawing.Rect // that it is cut to
 }
 
 func (v *sideView) at(q assembly.Point) drawing.Point {
@@ -48,6 +50,13 @@ func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 		least = seenMotor
 	}
 	if scale < least && p.step.Kind != assembly.UnderStep {
+		for _, i := range all { // whole, if it can be seen so, and not cut at the edge
+			if more := append(slices.Clone(some), i); !slices.Contains(some, i) {
+				if s, _ := p.fit(room, more); s >= wholeFrom*least {
+					some = more
+				}
+			}
+		}
 		scale, middle = p.fit(room, some)
 		scale = min(scale, closer*least)
 	}
@@ -56,9 +65,13 @@ func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 	v := &sideView{p, newGround(&g.Canvas), scale, drawing.Point{
 		X: room.Centre().X - scale*middle.X,
 		Y: room.Centre().Y + scale*middle.Y,
-	}}
+	}, room}
 	v.draws(room)
 }
+
+// wholeFrom is how much smaller a part of a drive may be shown than seen, so that what is beside it
+// is not cut.
+const wholeFrom mm = 0.8
 
 // seen and seenMotor are the least scales at which all of a drive is shown, and closer how
 // much larger than that a part of it may be.
@@ -103,7 +116,9 @@ func (v *sideView) draws(room drawing.Rect) {
 	if v.pic.isNew(b.Motor) || v.pic.there(b.Motor) {
 		at := v.at(b.Shafts[0].At)
 		w, h := v.scale*b.BodyWidth/2, v.scale*b.BodyHeight/2
-		v.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}, finer(motor, h), drawing.NoFill)
+		if box := (drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}); !sliver(room, box) {
+			v.Rectangle(box, finer(motor, h), drawing.NoFill)
+		}
 	}
 	// Larger pulleys first, so that small ones on the same shaft are seen.
 	for i := range b.Shafts {
@@ -122,12 +137,17 @@ func (v *sideView) draws(room drawing.Rect) {
 		}
 		for _, k := range append(first, second...) {
 			pen := v.pic.pen(k)
+			if sliver(room, v.box(i, k)) {
+				continue
+			}
 			v.disc(v.at(s.At), v.scale*b.Parts[k].Radius, finer(pen, v.scale*b.Parts[k].Radius))
 		}
 		v.Circle(v.at(s.At), max(0.35, v.scale*s.Diameter/2), drawing.NoPen, drawing.Black)
 	}
 	for _, i := range v.pic.seated {
-		v.band(i, light.Wider(0.35), light)
+		if band := &b.Bands[i]; !sliver(room, v.box(band.From, band.Driver)) || !sliver(room, v.box(band.To, band.Driven)) {
+			v.band(i, light.Wider(0.35), light)
+		}
 	}
 	if step.Kind == assembly.BandStep {
 		v.band(step.Stage, heavy.Wider(1.1), drawing.Outline)
@@ -150,6 +170,23 @@ func (v *sideView) draws(room drawing.Rect) {
 	}
 }
 
+// leastSeen is how much of a thing at the edge of a picture must be inside for anybody to see what
+// it is.
+const leastSeen mm = 2
+
+// box is what a pulley on a shaft takes up.
+func (v *sideView) box(shaft, part int) drawing.Rect {
+	b := v.pic.plan.Build
+	at, r := v.at(b.Shafts[shaft].At), v.scale*b.Parts[part].Radius
+	return drawing.Rect{X0: at.X - r, Y0: at.Y - r, X1: at.X + r, Y1: at.Y + r}
+}
+
+// sliver reports whether so little of a thing is in a room that it is not drawn.
+func sliver(room, of drawing.Rect) bool {
+	wide, high := min(room.X1, of.X1)-max(room.X0, of.X0), min(room.Y1, of.Y1)-max(room.Y0, of.Y0)
+	return wide < min(leastSeen, of.Width()) || high < min(leastSeen, of.Height())
+}
+
 // finer is a pen for something of that radius: its lines must not fill it.
 func finer(pen drawing.Pen, radius mm) drawing.Pen {
 	return pen.Wider(min(pen.Width, max(light.Width, 0.3*radius)))
@@ -166,8 +203,11 @@ func (v *sideView) band(stage int, pen, edge drawing.Pen) {
 		out := 1.5 * mm(k) // a second band, or a second turn, beside the first
 		v.runs(p, q, r1+out, r2+out, band.Crossed, pen)
 	}
-	v.Circle(p, v.scale*b.Parts[band.Driver].Radius, edge, drawing.NoFill)
-	v.Circle(q, v.scale*b.Parts[band.Driven].Radius, edge, drawing.NoFill)
+	for _, pulley := range [][2]int{{band.From, band.Driver}, {band.To, band.Driven}} {
+		if box := v.box(pulley[0], pulley[1]); !sliver(v.room, box) {
+			v.Circle(box.Centre(), box.Width()/2, edge, drawing.NoFill)
+		}
+	}
 }
 
 func (v *sideView) runs(p, q drawing.Point, r1, r2 mm, crossed bool, pen drawing.Pen) {

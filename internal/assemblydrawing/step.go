@@ -111,7 +111,7 @@ func (p *Picture) Draw(c *drawing.Canvas, room drawing.Rect) {
 	case assembly.CordStep:
 		p.cord(c, main)
 	case assembly.TackleStep:
-		Tackle(c, main, p.plan.Build.Rope)
+		Tackle(c, main, p.plan.Build.Rope, p.plan.Build.Guide)
 	case assembly.WireStep:
 		p.circuit(c, main)
 	}

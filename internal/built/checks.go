@@ -93,8 +93,8 @@ var checks = []check{
 	}},
 	{"draw a pencil line over each pulley, axle and band. Let it run for some seconds", []Tell{
 		{PulleyLoose, "if it parts at an axle, that pulley is loose"},
-		{BandSlack, "if it parts at a band, that band is slack"},
-		{GrooveSlippery, "if at a band that is not slack, its groove is slippery"},
+		{BandSlack, "if it parts at a band that gives way to a finger, that band is slack"},
+		{GrooveSlippery, "if it parts at a band that is tight, its groove is slippery"},
 		{WheelLoose, "do the same on the wheels"},
 		{BandAged, "look for cracks in the bands"},
 	}},

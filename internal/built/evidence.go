@@ -147,6 +147,22 @@ func (e *evidence) counted(t *tampered) float64 {
 	})
 }
 
+// moves is how well a drive that does as t does tells why what was said to be too slow or too fast
+// was counted so: not at all where it would do about as the sound one does, whatever the count, and
+// wholly where it makes up for half of the way (judgement).
+func (e *evidence) moves(t *tampered) float64 {
+	slow, fast := slices.Contains(e.signs, TooSlow), slices.Contains(e.signs, TooFast)
+	if len(e.counts) == 0 || slow == fast || t.is != runs || !(t.turns > 0) || !(e.due > 0) {
+		return 1
+	}
+	way := math.Log(float64(e.counts[0].Turns / e.due))
+	if slow != (way < 0) || math.Abs(way) < leastSpread {
+		return 1
+	}
+	gone := math.Log(e.would(t) / float64(e.due))
+	return background + (1-background)*max(0, min(1, (gone/way-0.15)/0.25))
+}
+
 // mostWider is how many times as wide at most the speeds of a drive with a fault are spread as
 // those of the sound one: few days say no more (judgement).
 const mostWider = 4

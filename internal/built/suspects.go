@@ -143,7 +143,7 @@ func (e *evidence) best(of []tampered, s *Suspect) float64 {
 	each := make([]float64, len(of))
 	for i := range of {
 		t := &of[i]
-		each[i] = t.weight * e.counted(t) * e.shown(s.Fault, t)
+		each[i] = t.weight * e.counted(t) * e.moves(t) * e.shown(s.Fault, t)
 		sum, most = sum+each[i], max(most, each[i])
 	}
 	chosen, least := -1, math.Inf(1)

@@ -34,6 +34,19 @@ type Working struct {
 	Counted *parts.CountedDrive
 }
 
+// AtWork is how often the motor turns for one turn of the output with what the bands lose; 0
+// if the output does not turn.
+func (w *Working) AtWork() float64 {
+	if w.Stops != Turns {
+		return 0
+	}
+	n := w.Ratio
+	for i := range w.Stages {
+		n /= 1 - w.Stages[i].Creep
+	}
+	return n
+}
+
 // Stop is why a drive does not turn.
 type Stop string
 

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/units"
+
 	"findrive/internal/brief"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -185,10 +187,10 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	}
 	switch {
 	case p.Forgives >= l.HoleError:
-	case p.Forgives < 0.05: // no figure would say it
+	case units.HalfDown(p.Forgives) == 0: // no figure would say it
 		say("holes must be as exact as can be: drill from the drawing, both sides together")
 	default:
-		say("holes must be within %.1f mm: drill from the drawing, both sides together", float64(p.Forgives))
+		say("holes must be within %g mm: drill from the drawing, both sides together", float64(units.HalfDown(p.Forgives)))
 	}
 	return notes
 }

@@ -101,9 +101,17 @@ func (d *Drive) counting() []string {
 		out[len(out)-1] += " Counting for twice as long halves that."
 	}
 	if fast := float64(d.Motor.Speed); fast > ByTap {
-		out = append(out, fmt.Sprintf("The motor, at about %s turns a minute, is a blur: its speed is the count of %s times %s, and a little more for what the bands lose.", about(fast), d.output(), ratioWords(d.Ratio)))
+		out = append(out, fmt.Sprintf("The motor, at about %s turns a minute, is a blur: its speed is the count of %s times %s.", turns(fast), d.output(), d.turnsWords()))
 	}
 	return out
+}
+
+// turnsWords are how often the motor turns for one turn of the output.
+func (d *Drive) turnsWords() string {
+	if !d.loses() {
+		return ratioWords(d.Ratio)
+	}
+	return fmt.Sprintf("%s (%s by the pulleys, the bands lose the rest)", turns(d.atWork()), ratioWords(d.Ratio))
 }
 
 func whole(v float64) string { return decimals(v, 0) }

@@ -147,6 +147,23 @@ func FromBuilt(w *built.Working) (*Drive, error) {
 	return d, nil
 }
 
+// atWork is how often the motor turns for one turn of the output, with what the bands lose.
+func (d *Drive) atWork() float64 {
+	n := d.Ratio
+	for i := range d.Stages {
+		if creep := d.Stages[i].Creep; creep < 1 {
+			n /= 1 - creep
+		}
+	}
+	return n
+}
+
+// Loses reports whether what the bands lose is worth telling of in how often the motor turns
+// for one turn of the output (judgement: less is lost in the rounding).
+func Loses(pulleys, atWork float64) bool { return atWork > 1.03*pulleys }
+
+func (d *Drive) loses() bool { return d.Turns && Loses(d.Ratio, d.atWork()) }
+
 // gain is how many times the motor's turning force the output gives; 0 if it is not known.
 func (d *Drive) gain() float64 {
 	if d.MotorTorque <= 0 || d.OutputTorque <= 0 {
@@ -178,6 +195,9 @@ func (d *Drive) thing() string {
 }
 
 func about(v float64) string { return units.Significant(v, 2) }
+
+// turns is a number of turns as the sheets say it.
+func turns(v float64) string { return units.Turns(v) }
 
 func decimals(v float64, n int) string { return units.Decimals(v, n) }
 

@@ -353,6 +353,22 @@ func TestSumsOfStages(t *testing.T) {
 	}
 }
 
+// Pupils and teachers are told how often the motor turns at work, where what the bands lose makes
+// that another figure than the pulleys give; speeds are rounded as on the sheets.
+func TestTurnsAtWork(t *testing.T) {
+	d := sample(t)
+	d.Stages[0].Creep, d.Stages[1].Creep = 0.0807, 0.289
+	real := d.Ratio / (1 - 0.0807) / (1 - 0.289)
+	all := strings.Join(pupilAll(d), " ")
+	assert.Contains(t, all, "But bands stretch. So D loses turns. D turns 1 time. The motor really turns about "+turns(real)+" times.")
+	assert.Contains(t, strings.Join(d.counting(), " "), "times "+turns(real)+" ("+ratioWords(d.Ratio)+" by the pulleys, the bands lose the rest).")
+	d.Stages[0].Creep, d.Stages[1].Creep = 0.01, 0.015
+	assert.NotContains(t, strings.Join(pupilAll(d), " "), "really")
+	assert.Contains(t, strings.Join(d.counting(), " "), "times "+ratioWords(d.Ratio)+".")
+	d.Speed, d.AtHoles = Range{72, 104.9, 128}, 111.04
+	assert.Contains(t, speedSum(d), "about 111 turns a minute with the holes just where they are drawn. As classes build it: about 105 (72 to 128).")
+}
+
 // The sum from the motor to the output is right for who does it again with the figures that
 // are shown, and the speed that classes get is told apart from it.
 func TestSpeedSum(t *testing.T) {

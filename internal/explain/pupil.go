@@ -81,6 +81,15 @@ func pupilAll(d *Drive) []string {
 			out = append(out, fmt.Sprintf("%s turns 1 time. The motor turns about %s.", d.output(), timesOf(total)))
 		}
 	}
+	if d.loses() {
+		if real := d.atWork(); real >= 1 {
+			out = append(out, fmt.Sprintf("But bands stretch. So %s loses turns.", d.output()),
+				fmt.Sprintf("%s turns 1 time. The motor really turns about %s times.", d.output(), turns(real)))
+		} else {
+			out = append(out, fmt.Sprintf("But bands stretch. So %s loses turns.", d.output()),
+				fmt.Sprintf("The motor turns 1 time. %s really turns about %s times.", d.output(), turns(1/real)))
+		}
+	}
 	if !d.Turns {
 		// A drive that stands still is neither slow nor strong.
 		return append(out, fmt.Sprintf("But your %s does not turn yet.", d.thing()), "It asks too much of the motor.")

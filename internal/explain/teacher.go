@@ -40,7 +40,7 @@ func teacherSections(d *Drive) []Section {
 		factors = append(factors, decimals(s.Ratio, 2))
 	}
 	if len(factors) > 1 {
-		why = append(why, fmt.Sprintf("Together: %s = %s turns of the motor for one of %s.", strings.Join(factors, " x "), decimals(d.Ratio, 1), d.output()))
+		why = append(why, fmt.Sprintf("Together: %s = %s turns of the motor for one of %s, by the pulleys alone.", strings.Join(factors, " x "), decimals(d.Ratio, 1), d.output()))
 	}
 	out = append(out, Section{heading, why})
 	if d.Turns {
@@ -96,8 +96,8 @@ func speedSum(d *Drive) string {
 		loss = lost
 	}
 	say := fmt.Sprintf("The motor at work: about %s turns a minute. Divided by %s that is %s; the bands stretch a little as they pull and lose %s of it: about %s turns a minute", motor, ratio, undivided, loss, out)
-	between := fmt.Sprintf("%s to %s", about(d.Speed.Low), about(d.Speed.High))
-	if likely := about(d.Speed.Likely); likely != about(d.AtHoles) {
+	between := fmt.Sprintf("%s to %s", turns(d.Speed.Low), turns(d.Speed.High))
+	if likely := turns(d.Speed.Likely); likely != turns(d.AtHoles) {
 		return fmt.Sprintf("%s with the holes just where they are drawn. As classes build it: about %s (%s).", say, likely, between)
 	}
 	return fmt.Sprintf("%s (%s).", say, between)

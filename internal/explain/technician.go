@@ -29,7 +29,7 @@ func technicianSections(d *Drive) []Section {
 	out := []Section{{"Stage by stage", lines}}
 	lines = nil
 	if d.Turns {
-		say("Motor %s on %s: %s rpm at work, %s of its stall torque, %s mA.", d.Motor.Name, cells(d.Cells), about(float64(d.Motor.Speed)), percent(d.Motor.Share), about(1000*float64(d.Motor.Current)))
+		say("Motor %s on %s: %s rpm at work, %s of its stall torque, %s mA.", d.Motor.Name, cells(d.Cells), turns(float64(d.Motor.Speed)), percent(d.Motor.Share), about(1000*float64(d.Motor.Current)))
 		if d.Motor.Minutes > 0 {
 			say("Fresh cells last about %s hours of running.", about(d.Motor.Minutes/60))
 		}
@@ -37,7 +37,7 @@ func technicianSections(d *Drive) []Section {
 			say("Torque: %s mN·m at the motor, %s mN·m at the output: %s times, of %s by the ratio. So %s of the torque arrives; the rest is friction of bearings, which grows with the pull of the bands.",
 				decimals(float64(d.MotorTorque), 3), decimals(float64(d.OutputTorque), 2), about(gain), decimals(d.Ratio, 1), percent(gain/d.Ratio))
 		}
-		say("Output: %s rpm likely, %s to %s with motor, bands, cells and friction as they come.", about(d.Speed.Likely), about(d.Speed.Low), about(d.Speed.High))
+		say("Output: %s rpm likely, %s to %s with motor, bands, cells and friction as they come.", turns(d.Speed.Likely), turns(d.Speed.Low), turns(d.Speed.High))
 	} else {
 		say("Motor %s on %s.", d.Motor.Name, cells(d.Cells))
 		say("It does not turn as it is, so motor, grip and creep at work cannot be told: findrive try says why.")

@@ -123,13 +123,15 @@ func (s *Session) shareOut(ctx context.Context, r read) (*shared, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &shared{to: s.question(), told: report.TellGroups(result)}
+	out := &shared{to: s.question()}
 	if len(result.Shares) == 0 {
+		out.told = report.TellGroups(result)
 		return out, nil
 	}
 	if out.plan, err = plan.OfClass(ctx, result, 1); err != nil {
 		return nil, err
 	}
+	out.told = report.TellGroups(out.plan.Class(result))
 	var b bytes.Buffer
 	if err := out.plan.Write(&b); err != nil {
 		return nil, err

@@ -66,6 +66,28 @@ func OfPurchase(ctx context.Context, from string, r *supply.Result, threads int)
 	return p, p.fill(ctx, with(q, r.Plan.Bought), q.Briefs, shares, threads)
 }
 
+// Class is the answer that the plan was made from, with the drives as they stand in the plan:
+// each may be better there than as it was found.
+func (p *Plan) Class(r *groups.Result) *groups.Result {
+	out := *r
+	out.Shares = slices.Clone(r.Shares)
+	for i := range out.Shares {
+		out.Shares[i].Drive = p.stands[i]
+	}
+	return &out
+}
+
+// Purchase is the same of a purchase.
+func (p *Plan) Purchase(r *supply.Result) *supply.Result {
+	out, bought := *r, *r.Plan
+	bought.Shares = slices.Clone(bought.Shares)
+	for i := range bought.Shares {
+		bought.Shares[i].Drive = p.stands[i]
+	}
+	out.Plan = &bought
+	return &out
+}
+
 // with is the cupboard with what is bought in it.
 func with(q *supply.Question, bought []supply.Bought) *parts.Cupboard {
 	more := map[[2]string]int{}
@@ -105,7 +127,7 @@ func (p *Plan) fill(ctx context.Context, given *parts.Cupboard, briefs []*brief.
 
 // drives adds the drives, each worked out anew, and reads their certificates.
 func (p *Plan) drives(ctx context.Context, given, cup *parts.Cupboard, alike []design.Alike, briefs []*brief.Brief, shares []share, sameRods bool, threads int) ([]*certificate.Certificate, error) {
-	p.Drives = nil
+	p.Drives, p.stands = nil, nil
 	for i := range p.Briefs {
 		p.Briefs[i].Served = 0
 	}
@@ -123,6 +145,7 @@ func (p *Plan) drives(ctx context.Context, given, cup *parts.Cupboard, alike []d
 		b := &p.Briefs[s.brief]
 		p.Drives = append(p.Drives, Drive{Letter: Letter(i), Brief: s.brief, Groups: s.groups, First: b.Served + 1, Certificate: bytes.TrimSpace(out.Bytes())})
 		b.Served += s.groups
+		p.stands = append(p.stands, &r.Proposals[0])
 		c, err := certificate.Read(p.Drives[i].Certificate)
 		if err != nil {
 			return nil, fmt.Errorf("drive %s: %w", p.Drives[i].Letter, err)

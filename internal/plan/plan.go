@@ -18,6 +18,7 @@ import (
 	"io"
 
 	"findrive/internal/certificate"
+	"findrive/internal/design"
 	"findrive/internal/money"
 	"findrive/internal/pattern"
 )
@@ -54,6 +55,8 @@ type Plan struct {
 	Drives []Drive `json:"drives"` // in the order of the briefs
 	Used   []Part  `json:"used"`
 	Order  *Order  `json:"order"` // null if nothing is bought
+
+	stands []*design.Proposal // the drives as they stand in it, while it is made
 }
 
 // Brief is what was asked.

@@ -14,6 +14,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/certificate"
 	"findrive/internal/demo"
+	"findrive/internal/design"
 	"findrive/internal/groups"
 	"findrive/internal/parts"
 	"findrive/internal/plan"
@@ -52,7 +53,12 @@ func TestClass(t *testing.T) {
 	require.Greater(t, len(r.Shares), 1)
 	p, err := plan.OfClass(context.Background(), r, 2)
 	require.NoError(t, err)
+	shown := p.Class(r)
 	p, all, data := written(t, p)
+	require.Len(t, shown.Shares, len(all))
+	for i := range all { // what is told of the plan is what stands in it
+		standsIn(t, all[i], shown.Shares[i].Drive)
+	}
 	for rank := range len(all) + 2 { // as a list: the drives in their order, for the groups of one
 		c, err := plan.List(data, rank)
 		require.NoError(t, err)
@@ -107,6 +113,13 @@ func TestClass(t *testing.T) {
 	require.ErrorContains(t, err, "groups, and its certificate for")
 }
 
+// standsIn holds a drive that is shown to the one that was written.
+func standsIn(t *testing.T, c *certificate.Certificate, q *design.Proposal) {
+	t.Helper()
+	assert.InDelta(t, float64(c.Proposals[0].Total), q.Total.Float(), 1e-9)
+	assert.InEpsilon(t, float64(c.Proposals[0].Speed.Likely), float64(q.Speed.Likely), 1e-6)
+}
+
 // What is bought is part of the plan, with the packs that only fill an order up.
 func TestPurchase(t *testing.T) {
 	t.Parallel()
@@ -127,7 +140,15 @@ func TestPurchase(t *testing.T) {
 	require.Positive(t, r.Plan.Money)
 	p, err := plan.OfPurchase(context.Background(), "findrive shop", r, 2)
 	require.NoError(t, err)
+	worse := *r.Plan.Shares[0].Drive // as where it was found not so good
+	worse.Total, worse.Speed.Likely = worse.Total+1, 2*worse.Speed.Likely
+	r.Plan.Shares[0].Drive = &worse
+	shown := p.Purchase(r)
 	p, all, _ := written(t, p)
+	require.Len(t, shown.Plan.Shares, len(all))
+	for i := range all {
+		standsIn(t, all[i], shown.Plan.Shares[i].Drive)
+	}
 	assert.Empty(t, plan.Check(p, all, &few), "with what is bought there is enough")
 	require.NotNil(t, p.Order)
 	assert.Equal(t, "included", p.Order.VAT)

@@ -59,6 +59,7 @@ func shortCautions(r *design.Result) string {
 	return out + "Your school's own risk assessment, local codes and competent staff decide."
 }
 
+// glues tells whether any drive has glue on a shaft, or between the discs of a pulley.
 func glues(r *design.Result) bool {
 	for i := range r.Proposals {
 		d := r.Proposals[i].Drive
@@ -66,7 +67,8 @@ func glues(r *design.Result) bool {
 			return true
 		}
 		for k := range d.Stages {
-			if d.Stages[k].DriverJoint.Kind == drive.Glued || d.Stages[k].DrivenJoint.Kind == drive.Glued {
+			s := &d.Stages[k]
+			if s.DriverJoint.Kind == drive.Glued || s.DrivenJoint.Kind == drive.Glued || s.Driver.Made != nil || s.Driven.Made != nil {
 				return true
 			}
 		}

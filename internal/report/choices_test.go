@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/parts"
 	"findrive/internal/score"
 )
 
@@ -108,6 +109,25 @@ func TestShortCautionsKeepEvery(t *testing.T) {
 		}
 		require.Equal(t, glues(r), strings.Contains(short, "Glue"))
 	}
+}
+
+// Discs are glued together, whatever holds their pulley on its shaft.
+func TestDiscsAreGlued(t *testing.T) {
+	r := testResult(t, brief.PlainShaft)
+	for i := range r.Proposals {
+		d := r.Proposals[i].Drive
+		d.OutputJoint.Kind = drive.PushFit
+		for k := range d.Stages {
+			d.Stages[k].DriverJoint.Kind, d.Stages[k].DrivenJoint.Kind = drive.PushFit, drive.PushFit
+		}
+	}
+	require.NotContains(t, shortCautions(r), "Glue")
+	require.NotContains(t, strings.Join(cautionsFor(r), " "), "Glue")
+	driven := *r.Proposals[0].Drive.Stages[0].Driven
+	driven.Made = &parts.Made{}
+	r.Proposals[0].Drive.Stages[0].Driven = &driven
+	require.Contains(t, shortCautions(r), "Glue: low-temperature gun or craft glue, an adult by.")
+	require.Contains(t, strings.Join(cautionsFor(r), " "), "Glue: low-temperature guns")
 }
 
 // TestCommandCanBeCopied: lines that a shell reads as one. No name is broken in two.

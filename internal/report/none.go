@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -135,17 +136,29 @@ func belowMargin(o *design.Overload) string {
 	return fmt.Sprintf(is+" At about %s %s %s, and the rules keep a margin below that.", significant(o.Brief, 4), significant(at, 2), loadUnit(o), gives)
 }
 
+// gainOf is how many times the motor's turning force the output gives; 0 if it is not known.
+func gainOf(q *design.Proposal) float64 {
+	last := len(q.Stages) - 1
+	if last < 0 || len(q.Axles) <= last || q.Motor.Torque <= 0 {
+		return 0
+	}
+	return float64((q.Stages[last].Running.DrivenTorque - q.Axles[last].Friction) / q.Motor.Torque)
+}
+
 // pullWords are what becomes of a motor's speed and pull in a drive, in a few words.
 func pullWords(q *design.Proposal) string {
-	var out string
+	times := cmp.Or(atWork(q), q.Ratio)
+	out := "It turns about as fast as the motor"
 	switch {
-	case q.Ratio > 1.05:
-		out = fmt.Sprintf("It turns %s times slower than the motor, and pulls about as many times harder, less friction.", significant(q.Ratio, 2))
-	case q.Ratio < 0.95:
-		out = fmt.Sprintf("It turns %s times faster than the motor, and pulls at most so many times more weakly.", significant(1/q.Ratio, 2))
-	default:
-		out = "It turns about as fast as the motor, and pulls no harder."
+	case times > 1.05:
+		out = fmt.Sprintf("It turns about %s times slower than the motor", significant(times, 2))
+	case times < 0.95:
+		out = fmt.Sprintf("It turns about %s times faster than the motor", significant(1/times, 2))
 	}
+	if gain := gainOf(q); gain > 0 {
+		out += fmt.Sprintf(", and pulls %s times as hard, friction taken off", significant(gain, 2))
+	}
+	out += "."
 	if q.Overload != nil {
 		out += " " + belowMargin(q.Overload)
 	}

@@ -96,6 +96,7 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 	const gap = 2
 	widths := make([]int, len(columns))
 	broken := make([]int, len(columns)) // width with every break made
+	words := make([]int, len(columns))  // width of the longest word
 	room := p.width - indent - gap*(len(columns)-1)
 	total := 0
 	for i, c := range columns {
@@ -103,6 +104,9 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 			widths[i] = max(widths[i], cellWidth.StringWidth(strings.ReplaceAll(cell, "\n", " ")))
 			for part := range strings.SplitSeq(cell, "\n") {
 				broken[i] = max(broken[i], cellWidth.StringWidth(part))
+			}
+			for _, word := range strings.Fields(cell) {
+				words[i] = max(words[i], cellWidth.StringWidth(word))
 			}
 		}
 		widths[i], broken[i] = least, least
@@ -135,9 +139,14 @@ func (p *page) table(indent int, columns []column, rows [][]string) {
 	}
 	for ; total > room; total-- {
 		widest := -1
-		for i := range columns {
-			if !columns[i].fixed && widths[i] > readable && (widest < 0 || widths[i] > widths[widest]) {
-				widest = i
+		for _, whole := range []bool{true, false} { // no word is broken while another cell can give
+			for i := range columns {
+				if !columns[i].fixed && widths[i] > readable && (!whole || widths[i] > words[i]) && (widest < 0 || widths[i] > widths[widest]) {
+					widest = i
+				}
+			}
+			if widest >= 0 {
+				break
 			}
 		}
 		widths[widest]--
@@ -239,6 +248,9 @@ func firstLine(s string, width int) (line, rest string) {
 	line = cellWidth.Truncate(s, max(width, least), "")
 	if line == "" { // a cluster wider than the line
 		return "?", strings.TrimLeftFunc(s, func(r rune) bool { return r != ' ' })
+	}
+	if at := strings.LastIndex(line, "-"); at >= least { // of a name in parts
+		line = line[:at+1]
 	}
 	return line, s[len(line):]
 }

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/explain"
 	"findrive/internal/making"
 	"findrive/internal/score"
 	"findrive/internal/units"
@@ -84,14 +85,32 @@ func turnsWords(q *design.Proposal, b *brief.Brief) string {
 	}
 	out := fmt.Sprintf("%s %s seen from %s; the motor turns %s", what, seen(q.Turns), from, seen(q.Motor.Turns))
 	if b.Direction.MotorTurns == brief.Either {
-		out += " (swap its wires to turn everything round)"
+		out += " (swap its wires to turn all round)"
 	}
 	return out + "."
 }
 
 func ratioWords(q *design.Proposal) string {
-	return fmt.Sprintf("%s, %s: the motor turns %s times for one turn of the output.",
-		count(len(q.Stages), "stage"), count(q.Drive.Holder.Cells, "cell"), significant(q.Ratio, 3))
+	return fmt.Sprintf("%s, %s: %s.",
+		count(len(q.Stages), "stage"), count(q.Drive.Holder.Cells, "cell"), timesWords(q.Ratio, atWork(q)))
+}
+
+// atWork is how often the motor turns for one turn of the output with what the bands lose; 0 if
+// that is not known.
+func atWork(q *design.Proposal) float64 {
+	if q.AtHoles > 0 {
+		return float64(q.Motor.Speed / q.AtHoles)
+	}
+	return 0
+}
+
+// timesWords say how often the motor turns for one turn of the output: as it is at work, and
+// by the pulleys alone where that is another figure.
+func timesWords(pulleys, atWork float64) string {
+	if !explain.Loses(pulleys, atWork) {
+		return fmt.Sprintf("the motor turns %s times for one turn of the output", significant(pulleys, 3))
+	}
+	return fmt.Sprintf("about %s motor turns for one of the output, %s by the pulleys", significant(atWork, 2), significant(pulleys, 3))
 }
 
 // tackleWords say what is between the drum of a lift and its load; nothing for

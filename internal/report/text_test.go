@@ -113,6 +113,15 @@ func TestWrapKeepsEveryWord(t *testing.T) {
 	})
 }
 
+// A name is broken at a hyphen, if it must be broken, and not at all while another cell can give.
+func TestNamesAreBrokenAtHyphens(t *testing.T) {
+	require.Equal(t, []string{"medium-wooden-", "pulley"}, wrap("medium-wooden-pulley", 19))
+	require.Equal(t, []string{"mediumwoodenpulle", "y"}, wrap("mediumwoodenpulley", 17))
+	p := newPage(40, false)
+	p.table(0, []column{{head: "What"}, {head: "Of it"}}, [][]string{{"medium-wooden-pulley", "many short words are in this cell"}})
+	require.Contains(t, p.text.String(), "medium-wooden-pulley")
+}
+
 func TestColourOnlyWhenAsked(t *testing.T) {
 	r := testResult(t, brief.PlainShaft)
 	withColour := page80(t, r, TextOptions{Colour: true})
@@ -178,6 +187,23 @@ func TestFull(t *testing.T) {
 	}
 	long := strings.Count(page80(t, r, TextOptions{Full: 2}), "\n") - strings.Count(page80(t, r, TextOptions{Full: 1}), "\n")
 	require.LessOrEqual(t, long, 32)
+}
+
+// How often the motor turns is what the bands leave of it, and its pull what friction leaves.
+func TestTurnsAndPullAtWork(t *testing.T) {
+	q := testResult(t, brief.PlainShaft).Proposals[0]
+	n := q.Ratio
+	for i := range q.Stages {
+		n /= 1 - q.Stages[i].Creep
+	}
+	require.InDelta(t, n, atWork(&q), 1e-6*n)
+	require.Contains(t, ratioWords(&q), "about "+significant(n, 2)+" motor turns for one of the output, "+significant(q.Ratio, 3)+" by the pulleys.")
+	require.Equal(t, "the motor turns 27.4 times for one turn of the output", timesWords(27.4, 27.9))
+	demand := q.Drive.DemandAt(testBrief(brief.PlainShaft), drive.Likely)
+	gain := float64(demand.Steady / q.Motor.Torque)
+	require.InDelta(t, gain, gainOf(&q), 1e-6*gain)
+	require.Less(t, gain, q.Ratio)
+	require.Contains(t, pullWords(&q), "It turns about "+significant(n, 2)+" times slower than the motor, and pulls "+significant(gain, 2)+" times as hard, friction taken off.")
 }
 
 func TestEffortWords(t *testing.T) {

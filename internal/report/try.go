@@ -82,8 +82,8 @@ func (p *page) tried(t *built.Working) {
 	}
 	words = append(words, turnsWords(q, b.Brief))
 	if t.Ratio > 0 {
-		words = append(words, fmt.Sprintf("%s, %s: the motor turns %s times for one turn of the output.",
-			count(len(t.Stages), "stage"), count(b.Drive.Holder.Cells, "cell"), significant(t.Ratio, 3)))
+		words = append(words, fmt.Sprintf("%s, %s: %s.",
+			count(len(t.Stages), "stage"), count(b.Drive.Holder.Cells, "cell"), timesWords(t.Ratio, t.AtWork())))
 	}
 	p.say(0, strings.Join(words, " "))
 }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
 	"findrive/internal/explain"
+	"findrive/internal/units"
 )
 
 // Build is the build sheet for the adult.
@@ -47,12 +49,35 @@ func (s *Set) summary() string {
 	if m := d.Motor.Minutes; m != nil {
 		cells += ", about " + about(*m/60) + " h"
 	}
-	words := fmt.Sprintf("%s: %s. Motor %s on %s (%s) turns %s times for one turn of the %s.",
-		upper(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, about(d.Ratio), s.output())
+	words := fmt.Sprintf("%s: %s. Motor %s on %s (%s) turns %s.",
+		upper(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, s.turnsWords())
 	if w := s.tackle(); w != nil {
 		words += fmt.Sprintf(" The drum pulls with about %s N on a tackle of %d rope parts.", about(w.Pull), w.Parts)
 	}
 	return words
+}
+
+// atWork is how often the motor turns for one turn of the output, with what the bands lose.
+func (s *Set) atWork() float64 {
+	n := float64(s.drive.Ratio)
+	for i := range s.drive.Stages {
+		if creep := float64(s.drive.Stages[i].Running.Creep); creep < 1 {
+			n /= 1 - creep
+		}
+	}
+	return n
+}
+
+// loses reports whether what the bands lose is worth telling of.
+func (s *Set) loses() bool { return explain.Loses(float64(s.drive.Ratio), s.atWork()) }
+
+// turnsWords say how often the motor turns for one turn of the output: as it is at work, and by
+// the pulleys where that is another figure.
+func (s *Set) turnsWords() string {
+	if !s.loses() {
+		return fmt.Sprintf("%s times for one turn of the %s", about(s.drive.Ratio), s.output())
+	}
+	return fmt.Sprintf("about %s times for one turn of the %s (%s by the pulleys, the bands lose the rest)", about(s.atWork()), s.output(), about(s.drive.Ratio))
 }
 
 // tackle is the pulley blocks between drum and load; nil without any.
@@ -85,7 +110,7 @@ func (s *Set) tackleBlocks() []Block {
 	what += fmt.Sprintf(". %d parts of it carry the load. Its end is tied to %s.", n, s.cordEnd())
 	return []Block{Heading("How the cord runs"), Columns{Share: 0.5,
 		Left: []Block{Picture{Title: "The tackle", Description: what, Size: drawing.Size{Width: 86, Height: 38}, Least: 32,
-			Draw: func(c *drawing.Canvas, room drawing.Rect) { assemblydrawing.Tackle(c, room, n) }}},
+			Draw: func(c *drawing.Canvas, room drawing.Rect) { assemblydrawing.Tackle(c, room, n, s.plan.Build.Guide) }}},
 		Right: []Block{Text{Words: words}}}}
 }
 
@@ -147,6 +172,20 @@ func (s *Set) senses() string {
 	return words
 }
 
+// timed is over what a run of this drive is timed; empty where turns are counted.
+func (s *Set) timed() string {
+	if d := s.drive; d.Travel == nil || !(d.Travel.Likely > 0) {
+		return ""
+	}
+	switch s.model() {
+	case vehicle:
+		return about(s.metres()) + " m"
+	case lift:
+		return mm(liftedOver) + " mm"
+	}
+	return ""
+}
+
 // measure says how to measure the speed, and what the range means for it.
 func (s *Set) measure() string {
 	d := s.drive
@@ -196,7 +235,7 @@ func (s *Set) partsTable() Table {
 	t := Table{Caption: "Pulleys, in driving order", Head: []string{"Pulley", "Outside mm", "Groove floor mm", "Sits on", "Fit"}, Right: []int{1, 2}, Names: true}
 	for i := range s.pulleys {
 		p := &s.pulleys[i]
-		t.Rows = append(t.Rows, []string{p.letter + ": " + p.Name, mm(p.Outside), mm(p.GrooveFloor), s.shaftName(p.shaft), fitWords(&p.Joint)})
+		t.Rows = append(t.Rows, []string{p.letter + ": " + p.Name, mm(p.Outside), mm(p.GrooveFloor), s.shaftName(p.shaft), s.fitWords(&p.Joint, float64(p.Width))})
 	}
 	for _, j := range s.joints() {
 		if j.letter == "" {
@@ -204,15 +243,19 @@ func (s *Set) partsTable() Table {
 			if r == nil {
 				r = s.drive.Drum
 			}
-			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", j.on, fitWords(j.joint)})
+			on := j.on
+			if b := s.plan.Build; s.drive.Wheel != nil && b.Shafts[len(b.Shafts)-1].Free {
+				on += " and free axle"
+			}
+			t.Rows = append(t.Rows, []string{r.Name, mm(r.Diameter), "–", on, s.fitWords(j.joint, j.hub)})
 		}
 	}
 	return t
 }
 
 // fitWords name a fit in short, with whose job it is; the steps say how it is made.
-func fitWords(j *certificate.Joint) string {
-	words, adult := fit(j)
+func (s *Set) fitWords(j *certificate.Joint, hub float64) string {
+	words, adult := s.fit(j, hub)
 	words, _, _ = strings.Cut(words, ", held in a vice")
 	if adult {
 		return "ADULT: " + words
@@ -228,7 +271,7 @@ func (s *Set) bandTable() Table {
 			mm(math.Ceil(float64(st.CentreAllowed.From))) + " – " + mm(math.Floor(float64(st.CentreAllowed.To))), percent(st.Stretch - 1)})
 	}
 	t.Note = "Holes must be as exact as can be."
-	if off := mm(s.drive.Forgives); off != "0" {
+	if off := mm(units.HalfDown(units.Millimetres(s.drive.Forgives))); off != "0" {
 		t.Note = "Holes may be up to " + off + " mm off."
 	}
 	t.Note += " Finger test: pressed in the middle, a run gives about a finger's width and springs back."
@@ -271,28 +314,40 @@ func (s *Set) datum() string {
 
 // along says where along a shaft things sit.
 func (s *Set) along(shaft int) string {
-	b := s.plan.Build
 	if shaft == 0 {
 		body := s.drive.Lanes.BodyFront
 		return fmt.Sprintf("body from %s to %s; middle of %s at %s", mm(body), mm(body+s.drive.Motor.BodyLength), s.pulleys[0].letter, mm(s.pulleys[0].lane))
 	}
+	var list, caps []string
 	for i := range s.plan.Steps {
-		if step := &s.plan.Steps[i]; step.Kind == assembly.AxleStep && step.Shaft == shaft {
-			var list []string
+		step := &s.plan.Steps[i]
+		if step.Shaft != shaft {
+			continue
+		}
+		switch step.Kind {
+		case assembly.AxleStep:
 			for _, w := range s.overEnd(step) {
 				if !strings.Contains(w, "band") {
 					list = append(list, w)
 				}
 			}
-			if len(list) > 0 {
-				return strings.Join(list, ", ")
-			}
+			caps = append(caps, s.capWords(step)...)
+		case assembly.WheelStep:
+			caps = append(caps, s.capWords(step)...)
 		}
 	}
-	if b.Shafts[shaft].Free {
-		return "a wheel on each end"
+	words := strings.Join(list, ", ")
+	if len(caps) > 0 { // wheels, which the fits name
+		for i, w := range caps {
+			caps[i], _, _ = strings.Cut(w, " (")
+		}
+		ends := "on each end " + and(caps)
+		if words == "" {
+			return ends
+		}
+		words += "; " + ends
 	}
-	return "–"
+	return cmp.Or(words, "–")
 }
 
 // notes are the certificate's own warnings and assumptions.

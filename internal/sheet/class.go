@@ -245,6 +245,10 @@ func (c *Class) Kit() (Page, error) {
 			saw.Note += o.words + ": MORE than the cupboard has. "
 		}
 	}
+	for i := range c.Shares {
+		_, from := c.Shares[i].sleeveRows(c.Shares[i].Groups)
+		saw.Rows = append(saw.Rows, from...)
+	}
 	saw.Note += fmt.Sprintf("The saw takes %s mm at each cut. An adult's job.", mm(c.Shares[0].opt.Kerf))
 	if len(c.sawn) > 0 {
 		saw.Note += " Keep what is left: other briefs need it as offcuts."
@@ -315,7 +319,7 @@ func (c *Class) KitCSV(w io.Writer) error {
 			}
 		}
 		rows = append(rows, []string{plain(l.place), l.unit, plain(l.item), plain(l.size), strings.Join(each, "; "), fmt.Sprint(c.groups()), fmt.Sprint(l.total), fmt.Sprint(l.spare),
-			fmt.Sprint(l.take()), fmt.Sprint(l.have), fmt.Sprint(max(0, l.total-l.have)), "", "", plain(id.Line() + ", " + id.Print)})
+			fmt.Sprint(l.take()), l.haveCell(), fmt.Sprint(max(0, l.total-l.have)), "", "", plain(id.Line() + ", " + id.Print)})
 	}
 	return out.WriteAll(rows)
 }
@@ -347,19 +351,44 @@ func (c *Class) Whole() Page {
 		"Fill the trays from the kit list, and tick what is picked.",
 		"Saw the rods and strips, and drill what is marked as an adult's job.",
 		"Print each drive's pages once for each of its groups.",
-		"Build one of each drive yourself, and count its turns.")})
-	results := Table{Caption: "What the groups counted", Head: []string{"Group", "Drive", "Turns", "In how many seconds", "What helped"}, Least: 8}
+		"Build one of each drive yourself, and measure it as its build sheet says.")})
+	p.Blocks = append(p.Blocks, c.results(), Text{Words: "Sawing and drilling are an adult's job or closely supervised. A motor that is held gets hot: off within a few seconds. Your school's own risk assessment, local codes and competent staff decide."})
+	return p
+}
+
+// results is a table to fill in with what the groups counted: turns, or seconds where the build
+// sheet times a run; with what it is in each row where drives of both kinds are built.
+func (c *Class) results() Table {
+	var over []string
+	for i := range c.Shares {
+		over = append(over, c.Shares[i].timed())
+	}
+	t := Table{Caption: "What the groups counted", Head: []string{"Group", "Drive", "Turns", "In how many seconds", "What helped"}, Least: 8}
+	one := len(slices.Compact(slices.Clone(over))) == 1
+	switch {
+	case !one:
+		t.Head = []string{"Group", "Drive", "What to count", "Counted", "What helped"}
+	case over[0] != "":
+		t.Head = []string{"Group", "Drive", "Seconds for " + over[0], "What helped"}
+	}
 	for i := range c.Shares {
 		s := &c.Shares[i]
 		for n := range s.Groups {
-			if len(results.Rows) == mostCounted {
+			if len(t.Rows) == mostCounted {
 				break
 			}
-			results.Rows = append(results.Rows, []string{fmt.Sprint(s.First + n), s.Letter, "", "", ""})
+			row := make([]string, len(t.Head))
+			row[0], row[1] = fmt.Sprint(s.First+n), s.Letter
+			if !one {
+				row[2] = fmt.Sprintf("turns of %s in %d s", s.outputLetter(), s.window())
+				if over[i] != "" {
+					row[2] = "seconds for " + over[i]
+				}
+			}
+			t.Rows = append(t.Rows, row)
 		}
 	}
-	p.Blocks = append(p.Blocks, results, Text{Words: "Sawing and drilling are an adult's job or closely supervised. A motor that is held gets hot: off within a few seconds. Your school's own risk assessment, local codes and competent staff decide."})
-	return p
+	return t
 }
 
 // mostCounted is how many groups the table to fill in has rows for.

@@ -191,6 +191,8 @@ func (s *Set) cutBlocks() ([]Block, error) {
 		}
 		notes = append(notes, line+".")
 	}
+	cut, from := s.sleeveRows(s.sets)
+	pieces.Rows, sawing.Rows = append(pieces.Rows, cut...), append(sawing.Rows, from...)
 	sawing.Note = strings.Join(notes, " ") + fmt.Sprintf(" The saw takes %s mm at each cut.", mm(s.opt.Kerf))
 	return append([]Block{pieces, sawing}, s.discBlocks()...), nil
 }

@@ -95,7 +95,7 @@ func (s *Set) discWords(step *assembly.Step) (do, check string) {
 		return fmt.Sprintf("Cut out by %s, on the lines of the discs page: %s.", and(s.waysOf(step)), s.cutList(step)),
 			"Laid on the page, none is out by more than half a millimetre."
 	case assembly.BoreDiscsStep:
-		return fmt.Sprintf("Prick the middle of each disc. Drill it %s mm, clamped on scrap wood: %s.", and(s.boresOf()), letters()), "Each goes on its rod with a firm push."
+		return fmt.Sprintf("Prick the middle of each disc. Drill it %s mm, clamped on scrap wood: %s.", and(s.boresOf()), letters()), s.boreCheck()
 	case assembly.GlueDiscsStep:
 		var list []string
 		how := ""
@@ -109,10 +109,43 @@ func (s *Set) discWords(step *assembly.Step) (do, check string) {
 				}
 			}
 		}
-		return fmt.Sprintf("Push the discs on a piece of rod, glue between them: %s. Press them flat under books. Pull the rod out before the glue sets. Let dry overnight.%s", strings.Join(list, "; "), how),
+		return fmt.Sprintf("Push the discs on a piece of rod"+s.fillsHole()+", glue between them: %s. Press them flat under books. Pull the rod out before the glue sets. Let dry overnight.%s", strings.Join(list, "; "), how),
 			"They are flat, and no glue is in the holes or the groove."
 	}
-	return fmt.Sprintf("Turn each on a rod against a pencil held still: %s. Sand off what the pencil marks.", letters()), "It runs true to a millimetre. The groove is smooth."
+	return fmt.Sprintf("Turn each on a rod"+s.fillsHole()+" against a pencil held still: %s. Sand off what the pencil marks.", letters()), "It runs true to a millimetre. The groove is smooth."
+}
+
+// inSleeve are the letters of pulleys to be made that sit on a sleeve, whose hole is larger than
+// their rod.
+func (s *Set) inSleeve() []string {
+	var out []string
+	for _, p := range s.made() {
+		if p.Joint.Kind == "sleeve" {
+			out = append(out, p.letter)
+		}
+	}
+	return out
+}
+
+// boreCheck is what must be so of discs with a hole: a sleeve is in its pulley later, but it
+// has been sawn.
+func (s *Set) boreCheck() string {
+	switch on := s.inSleeve(); {
+	case len(on) == 0:
+		return "Each goes on its rod with a firm push."
+	case len(on) == len(s.made()):
+		return "Each takes its sleeve with a firm push."
+	default:
+		return "Each goes on its rod with a firm push, but " + and(on) + " on " + map[bool]string{true: "its sleeve.", false: "their sleeves."}[len(on) == 1]
+	}
+}
+
+// fillsHole tells which rod discs are lined up on, where not each is their own.
+func (s *Set) fillsHole() string {
+	if len(s.inSleeve()) > 0 {
+		return " that fills their hole"
+	}
+	return ""
 }
 
 // waysOf are the ways of cutting of a step's discs.

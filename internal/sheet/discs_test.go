@@ -20,11 +20,11 @@ import (
 )
 
 var (
-	discSaid  = regexp.MustCompile(`^(?:Cut out by|Prick the middle of each disc\.|Push the discs on a piece of rod, glue between them:|Turn each on a rod against a pencil)`)
+	discSaid  = regexp.MustCompile(`^(?:Cut out by|Prick the middle of each disc\.|Push the discs on a piece of rod(?: that fills their hole)?, glue between them:|Turn each on a rod(?: that fills their hole)? against a pencil)`)
 	cutSaid   = regexp.MustCompile(`^Cut out by .*, on the lines of the discs page: (.*)\.$`)
 	boreSaid  = regexp.MustCompile(`^Prick the middle of each disc\. Drill it .* mm, clamped on scrap wood: (.*)\.$`)
-	stackSaid = regexp.MustCompile(`^Push the discs on a piece of rod, glue between them: (.*)\. Press them flat under books\.`)
-	trueSaid  = regexp.MustCompile(`^Turn each on a rod against a pencil held still: (.*)\. Sand off what the pencil marks\.$`)
+	stackSaid = regexp.MustCompile(`^Push the discs on a piece of rod(?: that fills their hole)?, glue between them: (.*)\. Press them flat under books\.`)
+	trueSaid  = regexp.MustCompile(`^Turn each on a rod(?: that fills their hole)? against a pencil held still: (.*)\. Sand off what the pencil marks\.$`)
 	someSaid  = regexp.MustCompile(`^(\d+) of (\S+) mm$`)
 )
 
@@ -100,6 +100,46 @@ func TestWordsAboutDiscsCanBeCarriedOut(t *testing.T) {
 		printedCanBeBuilt(t, b, p)
 	}
 	assert.Greater(t, made, 500)
+}
+
+// Discs of a pulley that sits on a sleeve do not fit its rod, and are not said to.
+func TestHolesOfDiscsOnSleeves(t *testing.T) {
+	all, some, none := 0, 0, 0
+	for seed := range uint64(300) {
+		s := discSet(t, seed, 50)
+		made := s.made()
+		for i := range made {
+			if int(seed)%3 > i {
+				made[i].Joint = certificate.Joint{Kind: "sleeve", Sleeve: &certificate.Sleeve{Name: "straw", Length: 10}}
+			}
+		}
+		on := s.inSleeve()
+		var check, stacked string
+		for _, step := range s.steps() {
+			if strings.HasPrefix(step.Do, "Prick ") {
+				check = step.Check
+			}
+			if strings.HasPrefix(step.Do, "Push the discs") {
+				stacked = step.Do
+			}
+		}
+		switch {
+		case len(made) == 0:
+			assert.Empty(t, check)
+		case len(on) == 0:
+			none++
+			assert.Equal(t, "Each goes on its rod with a firm push.", check)
+			assert.NotContains(t, stacked, "fills")
+		case len(on) == len(made):
+			all++
+			assert.Equal(t, "Each takes its sleeve with a firm push.", check)
+			assert.Contains(t, stacked, "rod that fills their hole")
+		default:
+			some++
+			assert.Contains(t, check, "firm push, but "+on[0])
+		}
+	}
+	assert.Positive(t, all*none*some, "%d all, %d some, %d none", all, some, none)
 }
 
 // discSet is a drawn drive with discs, and sheet enough for them.

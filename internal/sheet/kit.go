@@ -355,6 +355,15 @@ func (s *Set) Kit() (Page, error) {
 	return p, nil
 }
 
+// haveCell is how many there are in the cupboard, as a spreadsheet has it: nothing for what is
+// still to be made.
+func (k *kitLine) haveCell() string {
+	if k.made {
+		return ""
+	}
+	return fmt.Sprint(k.have)
+}
+
 // there is how many there are in the cupboard.
 func (k *kitLine) there() string {
 	if k.made {
@@ -390,7 +399,7 @@ func (s *Set) KitCSV(w io.Writer) error {
 	rows := [][]string{{"where", "kind", "part", "size", "each_tray", "trays", "all_trays", "spare", "take", "have", "short", "picked", "returned", "design"}}
 	for _, k := range lines {
 		rows = append(rows, []string{plain(k.place), k.unit, plain(k.item), plain(k.size), fmt.Sprint(k.each), fmt.Sprint(s.sets), fmt.Sprint(k.total), fmt.Sprint(k.spare),
-			fmt.Sprint(k.take()), fmt.Sprint(k.have), fmt.Sprint(max(0, k.total-k.have)), "", "", plain(s.id.Line() + ", " + s.id.Print)})
+			fmt.Sprint(k.take()), k.haveCell(), fmt.Sprint(max(0, k.total-k.have)), "", "", plain(s.id.Line() + ", " + s.id.Print)})
 	}
 	return out.WriteAll(rows)
 }

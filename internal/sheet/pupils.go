@@ -107,7 +107,13 @@ func (s *Set) sumBlocks(solved bool) []Block {
 			}
 		}
 	}
-	say("The motor turns with %s.", s.pulleys[0].letter)
+	motor := fmt.Sprintf("The motor turns with %s.", s.pulleys[0].letter)
+	// What pupils would count, were the motor not too fast to be counted; in one line, for the
+	// page has no room for two.
+	if real := about(float64(turns[n]) * s.atWork()); s.loses() && real != about(float64(turns[0])) {
+		motor = fmt.Sprintf("Bands stretch. The motor turns about %s.", real)
+	}
+	say("%s", motor)
 	return []Block{Steps{Items: list(lines...)}}
 }
 
@@ -225,8 +231,8 @@ func (s *Set) Answers() Page {
 	add(Heading("The sum"))
 	add(s.sumBlocks(true)...)
 	n := len(turns) - 1
-	add(Text{Words: fmt.Sprintf("The sum uses small whole numbers: its %d turns for %d are about %s for 1 turn of %s. Worked out from the pitch diameters, the motor turns %s times.",
-		turns[0], turns[n], explain.Halves(together(stages)), s.outputLetter(), about(d.Ratio))})
+	add(Text{Words: fmt.Sprintf("The sum uses small whole numbers: its %d turns for %d are about %s for 1 turn of %s. Worked out from the pitch diameters, the motor turns %s times%s.",
+		turns[0], turns[n], explain.Halves(together(stages)), s.outputLetter(), about(d.Ratio), s.withLosses())})
 	add(s.ratioTable())
 	add(Heading("Test it"), Text{Words: s.measure()},
 		Text{Words: "The range is wide because makers allow their own small motors a fifth either way, and bands differ by a third. A count in the range is a good count; one outside it is worth finding out about."})
@@ -243,6 +249,14 @@ func (s *Set) Answers() Page {
 		{"how far apart the middles are", "centre distance"},
 		{"too tight, too loose, just right", "tension"}}})
 	return p
+}
+
+// withLosses says how often the motor turns at work, where that is another figure.
+func (s *Set) withLosses() string {
+	if !s.loses() {
+		return ""
+	}
+	return "; the bands stretch as they pull, and with what they lose it is about " + about(s.atWork())
 }
 
 // askMore are questions with this drive's answers.

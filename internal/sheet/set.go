@@ -183,17 +183,13 @@ func (s *Set) seen(sense string) string {
 	return sense + ", seen from " + front
 }
 
-// fit says how a part is put on its shaft.
-func fit(j *certificate.Joint) (words string, adult bool) {
+// fit says how a part, whose hub is so wide, is put on its shaft.
+func (s *Set) fit(j *certificate.Joint, hub float64) (words string, adult bool) {
 	switch j.Kind {
 	case "drop of glue":
 		return "a drop of glue", true
 	case "sleeve":
-		name := "tube"
-		if j.Sleeve != nil {
-			name = fmt.Sprintf("%s, %s mm inside and %s mm outside,", j.Sleeve.Name, mm(j.Sleeve.Inner), mm(j.Sleeve.Outer))
-		}
-		return "sleeve: " + name + " in the bore first", true
+		return s.sleeveWords(j.Sleeve, hub), true
 	case "drill out":
 		return "drill the bore out to " + mm(j.Shaft) + " mm, held in a vice", true
 	}
@@ -204,6 +200,8 @@ func fit(j *certificate.Joint) (words string, adult bool) {
 type jointed struct {
 	letter, name, on string
 	joint            *certificate.Joint
+	hub              float64 // how wide the part is
+	count            int     // of a set
 }
 
 // joints are all parts that sit on a shaft.
@@ -211,7 +209,7 @@ func (s *Set) joints() []jointed {
 	var out []jointed
 	for i := range s.pulleys {
 		p := &s.pulleys[i]
-		out = append(out, jointed{p.letter, p.Name, s.shaftName(p.shaft), &p.Joint})
+		out = append(out, jointed{p.letter, p.Name, s.shaftName(p.shaft), &p.Joint, float64(p.Width), 1})
 	}
 	if j := s.drive.OutputJoint; j != nil {
 		r := s.drive.Wheel
@@ -219,10 +217,21 @@ func (s *Set) joints() []jointed {
 			r = s.drive.Drum
 		}
 		if r != nil {
-			out = append(out, jointed{"", r.Name, s.shaftName(len(s.drive.Stages)), j})
+			out = append(out, jointed{"", r.Name, s.shaftName(len(s.drive.Stages)), j, float64(r.Width), s.outside()})
 		}
 	}
 	return out
+}
+
+// outside is how many wheels or drums a set has.
+func (s *Set) outside() int {
+	n := 0
+	for _, p := range s.plan.Build.Parts {
+		if p.Kind == assembly.Wheel || p.Kind == assembly.Drum {
+			n++
+		}
+	}
+	return n
 }
 
 // glued reports whether any joint is glued.

@@ -7,6 +7,7 @@
 //	sheet.go    pages, blocks, and whose they are; pictures.go names of the pages,
 //	            filename.go of their files
 //	set.go      a proposal made ready: letters, fits, the frame's sides
+//	sleeves.go  how sleeves are cut to the hubs that they go into
 //	build.go    the build sheet; steps.go, faults.go its parts, stand.go what reaches below
 //	            the frame
 //	making.go   the page with a picture for each step and every rod in true size

@@ -133,6 +133,22 @@ func TestGoldenPages(t *testing.T) {
 	}
 }
 
+// How often the motor turns is said as it is at work, with what the bands lose, and pupils are
+// told what they would count.
+func TestTurnsOfTheMotorAtWork(t *testing.T) {
+	c := saved(t, "buggy")
+	d := &c.Proposals[0]
+	d.Stages[0].Running.Creep, d.Stages[1].Running.Creep = 0.0807, 0.289
+	s := made(t, c)
+	real := float64(d.Ratio) / (1 - 0.0807) / (1 - 0.289)
+	assert.Contains(t, s.summary(), "turns about "+about(real)+" times for one turn of the wheels ("+about(d.Ratio)+" by the pulleys, the bands lose the rest)")
+	assert.Contains(t, pageText(t, s, PupilsPage), "Bands stretch. The motor turns about "+about(4*real)+".")
+	assert.Contains(t, pageText(t, s, AnswersPage), "with what they lose it is about "+about(real))
+	d.Stages[0].Running.Creep, d.Stages[1].Running.Creep = 0.01, 0.01
+	assert.Contains(t, s.summary(), "turns "+about(d.Ratio)+" times for one turn of the wheels.")
+	assert.NotContains(t, pageText(t, s, PupilsPage), "Bands stretch")
+}
+
 func TestSameDriveSameBytes(t *testing.T) {
 	write := func() []byte {
 		s := set(t, "three-stages")

@@ -138,10 +138,12 @@ func (s *Set) joinWords() string {
 	if len(odd) == 0 {
 		return words + " in the corners, " + s.fixed()
 	}
-	if len(odd) < len(f.Joiners) {
-		words += " in the corners, but"
+	which := ""
+	if corners := len(f.Joiners) - len(odd); corners > 0 {
+		which = fmt.Sprintf(", %d in the corners and %d", corners, len(odd))
 	}
-	return words + " with the middle " + and(odd) + ", where nothing runs, " + s.fixed()
+	middle := map[bool]string{true: " with its middle ", false: " with their middles "}[len(odd) == 1]
+	return words + which + middle + and(odd) + ", where nothing runs, " + s.fixed()
 }
 
 // join is how the strips of a side are put together, and fixed how the sides are joined: what
@@ -195,7 +197,7 @@ func (s *Set) fitStep(step *assembly.Step) (do, check string) {
 	var works []string
 	names := map[string][]string{}
 	for _, a := range step.Actions {
-		words, _ := fit(s.jointOf(a.Part))
+		words, _ := s.fit(s.jointOf(a.Part), float64(s.plan.Build.Parts[a.Part].Length))
 		if names[words] == nil {
 			works = append(works, words)
 		}

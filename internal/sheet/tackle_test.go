@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -21,17 +22,23 @@ func TestTackleIsDrawn(t *testing.T) {
 		lower, upper := assembly.TacklePulleys(parts)
 		assert.Equal(t, parts-1, lower+upper, "the cord turns between each two parts")
 		for _, room := range []drawing.Rect{{X0: 20, Y0: 20, X1: 103, Y1: 44}, {X0: 20, Y0: 20, X1: 106, Y1: 58}} {
-			p := drawing.NewPage(drawing.A4, "tackle")
-			assemblydrawing.Tackle(&p.Canvas, room, parts)
-			onPaper(t, fmt.Sprintf("%d parts", parts), p)
-			var got ink
-			p.Paint(&got)
-			for _, l := range got.lines {
-				assert.True(t, room.Inset(-1).Holds(l), "%d parts: %v is outside %v", parts, l, room)
-			}
-			said := wordsOn(p)
-			for i := range parts {
-				assert.Contains(t, said, strconv.Itoa(i+1), "%d parts", parts)
+			for _, guide := range []string{"", "up", "left", "right"} {
+				p := drawing.NewPage(drawing.A4, "tackle")
+				assemblydrawing.Tackle(&p.Canvas, room, parts, guide)
+				onPaper(t, fmt.Sprintf("%d parts", parts), p)
+				var got ink
+				p.Paint(&got)
+				for _, l := range got.lines {
+					assert.True(t, room.Inset(-1).Holds(l), "%d parts: %v is outside %v", parts, l, room)
+				}
+				said := wordsOn(p)
+				for i := range parts {
+					assert.Contains(t, said, strconv.Itoa(i+1), "%d parts", parts)
+				}
+				assert.Contains(t, said, "drum")
+				// What holds a guide is no part of the frame.
+				assert.Equal(t, guide != "", slices.Contains(said, "guide"), "%d parts, %s", parts, guide)
+				assert.Equal(t, guide == "", slices.Contains(said, "frame"), "%d parts, %s", parts, guide)
 			}
 		}
 	}
@@ -58,5 +65,59 @@ func TestTackleIsOnTheBuildSheet(t *testing.T) {
 		for _, size := range []drawing.Size{drawing.A4, drawing.Letter} {
 			assert.LessOrEqual(t, len(p.Paper(size).Pages), 2)
 		}
+	}
+}
+
+// The cord goes under the pulleys of the lower block and over those of the upper one and the
+// guide.
+func TestCordGoesRoundItsPulleys(t *testing.T) {
+	near := func(a, b drawing.Rect, of float64) bool {
+		return float64(a.Centre().X-b.Centre().X) < of && float64(b.Centre().X-a.Centre().X) < of
+	}
+	for parts := 2; parts <= 8; parts++ {
+		for _, guide := range []string{"", "up", "left", "right"} {
+			room := drawing.Rect{X0: 20, Y0: 20, X1: 106, Y1: 58}
+			p := drawing.NewPage(drawing.A4, "tackle")
+			assemblydrawing.Tackle(&p.Canvas, room, parts, guide)
+			var got ink
+			p.Paint(&got)
+			under, over := 0, 0
+			for _, half := range got.lines {
+				if w, h := half.Width(), half.Y1-half.Y0; w < 1 || w/h < 1.99 || w/h > 2.01 {
+					continue
+				}
+				for _, pulley := range got.lines {
+					w, h := pulley.Width(), pulley.Y1-pulley.Y0
+					if w < 1 || w/h < 0.99 || w/h > 1.01 || !near(half, pulley, 0.01) {
+						continue
+					}
+					if at := pulley.Centre().Y; at > room.Centre().Y {
+						under++
+						assert.InDelta(t, float64(at), float64(half.Y0), 0.01, "%d parts, %s", parts, guide)
+					} else {
+						over++
+						assert.InDelta(t, float64(at), float64(half.Y1), 0.01, "%d parts, %s", parts, guide)
+					}
+				}
+			}
+			lower, upper := assembly.TacklePulleys(parts)
+			assert.Equal(t, lower, under, "%d parts, %s", parts, guide)
+			assert.GreaterOrEqual(t, over, upper, "%d parts, %s", parts, guide)
+		}
+	}
+}
+
+// The children's picture of a cord that goes over a guide shows it, with both blocks.
+func TestGuideIsInThePicture(t *testing.T) {
+	for parts, blocks := range map[int]string{1: "", 2: ", block", 3: ", 2 × block"} {
+		c := saved(t, "crane")
+		c.Brief.Load.CordLeaves = "up"
+		c.Proposals[0].Tackle = &certificate.Winch{Parts: parts, Pull: 0.5}
+		s := made(t, c)
+		assert.Contains(t, pageText(t, s, StepsPage), "New: guide, cord"+blocks+".")
+		steps := s.Making()
+		said := wordsOn(steps.Paper(drawing.A4).Pages[0])
+		assert.Contains(t, said, "guide")
+		assert.NotContains(t, said, "frame")
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"findrive/internal/certificate"
+	"findrive/internal/units"
 )
 
 // mm is a length in millimetres without its unit, to a tenth.
@@ -16,14 +17,10 @@ func mm[T ~float64](v T) string {
 
 // about is a number as one says it: two figures, whole from 10 up.
 func about[T ~float64](v T) string {
-	f := float64(v)
-	switch {
-	case f >= 1000:
-		return strconv.FormatFloat(math.Round(f/50)*50, 'f', -1, 64)
-	case f >= 9.95:
-		return strconv.FormatFloat(math.Round(f), 'f', -1, 64)
+	if f := float64(v); f < 1 {
+		return strconv.FormatFloat(math.Round(f*10)/10, 'f', -1, 64)
 	}
-	return strconv.FormatFloat(math.Round(f*10)/10, 'f', -1, 64)
+	return units.Turns(float64(v))
 }
 
 // percent is a share in hundredths.

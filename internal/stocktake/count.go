@@ -26,6 +26,7 @@ type counted struct {
 	damaged int    // so many of them
 	assumed string // empty if it is plain
 	none    bool   // there are none
+	doubted bool   // of them, as what stands beside it says
 }
 
 var (
@@ -46,6 +47,8 @@ var (
 	goodAndBad  = pattern.Must(`^(\d+)\s*(?:good|ok|working|fine|sound)(?: ones)?\s*(?:[,;/&+]|and)?\s*\d+\s*(?:bad|broken|damaged|faulty|dead|not working|perished|split|cracked)(?: ones)?$`)
 	prefixed    = pattern.Must(`^(?:only|just|qty:?|x|×)\s*(\d+)$`)
 	bracketed   = pattern.Must(`^(\d+)\s*[\[(][^\[\]()]*[\])]$`)
+	// doubtful are words beside a count of things that may be of no use.
+	doubtful = pattern.Must(`\b(?:old|perished|worn|broken|snapped|dead|damaged|faulty|brittle|bent|cracked|split|bad|missing|lost|lent|on loan|useless|rusty|flat|leaking|to check|check|not? (?:all )?(?:good|working))\b`)
 )
 
 // numberWords are counts that people write out.
@@ -126,7 +129,9 @@ func plainCount(cell, text string) (counted, error) {
 		}
 	}
 	if m := bracketed.FindStringSubmatch(text); m != nil {
-		return took(whole(m[1]), ", without what is in brackets")
+		c, err := took(whole(m[1]), ", without what is in brackets")
+		c.doubted = doubtful.MatchString(text)
+		return c, err
 	}
 	if thousands.MatchString(text) {
 		return took(whole(strings.Map(func(r rune) rune {

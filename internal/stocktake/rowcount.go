@@ -56,6 +56,10 @@ func (t *taking) count(cells []string, r *Row, e *entry) (int, error) {
 		r.assume(at, false, c.assumed)
 		e.facts = append(e.facts, fmt.Sprintf("count taken as %d (the list says %s)", c.n, units.Quoted(text)))
 	}
+	if c.doubted {
+		t.asks = append(t.asks, fmt.Sprintf("Row %d, %s: how many are good? %s is taken as %d, a guess: look at them, and write the good ones in %s.",
+			r.Number, cut(r.Words, 40), units.Quoted(cut(text, 40)), c.n, t.placeOf(at)))
+	}
 	if at >= 0 && t.heading.list[at].guessed {
 		e.fact(r, at, "count", fmt.Sprintf("the heading %s taken for %s", units.Quoted(t.heading.list[at].heading), t.heading.list[at].field.words()))
 	}

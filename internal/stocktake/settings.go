@@ -262,7 +262,9 @@ func (e *entry) whole(t *taking, failed map[string]refused) error {
 			}
 		}
 		hint := ""
-		switch {
+		switch bare := bareHole.FindStringSubmatch(e.label); {
+		case need[0] == "bore" && hubKind(e.kind) && bare != nil:
+			return refuse(at, "no bore: the %s of its name has no unit: write %[1]s mm, if that is so", bare[2])
 		case need[0] == "bore" && e.kind != "spacer":
 			hint = ": measure it, or say --bore 5mm to take 5 mm for all without one"
 		case need[0] == "free_speed":

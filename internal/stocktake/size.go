@@ -98,6 +98,9 @@ func fromSize(kind, text string) []piece {
 			return said
 		}
 	}
+	if said := ringSizes(kind, text); said != nil {
+		return said
+	}
 	var bore []piece
 	if m := boreIn.FindStringSubmatchIndex(text); m != nil && (m[0] > 0 || hubKind(kind)) {
 		if one := boreIn.FindStringSubmatch(text); hubKind(kind) {
@@ -280,6 +283,9 @@ func fromName(kind, name string) []piece {
 		if notFlat.MatchString(name) {
 			return nil
 		}
+	}
+	if said := ringSizes(kind, name); said != nil {
+		return said
 	}
 	var out []piece
 	if hubKind(kind) && !twoIn.MatchString(name) {

@@ -80,6 +80,49 @@ func hubSizes(kind, words string) []piece {
 	return rightWay(out, across)
 }
 
+// ringSizes are the lengths that words say of a sleeve or a spacer, where each has a word that
+// says what it is the length of, and no two the same: 2 mm inside 4 mm outside 12 mm long. It is
+// nil for others.
+func ringSizes(kind, words string) []piece {
+	hole, across, long := innerField, outerField, lengthField
+	switch kind {
+	case "spacer":
+		hole, across, long = boreField, outsideField, thickField
+	case "sleeve":
+	default:
+		return nil
+	}
+	var out []piece
+	from := 0
+	for _, m := range aLength.FindAllStringIndex(words, -1) {
+		length, label, end := words[m[0]:m[1]], "", m[1]
+		if b := hubBefore.FindStringSubmatch(words[from:m[0]]); b != nil {
+			label = b[1]
+		} else if b := hubBehind.FindStringSubmatchIndex(words[m[1]:]); b != nil {
+			label, end = words[m[1]+b[2]:m[1]+b[3]], m[1]+b[3]
+		}
+		from = end
+		f := long
+		switch strings.ToLower(label) {
+		case "bore", "hole", "id", "i.d.", "inside", "inner":
+			f = hole
+		case "outside", "outer", "od", "o.d.", "across":
+			f = across
+		case "long", "wide", "width", "thick", "thickness", "deep", "high":
+		default:
+			return nil
+		}
+		if hasField(out, f) {
+			return nil
+		}
+		out = append(out, piece{field: f, text: length})
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
 // fromGroove is said of a groove floor: it may have been measured over the band or the rims.
 const fromGroove = "the groove that is named is taken for its floor"
 

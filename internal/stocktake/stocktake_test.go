@@ -70,6 +70,11 @@ func TestMess(t *testing.T) {
 		{name: "a rough size", list: head + "pulley,red,40ish,c. 5,8,,,", verdict: "assumed", says: `C: "40ish" taken as 40|D: "c. 5" taken as 5|` + usual, lines: `outside = "40 mm"|assumed = ["outside: \"40ish\" taken as 40", "bore: \"c. 5\" taken as 5"]`},
 		{name: "a range of sizes", list: head + "pulley,red,40,4-5,8,,,", verdict: "ignored", says: `D: "4-5" is a range, and one size is needed: measure one`},
 		{name: "no bore", list: head + "pulley,red,40,,8,,,", verdict: "ignored", says: "D: no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
+		{name: "a bore in the name without a unit", list: "what,qty\n\"Pulley, 1.5 cm, bore 5\",4", verdict: "ignored", says: "no bore: the 5 of its name has no unit: write 5 mm, if that is so"},
+		{name: "a tube in words", list: "what,size,hole,qty\nplastic tube sleeve,2 mm inside 4 mm outside 12 mm long,,15", verdict: "assumed", lines: `[sleeve.plastic-tube-sleeve]|inner = "2 mm"|outer = "4 mm"|length = "12 mm"`},
+		{name: "a tube in words, its length usual", list: "what,size,hole,qty\ntube sleeve,outside 6 mm inside 4 mm,,15", verdict: "assumed", lines: `inner = "4 mm"|outer = "6 mm"`},
+		{name: "a washer in words", list: "what,size,hole,qty\nwashers,\"4.3 mm hole, 9 mm outside, 1 mm thick\",,80", verdict: "used", lines: `bore = "4.3 mm"|outside = "9 mm"|thickness = "1 mm"`},
+		{name: "a tube with a size of which nobody knows what", list: "what,size,hole,qty\ntube sleeve,\"4 mm inside, 6 mm outside, 20 mm\",,15", verdict: "ignored"},
 		{name: "no bore, but told", list: head + "pulley,red,40,?,8,,,", verdict: "assumed", opt: stocktake.Options{Bore: 5}, says: "D: no bore: taken as 5 mm, as --bore says|" + usual, lines: `bore = "5 mm"|assumed = ["bore taken as 5 mm"]`},
 		{name: "a colour for a size", list: head + "pulley,,the red one,5,8,,,", verdict: "ignored", says: `C: "the red one" does not begin with a number: a length is written like "150 mm"`},
 		{name: "a size that cannot be", list: head + "pulley,red,40,60,8,,,", verdict: "ignored", says: "D: a bore of 60 mm leaves nothing of a groove floor of 36 mm: measure both again"},
@@ -209,6 +214,14 @@ func TestSameTub(t *testing.T) {
 	assert.Equal(t, map[string]int{"thin": 14, "thin-drawer": 4, "thin-6-mm-300-mm": 8}, count(r))
 	assert.Equal(t, stocktake.Assumed, row(t, r, 3).Verdict)
 	assert.Equal(t, []stocktake.Place{{List: 0, Row: 1}, {List: 0, Row: 2}}, r.Parts[0].Rows)
+}
+
+// A count beside which it stands that they may be of no use is a guess, and asked about.
+func TestCountsOfOldOnes(t *testing.T) {
+	r := read(t, "kind,name,flat length,width,qty\nband,thin,100 mm,2 mm,15 (old and perished)\nband,wide,120 mm,6 mm,12 (blue)\n", stocktake.Options{})
+	require.Len(t, r.Parts, 2)
+	assert.Equal(t, 15, r.Parts[0].Count)
+	assert.Equal(t, []string{`Row 2, thin: how many are good? "15 (old and perished)" is taken as 15, a guess: look at them, and write the good ones in column E, qty.`}, r.Asks)
 }
 
 // One list in every form in which office programs save it gives the same parts.

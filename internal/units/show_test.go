@@ -18,3 +18,9 @@ func TestNumbersAreWrittenAsPeopleDo(t *testing.T) {
 		assert.Equal(t, c.want, c.got)
 	}
 }
+
+func TestHalfDown(t *testing.T) {
+	for v, want := range map[Millimetres]Millimetres{0.49: 0, 0.5: 0.5, 1.57: 1.5, 1.9999999: 2, 2.4: 2} {
+		assert.InDelta(t, float64(want), float64(HalfDown(v)), 1e-12, "%v", v)
+	}
+}

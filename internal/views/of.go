@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"findrive/internal/units"
+
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 )
@@ -20,7 +22,7 @@ type Drive struct{ scene }
 // size, is an error; the program proposes none, but a saved file may hold
 // anything.
 func Of(b *certificate.Brief, p *certificate.Proposal, built *assembly.Build) (*Drive, error) {
-	d := &Drive{scene{upright: b.Model == "ride on an upright axle", frame: frameOf(b), forgives: mm(p.Forgives),
+	d := &Drive{scene{upright: b.Model == "ride on an upright axle", frame: frameOf(b), forgives: units.HalfDown(mm(p.Forgives)),
 		fromBehind: b.Direction.SeenFrom == "back" || b.Direction.SeenFrom == "below"}}
 	if len(p.Stages) == 0 || len(p.Axles) != len(p.Stages) || len(p.Positions) != len(p.Stages)+1 {
 		return nil, errors.New("the drive has no stages, or not a place for each shaft")
