@@ -21,7 +21,7 @@ func TestLoadsAreSaidAsTheyWereGiven(t *testing.T) {
 // kept in hand is named.
 func TestLoadsThatARuleRefusesAreNotOffered(t *testing.T) {
 	q := &design.Proposal{Ratio: 4, Overload: &design.Overload{Of: "mass_g", Brief: 234, Slips: 312, SlipsStage: 2, Stalls: 400}}
-	assert.Equal(t, "It turns 4 times slower than the motor, and pulls about as many times harder, less friction. "+
+	assert.Equal(t, "It turns about 4 times slower than the motor. "+
 		"The load is 234 g. At about 310 g the band of stage 2 slips, and the rules keep a margin below that.", pullWords(q))
 	q.Overload = &design.Overload{Of: "out_of_balance_g", Brief: 20, Slips: math.Inf(1), Stalls: 61}
 	assert.Contains(t, pullWords(q), " One side is 20 g heavier. At about 61 g the motor stalls, and the rules keep a margin below that.")
