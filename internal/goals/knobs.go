@@ -7,7 +7,6 @@ import (
 
 	"findrive/internal/built"
 	"findrive/internal/constraints"
-	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
 	"findrive/internal/units"
@@ -44,21 +43,12 @@ func knobs(cup *parts.Cupboard, c *Challenge, e *Entry) []Knob {
 		changed := *d
 		changed.Stages = slices.Clone(d.Stages)
 		change(&changed)
-		if rules.affords(&changed) != nil || !stands.With(change).Sound(constraints.Speed) {
+		model := stands.With(change)
+		if rules.affords(&changed) != nil || !model.Sound(constraints.Speed) {
 			return
 		}
-		switch c.Kind {
-		case ExactTime:
-			run := scoreRun(&changed, b, c.Distance)
-			k.Time = run.Likely
-			if run.Likely > 0 {
-				out = append(out, k)
-			}
-		default:
-			n := design.SpeedRangeOf(&changed, b)
-			if k.Turns = float64(n.Likely) * float64(c.Time) / 60; n.Likely > 0 {
-				out = append(out, k)
-			}
+		if k.Time, k.Turns = c.onTheDay(model); k.Time > 0 || k.Turns > 0 {
+			out = append(out, k)
 		}
 	}
 	for i := range e.Proposal.Stages {
@@ -84,12 +74,23 @@ func knobs(cup *parts.Cupboard, c *Challenge, e *Entry) []Knob {
 			try(Knob{Wheel: w.Name}, func(d *drive.Drive) { d.Wheel = w })
 		}
 	}
-	now := e.Score.Turns
-	if e.Score.Run != nil {
-		now = float64(e.Score.Run.Likely)
+	time, turns := c.onTheDay(stands)
+	now := float64(time) + turns
+	if now <= 0 {
+		return nil
 	}
 	off := func(k Knob) float64 { return math.Abs(math.Log((float64(k.Time) + k.Turns) / now)) }
 	out = slices.DeleteFunc(out, func(k Knob) bool { return off(k) > math.Ln2 })
 	slices.SortStableFunc(out, func(x, y Knob) int { return cmp.Compare(off(x), off(y)) })
 	return out[:min(len(out), mostKnobs)]
+}
+
+// onTheDay is what a model does on the likely day with its holes just as they are: its time over
+// the distance, or its turns in the time. It is what a model on the table is told too, so that one
+// change comes to the same wherever it is asked about.
+func (c *Challenge) onTheDay(model *built.Build) (units.Seconds, float64) {
+	if c.Kind == ExactTime {
+		return atHoles(model.Drive, model.Brief, c.Distance), 0
+	}
+	return 0, float64(model.SpeedUnder(drive.Conditions{})) * float64(c.Time) / 60
 }

@@ -32,6 +32,11 @@ func TestKnobs(t *testing.T) {
 			for i := range r.Entries {
 				e := &r.Entries[i]
 				was := built.FromProposal(e.Proposal, cup, e.Score.Asked)
+				m, err := JudgeBuilt(c, was)
+				require.NoError(t, err)
+				if kind == ExactTime { // a model on the table is told what the list says of it
+					assert.InEpsilon(t, float64(e.AtHoles), m.Likely, 1e-9)
+				}
 				for _, k := range e.Knobs {
 					offered++
 					if k.Wheel != "" {
@@ -48,6 +53,9 @@ func TestKnobs(t *testing.T) {
 						}
 					})
 					assert.True(t, now.Sound(constraints.Speed), "%+v", k)
+					m, err := JudgeBuilt(c, now)
+					require.NoError(t, err)
+					assert.InEpsilon(t, m.Likely, float64(k.Time)+k.Turns, 1e-9, "%+v", k)
 					likely := e.Score.Turns
 					if kind == ExactTime {
 						likely = float64(e.Score.Run.Likely)

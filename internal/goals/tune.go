@@ -9,7 +9,6 @@ import (
 	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/constraints"
-	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/units"
 )
@@ -65,18 +64,24 @@ func JudgeBuilt(c *Challenge, b *built.Build) (*Built, error) {
 	if err != nil {
 		return nil, err
 	}
-	plain := design.SpeedRangeOf(b.Drive, b.Brief)
-	if w.Stops != built.Turns || !(plain.Likely > 0) {
+	day := b.SpeedUnder(drive.Conditions{})
+	if w.Stops != built.Turns || !(day > 0) {
 		return nil, ErrNoRun
 	}
 	out := &Built{Challenge: c, Working: w}
 	// How much faster than worked out it is, if it was counted.
-	times := float64(w.Speed.Likely / plain.Likely)
+	times, likely := 1.0, day
+	if w.Counted != nil {
+		times, likely = float64(w.Speed.Likely/day), w.Speed.Likely
+	}
 	start := units.Seconds(0)
 	if c.Kind == ExactTime || c.Kind == Fastest {
 		start = StartCosts(b.Drive, b.Brief, c.Distance)
 	}
-	out.Likely = c.scoreAt(b, w.Speed.Likely, start)
+	out.Likely = c.scoreAt(b, likely, start)
+	if w.Counted == nil && start > 0 { // the run as it is gone through for a drive of the list
+		out.Likely = float64(atHoles(b.Drive, b.Brief, c.Distance))
+	}
 	if c.Kind == Turns {
 		out.Low, out.High = c.scoreAt(b, w.Speed.Low, 0), c.scoreAt(b, w.Speed.High, 0)
 	} else {
@@ -131,6 +136,9 @@ func (c *Challenge) changes(b *built.Build, rules *contest, times float64) []Cha
 			}
 		}
 		x.Likely = c.scoreAt(x.model, n*units.RPM(times), start)
+		if times == 1 && start > 0 {
+			x.Likely = float64(atHoles(x.model.Drive, x.model.Brief, c.Distance))
+		}
 		out = append(out, x.Change)
 	}
 	far := func(k Change) float64 {

@@ -13,6 +13,9 @@ func (m *Model) Build(left *parts.Cupboard) *built.Build {
 	}
 	b := built.Placed(m.Drive, m.Brief, pooled(left, own(m.Drive, m.Brief), Slot{}, false))
 	b.Name = m.Name
+	if turns := m.Drive.MotorTurns; turns != 0 { // as it was found, where it may turn either way
+		b.Drive.MotorTurns = turns
+	}
 	return b
 }
 

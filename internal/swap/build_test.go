@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,6 +52,16 @@ func TestBuildOfACertificate(t *testing.T) {
 			m, err := swap.FromCertificate(c, rank)
 			require.NoError(t, err)
 			stands := m.Build(nil)
+			assert.Equal(t, p.Drive.MotorTurns, stands.Drive.MotorTurns, "%s %d", file, rank)
+			was := *c // where it may turn either way, the motor turns as the file has it
+			was.Brief.Direction.Sense, was.Brief.Direction.MotorTurns = "either", "either"
+			for turns, sense := range map[string]int{"clockwise": -1, "anticlockwise": 1} {
+				was.Proposals = slices.Clone(c.Proposals)
+				was.Proposals[rank-1].Motor.Turns = turns
+				other, err := swap.FromCertificate(&was, rank)
+				require.NoError(t, err)
+				assert.Equal(t, sense, other.Build(nil).Drive.MotorTurns, "%s %d", file, rank)
+			}
 			again, err := built.Read("again.toml", stands.Write(""), &parts.Cupboard{})
 			require.NoError(t, err)
 			for _, o := range []*built.Build{stands, again} {

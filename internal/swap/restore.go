@@ -167,6 +167,12 @@ func driveOf(p *certificate.Proposal) (*drive.Drive, error) {
 		d.Spacings, d.Lies = append(d.Spacings, mm(s.Spacing)), append(d.Lies, lie)
 		d.Axles = append(d.Axles, &parts.AxleStock{Item: parts.Item{Name: a.Stock, Assumed: a.Assumed}, Diameter: mm(a.Diameter), Length: mm(a.RodSize), Material: parts.Material(a.Material)})
 	}
+	switch brief.Sense(p.Motor.Turns) {
+	case brief.Anticlockwise:
+		d.MotorTurns = 1
+	case brief.Clockwise:
+		d.MotorTurns = -1
+	}
 	for _, at := range p.Positions {
 		d.Positions = append(d.Positions, layout.Point{X: mm(at.X), Y: mm(at.Y)})
 	}
