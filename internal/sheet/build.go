@@ -256,7 +256,9 @@ func (s *Set) partsTable() Table {
 // fitWords name a fit in short, with whose job it is; the steps say how it is made.
 func (s *Set) fitWords(j *certificate.Joint, hub float64) string {
 	words, adult := s.fit(j, hub)
-	words, _, _ = strings.Cut(words, ", held in a vice")
+	for _, how := range []string{", held in a vice", ", in the bore first", ", one in each end of the bore first"} {
+		words = strings.TrimSuffix(words, how)
+	}
 	if adult {
 		return "ADULT: " + words
 	}

@@ -37,7 +37,7 @@ func TestALittleDoesWhereMuchDoesNot(t *testing.T) {
 		then, much int // what does, and what does not
 	}{
 		{"strip", within(t, "depth = \"80 mm\"\nrails = [\"30 mm\", \"60 mm\"]\nstrip = \"9 mm\"\n", 130), 1, 2, 4},
-		{"frame depth", within(t, "depth = \"30 mm\"\n", 70), 4, 7, 8},
+		{"frame depth", within(t, "depth = \"32 mm\"\n", 72), 4, 7, 8},
 	} {
 		t.Run(c.key, func(t *testing.T) {
 			t.Parallel()
@@ -70,7 +70,7 @@ func TestALittleDoesWhereMuchDoesNot(t *testing.T) {
 // Where no rod is long enough by any amount that would do, nothing is offered, and that is proved.
 func TestNoAmountDoes(t *testing.T) {
 	t.Parallel()
-	c := within(t, "depth = \"30 mm\"\n", 66)
+	c := within(t, "depth = \"32 mm\"\n", 68)
 	k := &asker{base: c, levers: leeway.Levers(c)}
 	lever := slices.IndexFunc(k.levers, func(l leeway.Lever) bool { return l.Key == "frame depth" })
 	all := conflict.Set(1)<<len(k.levers) - 1
@@ -84,7 +84,7 @@ func TestNoAmountDoes(t *testing.T) {
 // are not longer.
 func TestLongerAxlesAndFewerSets(t *testing.T) {
 	t.Parallel()
-	c := within(t, "depth = \"30 mm\"\n", 133)
+	c := within(t, "depth = \"32 mm\"\n", 137)
 	for i := range c.Cupboard.Pulleys {
 		c.Cupboard.Pulleys[i].Count = 8
 	}
@@ -100,6 +100,6 @@ func TestLongerAxlesAndFewerSets(t *testing.T) {
 	require.Len(t, found, 1)
 	require.Len(t, found[0].Steps, 2)
 	assert.Equal(t, "build 4 sets at once, not 8", found[0].Steps[0].Words)
-	assert.Equal(t, "make the frame 34 mm deep, 4 mm more", found[0].Steps[1].Words)
+	assert.Equal(t, "make the frame 36 mm deep, 4 mm more", found[0].Steps[1].Words)
 	assert.True(t, settled(t, found[0].Case))
 }
