@@ -217,7 +217,7 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 	// reaches into the first stage's, what turns there stands in its own too, but for the
 	// pulley on its shaft.
 	bodyLane := lanes
-	beside := func(shaft *layout.Shaft, pulley *parts.Pulley, stage int) {
+	put := func(shaft *layout.Shaft, pulley *parts.Pulley, stage int) {
 		shaft.Discs = append(shaft.Discs, layout.Disc{Radius: pulley.Outside / 2, Lane: plan.Lane[stage]})
 		if plan.Lane[stage] == plan.Lane[0] && slices.Contains(plan.BodyLanes, plan.Lane[0]) {
 			shaft.Discs = append(shaft.Discs, layout.Disc{Radius: pulley.Outside / 2, Lane: bodyLane})
@@ -244,9 +244,9 @@ func LayoutProblem(d *drive.Drive, b *brief.Brief, plan layout.LanePlan, slack u
 			}
 		}
 		shaft := layout.Shaft{Radius: d.Axles[i].Diameter / 2, Zone: zone, Lanes: every}
-		beside(&shaft, d.Stages[i].Driven, i)
+		put(&shaft, d.Stages[i].Driven, i)
 		if i+1 < k {
-			beside(&shaft, d.Stages[i+1].Driver, i+1)
+			put(&shaft, d.Stages[i+1].Driver, i+1)
 		}
 		p.Shafts = append(p.Shafts, shaft)
 	}

@@ -165,10 +165,6 @@ func (r *report) joints(c *certificate, p *proposal) {
 		shaft := p.Motor.Shaft
 		if i > 0 {
 			shaft = p.Axles[i-1].Diameter
-		} else {
-			across := s.Driver.Width
-			into := math.Max(across/2+math.Min(s.Driver.GrooveWidth, across)/2, math.Min(1.5*shaft, across))
-			r.hold(p.Motor.ShaftLength >= into-slackRule, "the motor's shaft does not reach past the groove of its pulley")
 		}
 		on(s.Driver.Name, &s.Driver.Joint, s.Driver.Bore, shaft, s.Driver.Floor, s.Driver.CanDrill)
 		on(s.Driven.Name, &s.Driven.Joint, s.Driven.Bore, p.Axles[i].Diameter, s.Driven.Floor, s.Driven.CanDrill)

@@ -152,7 +152,7 @@ func TestEachRuleIsHeld(t *testing.T) {
 			drilled(p)
 			node(p, "stages", 1, "driven")["groove_floor_diameter_mm"] = 8.9
 		}},
-		{aLift, "the motor's shaft does not reach", func(_ any, p map[string]any) { node(p, "motor")["shaft_length_mm"] = 3.0 }},
+		{aLift, "does not reach past the groove of its pulley", func(_ any, p map[string]any) { node(p, "motor")["shaft_length_mm"] = 3.0 }},
 		{aLift, "are taken and there are 1", func(_ any, p map[string]any) { node(p, "uses", 0)["have"] = 1.0 }},
 
 		// What is charged.
