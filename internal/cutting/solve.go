@@ -287,9 +287,14 @@ func (q *question) firstFit() answer {
 	room := []int{}
 	stock := counts(q.stock)
 	for i, k := range q.pieces {
+		first := 0 // bars before it have no room for another of this size
 		for range k.count {
-			at := slices.IndexFunc(room, func(r int) bool { return r >= k.size })
-			if at < 0 {
+			for first < len(room) && room[first] < k.size {
+				first++
+			}
+			at := first
+			if at == len(room) {
+				at = -1
 				for t := len(stock) - 1; t >= 0; t-- {
 					if stock[t] > 0 && q.stock[t].size >= k.size {
 						stock[t]--
