@@ -137,14 +137,14 @@ func (t *task) keepToShow(f search.Found[node, *candidate], most score.Points) {
 }
 
 // tries are how much is looked at in turn: under each of the low ceilings, and of all
-// drives, in nodes, of which a finished one counts as several; 0 for nothing. What is found
+// drives, in nodes, of which each visit to a whole one counts as several; 0 for nothing. What is found
 // hangs on them, but not on the machine. (Measured on a service's scarce stock: where a low
 // ceiling has no drive, to go through it took up to a hundred times as long as to find one
 // above it.)
 var tries = [...][3]int64{{1_000, 1_000, 4_000}, {4_000, 4_000, 16_000}, {0, 0, math.MaxInt64}}
 
-// finishedCounts is how many nodes one that is finished counts for.
-const finishedCounts = 4
+// visitCounts is how many nodes a visit to a whole one counts for.
+const visitCounts = 12
 
 // anyUnder is the search for any drives of a problem: it ends as soon as enough are
 // found, or so much has been looked at. It is stopped only while no node is
@@ -160,7 +160,7 @@ func anyUnder(ctx context.Context, p problem, opt Options, effort int64) search.
 		if opt.Watch != nil {
 			opt.Watch(so)
 		}
-		if so.Stats.Improved >= int64(opt.Keep) || so.Stats.Nodes+finishedCounts*so.Stats.Finished > effort {
+		if so.Stats.Improved >= int64(opt.Keep) || so.Stats.Nodes+visitCounts*so.Stats.Visits > effort {
 			stop()
 		}
 	}})

@@ -90,6 +90,7 @@ type Stats struct {
 	Bounded  int64 // discarded because nothing under them could be among the best
 	Refused  int64 // discarded because nothing under them is possible at all
 	Finished int64 // whole solutions worked out
+	Visits   int64 // times one was worked at: it may be done bit by bit
 	Improved int64 // times the best few changed
 }
 
@@ -99,6 +100,7 @@ func (s *Stats) Add(o Stats) {
 	s.Bounded += o.Bounded
 	s.Refused += o.Refused
 	s.Finished += o.Finished
+	s.Visits += o.Visits
 	s.Improved += o.Improved
 }
 
@@ -223,6 +225,7 @@ func (s *searcher[N, S]) look(ctx context.Context, of *opened[N], bar Cost) (l l
 		of.node, of.begun = n, true
 		l.stats.Finished++
 	}
+	l.stats.Visits++
 	f := s.p.Finish(ctx, n, bar)
 	l.open, l.left, l.found, l.solution = f.Open, f.Left, f.Cost <= s.limit && f.Cost < Unlimited, Found[N, S]{n, f.Solution, f.Cost}
 	return l
