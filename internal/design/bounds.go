@@ -16,14 +16,15 @@ import (
 // ceiling if none that costs no more can meet the speed rule, start the motor and
 // keep it running. The first so many stages are bounded by n.flow.
 //
-// It is admissible. The other stages are taken as lossless but for the pull of some
-// band on the motor's shaft, and as creeping not at all or as much as the
+// It is admissible. The other stages are taken as lossless but for what turns with their axles
+// and the pull of some band on the motor's shaft, and as creeping not at all or as much as the
 // running-stretch rule allows, at any velocity ratio their pulleys can have as far as
 // they are chosen. Penalties still to come are
 // not negative.
 func (p problem) bound(n *node, flowing int) search.Cost {
 	h := &p.heads[n.head]
 	before := units.Interval[float64]{} // ln of the velocity ratio of the other stages
+	left := p.ahead(n, flowing)
 	for stage := flowing; stage < h.stages; stage++ {
 		r := p.stageReach
 		if stage == h.stages-1 {
@@ -37,11 +38,12 @@ func (p problem) bound(n *node, flowing int) search.Cost {
 		}
 		before.Lo += r.Lo
 		before.Hi += r.Hi
+		left.drag = (left.drag + p.ownDrag(n, stage)) / units.NewtonMillimetres(math.Exp(r.Hi))
 	}
 	if before.Empty() || math.IsInf(before.Lo, 0) {
 		return search.Unlimited
 	}
-	return p.boundBefore(n, p.ahead(n, flowing), before)
+	return p.boundBefore(n, left, before)
 }
 
 // leastSpeedFactor is the least a stage can keep of its speed: the slack
@@ -51,7 +53,8 @@ func (t *task) leastSpeedFactor() float64 { return 1 / t.brief.Limits.RunningStr
 // ahead is the stages of a node that are still to be worked out.
 type ahead struct {
 	stages int
-	share  float64 // of the speed that they leave, at least
+	share  float64                 // of the speed that they leave, at least
+	drag   units.NewtonMillimetres // that what turns with their axles asks of the motor, at least
 }
 
 // ahead is all but the first so many stages. They creep as much as the running-stretch
@@ -59,13 +62,26 @@ type ahead struct {
 // carry is known too.
 func (p problem) ahead(n *node, flowing int) ahead {
 	left := p.heads[n.head].stages - flowing
-	a := ahead{left, math.Pow(p.leastSpeedFactor(), float64(left))}
+	a := ahead{stages: left, share: math.Pow(p.leastSpeedFactor(), float64(left))}
 	if bands := &p.anyBand[n.head]; left > 0 && int(n.chosen) > 2*flowing && bands.weakest != nil {
 		driven := int(n.pulleys[2*flowing])
-		most := n.flow.onAxle(loadedPulls(bands.pull, true), p.axleDrag[driven]).Hi / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+bands.driven.Lo)/2)
+		most := n.flow.mostOnAxle(loadedPulls(bands.pull, true), p.axleDrag[driven]) / units.NewtonMillimetres((p.pulleys[driven].Part.GrooveFloor+bands.driven.Lo)/2)
 		a.share *= bands.leastShare(units.Newtons(most), p.leastSpeedFactor()) / p.leastSpeedFactor() * (1 - flowPad)
 	}
 	return a
+}
+
+// ownDrag is the friction torque, at least, on the axle of a stage's driven pulley from what turns
+// with it.
+func (p problem) ownDrag(n *node, stage int) units.NewtonMillimetres {
+	if int(n.chosen) <= 2*stage {
+		return p.leastOwnDrag
+	}
+	driven, sits := int(n.pulleys[2*stage]), p.heads[n.head].weighs
+	if stage > 0 {
+		sits = p.weightOn(int(n.pulleys[2*stage-1]))
+	}
+	return units.NewtonMillimetres(float64(p.axleDrag[driven].Lo) * float64(p.leastOwn[driven]+sits))
 }
 
 // narrowReach is the width of a range of ratios, in ln, below which what is lost by
@@ -105,7 +121,7 @@ func (p problem) boundBetween(n *node, left ahead, before units.Interval[float64
 		return search.Unlimited
 	}
 	slowest := h.slowest
-	torque := n.flow.least / units.NewtonMillimetres(math.Exp(before.Hi))
+	torque := n.flow.least/units.NewtonMillimetres(math.Exp(before.Hi)) + left.drag
 	if left.stages == 0 {
 		drag := p.shaftDrag(h, n.flow.pull)
 		if torque += drag.Lo; h.demand.Swing == 0 {

@@ -49,7 +49,11 @@ func (s *settling) refiningOf() (*refining, box) {
 		return nil, box{}
 	}
 	all := box{states: s.states, worst: shape{drive.Folded, drive.Folded}}
-	r := &refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0}
+	last := s.stages - 1
+	r := &refining{settling: s, weight: s.model.Demand.Weight, swings: s.head.demand.Swing > 0, rise: s.riseOf(s.head, last, s.driver[last], s.driven[last])}
+	for i := range last {
+		r.across[i] = farthest(s.seats.at(s.head, i, s.driver[i]), s.seats.at(s.head, i+2, s.driven[i+1]))
+	}
 	d := &s.model.Demand
 	for of, torque := range [loads]units.NewtonMillimetres{d.Steady, d.Start} {
 		r.flow[of][s.stages] = reckoned{torque: interval(torque), pull: interval(r.weight.Size()), ratio: interval(1.0), keeps: interval(1.0)}

@@ -8,6 +8,7 @@
 //	problem.go    the tree of arrangements: motor, cells, pulleys; tie rule
 //	bounds.go     what the arrangements of a node cost at least
 //	seats.go      where in the frame a shaft may be with a pulley on it
+//	lies.go       how the pulls may lie, from where the shafts may be
 //	hung.go       which rods a pulley can sit on; sleeves.go the sleeves of joints
 //	made.go       pulleys to be made of discs
 //	glance.go     what a band can do round a pair of pulleys, before it is worked out

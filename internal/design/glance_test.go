@@ -47,7 +47,7 @@ func TestAGlancePromisesNoMoreThanThereIs(t *testing.T) {
 		driven := rapid.SampledFrom(tk.axlePulleys).Draw(rt, "driven")
 		limit := score.Points(rapid.SampledFrom([]int64{0, 500, 2000, 8000, 1_000_000}).Draw(rt, "limit"))
 		found := map[way]bool{}
-		on := onStage{0, driver, driven, tk.longestCentre()}
+		on := onStage{driver: driver, driven: driven, far: tk.longestCentre()}
 		every := tk.glances(&on, limit, 0, nil)
 		tk.eachOption(&on, every, limit, 0, nil, func(_ float64, o *bandOption) {
 			found[o.way] = true

@@ -73,11 +73,13 @@ func (o *bandOption) end(centre units.Millimetres) *drive.End {
 	return e
 }
 
-// onStage is the pulleys of a stage, counted from the motor's, and how far apart their
-// shafts can be.
+// onStage is the pulleys of a stage, counted from the motor's.
 type onStage struct {
 	index, driver, driven int
-	far                   units.Millimetres
+	far                   units.Millimetres                 // how far apart their shafts can be
+	lie                   drive.Lie                         // the best there is of the pulls on the axle of the driven one
+	drag                  units.Interval[units.Millimetres] // friction torque on that axle for each newton
+	weighs, driverWeighs  units.Newtons                     // the driven pulley with its axle, at least, and the driver; 0 where axles stand
 }
 
 // eachOption goes through the ways to band the pulleys of a stage at a penalty of at

@@ -74,7 +74,7 @@ func (t *task) canBand(stage int) bool {
 	}
 	for driver := range t.pulleys {
 		for _, driven := range t.axlePulleys {
-			if t.wantsPair(stage, driver, driven) && (len(t.options(&onStage{stage, driver, driven, t.longestCentre()}, unsettled)) > 0 || t.stopped()) {
+			if t.wantsPair(stage, driver, driven) && (len(t.options(&onStage{index: stage, driver: driver, driven: driven, far: t.longestCentre()}, unsettled)) > 0 || t.stopped()) {
 				return true
 			}
 		}

@@ -56,8 +56,7 @@ func (p problem) Branch(n node) []node {
 	if n.head < 0 {
 		out := make([]node, len(p.heads))
 		for i := range p.heads {
-			d := p.heads[i].demand
-			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: outputFlow(&d, p.heads[i].most, p.mostOwn)}
+			out[i] = node{head: int16(i), fixed: p.heads[i].fixed, flow: p.outputFlow(&p.heads[i])}
 			out[i].bound = p.bound(&out[i], 0)
 		}
 		return out

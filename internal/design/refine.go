@@ -1,12 +1,14 @@
 package design
 
 import (
+	"findrive/internal/constraints"
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
 	"findrive/internal/layout"
 	"findrive/internal/mechanics"
 	"findrive/internal/pause"
 	"findrive/internal/score"
+	"findrive/internal/units"
 )
 
 // box is a cluster of states for each stage and a range of shapes: all the designs that
@@ -54,9 +56,11 @@ func (s shape) of(i, stages int) drive.Lie {
 type refining struct {
 	*settling
 	later  []pending
-	weight mechanics.Force // on the output axle
-	swings bool            // starting asks more than running
-	tight  bool            // some design had no room, so that room is asked for early
+	weight mechanics.Force                    // on the output axle
+	rise   *rise                              // of that axle
+	across [drive.MaxStages]units.Millimetres // how far the shafts on either side of an axle may stand apart
+	swings bool                               // starting asks more than running
+	tight  bool                               // some design had no room, so that room is asked for early
 	flow   [loads][drive.MaxStages + 1]reckoned
 	extent forecast.Extent
 	looked int // boxes so far
@@ -248,6 +252,10 @@ const (
 // bound is the least that any design of a box can cost, or something above the limit.
 func (r *refining) bound(b *box) score.Points {
 	b.next = notKnown
+	if !r.narrow(b) {
+		r.tally.add(constraints.RoomInFrame(r.brief))
+		return unsettled
+	}
 	if !r.reckonAll(b) {
 		return unsettled
 	}

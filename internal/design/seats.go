@@ -98,5 +98,13 @@ func farthest(a, b layout.Rect) units.Millimetres {
 // onStage is a stage of a drive with its pulleys.
 func (t *task) onStage(index int, h *head, driver, driven int) *onStage {
 	far := farthest(t.seats.at(h, index, driver), t.seats.at(h, index+1, driven))
-	return &onStage{index, driver, driven, far + t.halfStep} // a mark may lie beyond what it stands for
+	on := &onStage{
+		index: index, driver: driver, driven: driven,
+		far:  far + t.halfStep, // a mark may lie beyond what it stands for
+		drag: t.axleDrag[driven], weighs: t.leastOwn[driven], driverWeighs: t.weightOn(driver),
+	}
+	if r := t.riseOf(h, index, driver, driven); r != nil {
+		on.lie = r.best(drive.InLine, (t.pulleys[driver].Part.Outside+t.pulleys[driven].Part.Outside)/2) // they run in one lane
+	}
+	return on
 }

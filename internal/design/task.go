@@ -49,13 +49,15 @@ type task struct {
 	// hole error.
 	seats, forgivingSeats seats
 
-	onAxle      [][][]drive.Joint                   // [pulley][axle]: ways to sit on it
-	axlePulleys []int                               // pulleys that sit on some axle
-	axleCost    []score.Points                      // [pulley]: least joint penalty on any axle
-	axleDrag    []units.Interval[units.Millimetres] // [pulley]: friction torque for each newton, on any axle it sits on
-	onMotor     [][][]drive.Joint                   // [motor][pulley]: ways to sit on the shaft, the easiest first
-	stageReach  units.Interval[float64]             // ln velocity ratio of any stage between axles
-	motorReach  []units.Interval[float64]           // [motor]: of any first stage
+	onAxle       [][][]drive.Joint                   // [pulley][axle]: ways to sit on it
+	axlePulleys  []int                               // pulleys that sit on some axle
+	axleCost     []score.Points                      // [pulley]: least joint penalty on any axle
+	axleDrag     []units.Interval[units.Millimetres] // [pulley]: friction torque for each newton, on any axle it sits on
+	leastOwnDrag units.NewtonMillimetres             // friction torque from that, with the pulley of which it is least
+	leastOwn     []units.Newtons                     // [pulley]: what it weighs with the lightest axle it sits on; 0 where axles stand
+	onMotor      [][][]drive.Joint                   // [motor][pulley]: ways to sit on the shaft, the easiest first
+	stageReach   units.Interval[float64]             // ln velocity ratio of any stage between axles
+	motorReach   []units.Interval[float64]           // [motor]: of any first stage
 	// The smallest and the largest driver, for narrowing a reach.
 	axleDriverEnds  [2]int
 	motorDriverEnds [][2]int
@@ -98,6 +100,7 @@ type head struct {
 	weighed               *forecast.Class // of drives whose bands have all been weighed; nil if no band has
 	supply                mechanics.Supply
 	demand                drive.Demand
+	weighs                units.Newtons           // what the output axle carries for the model
 	most                  units.NewtonMillimetres // steady torque on the axle that rubs most
 	free, slowest         units.RPM               // motor speed: unloaded, and at the running rule's limit
 	stall                 units.NewtonMillimetres
@@ -161,6 +164,7 @@ func (t *task) jointsOnAxles() {
 	t.onAxle = make([][][]drive.Joint, len(t.pulleys))
 	t.axleCost = make([]score.Points, len(t.pulleys))
 	t.axleDrag = make([]units.Interval[units.Millimetres], len(t.pulleys))
+	t.leastOwn = make([]units.Newtons, len(t.pulleys))
 	held := make([]bool, len(t.axles))
 	for a := range t.axles {
 		no := constraints.HoleInStrip(t.brief, &t.axles[a].Part)
@@ -173,6 +177,7 @@ func (t *task) jointsOnAxles() {
 		least := score.Points(math.MaxInt64)
 		drag := &t.axleDrag[p]
 		drag.Lo = units.Millimetres(math.Inf(1))
+		rod := units.Newtons(math.Inf(1))
 		var why *constraints.Refusal
 		for a := range t.axles {
 			if !held[a] {
@@ -185,10 +190,14 @@ func (t *task) jointsOnAxles() {
 				stock := &t.axles[a].Part
 				d := units.Millimetres(mechanics.BearingTorque(drive.BearingFriction(stock.Material).Likely, 1, stock.Diameter/2))
 				drag.Lo, drag.Hi = min(drag.Lo, d), max(drag.Hi, d)
+				rod = min(rod, drive.RodWeight(stock, &t.brief.Frame))
 			}
 			for _, j := range joints {
 				least = min(least, score.Joint(t.brief.Weights, j.Kind))
 			}
+		}
+		if t.leastOwn[p] = t.weightOn(p) + rod; t.brief.Model == brief.UprightRide {
+			t.leastOwn[p] = 0
 		}
 		if least == math.MaxInt64 {
 			if why != nil {
@@ -196,9 +205,20 @@ func (t *task) jointsOnAxles() {
 			}
 			continue
 		}
-		t.axleCost[p] = least
+		ownDrag := units.NewtonMillimetres(float64(drag.Lo) * float64(t.leastOwn[p]))
+		if t.axleCost[p] = least; len(t.axlePulleys) == 0 || ownDrag < t.leastOwnDrag {
+			t.leastOwnDrag = ownDrag
+		}
 		t.axlePulleys = append(t.axlePulleys, p)
 	}
+}
+
+// weightOn is the weight of a pulley on a level axle; 0 where axles stand.
+func (t *task) weightOn(pulley int) units.Newtons {
+	if t.brief.Model == brief.UprightRide {
+		return 0
+	}
+	return drive.PulleyWeight(&t.pulleys[pulley].Part)
 }
 
 func (t *task) jointsOnMotors() {
@@ -336,7 +356,7 @@ func (t *task) newHead(stages, m, h, o int) (head, bool) {
 	}
 	hd := head{stages: stages, motor: m, holder: h, output: o, motorModel: model, supply: drive.SupplyOf(holder, drive.Conditions{})}
 	wheel, drum := t.outputParts(o)
-	hd.demand = drive.DemandOf(t.brief, wheel, drum, nil, drive.Likely)
+	hd.demand, hd.weighs = drive.DemandOf(t.brief, wheel, drum, nil, drive.Likely), drive.OutputWeight(wheel, drum)
 	for a := range t.axles {
 		hd.most = max(hd.most, drive.DemandOf(t.brief, wheel, drum, &t.axles[a].Part, drive.Likely).Steady)
 	}

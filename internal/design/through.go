@@ -15,6 +15,7 @@ import (
 type partFlow struct {
 	least, most units.NewtonMillimetres       // torque asked of that driver
 	pull        units.Interval[units.Newtons] // of a band on its axle
+	sits        units.Newtons                 // the weight of what of this sits on that axle
 	own         units.Newtons                 // the most that turns with an axle weighs
 	ratio       units.Interval[float64]       // ln of the velocity ratio
 	share       units.Interval[float64]       // ln of the speed that creep leaves
@@ -23,11 +24,10 @@ type partFlow struct {
 	bands, unforgiving score.Points
 }
 
-// outputFlow is where a flow begins: at an output that is asked at most so much
-// torque.
-func outputFlow(d *drive.Demand, most units.NewtonMillimetres, own units.Newtons) partFlow {
-	load := d.Weight.Size()
-	return partFlow{least: d.Steady, most: most, pull: units.Interval[units.Newtons]{Lo: load, Hi: load}, own: own}
+// outputFlow is where a flow begins.
+func (t *task) outputFlow(h *head) partFlow {
+	load := h.demand.Weight.Size()
+	return partFlow{least: h.demand.Steady, most: h.most, pull: units.Interval[units.Newtons]{Lo: load, Hi: load}, sits: h.weighs, own: t.mostOwn}
 }
 
 // The bounds are taken from the two ends of a window. Within the rules' limits a longer
@@ -59,15 +59,15 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool
 	// What a band that does not forgive has still to be charged.
 	rigid := t.rigid() - f.unforgiving
 	budget -= f.bands + f.unforgiving
-	drag, share := t.axleDrag[on.driven], 1.0
+	share := 1.0
 	toSmaller := t.pulleys[on.driver].Part.GrooveFloor > t.pulleys[on.driven].Part.GrooveFloor
 	creep = creeping{before: f.share, least: units.Newtons(math.Inf(1))}
 	promised := func(p promise) (flow partFlow, share float64) {
-		one := f.behind(loadedPulls(p.pull, toSmaller), p.ratio, drag)
+		one := f.behind(loadedPulls(p.pull, toSmaller), p.ratio, on)
 		if one.bands += p.cost; p.rigid {
 			one.unforgiving += rigid
 		}
-		most := units.Newtons(f.onAxle(one.pull, drag).Hi / units.NewtonMillimetres(p.driven.Lo/2))
+		most := units.Newtons(f.mostOnAxle(one.pull, on.drag) / units.NewtonMillimetres(p.driven.Lo/2))
 		share = p.leastShare(most, t.leastSpeedFactor()) * (1 - flowPad)
 		return f.before(one, share), share
 	}
@@ -98,13 +98,13 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool
 			return
 		}
 		own := loadedPulls(units.Interval[units.Newtons]{Lo: near.IdleHub(), Hi: far.IdleHub()}, toSmaller)
-		torque := f.onAxle(own, drag)
-		effective := units.Newtons(torque.Lo / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
+		least, most := f.leastOnAxle(own, on), f.mostOnAxle(own, on.drag)
+		effective := units.Newtons(least / units.NewtonMillimetres(max(near.DrivenPitch, far.DrivenPitch)/2))
 		if refusal := constraints.GripRunning(t.brief.Limits, &t.bands[o.band].Part, on.index, constraints.GripMargin(far.Greatest, effective*(1-flowPad))); refusal != nil {
 			no = refusal
 			return
 		}
-		one := f.behind(own, units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}, drag)
+		one := f.behind(own, units.Interval[float64]{Lo: min(near.Ratio, far.Ratio), Hi: max(near.Ratio, far.Ratio)}, on)
 		one.bands += o.cost
 		if forgiving.Empty() {
 			one.unforgiving += rigid
@@ -122,7 +122,7 @@ func (t *task) through(f partFlow, on *onStage, budget score.Points, atOnce bool
 		creep.ends = append(creep.ends, ends{near, far})
 		share = min(share, kept)
 		creep.least = min(creep.least, effective)
-		creep.most = max(creep.most, units.Newtons(torque.Hi/units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)))
+		creep.most = max(creep.most, units.Newtons(most/units.NewtonMillimetres(min(near.DrivenPitch, far.DrivenPitch)/2)))
 	})
 	if len(creep.ends) == 0 {
 		return f, creep, no, false
@@ -140,23 +140,24 @@ func loadedPulls(idle units.Interval[units.Newtons], toSmaller bool) units.Inter
 	return units.Interval[units.Newtons]{Lo: idle.Lo * least, Hi: idle.Hi * mostLoadedPull}
 }
 
-// onAxle bounds the torque on a driven pulley, the friction of its axle included, on
-// which a band pulls too. At best the two pulls lie in line, as far as a design has them.
-func (f *partFlow) onAxle(own units.Interval[units.Newtons], drag units.Interval[units.Millimetres]) units.Interval[units.NewtonMillimetres] {
-	return units.Interval[units.NewtonMillimetres]{
-		Lo: f.least + units.NewtonMillimetres(float64(drag.Lo)*float64(leastSum(own, f.pull, drive.InLine.CosWorked()))),
-		Hi: f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi+f.own)),
-	}
+// leastOnAxle is the least torque on a driven pulley, the friction of its axle included, on which
+// a band pulls too.
+func (f *partFlow) leastOnAxle(own units.Interval[units.Newtons], on *onStage) units.NewtonMillimetres {
+	return f.least + units.NewtonMillimetres(float64(on.drag.Lo)*float64(leastSum(own, f.pull, on.lie.CosWorked())+f.sits+on.weighs))
+}
+
+// mostOnAxle is the most, whatever sits on the axle.
+func (f *partFlow) mostOnAxle(own units.Interval[units.Newtons], drag units.Interval[units.Millimetres]) units.NewtonMillimetres {
+	return f.most + units.NewtonMillimetres(float64(drag.Hi)*float64(own.Hi+f.pull.Hi+f.own))
 }
 
 // behind is a stage behind which these stages come: a band that pulls so, at a velocity
 // ratio, not yet as a logarithm, with the penalties of the stages behind it.
-func (f *partFlow) behind(own units.Interval[units.Newtons], ratio units.Interval[float64], drag units.Interval[units.Millimetres]) partFlow {
-	torque := f.onAxle(own, drag)
+func (f *partFlow) behind(own units.Interval[units.Newtons], ratio units.Interval[float64], on *onStage) partFlow {
 	return partFlow{
-		least: torque.Lo / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
-		most:  torque.Hi / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
-		pull:  own, ratio: ratio, own: f.own,
+		least: f.leastOnAxle(own, on) / units.NewtonMillimetres(ratio.Hi) * (1 - flowPad),
+		most:  f.mostOnAxle(own, on.drag) / units.NewtonMillimetres(ratio.Lo) * (1 + flowPad),
+		pull:  own, ratio: ratio, sits: on.driverWeighs, own: f.own,
 		bands: f.bands, unforgiving: f.unforgiving,
 	}
 }
