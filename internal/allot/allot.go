@@ -7,6 +7,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sort"
 
 	"findrive/internal/pause"
 	"findrive/internal/search"
@@ -57,14 +58,7 @@ const mostNodes = 400_000
 // Best is the best plan.
 func Best(ctx context.Context, p *Problem) Plan {
 	s := newSharing(ctx, p)
-	within, stop := context.WithCancel(ctx)
-	defer stop()
-	// It is stopped while no node is looked at, so that what is found is the same on any machine.
-	found := search.Best(within, s, search.Options{Watch: func(so search.Progress) {
-		if so.Stats.Nodes > mostNodes {
-			stop()
-		}
-	}})
+	found := s.look(search.Options{})
 	plan := Plan{Counts: make([]int, len(p.Choices)), Proved: found.Proved, AtMost: p.Groups}
 	if !found.Proved {
 		plan.AtMost -= int(min(int64(found.Open)/s.unmet, int64(p.Groups)))
@@ -84,6 +78,26 @@ func Best(ctx context.Context, p *Problem) Plan {
 		plan.AtMost = plan.Served
 	}
 	return plan
+}
+
+// All tells whether some plan serves all groups, which is less work than finding the best. It is
+// false too if that was not settled.
+func All(ctx context.Context, p *Problem) bool {
+	s := newSharing(ctx, p)
+	return len(s.look(search.Options{Limit: search.Cost(s.unmet - 1), Enough: 1}).Best) > 0
+}
+
+// look searches until so much has been looked at. It is stopped while no node is looked at, so
+// that what is found is the same on any machine.
+func (s *sharing) look(opt search.Options) search.Result[*state, []int] {
+	ctx, stop := context.WithCancel(s.ctx)
+	defer stop()
+	opt.Watch = func(so search.Progress) {
+		if so.Stats.Nodes > mostNodes {
+			stop()
+		}
+	}
+	return search.Best(ctx, s, opt)
 }
 
 func (p *Problem) cost(counts []int) int64 {
@@ -138,7 +152,7 @@ func newSharing(ctx context.Context, p *Problem) *sharing {
 		s.choices = append(s.choices, choice{c, i})
 		dearest = max(dearest, c.Cost)
 	}
-	s.unmet = (dearest+p.Another)*int64(p.Groups+1) + 1
+	s.unmet = (dearest+p.Another)*int64(p.Groups+1) + 2 // one less is still a limit
 	if s.Different == 0 {
 		s.Different = len(p.Choices)
 	}
@@ -191,10 +205,7 @@ func (s *sharing) Whole(n *state) bool { return n.next == len(s.choices) || n.se
 func (s *sharing) Branch(n *state) []*state {
 	c := &s.choices[n.next]
 	var out []*state
-	for k := s.room(n, c); k >= 0; k-- {
-		if k > 0 && s.Fits != nil && pause.Err(s.ctx) != nil {
-			continue // what is left out the search counts as open
-		}
+	for k := s.most(n, c); k >= 0; k-- {
 		m := &state{next: n.next + 1, counts: slices.Clone(n.counts), left: slices.Clone(n.left), served: n.served + k, used: n.used, cost: n.cost + int64(k)*c.Cost}
 		m.counts[n.next] = k
 		for part, t := range c.Takes {
@@ -203,19 +214,31 @@ func (s *sharing) Branch(n *state) []*state {
 		if k > 0 {
 			m.used++
 		}
-		if k > 0 && !s.fits(m.counts) {
-			continue
-		}
 		out = append(out, m)
 	}
 	return out
 }
 
+// most is how many of a choice there can be: with what fits fewer do too. If it is stopped
+// they may be too few, which the search counts as open.
+func (s *sharing) most(n *state, c *choice) int {
+	room := s.room(n, c)
+	if s.Fits == nil {
+		return room
+	}
+	counts := slices.Clone(n.counts)
+	fits := func(k int) bool {
+		counts[n.next] = k
+		return pause.Err(s.ctx) == nil && s.fits(counts)
+	}
+	if room == 0 || fits(room) {
+		return room
+	}
+	return sort.Search(room, func(k int) bool { return k > 0 && !fits(k) }) - 1
+}
+
 // fits asks the problem about counts in the order of the search.
 func (s *sharing) fits(counts []int) bool {
-	if s.Fits == nil {
-		return true
-	}
 	all := make([]int, len(s.Choices))
 	for i, n := range counts {
 		all[s.choices[i].at] = n

@@ -78,6 +78,7 @@ func TestBestAgreesWithTryingEveryPlan(t *testing.T) {
 		served, cost := brute(p)
 		require.Equal(t, served, plan.Served, "%d: %+v", seed, p)
 		require.Equal(t, served, plan.AtMost)
+		require.Equal(t, served == p.Groups, allot.All(context.Background(), p))
 		require.Equal(t, cost, plan.Cost, "%d: %+v", seed, p)
 		sum, different, paid := 0, 0, int64(0)
 		left := append([]int{}, p.Stock...)

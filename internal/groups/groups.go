@@ -254,7 +254,7 @@ func (t *telling) unlock(ctx context.Context, groups, different int) []More {
 			sheet = k.name
 		}
 		t.rack.laying(p, t.keys, t.Weighed, sheet, more)
-		return allot.Best(ctx, p).Served > t.Served, pause.Err(ctx)
+		return allot.All(ctx, p), pause.Err(ctx)
 	}
 	var out []More
 	try := func(k key, have, most int) {

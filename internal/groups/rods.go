@@ -104,15 +104,19 @@ func (r *rack) sawing(p *allot.Problem, keys []key, drives []supply.Share, with 
 	}
 	var kinds []string
 	var axles []design.Axle
+	cuts := make([][]design.Axle, len(drives))
+	for i := range drives {
+		cuts[i] = r.cuts(&drives[i])
+	}
 	for row, k := range keys {
 		if k.kind != "axle" {
 			continue
 		}
 		kinds = append(kinds, k.name)
 		p.Stock[row] = r.length(k.name, extra(k.name))
-		for i, d := range drives {
+		for i := range drives {
 			p.Choices[i].Takes[row] = 0
-			for _, cut := range r.cuts(&d) {
+			for _, cut := range cuts[i] {
 				if cut.Stock != k.name {
 					continue
 				}
@@ -123,21 +127,42 @@ func (r *rack) sawing(p *allot.Problem, keys []key, drives []supply.Share, with 
 			}
 		}
 	}
-	for _, a := range axles {
+	takes := make([][]int, len(axles)) // of each, one set of each drive
+	for k, a := range axles {
 		p.Joint = append(p.Joint, len(p.Stock))
 		p.Stock = append(p.Stock, math.MaxInt32)
-		for i, d := range drives {
+		for i := range drives {
 			n := 0
-			for _, cut := range r.cuts(&d) {
+			for _, cut := range cuts[i] {
 				if cut.Stock == a.Stock && cut.Length == a.Length {
 					n += cut.Count
 				}
 			}
+			takes[k] = append(takes[k], n)
 			p.Choices[i].Takes = append(p.Choices[i].Takes, n)
 		}
 	}
+	rods := make([][]cutting.Stock, len(kinds))
+	for i, name := range kinds {
+		rods[i] = r.rods(name, extra(name))
+	}
 	p.Fits = func(counts []int) bool {
-		return !slices.ContainsFunc(kinds, func(name string) bool { return !r.cuttable(name, drives, counts, extra(name)) })
+		for i, name := range kinds {
+			var pieces []cutting.Piece
+			for k, a := range axles {
+				n := 0
+				for d, sets := range counts {
+					n += sets * takes[k][d]
+				}
+				if a.Stock == name && n > 0 {
+					pieces = append(pieces, cutting.Piece{Length: a.Length, Count: n})
+				}
+			}
+			if !cutting.Enough(pieces, rods[i], cutting.Kerf) {
+				return false
+			}
+		}
+		return true
 	}
 }
 
