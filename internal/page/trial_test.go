@@ -51,7 +51,7 @@ func TestAButtonSaysWhatItDoes(t *testing.T) {
 // Where the groups build different drives, one of those can be put on the table.
 func TestADriveOfAPlanIsPutOnTheTable(t *testing.T) {
 	u := newUser(t)
-	u.put(briefName, "40", "sets")
+	u.put(briefName, "16", "sets")
 	u.do(Event{Act: "door", On: stepPaper})
 	u.do(Event{Act: "share"})
 	require.True(t, u.sharedOut())
