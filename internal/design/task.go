@@ -53,8 +53,8 @@ type task struct {
 	axlePulleys  []int                               // pulleys that sit on some axle
 	axleCost     []score.Points                      // [pulley]: least joint penalty on any axle
 	axleDrag     []units.Interval[units.Millimetres] // [pulley]: friction torque for each newton, on any axle it sits on
-	leastOwnDrag units.NewtonMillimetres             // friction torque from that, with the pulley of which it is least
 	leastOwn     []units.Newtons                     // [pulley]: what it weighs with the lightest axle it sits on; 0 where axles stand
+	leastOwnDrag units.NewtonMillimetres             // friction torque from that, with the pulley of which it is least
 	onMotor      [][][]drive.Joint                   // [motor][pulley]: ways to sit on the shaft, the easiest first
 	stageReach   units.Interval[float64]             // ln velocity ratio of any stage between axles
 	motorReach   []units.Interval[float64]           // [motor]: of any first stage
