@@ -76,7 +76,7 @@ type Direction struct {
 // Load is what the output carries. Fields that do not belong to the model are 0.
 type Load struct {
 	Mass               units.Grams       // ride, vehicle or lifted load
-	PivotRadius        units.Millimetres // upright ride: mean radius of the rubbing pivot
+	PivotRadius        units.Millimetres // upright ride: mean radius of the ring it stands on
 	LoadRadius         units.Millimetres // ride: mean radius at which the mass sits (inertia, comfort)
 	OutOfBalance       units.Grams       // level ride
 	OutOfBalanceRadius units.Millimetres

@@ -52,8 +52,9 @@ var loadKeys = []struct {
 //	                  plain shaft
 //	rides             radius: mean radius at which the mass sits, otherwise 60 mm
 //	                  upright, 80 mm level
-//	upright ride      pivot_radius: mean radius of the rubbing pivot, otherwise
-//	                  2.5 mm, half a 5 mm dowel
+//	upright ride      pivot_radius: mean radius of the ring it stands on, otherwise
+//	                  2.5 mm: the end of a straw on a 5 mm dowel,
+//	                  to a few tenths, on which the sheets let it stand
 //	level ride        out_of_balance: mass by which one side is heavier, otherwise
 //	                  5 % of the mass; out_of_balance_radius, otherwise radius
 //	vehicle           wheel: a name in the cupboard, otherwise any; surface

@@ -27,7 +27,7 @@ var loadMass = field{Key: "mass", Head: "Mass of all that turns", Sort: mass}
 func massOf(head string) field { return field{Key: "mass", Head: head, Sort: mass} }
 
 var models = []model{
-	{brief.UprightRide, "Carousel", "Carousel", "turns on an upright axle", "1 turn in 3 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), sized("pivot_radius", "Half the width of the pivot")}},
+	{brief.UprightRide, "Carousel", "Carousel", "turns on an upright axle", "1 turn in 3 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), sized("pivot_radius", "How far from the middle it rubs where it stands")}},
 	{brief.LevelRide, "Big wheel", "Big wheel", "turns on a level axle", "1 turn in 6 s", []field{loadMass, sized("radius", "Where the mass sits, from the middle"), {Key: "out_of_balance", Head: "How much heavier one side is", Sort: mass}}},
 	{brief.Vehicle, "Buggy", "Buggy", "drives on wheels", "0.3 m/s", []field{massOf("Mass of all of it"), {Key: "surface", Head: "It drives on a", Sort: choice, Choices: []string{"table", "carpet"}}, {Key: "slope", Head: "How steep", Sort: words}}},
 	{brief.Lift, "Crane", "Crane or lift", "winds up a cord", "4 cm/s", []field{massOf("Mass of what is lifted"), sized("cord", "Thickness of the cord"), {Key: "cord_leaves", Head: "The cord leaves the drum", Sort: choice, Choices: []string{"down", "up", "left", "right"}}}},

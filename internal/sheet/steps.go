@@ -90,7 +90,7 @@ func (s *Set) lastSteps(step *assembly.Step) (do, check string) {
 	case assembly.DrumStep:
 		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It turns with the axle and rubs on nothing."
 	case assembly.RideStep:
-		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), "It is firm, level and rubs on nothing."
+		return fmt.Sprintf("On the %s end of %s: %s.", front, s.shaftName(step.Shaft), and(s.capWords(step))), s.rideCheck(step)
 	case assembly.UnderStep:
 		return fmt.Sprintf("Stick %s under the %s side, %s mm high or more.", plural(len(step.Actions), "foot", "feet"), back, mm(assembly.FootHigh)), "It stands firm; no axle touches the table."
 	case assembly.CordStep:
@@ -348,6 +348,19 @@ func (s *Set) capWords(step *assembly.Step) []string {
 		list = append([]string{plural(washers, "washer", "washers")}, list...)
 	}
 	return list
+}
+
+// rideCheck is what to look at when the ride is on. One on an upright axle comes to stand on what
+// keeps it off the frame: that is the ring that rubs (brief.Load, PivotRadius).
+func (s *Set) rideCheck(step *assembly.Step) string {
+	if !s.upright() {
+		return "It is firm, level and rubs on nothing."
+	}
+	under := "washers"
+	if b := s.plan.Build; b.Parts[b.Shafts[step.Shaft].Front[0]].Kind == assembly.Tube {
+		under = "tube"
+	}
+	return "It is firm and level. It stands on its " + under + " and rubs on nothing else."
 }
 
 // planeCheck is what to look at along the band to the next axle.
