@@ -7,27 +7,30 @@ import (
 	"findrive/internal/pattern"
 )
 
-// kinds are the kinds of part of a cupboard file and the words for them. A word
-// stands for itself and with an s.
-var kinds = []struct {
+// kindWords are words for a kind of part.
+type kindWords struct {
 	kind  string
 	words []string
 	// loose words are used for much else; they need words before them that are known.
 	loose bool
-}{
+}
+
+// kinds are the kinds of part of a cupboard file and the words for them. A word
+// stands for itself and with an s.
+var kinds = []kindWords{
 	{"cells", []string{"battery holder", "cell holder", "cells holder", "battery box", "cell box", "battery case", "battery pack", "aa holder", "aaa holder", "c holder", "d holder", "aa box", "aaa box"}, false},
 	{"band", []string{"rubber band", "elastic band", "drive band", "drive belt", "o ring", "oring"}, false},
 	{"band", []string{"band", "elastic", "belt"}, true},
 	{"drum", []string{"winding drum", "cotton reel", "winch drum"}, false},
 	{"drum", []string{"drum", "reel", "bobbin", "spool"}, true},
 	{"block", []string{"pulley block", "sheave block", "single block", "double block", "treble block", "triple block"}, false},
-	{"pulley", []string{"pulley", "pully", "pulley wheel", "pulleys wheel", "grooved wheel"}, false},
+	{"pulley", []string{"pulley", "pully", "pulley wheel", "pully wheel", "pulleys wheel", "grooved wheel"}, false},
 	{"motor", []string{"motor"}, false},
 	{"sleeve", []string{"sleeve", "tubing", "tube", "bush", "adaptor", "adapter"}, true},
 	{"spacer", []string{"spacer", "washer"}, false},
 	{"spacer", []string{"bead"}, true},
 	{"wheel", []string{"wheel"}, true},
-	{"axle", []string{"axle", "dowel", "dowel rod", "dowelling", "skewer"}, false},
+	{"axle", []string{"axle", "axel", "dowel", "dowel rod", "dowelling", "skewer"}, false},
 	{"axle", []string{"rod", "shaft"}, true},
 	{"cord", []string{"cord", "string", "twine"}, true},
 	{"sheet", []string{"card sheet", "plywood sheet", "ply sheet", "mdf sheet", "plastic sheet", "cardboard sheet", "sheet card", "sheet plywood", "sheet of card", "sheet of plywood"}, false},
@@ -96,8 +99,10 @@ func kindIn(text string) naming {
 		text = text[:i]
 	}
 	words := strings.Fields(plainWords(strings.ReplaceAll(text, "'", "")))
+	words, slip := spelt(words)
 	words, unnamed := contained(words)
 	n.see(words)
+	n.loosely = n.loosely || slip && n.kind != ""
 	if n.kind == "wheel" && withGroove.MatchString(n.words) {
 		n.kind = "pulley"
 	}

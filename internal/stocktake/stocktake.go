@@ -19,6 +19,7 @@
 //	names.go        the words for columns
 //	columns.go      what is to be asked of columns without headings that are known
 //	kinds.go        the words for kinds, and for what is none
+//	slips.go        words for parts with a letter wrong
 //	count.go        "10ish", ">20", "2 doz", "12 (2 broken)"
 //	amount.go       sizes: decimal commas, fractions of an inch, units
 //	size.go         "5 x 300", "No. 16", "2 x AA": what a size says of each kind
