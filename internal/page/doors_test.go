@@ -278,6 +278,9 @@ func TestWhatWasSaidOfColumnsStays(t *testing.T) {
 	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "blue pulley;9\nred pulley;8\n"}})
 	assert.Equal(t, "How many", u.chosenIn("column-2"), "of another list nothing was said yet")
 	assert.Nil(t, u.byID("column-3"))
+	u.quiet(Event{Act: "headings", Form: map[string]string{"usual": "yes", "text": text, "column-1": "How many", "column-2": "Item"}})
+	assert.Contains(t, u.says("column-1-has"), "red pulley", "who has pasted another list meanwhile means that one")
+	assert.Equal(t, "Item", u.chosenIn("column-1"))
 }
 
 // Of a list of which something can be used, a heading that is not known is told of where its column

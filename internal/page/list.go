@@ -116,16 +116,23 @@ func (l *reading) askColumns() g.Node {
 		fields = append(fields, labelled("column-"+n, label, h.Select(h.ID("column-"+n), h.Name("column-"+n), h.Aria("describedby", "column-"+n+"-has"), g.Group(options)),
 			h.Span(h.Class("small"), h.ID("column-"+n+"-has"), g.Text("It has: "+strings.Join(a.Samples, "; ")))))
 	}
-	return h.Form(h.ID("headings"), h.Class("note"), h.Data("act", "headings"), h.Aria("labelledby", "headings-head"),
+	return h.Form(h.ID("headings"), h.Class("note"), h.Data("act", "headings"), h.Data("with", "list"), h.Aria("labelledby", "headings-head"),
 		h.P(h.ID("headings-head"), g.Text("What is in each column of your list?")),
 		h.Div(h.Class("fields"), g.Group(fields)),
 		h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID("headings-first"), h.Name("headed"), h.Value("yes"), g.If(headed, h.Checked())), h.Label(h.For("headings-first"), g.Text("The first row has headings, not a part"))),
 		h.P(h.Button(h.Type("submit"), h.ID("list-headings"), g.Text("Read it so"))))
 }
 
-// actHeadings reads the list with what was said of its columns.
+// actHeadings reads the list with what was said of its columns; what stands in the form of the list
+// comes with it.
 func (s *Session) actHeadings(d doing) {
 	l := &s.list
+	if text, sent := d.Form["text"]; sent {
+		if l.form = d.Form; strings.TrimSpace(text) != "" && text != l.text {
+			s.actList(d) // another list has been pasted, of which nobody was asked
+			return
+		}
+	}
 	if len(l.sheets) != 1 {
 		return
 	}

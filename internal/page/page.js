@@ -243,8 +243,10 @@
   document.addEventListener("submit", (e) => {
     e.preventDefault();
     const form = e.target;
+    const beside = $(form.dataset.with);
     sent(form);
-    send({ act: form.dataset.act, on: form.dataset.on || "", form: formOf(form) });
+    sent(beside);
+    send({ act: form.dataset.act, on: form.dataset.on || "", form: { ...(beside ? formOf(beside) : {}), ...formOf(form) } });
   });
   document.addEventListener("change", async (e) => {
     const el = e.target;

@@ -43,6 +43,14 @@ func TestWhatIsTypedStays(t *testing.T) {
 	b.click("left-2-go")
 	assert.Contains(t, b.text("kind-pulley"), "blue-pulley")
 
+	b.click("to-list")
+	b.types("list-text", "red pulley;8\nblue pulley;9\n")
+	b.click("list-go")
+	assert.Contains(t, b.text("column-1-has"), "red pulley")
+	b.types("list-text", "12;yellow pulley 40 mm\n14;white pulley 30 mm\n")
+	b.click("list-headings")
+	assert.Contains(t, b.text("column-1-has"), "12", "what is read is what stands there")
+
 	b.click("go-buy")
 	b.types("prices-text", "Supplier, Kind, Part, Pack, Price\n")
 	b.click("licences")
