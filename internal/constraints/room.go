@@ -2,6 +2,7 @@ package constraints
 
 import (
 	"fmt"
+	"math"
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
@@ -46,6 +47,21 @@ func HoleInset(l brief.Limits, m brief.Making, axle units.Millimetres) units.Mil
 		return 0
 	}
 	return (axle+l.RunningFit)/2 + l.HoleWall
+}
+
+// HoleMayStray is how far the running hole of an axle may be out of place before it leaves less
+// than half of Limits.HoleWall to the edge of the wood: across the strip that it is drilled in, or
+// from any edge of a side of sheet, which is as large as the frame. At is from the frame's lower
+// left corner. It is without end where nothing is drilled.
+func HoleMayStray(b *brief.Brief, atX, atY, axle units.Millimetres) units.Millimetres {
+	if !b.Making.DrillFrame {
+		return units.Millimetres(math.Inf(1))
+	}
+	edge := min(atX, atY, b.Frame.Length-atX, b.Frame.Height-atY)
+	if b.Frame.Strip > 0 {
+		edge = b.Frame.Strip / 2
+	}
+	return max(0, edge-(axle+b.Limits.RunningFit+b.Limits.HoleWall)/2)
 }
 
 // HoleInStrip is the hole-wall rule for frames with rails: the axle's running

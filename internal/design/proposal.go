@@ -59,7 +59,7 @@ func (t *task) propose(c *candidate) (Proposal, error) {
 	}
 	p.Motor = motorReport(d, &model, &running, &starting)
 	p.Axles = axleReports(d, b, &model, &g, &running)
-	p.Forgives = max(t.forgiveness(d, &model), c.bears) // which it bears, and is looked for in steps
+	p.Forgives = max(min(t.forgiveness(d, &model), t.woodAround(d)), c.bears) // which it bears, and is looked for in steps
 	p.Uses = t.uses(d)
 	p.Fewer, p.Overload = t.fewerCells(d), t.overload(d)
 	p.Penalty, p.Total = t.penalty(d, designed, &p)
@@ -161,6 +161,19 @@ func (t *task) forgiveness(d *drive.Drive, model *drive.Model) units.Millimetres
 		}
 	}
 	return units.Millimetres(lo) * forgivenessStep
+}
+
+// woodAround is how far the holes may be out of place for the wood that they are in.
+func (t *task) woodAround(d *drive.Drive) units.Millimetres {
+	least := units.Millimetres(math.Inf(1))
+	for i, axle := range d.Axles {
+		at := d.Positions[i+1]
+		least = min(least, constraints.HoleMayStray(t.brief, at.X, at.Y, axle.Diameter))
+		if i == len(d.Axles)-1 && d.FreeAxle != nil {
+			least = min(least, constraints.HoleMayStray(t.brief, d.FreeAxle.X, d.FreeAxle.Y, axle.Diameter))
+		}
+	}
+	return units.Millimetres(math.Floor(float64(least/forgivenessStep)+1e-9)) * forgivenessStep
 }
 
 func (t *task) stageReport(d *drive.Drive, m *drive.Model, g *drive.Geometry, i int, running, starting *drive.Flow) StageReport {
