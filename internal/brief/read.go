@@ -58,7 +58,7 @@ func ReadWith(name string, data []byte, cup *parts.Cupboard, more func(root *tom
 	load := root.Table("load")
 	b.Load = readLoad(load, b.Model)
 	b.Frame = readFrame(root.Table("frame"))
-	b.Making = readMaking(root.Table("making"))
+	b.Making = readMaking(root.Table("making"), b.Frame.Sheet > 0)
 	readLimits(root.Table("limits"), &b.Limits)
 	readWeights(root.Table("weights"), &b.Weights)
 	if more != nil {
@@ -178,11 +178,15 @@ func readDirection(t *tomlfile.Table) Direction {
 
 // readMaking reads [making]: drill_frame (false: axles are carried in clips,
 // straws or tubes), drill_out (bores may be opened) and glue, all true unless
-// said otherwise; and discs (pulleys may be made of discs), false unless said otherwise.
-func readMaking(t *tomlfile.Table) Making {
+// said otherwise; and discs (pulleys may be made of discs), false unless said otherwise. An axle
+// gets through the sides of a frame of sheet by holes only.
+func readMaking(t *tomlfile.Table, ofSheet bool) Making {
 	m := Making{DrillFrame: t.Yes("drill_frame", true), DrillOut: t.Yes("drill_out", true), Glue: t.Yes("glue", true), Discs: t.Yes("discs", false)}
 	if m.Discs && !m.Glue && t.Good("discs", "glue") {
 		t.Fail("discs", "discs are glued on one another: it needs glue = true as well")
+	}
+	if !m.DrillFrame && ofSheet && t.Good("drill_frame") {
+		t.Fail("drill_frame", "an axle gets through sides of sheet by a hole only: let holes be drilled, or build the sides of strip, with rails = [\"30 mm\", \"90 mm\"] or the like under [frame], to which clips or tubes are fixed")
 	}
 	t.Close()
 	return m

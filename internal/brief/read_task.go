@@ -24,7 +24,7 @@ func ReadTask(root *tomlfile.Table, cup *parts.Cupboard) (*Brief, *tomlfile.Tabl
 	b.Direction = readDirection(root.Table("direction"))
 	load := root.Table("load")
 	b.Load = readLoad(load, b.Model)
-	b.Making = readMaking(root.Table("making"))
+	b.Making = readMaking(root.Table("making"), false)
 	readLimits(root.Table("limits"), &b.Limits)
 	if cup != nil {
 		named(load, "wheel", b.Load.Wheel, wheelNames(cup))

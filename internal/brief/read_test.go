@@ -232,3 +232,13 @@ func TestDiscsNeedGlue(t *testing.T) {
 	_, err = brief.Read("b.toml", []byte(text+"glue = false\n"))
 	require.ErrorContains(t, err, "b.toml:10:9: making.discs: discs are glued on one another")
 }
+
+// An axle gets through a side of sheet by a hole only; between strips it lies in clips.
+func TestSidesOfSheetAreDrilled(t *testing.T) {
+	text := "model = \"plain shaft\"\nspeed = \"20 rpm\"\n[load]\ntorque = \"2 mN.m\"\n[making]\ndrill_frame = false\n[frame]\nlength = \"250 mm\"\nheight = \"120 mm\"\ndepth = \"120 mm\"\n"
+	_, err := brief.Read("b.toml", []byte(text))
+	require.ErrorContains(t, err, "b.toml:6:15: making.drill_frame: an axle gets through sides of sheet by a hole only")
+	b, err := brief.Read("b.toml", []byte(text+"rails = [\"20 mm\", \"90 mm\"]\n"))
+	require.NoError(t, err)
+	assert.False(t, b.Making.DrillFrame)
+}

@@ -277,11 +277,15 @@ func (s *Session) modelPictures(is string, r *read) g.Node {
 // adults are what adults may do; all of it but discs unless the brief says otherwise.
 func (s *Session) adults(values map[string]any, r *read) g.Node {
 	var all []g.Node
+	_, ofStrip := table(values, "frame")["rails"]
 	for _, f := range makeFields {
 		fid := id(briefName, "making", f.Key)
 		on := f.Key != "discs" // which is only done if the brief says so
 		if b, is := table(values, "making")[f.Key].(bool); is {
 			on = b
+		}
+		if f.Key == "drill_frame" && on && !ofStrip { // no axle gets through sides of sheet without
+			continue
 		}
 		_, words := wrong(fid, r.at(briefName, "making", f.Key))
 		all = append(all, h.P(h.Class("tick"), h.Input(h.Type("checkbox"), h.ID(fid), h.Data("act", "set"), h.Data("on", briefName+pathOf("making", f.Key)), g.If(on, h.Checked())), h.Label(h.For(fid), g.Text(f.Head)), words))
