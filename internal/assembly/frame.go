@@ -79,7 +79,7 @@ func (o *Build) ofStrip(f *Frame, in *certificate.Frame, onFloor bool, clearance
 	s := mm(in.Strip)
 	f.Strip, f.Sheet, f.Left, f.Below = s, 0, s, s
 	left, right, low, high := -s/2, f.Length+s/2, -s/2, f.Height+s/2
-	piece("rail with holes", f.Length, 0, 2*len(in.Rails))
+	piece("rail", f.Length, 0, 2*len(in.Rails))
 	switch closed := slices.ContainsFunc(in.Rails, func(rail certificate.Number) bool { return mm(rail) < s+s/2 }); {
 	case !onFloor:
 		piece("top and bottom", f.Length+2*s, 0, 4)

@@ -32,7 +32,7 @@ func TestNothingOfAVehicleHangsBelowItsFrame(t *testing.T) {
 			switch q := &o.Parts[k]; q.Name {
 			case "upright":
 				height = float64(q.Length)
-			case "rail with holes", "top and bottom", "top":
+			case "rail", "top and bottom", "top":
 				pieces++
 				assert.InDelta(t, float64(f.Length-2*f.Strip), float64(q.Length), 1e-9, "between the uprights: %v", name)
 			}

@@ -40,7 +40,7 @@ func (s *Set) workWords(step *assembly.Step) (do, check string) {
 	case assembly.SidesStep:
 		square := fmt.Sprintf("On both, both diagonals are %s mm.", mm(math.Hypot(float64(b.Frame.Length), float64(b.Frame.Height))))
 		if b.Frame.OfStrip {
-			return fmt.Sprintf(s.join()+" two sides from strip, %s × %s mm outside, on squared paper, card triangles on both faces of each corner. Let them dry.", mm(b.Frame.Length), mm(b.Frame.Height)), strings.Replace(square, "On both,", "Outside,", 1)
+			return fmt.Sprintf(s.join()+" two sides from strip, %s × %s mm outside, on squared paper, the middles of the rails %s mm up from the lower outside edge, card triangles on both faces of each corner. Let them dry.", mm(b.Frame.Length), mm(b.Frame.Height), s.rails()), strings.Replace(square, "On both,", "Outside,", 1)
 		}
 		return fmt.Sprintf("Saw two sides from sheet, %s × %s mm. Mark which way is up.", mm(b.Frame.Length), mm(b.Frame.Height)), square
 	case assembly.DrillStep:
@@ -348,6 +348,15 @@ func (s *Set) capWords(step *assembly.Step) []string {
 		list = append([]string{plural(washers, "washer", "washers")}, list...)
 	}
 	return list
+}
+
+// rails says how high the middles of the rails are above the outside of a frame of strip.
+func (s *Set) rails() string {
+	var up []string
+	for _, rail := range s.cert.Brief.Frame.Rails {
+		up = append(up, mm(units.Millimetres(rail)+s.plan.Build.Frame.Below))
+	}
+	return and(up)
 }
 
 // rideCheck is what to look at when the ride is on. One on an upright axle comes to stand on what
