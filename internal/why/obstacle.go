@@ -117,7 +117,7 @@ func (a *Answer) tooFew() string {
 		}
 		var one []string
 		for _, m := range s.Rules() {
-			one = append(one, stockWords(a.Levers[m].Key))
+			one = append(one, a.stockWords(a.Levers[m].Key))
 		}
 		if words != "" {
 			words += ", and not enough "
@@ -130,15 +130,28 @@ func (a *Answer) tooFew() string {
 	return fmt.Sprintf("there are not enough %s for %d sets", words, a.Case.Brief.Sets)
 }
 
-// stockWords are the parts that a lever of the stock is about.
-func stockWords(key string) string {
+// stockWords are the parts that a lever of the stock is about: where there is one for each place of
+// all sets, those that do for them.
+func (a *Answer) stockWords(key string) string {
+	words, kind, places := key, "", 1 // places in each set, at least
 	switch key {
 	case "cells":
-		return "cell holders"
+		words, kind = "cell holders", "cells"
 	case "bands":
-		return "rubber bands"
+		words, kind = "rubber bands", "band"
+	case "pulleys":
+		kind, places = "pulley", 2
+	case "motors":
+		kind = "motor"
 	}
-	return key
+	pieces := 0
+	for _, name := range a.Case.Cupboard.Names(kind) {
+		pieces += a.Case.Cupboard.Item(kind, name).Count
+	}
+	if kind != "" && pieces >= places*a.Case.Brief.Sets {
+		return "suitable " + words
+	}
+	return words
 }
 
 func listed(words []string, joint string) string {
@@ -199,7 +212,7 @@ func (a *Answer) together(conflict int) string {
 		words = append(words, l.Words)
 		sets = sets || l.Cost == leeway.Sets
 		if isStock(l) {
-			stock = stockWords(l.Key)
+			stock = a.stockWords(l.Key)
 		}
 	}
 	if sets && stock != "" && len(words) == 2 {

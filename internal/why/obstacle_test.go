@@ -149,7 +149,8 @@ func TestExtremeWords(t *testing.T) {
 // is known of one of them.
 func TestTooFew(t *testing.T) {
 	t.Parallel()
-	a := &Answer{Case: leeway.Case{Brief: &brief.Brief{Sets: 5}}, Levers: []leeway.Lever{
+	cup := &parts.Cupboard{Motors: []parts.Motor{{Item: parts.Item{Name: "a", Count: 3}}, {Item: parts.Item{Name: "b", Count: 1}}}, Pulleys: []parts.Pulley{{Item: parts.Item{Name: "a", Count: 9}}}}
+	a := &Answer{Case: leeway.Case{Brief: &brief.Brief{Sets: 5}, Cupboard: cup}, Levers: []leeway.Lever{
 		{Key: "sets", Cost: leeway.Sets}, {Key: "speed", Cost: leeway.Speed}, {Key: "rods and sleeves", Cost: leeway.Part}, {Key: "cells"}, {Key: "pulleys", Cost: leeway.Part}, {Key: "motors", Cost: leeway.Part},
 	}}
 	says := func(of ...conflict.Set) string {
@@ -163,4 +164,6 @@ func TestTooFew(t *testing.T) {
 	assert.Equal(t, "there are not enough cell holders, pulleys or motors for 5 sets", says(conflict.Of(0, 3, 4, 5), conflict.Of(0, 1, 3, 4, 5)))
 	assert.Equal(t, "there are not enough pulleys for 5 sets", says(conflict.Of(0, 4)))
 	assert.Empty(t, says(conflict.Of(1, 4)))
+	cup.Motors[1].Count, cup.Pulleys[0].Count = 2, 10
+	assert.Equal(t, "there are not enough cell holders, suitable pulleys or suitable motors for 5 sets", says(conflict.Of(0, 3, 4, 5)), "there are enough of some sort or another")
 }
