@@ -20,22 +20,24 @@ const (
 // largeFrom is how many kinds of pulleys make a large cupboard.
 const largeFrom = 25
 
+// looking is a look under a ceiling for so many drives.
+type looking func(ctx context.Context, keep int, watch func(search.Progress)) search.Result[node, *candidate]
+
 // lookAndDive looks at a cupboard no longer than until a dive is due, which mostly settles it, and
 // else dives and looks again. dived is what the dive took.
-func (t *task) lookAndDive(ctx context.Context, opt Options, look func(ctx context.Context, watch func(search.Progress)) search.Result[node, *candidate], watch func(search.Progress)) (found search.Result[node, *candidate], dived search.Stats) {
-	short, stop := context.WithCancel(ctx)
-	defer stop()
-	found = look(short, func(so search.Progress) {
+func (t *task) lookAndDive(ctx context.Context, opt Options, look looking, watch func(search.Progress)) (found search.Result[node, *candidate], dived search.Stats) {
+	short := &briefly{Context: ctx}
+	found = look(short, opt.Keep, func(so search.Progress) {
 		watch(so)
 		if so.Stats.Nodes >= diveAfter {
-			stop()
+			short.over.Store(true)
 		}
 	})
 	if found.Proved || pause.Err(ctx) != nil {
 		return found, dived
 	}
 	dived = t.dive(ctx, opt)
-	return look(ctx, watch), dived
+	return look(ctx, opt.Keep, watch), dived
 }
 
 // dive looks for some drives, good or not, to have them to show if the search is stopped while it

@@ -47,6 +47,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync/atomic"
 
 	"findrive/internal/brief"
 	"findrive/internal/parts"
@@ -150,8 +151,10 @@ func (t *task) find(ctx context.Context, opt Options, under func(ceiling search.
 		all[i], wrong[i] = t.propose(f.Solution)
 	})
 	for i, f := range found.Best {
-		if firsts[i] == nil && r.Status != StoppedEarly {
-			r.Status, r.Open = StoppedEarly, score.Points(f.Cost) // which of equals it is, is not settled
+		if firsts[i] == nil { // which of equals it is, is not settled
+			if cost := score.Points(f.Cost); r.Status != StoppedEarly || cost < r.Open {
+				r.Status, r.Open = StoppedEarly, cost
+			}
 		}
 		if wrong[i] != nil {
 			return nil, fmt.Errorf("proposal %d: %w", i+1, wrong[i])
@@ -215,8 +218,8 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		}
 		// Under a ceiling most drives cost nearly the same, so they are looked at
 		// in the order of the tie rule.
-		look := func(ctx context.Context, watch func(search.Progress)) search.Result[node, *candidate] {
-			found := search.BestBesides(ctx, under(ceiling), last.Best, search.Options{Keep: opt.Keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
+		look := func(ctx context.Context, keep int, watch func(search.Progress)) search.Result[node, *candidate] {
+			found := search.BestBesides(ctx, under(ceiling), last.Best, search.Options{Keep: keep, Limit: ceiling, InOrder: true, Threads: opt.Threads, Watch: watch})
 			stats.Add(found.Stats)
 			return found
 		}
@@ -226,7 +229,7 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 			found, dived = t.lookAndDive(ctx, opt, look, watch)
 			stats.Add(dived)
 		} else {
-			found = look(ctx, watch)
+			found = t.lookAndTell(ctx, opt, len(last.Best), look, watch)
 		}
 		if found.Proved {
 			covered = ceiling
@@ -267,6 +270,54 @@ func (t *task) rising(ctx context.Context, opt Options, under func(ceiling searc
 		last.Best = last.Best[:len(last.Best)-1]
 	}
 	return last
+}
+
+// tellAfter is after how many visits to arrangements the first drive is looked for by itself, if
+// none has been found under a lower ceiling. It is tried out (scripts/performance page).
+const tellAfter = 100
+
+// briefly is a context that may be over before the one that it is of.
+type briefly struct {
+	context.Context
+	over atomic.Bool
+}
+
+// Err is that it is over, or why the other is.
+func (b *briefly) Err() error {
+	if b.over.Load() {
+		return context.Canceled
+	}
+	return b.Context.Err()
+}
+
+// lookAndTell looks under a ceiling, and where that takes long and no drive is known yet for the
+// first of them alone, to tell it before the others are settled: they take several times as long.
+// What has been learned of arrangements stays, so that to look again costs little.
+func (t *task) lookAndTell(ctx context.Context, opt Options, known int, look looking, watch func(search.Progress)) search.Result[node, *candidate] {
+	if known > 0 || opt.Keep == 1 {
+		return look(ctx, opt.Keep, watch)
+	}
+	short := &briefly{Context: ctx}
+	found := look(short, opt.Keep, func(so search.Progress) {
+		watch(so)
+		if so.Stats.Visits >= tellAfter {
+			short.over.Store(true)
+		}
+	})
+	if found.Proved || pause.Err(ctx) != nil {
+		return found
+	}
+	if found = look(ctx, 1, watch); len(found.Best) == 0 {
+		return found
+	}
+	if !found.Proved {
+		found.Open = min(found.Open, found.Best[0].Cost) // what may come second was left out
+		return found
+	}
+	if opt.First != nil {
+		t.tellFirst(ctx, &found.Best[0], opt.First)
+	}
+	return look(ctx, opt.Keep, watch)
 }
 
 // tellFirst tells the first drive of the list, and keeps it. What is refused on the way counts no
