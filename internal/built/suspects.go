@@ -48,9 +48,10 @@ func (e *evidence) suspects() []Suspect {
 			p *= e.shown(a.fault, nil) * e.otherwiseCounted(a.fault)
 		}
 		p *= e.byWords(a.fault)
-		s.Share = p
-		total += p
-		out = append(out, s)
+		if s.Share = p; p > 0 {
+			total += p
+			out = append(out, s)
+		}
 	}
 	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(b.Share, a.Share) })
 	for i := range out {
