@@ -208,6 +208,9 @@ func (opt *measureOptions) readings(b *built.Build) ([]measure.Reading, error) {
 	} {
 		for _, text := range f.texts {
 			r, err := f.read(text)
+			if err != nil && b.Alone && (f.flag == "hung" || f.flag == "pulled") {
+				err = fmt.Errorf("%w\nhint: %s", err, ownParts)
+			}
 			if err != nil {
 				mistakes = append(mistakes, fmt.Sprintf("--%s: %v", f.flag, err))
 			}

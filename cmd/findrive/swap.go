@@ -190,6 +190,11 @@ func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writ
 	if m, err = swap.FromCertificate(c, opt.rank); err != nil {
 		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", shown(opt.from), err)}
 	}
+	if opt.cupboard == "" {
+		if err := builtInOf(c, opt.from, opt.said, stdin, cup); err != nil {
+			return nil, nil, nil, err
+		}
+	}
 	sayBuiltIn(stderr, true, theCupboard(opt.cupboard))
 	return m, cup, nil, nil
 }
