@@ -203,7 +203,7 @@ func (f *finder) try(ctx context.Context, p design.Pins, tolerance float64, rebu
 // drill.
 func (f *finder) keep(q *design.Proposal, otherSpeed, rebuilt bool) {
 	r := Replacement{Drive: q, OtherSpeed: otherSpeed, Rebuilt: rebuilt}
-	r.Steps = f.m.changes(q.Drive)
+	r.Steps = append(f.m.freed(q.Drive, f.a.Broken), f.m.changes(q.Drive)...)
 	if !rebuilt && len(f.m.Drive.Stages) == len(q.Drive.Stages) {
 		r.Steps = append(r.Steps, f.between(q)...)
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -107,6 +108,46 @@ func TestNothingLeft(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, a.Replacements)
 	assert.Zero(t, a.Open)
+}
+
+// A band that is put on again where one of its name broke, though no other is left, comes off
+// another stage: which, is said, and counted as a change.
+func TestBandOffAnotherStage(t *testing.T) {
+	of := func(uses []drive.Use, bands ...string) *drive.Drive {
+		d := &drive.Drive{}
+		for i, b := range bands {
+			d.Stages = append(d.Stages, drive.Stage{Band: &parts.Band{Item: parts.Item{Name: b}}, Use: uses[i]})
+		}
+		return d
+	}
+	single, twoOf := []drive.Use{0, 0, 0}, []drive.Use{drive.Paired, 0, 0}
+	for _, c := range []struct {
+		was, now *drive.Drive
+		want     []Step
+	}{
+		{of(single, "a", "a", "a"), of(single, "a", "a", "b"), []Step{{Words: "stage 1: put on the band a that comes off stage 3", Parts: 1}}},
+		{of(single, "a", "a", "a"), of(twoOf, "a", "b", "b"), []Step{{Words: "stage 1: put on the band a that comes off stages 2 and 3", Parts: 1}}},
+		{of(single, "a", "a", "a"), of(single, "b", "a", "a"), nil},
+		{of(twoOf, "a", "a", "a"), of(single, "a", "a", "a"), nil},
+	} {
+		m := &Model{Drive: c.was}
+		assert.Equal(t, c.want, m.freed(c.now, Slot{"band", "band", 1, "a"}))
+		assert.Empty(t, m.freed(c.now, Slot{"axle", "axle", 1, "a"}))
+	}
+}
+
+// It is among the steps of a replacement.
+func TestBandOffAnotherStageIsTold(t *testing.T) {
+	m := table3(t)
+	now := *m.Drive
+	now.Stages = slices.Clone(now.Stages)
+	m.Drive.Stages[0].Band, m.Drive.Stages[0].Use = m.Drive.Stages[1].Band, drive.Single
+	now.Stages[0].Band, now.Stages[0].Use, now.Stages[1].Band = m.Drive.Stages[0].Band, drive.Single, &parts.Band{Item: parts.Item{Name: "other"}}
+	f := &finder{m: m, a: &Answer{Model: m, Broken: Slot{"band", "band", 1, m.Drive.Stages[0].Band.Name}}}
+	f.keep(&design.Proposal{Drive: &now}, false, false)
+	require.Len(t, f.a.Replacements, 1)
+	assert.Contains(t, f.a.Replacements[0].Steps[0].Words, "that comes off stage 2")
+	assert.Equal(t, 2, f.a.Replacements[0].Parts)
 }
 
 func TestBroken(t *testing.T) {

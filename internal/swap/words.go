@@ -2,6 +2,8 @@ package swap
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"findrive/internal/drive"
 	"findrive/internal/units"
@@ -65,6 +67,37 @@ func (m *Model) changes(d *drive.Drive) []Step {
 		other("use drum %s in place of %s", d.Drum.Name, was.Drum.Name)
 	}
 	return append(out, m.moved(d)...)
+}
+
+// freed is the band that comes from another stage where the one that broke is put on again by
+// its name: there is no other of them. Of the other parts none is moved within a model.
+func (m *Model) freed(d *drive.Drive, broken Slot) []Step {
+	if broken.Kind != "band" || len(d.Stages) != len(m.Drive.Stages) {
+		return nil
+	}
+	taken := func(of *drive.Drive, stage int) int {
+		if s := &of.Stages[stage]; s.Band.Name == broken.Name {
+			return s.Use.BandsTaken()
+		}
+		return 0
+	}
+	at := broken.Stage - 1
+	wanted := taken(d, at) - (taken(m.Drive, at) - 1)
+	var from []string
+	for i := range d.Stages {
+		if n := taken(m.Drive, i) - taken(d, i); i != at && n > 0 && wanted > 0 {
+			wanted -= n
+			from = append(from, strconv.Itoa(i+1))
+		}
+	}
+	if len(from) == 0 {
+		return nil
+	}
+	which := "stage "
+	if len(from) > 1 {
+		which = "stages "
+	}
+	return []Step{{Words: fmt.Sprintf("stage %d: put on the band %s that comes off %s", broken.Stage, broken.Name, which+strings.Join(from, " and ")), Parts: 1}}
 }
 
 // moved are the holes that are elsewhere, with the distances that come of it.
