@@ -44,7 +44,7 @@ func (p *page) swap(a *swap.Answer) {
 		if a.Open > 0 {
 			p.say(0, "No replacement was found in the time. Give more with --time-limit.")
 		} else {
-			p.say(0, "Proved: nothing that is left can take its place, not with other holes nor as another drive. Get the part, or ask for another speed.")
+			p.say(0, "Proved: nothing that is left can take its place, with these holes or others, at any speed; and there is no other drive for the speed that was wanted. Get the part, or ask for another speed.")
 		}
 		return
 	}

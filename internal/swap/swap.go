@@ -56,9 +56,9 @@ const (
 	enough    = 3 // with which nothing further from the model is looked for
 )
 
-// otherSpeed is how far off the speed may be where nothing keeps the model's own
-// tolerance: as far as a brief may allow.
-const otherSpeed = 0.9
+// anySpeed is how far off the speed may be where nothing keeps the model's own tolerance: a
+// million times as fast, which nothing is.
+const anySpeed = 1e6
 
 // Find looks for replacements from what is left in the cupboard, the parts of the
 // model itself not among it. The error is design's: the program contradicts itself.
@@ -95,7 +95,10 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		f.try(ctx, any, m.Brief.Tolerance, false)
 	}
 	if len(a.Replacements) == 0 {
-		f.try(ctx, f.anyBands(near), max(otherSpeed, m.Brief.Tolerance), false)
+		f.try(ctx, f.anyBands(near), anySpeed, false)
+		if len(a.Replacements) == 0 {
+			f.try(ctx, any, anySpeed, false)
+		}
 		f.try(ctx, design.Pins{}, m.Brief.Tolerance, true)
 	}
 	slices.SortStableFunc(a.Replacements, func(x, y Replacement) int {

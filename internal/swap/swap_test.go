@@ -150,6 +150,26 @@ func TestBandOffAnotherStageIsTold(t *testing.T) {
 	assert.Equal(t, 2, f.a.Replacements[0].Parts)
 }
 
+// What mends a model at a speed far from that of before is found, however far, with holes of its
+// own if need be.
+func TestAtAnySpeed(t *testing.T) {
+	t.Parallel()
+	m := table3(t)
+	left := *cupboard(t)
+	left.Pulleys = slices.DeleteFunc(slices.Clone(left.Pulleys), func(p parts.Pulley) bool { return p.Name != "axle-10" })
+	require.Len(t, left.Pulleys, 1)
+	broken, err := m.Broken("driven", 2)
+	require.NoError(t, err)
+	a, err := Find(context.Background(), m, &left, broken, Options{NoneLeft: true})
+	require.NoError(t, err)
+	require.NotEmpty(t, a.Replacements)
+	for _, r := range a.Replacements {
+		assert.True(t, r.OtherSpeed || r.Rebuilt)
+		assert.Greater(t, float64(r.Drive.Speed.Likely), 1.95*float64(r.Drive.Target))
+		assert.Equal(t, "axle-10", r.Drive.Drive.Stages[1].Driven.Name)
+	}
+}
+
 func TestBroken(t *testing.T) {
 	m := table3(t)
 	s, err := m.Broken("axle-30", 0)
