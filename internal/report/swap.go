@@ -74,16 +74,20 @@ func changed(r *swap.Replacement) string {
 	case r.Rebuilt:
 		return "Only as another drive, with holes of its own"
 	case r.OtherSpeed:
-		return fmt.Sprintf("At another speed, %s, %s", holes(r.Holes), partsChanged(r.Parts))
+		return fmt.Sprintf("At another speed, %s, %s", holes(r), partsChanged(r.Parts))
 	}
-	return fmt.Sprintf("%s, %s", capital(holes(r.Holes)), partsChanged(r.Parts))
+	return fmt.Sprintf("%s, %s", capital(holes(r)), partsChanged(r.Parts))
 }
 
-func holes(n int) string {
-	if n == 0 {
-		return "no new hole"
+func holes(r *swap.Replacement) string {
+	words := "no new hole"
+	if r.Holes > 0 {
+		words = count(r.Holes, "hole") + " to drill"
 	}
-	return count(n, "hole") + " to drill"
+	if r.MotorMoved {
+		words += ", the motor moved"
+	}
+	return words
 }
 
 func partsChanged(n int) string {
@@ -123,6 +127,7 @@ type swapFile struct {
 
 type replacementJSON struct {
 	Holes      int            `json:"holes_to_drill"`
+	Motor      bool           `json:"motor_moved"`
 	Parts      int            `json:"parts_changed"`
 	OtherSpeed bool           `json:"at_another_speed"`
 	Rebuilt    bool           `json:"another_drive"`
@@ -147,7 +152,7 @@ func SwapJSON(w io.Writer, a *swap.Answer) error {
 	var drives []*design.Proposal
 	for i := range a.Replacements {
 		r := &a.Replacements[i]
-		out := replacementJSON{Holes: r.Holes, Parts: r.Parts, OtherSpeed: r.OtherSpeed, Rebuilt: r.Rebuilt, Steps: []string{}, Positions: []placeXY{}, Drive: shortDrive(r.Drive)}
+		out := replacementJSON{Holes: r.Holes, Motor: r.MotorMoved, Parts: r.Parts, OtherSpeed: r.OtherSpeed, Rebuilt: r.Rebuilt, Steps: []string{}, Positions: []placeXY{}, Drive: shortDrive(r.Drive)}
 		for _, s := range r.Steps {
 			out.Steps = append(out.Steps, s.Words)
 		}

@@ -23,8 +23,8 @@ type Answer struct {
 	// Spare is the entry of the same part among what is left: nothing else need be
 	// changed. Nil if there is none.
 	Spare *parts.Item
-	// Replacements are the nearest first: by holes to drill, then by parts changed,
-	// then by penalty. They are looked for only if there is no spare.
+	// Replacements are the nearest first: by holes to drill, then those whose motor stays,
+	// then by parts changed, then by penalty. They are looked for only if there is no spare.
 	Replacements []Replacement
 	// Open is how many searches were stopped before they had settled everything.
 	Open int
@@ -36,6 +36,8 @@ type Replacement struct {
 	Steps []Step
 	Parts int // places filled with something else
 	Holes int // to drill anew, or to another size
+	// MotorMoved is set where the motor, which has no hole, is set elsewhere.
+	MotorMoved bool
 	// OtherSpeed is set where the model's own tolerance is not kept; Rebuilt where the
 	// whole drive is another.
 	OtherSpeed, Rebuilt bool
@@ -102,7 +104,7 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		f.try(ctx, design.Pins{}, m.Brief.Tolerance, true)
 	}
 	slices.SortStableFunc(a.Replacements, func(x, y Replacement) int {
-		return cmp.Or(parts.CompareBool(x.Rebuilt, y.Rebuilt), parts.CompareBool(x.OtherSpeed, y.OtherSpeed), cmp.Compare(x.Holes, y.Holes), cmp.Compare(x.Parts, y.Parts),
+		return cmp.Or(parts.CompareBool(x.Rebuilt, y.Rebuilt), parts.CompareBool(x.OtherSpeed, y.OtherSpeed), cmp.Compare(x.Holes, y.Holes), parts.CompareBool(x.MotorMoved, y.MotorMoved), cmp.Compare(x.Parts, y.Parts),
 			cmp.Compare(x.Drive.Total, y.Drive.Total))
 	})
 	a.Replacements = a.Replacements[:min(most, len(a.Replacements))]
@@ -213,10 +215,11 @@ func (f *finder) keep(q *design.Proposal, otherSpeed, rebuilt bool) {
 	for _, s := range r.Steps {
 		r.Parts += s.Parts
 		r.Holes += s.Holes
+		r.MotorMoved = r.MotorMoved || s.Motor
 	}
 	for i := range f.a.Replacements {
 		if old := &f.a.Replacements[i]; alike(old.Drive.Drive, q.Drive) {
-			if r.Holes < old.Holes {
+			if cmp.Or(cmp.Compare(r.Holes, old.Holes), parts.CompareBool(r.MotorMoved, old.MotorMoved)) < 0 {
 				*old = r
 			}
 			return

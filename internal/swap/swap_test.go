@@ -60,11 +60,15 @@ func TestReplacements(t *testing.T) {
 				require.Len(t, d.Stages, len(m.Drive.Stages))
 				moved := 0
 				for k := range d.Positions {
-					if d.Positions[k] != m.Drive.Positions[k] {
+					if k > 0 && d.Positions[k] != m.Drive.Positions[k] {
 						moved++
 					}
 				}
 				assert.LessOrEqual(t, moved, r.Holes, "%s: %v", broken, r.Steps)
+				assert.Equal(t, d.Positions[0] != m.Drive.Positions[0], r.MotorMoved, "the motor has no hole: %s: %v", broken, r.Steps)
+				for _, s := range r.Steps {
+					assert.NotContains(t, s.Words, "hole for the motor")
+				}
 				for _, s := range (&Model{Brief: m.Brief, Drive: d}).Slots() {
 					if s.Role == broken.Role && s.Stage == broken.Stage {
 						assert.NotEqual(t, broken.Name, s.Name)
