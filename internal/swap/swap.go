@@ -58,8 +58,8 @@ const (
 	enough    = 3 // with which nothing further from the model is looked for
 )
 
-// anySpeed is how far off the speed may be where nothing keeps the model's own tolerance: a
-// million times as fast, which nothing is.
+// anySpeed is how far off the speed may be in the end where nothing keeps the model's own
+// tolerance: a million times as fast, which nothing is.
 const anySpeed = 1e6
 
 // Find looks for replacements from what is left in the cupboard, the parts of the
@@ -97,9 +97,12 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		f.try(ctx, any, m.Brief.Tolerance, false)
 	}
 	if len(a.Replacements) == 0 {
-		f.try(ctx, f.anyBands(near), anySpeed, false)
-		if len(a.Replacements) == 0 {
-			f.try(ctx, any, anySpeed, false)
+		for _, p := range []design.Pins{f.anyBands(near), any} {
+			for _, off := range []float64{0.9, 3, 10, anySpeed} { // the nearest speed first
+				if len(a.Replacements) == 0 && off > m.Brief.Tolerance {
+					f.try(ctx, p, off, false)
+				}
+			}
 		}
 		f.try(ctx, design.Pins{}, m.Brief.Tolerance, true)
 	}
