@@ -9,6 +9,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/search"
 )
@@ -23,6 +24,9 @@ type Answer struct {
 	// Spare is the entry of the same part among what is left: nothing else need be
 	// changed. Nil if there is none.
 	Spare *parts.Item
+	// Cut is the broken pulley where it was made of discs, and the sheets and cutters that are
+	// left make another: nothing else need be changed. Nil if not.
+	Cut *parts.Pulley
 	// Replacements are the nearest first: by holes to drill, then those whose motor stays,
 	// then by parts changed, then by penalty. They are looked for only if there is no spare.
 	Replacements []Replacement
@@ -70,6 +74,9 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		a.Spare = it
 		return a, nil
 	}
+	if made := m.Made[broken.Name]; broken.Kind == "pulley" && made != nil && cuts(left, made) {
+		a.Cut = made
+	}
 	f := &finder{m: m, a: a, opt: opt, cup: pooled(left, own(m.Drive, m.Brief), broken, true)}
 	a.Cupboard = f.cup
 	near := f.open(asBuilt(m.Drive))
@@ -112,6 +119,17 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 	})
 	a.Replacements = a.Replacements[:min(most, len(a.Replacements))]
 	return a, f.err
+}
+
+// cuts reports whether what is left makes one more of a made pulley: of the same sheets, cut in the
+// same way.
+func cuts(left *parts.Cupboard, made *parts.Pulley) bool {
+	for _, d := range made.Made.Pieces() {
+		if !slices.ContainsFunc(left.Cutters, func(c parts.Cutter) bool { return c.Name == d.Cutter }) {
+			return false
+		}
+	}
+	return left.Discs != nil && making.Enough(left, []*parts.Pulley{made}, 1) == nil
 }
 
 // finder gathers replacements.

@@ -174,6 +174,25 @@ func TestAtAnySpeed(t *testing.T) {
 	}
 }
 
+// A pulley that was made can be made again while its sheets last, and what cut them is there.
+func TestMadeAgain(t *testing.T) {
+	disc := func(d float64) parts.Disc {
+		return parts.Disc{Sheet: "card", Kind: "card", Thickness: 2, Diameter: mm(d), Cutter: "compass"}
+	}
+	made := &parts.Pulley{Item: parts.Item{Name: "made-95"}, Made: &parts.Made{Core: disc(95), Flange: disc(105), Layers: 2}}
+	left := func(sheets, most int, cutter string) *parts.Cupboard {
+		return &parts.Cupboard{Discs: &parts.Discs{Most: most}, Cutters: []parts.Cutter{{Item: parts.Item{Name: cutter}}},
+			Sheets: []parts.SheetStock{{Item: parts.Item{Name: "card", Count: sheets}, Kind: "card", Thickness: 2, Length: 297, Width: 210}}}
+	}
+	assert.True(t, cuts(left(2, 12, "compass"), made))
+	assert.False(t, cuts(left(0, 12, "compass"), made))
+	assert.False(t, cuts(left(2, 3, "compass"), made))
+	assert.False(t, cuts(left(2, 12, "saw"), made))
+	none := left(2, 12, "compass")
+	none.Discs = nil
+	assert.False(t, cuts(none, made))
+}
+
 func TestBroken(t *testing.T) {
 	m := table3(t)
 	s, err := m.Broken("axle-30", 0)
