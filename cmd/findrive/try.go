@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -260,7 +261,15 @@ func (opt *tryOptions) diagnose(ctx context.Context, b *built.Build) (*built.Dia
 	}{{"turns", opt.turns, measure.ReadTurns}, {"travel", opt.travel, measure.ReadTravel}} {
 		for _, text := range f.texts {
 			r, err := f.read(text)
-			if err != nil {
+			switch {
+			case errors.Is(err, measure.ErrStands):
+				h := built.Hear(measure.Stands, b.Brief.Model)
+				for i := range h {
+					h[i].Words = text
+				}
+				heard = append(heard, h...)
+				continue
+			case err != nil:
 				mistakes = append(mistakes, fmt.Sprintf("--%s: %v", f.flag, err))
 			}
 			readings = append(readings, r)

@@ -145,7 +145,7 @@ func TestImpossibleReadings(t *testing.T) {
 		assert.Nil(t, got.Calibration())
 	}
 	for text, says := range map[string]string{
-		"34 in thirty": "the time", "11,5 turns in 30 s": "a comma in its number", "34 turns in 30,5 s": "a comma in its number", "many turns in 30 s": "not a count", "1 turn in 30 s": "count for longer", "34 turns in 1 s": "by hand", "NaN turns in 30 s": "tell little", "34": "not a count",
+		"34 in thirty": "the time", "11,5 turns in 30 s": "a comma in its number", "34 turns in 30,5 s": "a comma in its number", "many turns in 30 s": "not a count", "1 turn in 30 s": "count for longer", "0 turns in 30 s": "so it stands", "34 turns in 1 s": "by hand", "NaN turns in 30 s": "tell little", "34": "not a count",
 	} {
 		_, err := measure.ReadTurns(text)
 		require.Error(t, err, text)
