@@ -39,7 +39,17 @@ type evidence struct {
 	unsure      []float64 // how likely each was not meant so
 	usual       []float64 // how likely each thing that was told is, whatever the fault
 	due, wanted units.RPM
-	sound       daily // the drive as its file says, where something was counted
+	sound       daily     // the drive as its file says, where something was counted
+	fastest     units.RPM // that it would be counted at with any one fault
+}
+
+// beyondAll is how many times as fast as with any one fault a model must be counted for something
+// else to have been counted (judgement).
+const beyondAll = 2
+
+// beyond reports whether every count is faster than any one fault explains.
+func (e *evidence) beyond() bool {
+	return len(e.counts) > 0 && e.due > 0 && !slices.ContainsFunc(e.counts, func(c Count) bool { return c.Turns < beyondAll*max(e.due, e.fastest) })
 }
 
 // farOff is how many standard deviations a count may be from what is due.

@@ -67,3 +67,26 @@ func TestWhatWasCountedTurningTurns(t *testing.T) {
 		}
 	}
 }
+
+// A count that is far faster than with any one thing wrong is of something else: no fault is named,
+// but for what is told besides.
+func TestBeyondWhatAnyFaultDoes(t *testing.T) {
+	b := read(t, heldDrives["ride"])
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		words  string
+		times  float64
+		beyond bool
+	}{{"", 1, false}, {"", 3, false}, {"far too fast", 100, true}, {"", 100, true}, {"it squeaks", 100, true}, {"", 0.01, false}} {
+		heard := []built.Hearing(nil)
+		if c.words != "" {
+			heard = built.Hear(c.words, b.Brief.Model)
+		}
+		d, err := built.Diagnose(context.Background(), b, heard, []built.Count{{Turns: w.Speed.Likely * units.RPM(c.times), Sigma: 0.05}})
+		require.NoError(t, err)
+		assert.Equal(t, c.beyond, d.Beyond, "%v", c)
+		assert.Equal(t, !c.beyond || c.words == "it squeaks", len(d.Suspects) > 0, "%v", c)
+		assert.Equal(t, len(d.Suspects) > 0, len(d.Checks) > 0, "%v", c)
+	}
+}

@@ -30,6 +30,7 @@ func (e *evidence) suspects() []Suspect {
 	ways := map[Fault][]tampered{}
 	for _, t := range e.b.tamper() {
 		ways[t.fault] = append(ways[t.fault], t)
+		e.fastest = max(e.fastest, units.RPM(e.would(&t)))
 	}
 	var out []Suspect
 	total := 0.0
