@@ -166,6 +166,11 @@ func (opt challengeOptions) built(c *goals.Challenge, cup *parts.Cupboard, stdin
 	if err != nil {
 		return outcome{exitNone, opt.from + ": " + err.Error()}
 	}
+	if opt.cupboard == "" {
+		if err := builtInOf(list, opt.from, opt.said, stdin, cup); err != nil {
+			return err
+		}
+	}
 	b := found.Build(cup)
 	if opt.calibration != "" {
 		b = b.Calibrated(cup.With(b.Cupboard))

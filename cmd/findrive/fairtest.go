@@ -26,6 +26,7 @@ type fairTestOptions struct {
 	said                         said
 	cupboard, brief, calibration string
 	drive, from                  string
+	alone                        bool // no cupboard is known
 	bases, threads, rank         int
 	timeLimit                    time.Duration
 	change                       []string
@@ -183,6 +184,8 @@ func (opt *fairTestOptions) next(r *fairtest.Result) string {
 		return opt.said.then("explain", "--for", string(explain.Pupil))
 	case !r.Whole:
 		return opt.said.longer(opt.timeLimit)
+	case opt.alone:
+		return opt.said.again("-c", "cupboard.toml")
 	case len(opt.change) > 0:
 		return opt.said.without("change").again()
 	}
@@ -195,6 +198,9 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 	if opt.from != "" {
 		m := model{proposals: proposals{cupboard: opt.cupboard, calibration: opt.calibration, from: opt.from, rank: opt.rank}}
 		b, _, err := m.build(ctx, stdin, stderr)
+		if opt.alone = err == nil && b.Alone; opt.alone {
+			fmt.Fprintf(stderr, "Note: %s\n", ownParts)
+		}
 		return []*built.Build{b}, true, err
 	}
 	if opt.drive != "" {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -194,6 +195,7 @@ func oneStdin(files ...string) bool {
 func (opt *measureOptions) readings(b *built.Build) ([]measure.Reading, error) {
 	var out []measure.Reading
 	var mistakes []string
+	stands := false
 	for _, f := range []struct {
 		flag  string
 		texts []string
@@ -208,16 +210,28 @@ func (opt *measureOptions) readings(b *built.Build) ([]measure.Reading, error) {
 	} {
 		for _, text := range f.texts {
 			r, err := f.read(text)
+			if err != nil && b.Alone && (f.flag == "hung" || f.flag == "pulled") {
+				err = fmt.Errorf("%w\nhint: %s", err, ownParts)
+			}
 			if err != nil {
 				mistakes = append(mistakes, fmt.Sprintf("--%s: %v", f.flag, err))
+				stands = stands || errors.Is(err, measure.ErrStands)
 			}
 			out = append(out, r)
 		}
+	}
+	if stands {
+		mistakes = append(mistakes, opt.whyItStands())
 	}
 	if len(mistakes) > 0 {
 		return nil, outcome{exitUsage, strings.Join(mistakes, "\n")}
 	}
 	return out, nil
+}
+
+// whyItStands is where to go with a model that does not turn.
+func (opt *measureOptions) whyItStands() string {
+	return "hint: what stops it is found by " + opt.said.then("try", "--symptom", measure.Stands)
 }
 
 // write writes the calibration if a file is asked for, and says so on stderr.

@@ -83,6 +83,9 @@ func (opt *measureOptions) groups(stdin io.Reader) ([]measure.GroupCount, error)
 		}
 		out = append(out, more...)
 	}
+	if err := errors.Join(mistakes...); errors.Is(err, measure.ErrStands) {
+		mistakes = append(mistakes, errors.New("hint: leave that line out to learn of the others"), errors.New(opt.whyItStands()))
+	}
 	if len(mistakes) > 0 {
 		return nil, outcome{code, errors.Join(mistakes...).Error()}
 	}

@@ -34,6 +34,9 @@ func (m *model) flags(cmd *cobra.Command, usual time.Duration) flags {
 	return f
 }
 
+// ownParts is said where parts are looked for and no cupboard is known.
+const ownParts = "only the drive's own parts are known: name the cupboard with -c"
+
 // listed reports whether the drive is one of a list, saved or to be searched for.
 func (m *model) listed() bool { return m.from != "" || m.brief != "" || m.ranked }
 

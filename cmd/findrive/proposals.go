@@ -9,6 +9,7 @@ import (
 
 	"findrive/internal/certificate"
 	"findrive/internal/design"
+	"findrive/internal/parts"
 	"findrive/internal/plan"
 	"findrive/internal/report"
 )
@@ -61,6 +62,20 @@ func (p proposals) certificate(ctx context.Context, stdin io.Reader, stderr io.W
 		ended = outcome{exitStopped, "stopped before it was proved that this is the best"}
 	}
 	return c, ended, nil
+}
+
+// builtInOf refuses a list that was not made from the built-in cupboard, which is read where none
+// is named: whoever has the drive has none of the parts in that. cup is the built-in one with what
+// is read besides.
+func builtInOf(c *certificate.Certificate, from string, how said, stdin io.Reader, cup *parts.Cupboard) error {
+	plain, err := loadCupboard("", stdin)
+	if err := inFiles(err); err != nil {
+		return err
+	}
+	if report.MadeFrom(c.Prints.Cupboard, plain) || report.MadeFrom(c.Prints.Cupboard, cup) {
+		return nil
+	}
+	return outcome{exitUsage, fmt.Sprintf("%s was made from another cupboard than the built-in example: name yours with -c\nhint: %s", shown(from), how.again("-c", "cupboard.toml"))}
 }
 
 // readCertificate is a saved list of drives: a certificate, the answer of swap or challenge,

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -101,10 +102,15 @@ func runSwap(ctx context.Context, opt swapOptions, stdin io.Reader, stdout, stde
 		return err
 	case a.Open > 0:
 		return outcome{code: exitStopped}
-	case a.Spare == nil && len(a.Replacements) == 0:
+	case a.Spare == nil && a.Cut == nil && len(a.Replacements) == 0:
 		return outcome{code: exitNone}
 	}
 	return ended
+}
+
+// discs is the command that prints the discs of the model's pulleys.
+func (opt swapOptions) discs() string {
+	return strings.Replace(opt.said.sheet(opt.rank), "findrive sheet", "findrive sheet discs", 1)
 }
 
 // next is the command to write after this one.
@@ -112,6 +118,8 @@ func (opt swapOptions) next(a *swap.Answer) string {
 	switch {
 	case a.Spare != nil:
 		return opt.said.again("--none-left")
+	case a.Cut != nil:
+		return opt.discs()
 	case len(a.Replacements) > 0 && a.Model.Unframed:
 		return opt.said.then("try")
 	case len(a.Replacements) > 0 && opt.output == "":
@@ -189,6 +197,11 @@ func (opt swapOptions) load(ctx context.Context, stdin io.Reader, stderr io.Writ
 	}
 	if m, err = swap.FromCertificate(c, opt.rank); err != nil {
 		return nil, nil, nil, outcome{exitInput, fmt.Sprintf("%s: %v", shown(opt.from), err)}
+	}
+	if opt.cupboard == "" {
+		if err := builtInOf(c, opt.from, opt.said, stdin, cup); err != nil {
+			return nil, nil, nil, err
+		}
 	}
 	sayBuiltIn(stderr, true, theCupboard(opt.cupboard))
 	return m, cup, nil, nil

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -185,6 +186,8 @@ func (opt *tryOptions) next(w *built.Working, found *built.Diagnosis) string {
 		return opt.said.again("--cured", unused("cured.toml"))
 	case opt.output != "":
 		return opt.said.without("from", "brief", "rank").onDrive("try", opt.output)
+	case w.Build.Alone && (asked || found != nil && len(found.Advised()) > 0):
+		return opt.said.again("-c", "cupboard.toml")
 	case asked:
 		return opt.said.then("try")
 	case opt.listed() && (opt.faulty() || w.Broken() > 0): // the model may be another than the list has
@@ -258,7 +261,15 @@ func (opt *tryOptions) diagnose(ctx context.Context, b *built.Build) (*built.Dia
 	}{{"turns", opt.turns, measure.ReadTurns}, {"travel", opt.travel, measure.ReadTravel}} {
 		for _, text := range f.texts {
 			r, err := f.read(text)
-			if err != nil {
+			switch {
+			case errors.Is(err, measure.ErrStands):
+				h := built.Hear(measure.Stands, b.Brief.Model)
+				for i := range h {
+					h[i].Words = text
+				}
+				heard = append(heard, h...)
+				continue
+			case err != nil:
 				mistakes = append(mistakes, fmt.Sprintf("--%s: %v", f.flag, err))
 			}
 			readings = append(readings, r)

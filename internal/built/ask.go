@@ -55,8 +55,15 @@ func Ask(w *Working, q Question) *Reply {
 		WhichWay: whichWay, WhichCells: whichCells, HowLong: howLong, TooTight: tooTightWords, HowHeavy: howHeavy, Fastest: fastest,
 		PartsFit: partsFit, FrameFit: frameFit, Upright: upright, FatBands: fatBands, JoinBands: joinBands,
 	}[q](r, w)
+	if w.Build.Alone && slices.Contains([]Question{WhichCells, Fastest, FatBands, JoinBands, Upright}, q) {
+		r.says(OwnParts)
+	}
 	return r
 }
+
+// OwnParts is said where an answer looks at what there is besides the drive, and no cupboard is
+// known.
+const OwnParts = "Only the drive's own parts are known here. To have all that there is looked at, name the cupboard with -c."
 
 func (r *Reply) says(format string, args ...any) {
 	r.Says = append(r.Says, fmt.Sprintf(format, args...))
@@ -175,8 +182,12 @@ func whichCells(r *Reply, w *Working) {
 		}
 	}
 	switch {
+	case (best == nil || best.Stops != Turns) && b.Alone:
+		r.Short = "With the holder that it has it does not turn. Ask --symptom \"hums and will not start\"."
 	case best == nil || best.Stops != Turns:
 		r.Short = "Neither: with no holder of this cupboard does it turn. Ask --symptom \"hums and will not start\"."
+	case len(holders) == 1 && b.Alone:
+		r.Short = fmt.Sprintf("That cannot be said: no holder but its own (%s) is known.", cells(holders[0].Cells))
 	case len(holders) == 1:
 		r.Short = "The cupboard has only one kind of holder."
 	case w.Target > 0:
@@ -334,6 +345,8 @@ func AskFit(b *Build, pair string) (*Reply, error) {
 	hub, isHub := hubs[part]
 	shaft, isShaft := shafts[on]
 	switch {
+	case b.Alone && !(isHub && isShaft):
+		return nil, fmt.Errorf("%s: only the drive's own parts are known here: name the cupboard with -c", units.Quoted(pair))
 	case !isHub:
 		return nil, fmt.Errorf("the cupboard has no pulley, wheel or drum %s%s", units.Quoted(part), meant(part, slices.Sorted(maps.Keys(hubs))))
 	case !isShaft:

@@ -113,6 +113,9 @@ func upright(r *Reply, w *Working) {
 			}
 		}
 		words := "no narrow band of the cupboard is right for that"
+		if b.Alone {
+			words = "none of its own narrow bands is right for that"
+		}
 		if len(fit) > 0 {
 			words = strings.Join(fit, " or ") + " would do"
 			if have >= need {
@@ -168,6 +171,8 @@ func fatBands(r *Reply, w *Working) {
 		}
 	}
 	switch {
+	case !any && b.Alone:
+		r.Short = fmt.Sprintf("That cannot be said: no band but its own is known, and those are at most %d mm wide.", wide)
 	case !any:
 		r.Short = fmt.Sprintf("The cupboard has none: every band in it is at most %d mm wide.", wide)
 	case works == len(b.Drive.Stages):

@@ -51,6 +51,8 @@ type Build struct {
 	// Cupboard is what there is to change it with: the user's cupboard and the
 	// parts that the drive's own file describes.
 	Cupboard *parts.Cupboard
+	// Alone is whether no cupboard is known, so that Cupboard has the drive's own parts only.
+	Alone bool
 	// Framed is whether the file has a frame, which is then the brief's. MotorAt is
 	// where in it the motor's shaft is; nil if the file does not say.
 	Framed  bool

@@ -34,6 +34,9 @@ type Diagnosis struct {
 	// Runs reports that it was counted turning where by its file it should stand. Suspects
 	// are then only those with which it would turn, and may be none.
 	Runs bool
+	// Beyond reports that it was counted so fast that with nothing wrong in it it would do near
+	// that. Suspects are then those of what was told besides; none where nothing was.
+	Beyond bool
 	// Checks are what to look at first, the likeliest to find it first; each takes a minute at
 	// most, and no number shows it.
 	Checks []Check
@@ -106,6 +109,12 @@ func Diagnose(ctx context.Context, b *Build, heard []Hearing, counts []Count) (*
 	d.Suspects = e.suspects()
 	if d.Runs = len(counts) > 0 && !(d.Due.Likely > 0); d.Runs {
 		d.Suspects = slices.DeleteFunc(d.Suspects, func(s Suspect) bool { return !(s.Would > 0) })
+	}
+	if d.Beyond = !d.Fits && e.beyond(); d.Beyond {
+		if d.Suspects = nil; slices.ContainsFunc(e.signs, func(s Symptom) bool { return s != TooFast && s != TooSlow && s != Odd }) {
+			e.counts = nil
+			d.Suspects = e.suspects()
+		}
 	}
 	stands := slices.ContainsFunc(e.signs, func(s Symptom) bool { return s == NoGo || s == NeedsPush || s == Nothing })
 	for i, s := range e.signs {

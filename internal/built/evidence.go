@@ -39,7 +39,17 @@ type evidence struct {
 	unsure      []float64 // how likely each was not meant so
 	usual       []float64 // how likely each thing that was told is, whatever the fault
 	due, wanted units.RPM
-	sound       daily // the drive as its file says, where something was counted
+	sound       daily     // the drive as its file says, where something was counted
+	fastest     units.RPM // that it would be counted at with any one fault
+}
+
+// beyondAll is how many times as fast as with any one fault a model must be counted for something
+// else to have been counted (judgement).
+const beyondAll = 2
+
+// beyond reports whether every count is faster than any one fault explains.
+func (e *evidence) beyond() bool {
+	return len(e.counts) > 0 && e.due > 0 && !slices.ContainsFunc(e.counts, func(c Count) bool { return c.Turns < beyondAll*max(e.due, e.fastest) })
 }
 
 // farOff is how many standard deviations a count may be from what is due.
@@ -123,8 +133,12 @@ func (e *evidence) counted(t *tampered) float64 {
 	if len(e.counts) == 0 {
 		return 1
 	}
+	never := leastLikely
+	if e.ran() {
+		never = 0
+	}
 	if t.is == lifeless || t.is == motorAlone || !(t.turns > 0) && !(e.sound.sd > 0) {
-		return leastLikely
+		return never
 	}
 	share, mean, sigma := 1.0, math.Log(float64(t.turns)), e.sigma
 	if e.sound.sd > 0 && !(t.turns > 0 && e.farFrom(t)) {
@@ -133,7 +147,7 @@ func (e *evidence) counted(t *tampered) float64 {
 			t.days = &d
 		}
 		if t.days.share == 0 {
-			return leastLikely
+			return never
 		}
 		share, mean = t.days.share, t.days.mean+math.Log(1-t.slip)
 		sigma *= min(mostWider, max(1/mostWider, t.days.sd/e.sound.sd))
@@ -148,10 +162,14 @@ func (e *evidence) counted(t *tampered) float64 {
 }
 
 // moves is how well a drive that does as t does tells why what was said to be too slow or too fast
-// was counted so: not at all where it would do about as the sound one does, whatever the count, and
+// was counted so, or what was counted far from what is due: not at all where it would do about as the sound one does, whatever the count, and
 // wholly where it makes up for half of the way (judgement).
 func (e *evidence) moves(t *tampered) float64 {
 	slow, fast := slices.Contains(e.signs, TooSlow), slices.Contains(e.signs, TooFast)
+	if len(e.signs) == 0 && len(e.counts) > 0 && !e.within(&e.counts[0]) {
+		slow = e.counts[0].Turns < e.due
+		fast = !slow
+	}
 	if len(e.counts) == 0 || slow == fast || t.is != runs || !(t.turns > 0) || !(e.due > 0) {
 		return 1
 	}
@@ -188,8 +206,11 @@ const farWay = 1.1
 // otherwiseCounted is how likely the counts are with a fault that numbers do not tell: it
 // changes nothing about the speed, or, for one that slows the drive, half the time slows it
 // by any amount, and less often where it seldom shows so (judgement). Where it is said to be
-// too slow or too fast, a fault that changes nothing about the speed is seldom behind it.
+// too slow or too fast, or nothing is said besides the count, a fault that changes nothing about the speed is seldom behind it.
 func (e *evidence) otherwiseCounted(f Fault) float64 {
+	if standing(f) && e.ran() && !e.speaksOf(f) {
+		return 0
+	}
 	by := func(times float64) float64 {
 		return e.jointly(e.sigma, func(c *Count) float64 {
 			return math.Log(float64(c.Turns) / (times * math.Max(float64(e.due), 1e-9)))
@@ -199,7 +220,7 @@ func (e *evidence) otherwiseCounted(f Fault) float64 {
 	if len(e.counts) == 0 {
 		return as
 	}
-	if slices.Contains(e.signs, TooSlow) || slices.Contains(e.signs, TooFast) {
+	if len(e.signs) == 0 || slices.Contains(e.signs, TooSlow) || slices.Contains(e.signs, TooFast) {
 		as *= background
 	}
 	if !slows(f) {
@@ -214,6 +235,24 @@ func (e *evidence) otherwiseCounted(f Fault) float64 {
 		often = min(often, p)
 	}
 	return (1-often)*as + often*sum/float64(len(ways))
+}
+
+// standing reports whether a model with a fault that numbers do not tell stands: whoever counted
+// its turns had a closed circuit and every band on.
+func standing(f Fault) bool { return f == CircuitOpen || f == ShortCircuit || f == BandOff }
+
+// ran reports whether the model was counted turning, and nothing is told of it that stands or
+// stops.
+func (e *evidence) ran() bool {
+	return len(e.counts) > 0 && !slices.ContainsFunc(e.counts, func(c Count) bool { return !(c.Turns > 0) }) &&
+		!slices.ContainsFunc(e.signs, func(s Symptom) bool {
+			return slices.Contains([]Symptom{Nothing, NoGo, NeedsPush, MotorOnly, CutsOut, LoadStops}, s)
+		})
+}
+
+// speaksOf reports whether what was told names a fault or shows it otherwise than in the speed.
+func (e *evidence) speaksOf(f Fault) bool {
+	return slices.Contains(e.names, f) || slices.ContainsFunc(e.signs, func(s Symptom) bool { return s != TooSlow && shows[s][f] > background })
 }
 
 // slows reports whether a fault that numbers do not tell slows a drive.

@@ -23,6 +23,7 @@ var readings = []reading{
 	{Slower, "fine wear poor", ""},
 	{Slower, "fine wear not", ""},
 	{Slower, "fast wear not", ""},
+	{Slower, "fine wear half", ""},
 	{Odd, "slow others", "wear oneway"},
 	{Odd, "slower others", "wear oneway"},
 	{FloorSpin, "wheel spinout floor", ""},
@@ -102,7 +103,7 @@ var readings = []reading{
 
 // covers are the signs that say less than another that was heard as well.
 var covers = map[Symptom][]Symptom{
-	Slower:      {TooSlow, Odd, Fades, OneWay, CutsOut, Nothing},
+	Slower:      {TooSlow, TooFast, Odd, Fades, OneWay, CutsOut, Nothing},
 	Odd:         {TooSlow},
 	Fades:       {TooSlow, CutsOut, Nothing},
 	FloorSpin:   {MotorOnly, Slips, Nothing, TooFast},

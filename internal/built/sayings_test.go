@@ -50,6 +50,23 @@ func TestSayings(t *testing.T) {
 	assert.LessOrEqual(t, wrong, all/50, "%d of %d", wrong, all)
 }
 
+// What went well on one day and is slow on another has become slower, whatever it is.
+func TestSlowerFromDayToDay(t *testing.T) {
+	for _, model := range []brief.Model{brief.UprightRide, brief.LevelRide, brief.Vehicle, brief.Lift} {
+		for _, words := range []string{
+			"ran fine on Monday, on Friday half as fast", "on Monday it was fast, on Friday slow", "on Tuesday good, on Thursday it crawls",
+			"fine last week, this week half as fast", "it ran fine yesterday, today it is slow",
+		} {
+			got := Hear(words, model)
+			if assert.Len(t, got, 1, "%s: %q", model, words) {
+				assert.Equal(t, Slower, got[0].Sign, "%s: %q", model, words)
+			}
+		}
+	}
+	ride := Hear("quick going down, slow going up", brief.LevelRide)
+	assert.Equal(t, Uneven, ride[0].Sign)
+}
+
 // TestSayingsLeftOut hears each saying by all the others: how well they hold for what is not
 // among them.
 func TestSayingsLeftOut(t *testing.T) {

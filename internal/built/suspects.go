@@ -30,6 +30,7 @@ func (e *evidence) suspects() []Suspect {
 	ways := map[Fault][]tampered{}
 	for _, t := range e.b.tamper() {
 		ways[t.fault] = append(ways[t.fault], t)
+		e.fastest = max(e.fastest, units.RPM(e.would(&t)))
 	}
 	var out []Suspect
 	total := 0.0
@@ -48,9 +49,10 @@ func (e *evidence) suspects() []Suspect {
 			p *= e.shown(a.fault, nil) * e.otherwiseCounted(a.fault)
 		}
 		p *= e.byWords(a.fault)
-		s.Share = p
-		total += p
-		out = append(out, s)
+		if s.Share = p; p > 0 {
+			total += p
+			out = append(out, s)
+		}
 	}
 	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(b.Share, a.Share) })
 	for i := range out {

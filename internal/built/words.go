@@ -36,7 +36,7 @@ var meanings = map[string]string{
 	"wobble":    "wobbl* sway* shak* totter* waggl* wonky shimm* rock rocks rocked rocking quiver* waver* reel* lurch* teeter* wag* wags swing* jiggl* tremble* flap* flaps out-of-true eccentric lopsided",
 	"hot":       "hot smell* smok* burn* warm* stink* melt* heat* smelt whiff fumes scorch* toasty boil* scald* sizzl* singe* burnt acrid smoulder* smoking",
 	"battery":   "batter* cell cells holder accumulator* pack box",
-	"wear":      "lesson* week* day* yesterday month* gradual* daily monday friday term session* fortnight weeks days morning* afternoon* times lately since",
+	"wear":      "lesson* week* day* yesterday month* gradual* daily monday tuesday wednesday thursday friday term session* fortnight weeks days morning* afternoon* times lately since",
 	"slower":    "slower slow* worse weaker less slowed slowing worsen* dwindl* deteriorat* declin* weaken* flag* flagging",
 	"others":    "others other group* everybody everyone rest else team* neighbour* theirs classmates everyones everybodys table* ours neighbours twin* rival* class competitors friend* partner* next",
 	"floor":     "floor* carpet ground lino road hall playground table tiles vinyl tabletop desk* rug* mat mats wood* parquet concrete surface*",

@@ -268,7 +268,7 @@ func (t *task) shaftDrag(h *head, pull units.Interval[units.Newtons]) units.Inte
 // speedAllowed is the window of the speed rule.
 func (t *task) speedAllowed(target units.RPM) units.Interval[units.RPM] {
 	tol := units.RPM(t.brief.Tolerance)
-	return units.Interval[units.RPM]{Lo: target * (1 - tol), Hi: target * (1 + tol)}
+	return units.Interval[units.RPM]{Lo: max(0, target*(1-tol)), Hi: target * (1 + tol)}
 }
 
 // reachOf narrows a stage's reach once its driven pulley is known.

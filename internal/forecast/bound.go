@@ -108,7 +108,7 @@ type edges struct {
 func (c *Class) edgesOf(x *Extent) edges {
 	e := edges{Extent: x, most: 1 / x.Ratio.Lo, least: 1 / x.Ratio.Hi, load: float64(x.Demand), turn: float64(x.Swing),
 		slight: float64(x.Friction.Lo), heavy: float64(x.Friction.Hi),
-		low: float64(c.Target) * (1 - c.tolerance - 2*toleranceNoise), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
+		low: max(0, float64(c.Target)*(1-c.tolerance-2*toleranceNoise)), high: float64(c.Target) * (1 + c.tolerance + 2*toleranceNoise)}
 	e.running = e.shares(e.load)
 	e.starting = e.shares(e.load + e.turn)
 	if all := e.load + e.turn; all > 0 {

@@ -24,7 +24,9 @@ func TestAtMostHoldsOfEachDrive(t *testing.T) {
 		between := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
 		motor := rapid.IntRange(0, len(cup.Motors)-1).Draw(t, "motor")
 		holder := rapid.IntRange(0, len(cup.Holders)-1).Draw(t, "holder")
-		c, err := NewClass(b, &cup.Motors[motor], &cup.Holders[holder], nil, nil, Known{})
+		asked := *b // where any speed will do, the tolerance is above 1
+		asked.Tolerance = rapid.SampledFrom([]float64{b.Tolerance, 3}).Draw(t, "tolerance")
+		c, err := NewClass(&asked, &cup.Motors[motor], &cup.Holders[holder], nil, nil, Known{})
 		require.NoError(t, err)
 		w := Work{
 			Ratio: between("ratio", 20, 400), Demand: units.NewtonMillimetres(between("demand", 0.1, 20)), Friction: units.NewtonMillimetres(between("friction", 0, 1)),

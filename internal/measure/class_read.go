@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -29,7 +30,7 @@ const mostGroups = 200
 // # are passed over. The error has every mistake, each with its line.
 func ReadClass(name string, data []byte) ([]GroupCount, error) {
 	var out []GroupCount
-	var mistakes []string
+	var mistakes []error
 	columns := []string{"group", "turns", "seconds"}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	first := true
@@ -46,7 +47,7 @@ func ReadClass(name string, data []byte) ([]GroupCount, error) {
 		first = false
 		g, err := groupCount(cells, columns)
 		if err != nil {
-			mistakes = append(mistakes, fmt.Sprintf("%s:%d: %v", name, i+1, err))
+			mistakes = append(mistakes, fmt.Errorf("%s:%d: %w", name, i+1, err))
 			continue
 		}
 		g.Line = i + 1
@@ -54,7 +55,7 @@ func ReadClass(name string, data []byte) ([]GroupCount, error) {
 	}
 	switch {
 	case len(mistakes) > 0:
-		return nil, fmt.Errorf("%s", strings.Join(mistakes, "\n"))
+		return nil, errors.Join(mistakes...)
 	case len(out) == 0:
 		return nil, fmt.Errorf("%s: there are no counts in it: write a line for each group, such as \"Table 1: 9 turns in 30 s\"", name)
 	case len(out) > mostGroups:

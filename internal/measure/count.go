@@ -2,6 +2,7 @@ package measure
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -212,6 +213,10 @@ func turnsIn(text string) (readings []Reading, rest string) {
 			time, m[3] = "30", "s"
 		}
 		r, err := ReadTurns(figures(count) + " turns in " + time + " " + timeUnit(m[3]))
+		if errors.Is(err, ErrStands) && !others {
+			rest += text[last:at[0]] + " " + Stands + " "
+			last = at[1]
+		}
 		if err != nil {
 			continue
 		}

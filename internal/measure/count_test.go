@@ -49,6 +49,25 @@ func TestFromWords(t *testing.T) {
 	}
 }
 
+// A model that was counted standing has no speed to learn from; that it stands is said in the
+// sentence that is left.
+func TestStands(t *testing.T) {
+	got, rest := measure.FromWords("0 turns in 30 s, and it hums")
+	assert.Empty(t, got)
+	assert.Contains(t, rest, measure.Stands)
+	assert.Contains(t, rest, "it hums")
+	for _, read := range []func() error{
+		func() error { _, err := measure.ReadTurns("0 turns in 30 s"); return err },
+		func() error { _, err := measure.ReadTravel("0 m in 12 s"); return err },
+		func() error {
+			_, err := measure.ReadClass("counts.csv", []byte("Ants: 9 turns in 30 s\nBees, 0, 30\n"))
+			return err
+		},
+	} {
+		assert.ErrorIs(t, read(), measure.ErrStands)
+	}
+}
+
 // TestFromWordsOfWays has ways in the words that people say them in, in metres, and their times.
 func TestFromWordsOfWays(t *testing.T) {
 	for text, want := range map[string][2]float64{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -134,7 +135,7 @@ func TestImpossibleReadings(t *testing.T) {
 	for _, c := range []struct {
 		times float64
 		says  string
-	}{{60, "is the time in minutes?"}, {1.0 / 60, "is the time in seconds?"}, {2, "every half turn"}, {3.4, "the axle of stage 1"}, {9, "count again"}} {
+	}{{60, "is the time in minutes?"}, {1.0 / 60, "is the time in seconds?"}, {2, "every half turn"}, {3.4, "the axle of stage 1"}, {9, "count again"}, {15, "something else counted"}, {38, "the motor's shaft"}} {
 		got, err := measure.Learn(b, []measure.Reading{turns(t, fmt.Sprintf("%.3f turns in 60 s", max(2, rpm*c.times)))})
 		require.NoError(t, err)
 		if c.times < 1 && rpm*c.times < 2 {
@@ -145,7 +146,7 @@ func TestImpossibleReadings(t *testing.T) {
 		assert.Nil(t, got.Calibration())
 	}
 	for text, says := range map[string]string{
-		"34 in thirty": "the time", "11,5 turns in 30 s": "a comma in its number", "34 turns in 30,5 s": "a comma in its number", "many turns in 30 s": "not a count", "1 turn in 30 s": "count for longer", "34 turns in 1 s": "by hand", "NaN turns in 30 s": "tell little", "34": "not a count",
+		"34 in thirty": "the time", "11,5 turns in 30 s": "a comma in its number", "34 turns in 30,5 s": "a comma in its number", "many turns in 30 s": "not a count", "1 turn in 30 s": "count for longer", "0 turns in 30 s": "so it stands", "34 turns in 1 s": "by hand", "NaN turns in 30 s": "tell little", "34": "not a count",
 	} {
 		_, err := measure.ReadTurns(text)
 		require.Error(t, err, text)
@@ -164,6 +165,33 @@ func TestImpossibleReadings(t *testing.T) {
 	run, _ := measure.ReadTravel("3 m in 12 s")
 	_, err = measure.Learn(b, []measure.Reading{run})
 	require.ErrorIs(t, err, measure.ErrNoTravel)
+}
+
+// Of a run that was timed nothing is said of what was counted.
+func TestImpossibleRuns(t *testing.T) {
+	b := build(t, `
+model = "vehicle"
+load = {mass = "300 g", wheel = "wheel-50"}
+drive = {motor = "slow", cells = "two"}
+stage.1 = {driver = "motor-6", driven = "disc-60", band = "no-19", centre = "67 mm", axle = "dowel-5"}
+stage.2 = {driver = "axle-10", driven = "axle-30", band = "no-18", centre = "74 mm", axle = "dowel-5"}`)
+	plain, err := measure.Learn(b, nil)
+	require.NoError(t, err)
+	_, per := measure.Scale(b, true)
+	for times := 0.05; times < 150; times *= 1.1 {
+		way := plain.Output.Before.Likely * per * 30 * times // in 30 s
+		r, err := measure.ReadTravel(fmt.Sprintf("%.0f mm in 30 s", 1000*way))
+		require.NoError(t, err)
+		got, err := measure.Learn(b, []measure.Reading{r})
+		require.NoError(t, err)
+		says := got.Readings[0].Question
+		for _, of := range []string{"counted?", "missed?", "count again"} {
+			assert.NotContains(t, strings.ReplaceAll(says, "something else counted", ""), of, "%g times", times)
+		}
+		if times > 4 {
+			assert.NotEmpty(t, says)
+		}
+	}
 }
 
 // Two counts that cannot both be right are questioned, though each alone could be.

@@ -83,6 +83,8 @@ func ReadTurns(text string) (Reading, error) {
 	switch {
 	case err != nil:
 		return Reading{}, err
+	case n == 0:
+		return Reading{}, fmt.Errorf("%s: %w", units.Quoted(text), ErrStands)
 	case !(n >= leastTurns):
 		return Reading{}, fmt.Errorf("%s: fewer than %d turns tell little: count for longer", units.Quoted(text), leastTurns)
 	case !(n <= 100_000):
@@ -92,6 +94,13 @@ func ReadTurns(text string) (Reading, error) {
 }
 
 const leastTurns = 2
+
+// ErrStands is that a model was counted standing: of its speed that says nothing, and much of what
+// is wrong with it.
+var ErrStands = errors.New("so it stands, which says nothing of its motor or bands: say what it does, such as \"hums and will not start\"")
+
+// Stands is what a model that was counted standing does, in words.
+const Stands = "it does not turn"
 
 // fromRest is said behind a run that began at rest; without it the model was running when
 // the watch was started.
@@ -108,6 +117,9 @@ func ReadTravel(text string) (Reading, error) {
 	t, err := readTime(text, time)
 	if err != nil {
 		return Reading{}, err
+	}
+	if l == 0 {
+		return Reading{}, fmt.Errorf("%s: %w", units.Quoted(text), ErrStands)
 	}
 	if l < 50 {
 		return Reading{}, fmt.Errorf("%s: so short a way tells little: measure a longer run", units.Quoted(text))

@@ -164,8 +164,11 @@ func doubt(b *built.Build, j *Judged) string {
 		return fmt.Sprintf("a band that pulls %s times as hard as was thought: measure the mass, the length and the band's own sizes again", units.Significant(times, 2))
 	}
 	var maybe []string
-	if w, err := built.Work(b); err == nil && w.Stops == built.Turns {
+	if w, err := built.Work(b); err == nil && w.Stops == built.Turns && j.Kind == Turns {
 		n := float64(w.Motor.Speed)
+		if near(j.Read, n) {
+			maybe = append(maybe, "it is about what the motor's shaft turns at: was that counted?")
+		}
 		for i := range len(w.Stages) - 1 {
 			n *= (1 - w.Stages[i].Creep) / w.Stages[i].Fitted.Ratio
 			if near(j.Read, n) {
@@ -174,18 +177,29 @@ func doubt(b *built.Build, j *Judged) string {
 		}
 	}
 	for _, k := range []struct {
+		of    Kind // empty of both
 		times float64
 		says  string
-	}{{2, "was every half turn counted?"}, {0.5, "was every other turn missed?"}, {60, "is the time in minutes?"}, {1.0 / 60, "is the time in seconds?"}} {
-		if near(times, k.times) {
+	}{{Turns, 2, "was every half turn counted?"}, {Turns, 0.5, "was every other turn missed?"}, {Travel, 100, "is the way in centimetres?"}, {"", 60, "is the time in minutes?"}, {"", 1.0 / 60, "is the time in seconds?"}} {
+		if (k.of == "" || k.of == j.Kind) && near(times, k.times) {
 			maybe = append(maybe, k.says)
 		}
 	}
-	if len(maybe) == 0 {
+	switch {
+	case len(maybe) > 0:
+	case times > farTooFast:
+		maybe = []string{"was something else counted, or is another drive or another motor meant?"}
+	case j.Kind == Travel:
+		maybe = []string{"measure the way and time it again, and check the wheels or the drum, the cells, the pulleys and the load in the file"}
+	default:
 		maybe = []string{"count again, and check the cells, the pulleys and the load in the file"}
 	}
 	return words + "; " + strings.Join(maybe, " ")
 }
+
+// farTooFast is how many times as fast as due a model must be counted for the parts in its file not
+// to be what is wrong (judgement).
+const farTooFast = 10
 
 // near is to within a fifth.
 func near(a, b float64) bool { return math.Abs(math.Log(a/b)) < 0.2 }

@@ -85,7 +85,10 @@ func (s *Session) classSays() g.Node {
 		nodes = append(nodes, h.P(g.Text(words)))
 	}
 	for _, a := range t.Apart {
-		nodes = append(nodes, h.H3(g.Text(a.Head)), h.P(g.Text(a.Against)), list(a.Look), h.P(g.Text("What it may come from, likeliest first, each worked out:")), suspects(a.Suspects))
+		nodes = append(nodes, h.H3(g.Text(a.Head)), h.P(g.Text(a.Against)))
+		if len(a.Suspects) > 0 {
+			nodes = append(nodes, list(a.Look), h.P(g.Text("What it may come from, likeliest first, each worked out:")), suspects(a.Suspects))
+		}
 	}
 	nodes = append(nodes, h.P(h.Class("small"), g.Text(t.Note)))
 	switch {

@@ -37,9 +37,12 @@ func MeasureText(w io.Writer, r *measure.Result, found *built.Diagnosis, opt Try
 	if found != nil {
 		p.blank()
 		p.heading("If the model is not as the file says")
-		if found.Runs {
+		switch {
+		case found.Beyond:
+			p.say(0, tooFarWords)
+		case found.Runs:
 			p.say(0, "It turns, where by its file it should stand. "+runsWords(found))
-		} else {
+		default:
 			p.say(0, "The count is not what this drive should do. Look first, in one minute:")
 			for _, s := range found.Looks() {
 				p.hang(0, 2, "- "+whole(s))

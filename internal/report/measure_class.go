@@ -163,8 +163,10 @@ func (p *page) groupApart(c *measure.Class, g *measure.Group, t *ToldApart) {
 	for _, s := range t.Look {
 		p.hang(0, 2, "- "+s)
 	}
-	p.say(0, "What it may come from, likeliest first, each worked out:")
-	p.suspects(c.Build, g.Found)
+	if len(t.Suspects) > 0 {
+		p.say(0, "What it may come from, likeliest first, each worked out:")
+		p.suspects(c.Build, g.Found)
+	}
 }
 
 type classFile struct {

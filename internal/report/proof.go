@@ -15,8 +15,10 @@ func ProofText(w io.Writer, v *proof.Verdict, width int) error {
 	switch n := len(v.Ranked); {
 	case n == 0:
 		p.say(0, "The proof holds: no drive of this cupboard meets the brief.")
+	case n < v.Asked && n == 1:
+		p.say(0, fmt.Sprintf("The proof holds: this is the best drive for the brief, and any other would cost over %s points more, not worth building.", points(score.Worth)))
 	case n < v.Asked:
-		p.say(0, fmt.Sprintf("The proof holds: there are %s for this brief, and no other.", count(n, "drive")))
+		p.say(0, fmt.Sprintf("The proof holds: these are the best %s for the brief, and any other would cost over %s points more than the first, not worth building.", count(n, "drive"), points(score.Worth)))
 	case n == 1:
 		p.say(0, "The proof holds: this is the best drive for the brief, and nothing better was skipped.")
 	default:

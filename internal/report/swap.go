@@ -6,6 +6,8 @@ import (
 	"io"
 
 	"findrive/internal/design"
+	"findrive/internal/making"
+	"findrive/internal/parts"
 	"findrive/internal/swap"
 )
 
@@ -40,15 +42,25 @@ func (p *page) swap(a *swap.Answer) {
 		p.say(0, "If those are in use, or broken too, ask again with --none-left.")
 		return
 	}
+	nothing := "Proved: nothing that is left can take its place"
+	if a.Cut != nil {
+		p.say(0, "Another can be cut from what is left: "+making.Words([]*parts.Pulley{a.Cut}, 1)+". Nothing else changes. findrive sheet discs prints the discs in true size.")
+		p.blank()
+		nothing = "Proved: nothing else that is left can take its place"
+	}
 	if len(a.Replacements) == 0 {
 		if a.Open > 0 {
 			p.say(0, "No replacement was found in the time. Give more with --time-limit.")
 		} else {
-			p.say(0, "Proved: nothing that is left can take its place, not with other holes nor as another drive. Get the part, or ask for another speed.")
+			p.say(0, nothing+", with these holes or others, at any speed; and there is no other drive for the speed that was wanted. Get the part, or ask for another speed.")
 		}
 		return
 	}
-	p.say(0, fmt.Sprintf("Before, it made about %s turns/min. What can be done, least change first:", rpm(a.Model.Speed)))
+	can := "What can be done"
+	if a.Cut != nil {
+		can = "What else can be done"
+	}
+	p.say(0, fmt.Sprintf("Before, it made about %s turns/min. %s, least change first:", rpm(a.Model.Speed), can))
 	for i := range a.Replacements {
 		r := &a.Replacements[i]
 		p.blank()
@@ -74,16 +86,20 @@ func changed(r *swap.Replacement) string {
 	case r.Rebuilt:
 		return "Only as another drive, with holes of its own"
 	case r.OtherSpeed:
-		return fmt.Sprintf("At another speed, %s, %s", holes(r.Holes), partsChanged(r.Parts))
+		return fmt.Sprintf("At another speed, %s, %s", holes(r), partsChanged(r.Parts))
 	}
-	return fmt.Sprintf("%s, %s", capital(holes(r.Holes)), partsChanged(r.Parts))
+	return fmt.Sprintf("%s, %s", capital(holes(r)), partsChanged(r.Parts))
 }
 
-func holes(n int) string {
-	if n == 0 {
-		return "no new hole"
+func holes(r *swap.Replacement) string {
+	words := "no new hole"
+	if r.Holes > 0 {
+		words = count(r.Holes, "hole") + " to drill"
 	}
-	return count(n, "hole") + " to drill"
+	if r.MotorMoved {
+		words += ", the motor moved"
+	}
+	return words
 }
 
 func partsChanged(n int) string {
@@ -115,6 +131,7 @@ type swapFile struct {
 	BrokenStage  int               `json:"broken_stage"`
 	Speed        number            `json:"speed_before_rpm"`
 	Spares       int               `json:"spares"`
+	Cut          string            `json:"cut_another,omitempty"`
 	Replacements []replacementJSON `json:"replacements"`
 	Open         int               `json:"searches_stopped"`
 	// Paper has the replacements in full, for findrive sheet.
@@ -123,6 +140,7 @@ type swapFile struct {
 
 type replacementJSON struct {
 	Holes      int            `json:"holes_to_drill"`
+	Motor      bool           `json:"motor_moved"`
 	Parts      int            `json:"parts_changed"`
 	OtherSpeed bool           `json:"at_another_speed"`
 	Rebuilt    bool           `json:"another_drive"`
@@ -144,10 +162,13 @@ func SwapJSON(w io.Writer, a *swap.Answer) error {
 	if a.Spare != nil {
 		f.Spares = a.Spare.Count
 	}
+	if a.Cut != nil {
+		f.Cut = making.Words([]*parts.Pulley{a.Cut}, 1)
+	}
 	var drives []*design.Proposal
 	for i := range a.Replacements {
 		r := &a.Replacements[i]
-		out := replacementJSON{Holes: r.Holes, Parts: r.Parts, OtherSpeed: r.OtherSpeed, Rebuilt: r.Rebuilt, Steps: []string{}, Positions: []placeXY{}, Drive: shortDrive(r.Drive)}
+		out := replacementJSON{Holes: r.Holes, Motor: r.MotorMoved, Parts: r.Parts, OtherSpeed: r.OtherSpeed, Rebuilt: r.Rebuilt, Steps: []string{}, Positions: []placeXY{}, Drive: shortDrive(r.Drive)}
 		for _, s := range r.Steps {
 			out.Steps = append(out.Steps, s.Words)
 		}

@@ -12,7 +12,9 @@ import (
 	"findrive/internal/built"
 	"findrive/internal/explain"
 	"findrive/internal/fairtest"
+	"findrive/internal/making"
 	"findrive/internal/measure"
+	"findrive/internal/parts"
 	"findrive/internal/swap"
 	"findrive/internal/why"
 )
@@ -41,6 +43,9 @@ func SwapCSV(w io.Writer, a *swap.Answer) error {
 	rows := [][]string{{"number", "holes_to_drill", "parts_changed", "steps", "penalty_points", "output_speed_rpm", "drive"}}
 	if a.Spare != nil {
 		rows = append(rows, []string{"1", "0", "1", safe(fmt.Sprintf("take another %s: there are %d", a.Broken.Name, a.Spare.Count)), "", cell(a.Model.Speed), ""})
+	}
+	if a.Cut != nil {
+		rows = append(rows, []string{"0", "0", "1", safe(making.Words([]*parts.Pulley{a.Cut}, 1)), "", cell(a.Model.Speed), ""})
 	}
 	for i := range a.Replacements {
 		r := &a.Replacements[i]

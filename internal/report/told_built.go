@@ -70,6 +70,8 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 	case len(d.Counts) == 0:
 	case d.Fits:
 		t.Fits = fitsWords(d)
+	case d.Beyond:
+		t.Fits = tooFarWords
 	default:
 		t.Fits = "The count is not what this drive should do, so something in the model is not as it was drawn."
 	}

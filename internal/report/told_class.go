@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"findrive/internal/measure"
 )
@@ -46,6 +47,9 @@ func TellClass(c *measure.Class) *ToldClass {
 	return t
 }
 
+// lookFirst comes before the looks at a model that stands apart.
+const lookFirst = " Look first, in one minute:"
+
 // tellApart says what the numbers of a model that stands apart point to.
 func tellApart(c *measure.Class, g *measure.Group, unit string, per float64) ToldApart {
 	word, against := "slower", "the middle"
@@ -57,8 +61,11 @@ func tellApart(c *measure.Class, g *measure.Group, unit string, per float64) Tol
 	}
 	t := ToldApart{
 		Head:     fmt.Sprintf("%s: %s than the rest", clean(g.Name), word),
-		Against:  fmt.Sprintf("%s %s, where %s is %s. Look first, in one minute:", significant(float64(g.Turns)*per, 3), unit, against, significant(float64(c.Middle)*per, 3)),
+		Against:  fmt.Sprintf("%s %s, where %s is %s."+lookFirst, significant(float64(g.Turns)*per, 3), unit, against, significant(float64(c.Middle)*per, 3)),
 		Suspects: curesStand(tellSuspects(c.Build, g.Found, g.Found.Leading(mostSuspects))),
+	}
+	if g.Found.Beyond {
+		t.Against = strings.TrimSuffix(t.Against, lookFirst) + " " + tooFarWords
 	}
 	for _, s := range g.Found.Looks() {
 		t.Look = append(t.Look, whole(s))

@@ -42,9 +42,17 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		if len(a.Enough) > 1 {
 			each = ", each by itself"
 		}
-		p.hang(0, 2, "- Nothing in this cupboard cures it as it stands. What would be enough"+each+": "+strings.Join(a.Enough, "; or ")+". With that it is gone, worked out again, on a poor day too.")
+		of := "in this cupboard"
+		if t.Build.Alone {
+			of = "of its own"
+		}
+		p.hang(0, 2, "- Nothing "+of+" cures it as it stands. What would be enough"+each+": "+strings.Join(a.Enough, "; or ")+". With that it is gone, worked out again, on a poor day too.")
 	case a.One == nil && a.Two == nil:
-		p.say(0, "No one or two changes from this cupboard would make it better, by the numbers.")
+		if t.Build.Alone {
+			p.say(0, "No one or two changes of its own parts would make it better, by the numbers.")
+		} else {
+			p.say(0, "No one or two changes from this cupboard would make it better, by the numbers.")
+		}
 	default:
 		best, lead := a.One, "No one or two changes of this drive cure it. What helps most is not enough: "
 		if a.Two != nil {
@@ -52,6 +60,9 @@ func (p *page) advice(t *built.Working, a *built.Advice) {
 		}
 		p.change(t, best, lead)
 		p.hang(0, 2, "- A drive of more stages, or of other pulleys altogether, is not a change of this one: findrive propose looks at all that the cupboard can make.")
+	}
+	if t.Build.Alone {
+		p.hang(0, 2, "- "+built.OwnParts)
 	}
 }
 

@@ -35,6 +35,9 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 	case d.Runs:
 		p.heading("It turns, where by its file it should stand")
 		p.say(0, runsWords(d))
+	case d.Beyond:
+		p.heading("What it may come from")
+		p.say(0, tooFarWords)
 	case !d.Fits:
 		p.heading("What it may come from, likeliest first")
 		p.say(0, "The count is not what this drive should do, so something in the model is not as the file says. Each was worked out with that one thing wrong.")
@@ -47,7 +50,7 @@ func (p *page) diagnosis(t *built.Working, d *built.Diagnosis) {
 		}
 	}
 	p.suspects(t.Build, d)
-	if !d.Fits && len(d.Counts) > 0 && t.Target > 0 && slices.ContainsFunc(d.Advice, (*built.Advice).Shows) {
+	if !d.Fits && !d.Beyond && len(d.Counts) > 0 && t.Target > 0 && slices.ContainsFunc(d.Advice, (*built.Advice).Shows) {
 		p.blank()
 		p.say(0, fmt.Sprintf("As counted it does %s times what was wanted, and by its file it is not right either: write what is found into the file, and ask again without the count for what to change.",
 			significant(float64(d.Counts[0].Turns/t.Target), 2)))
@@ -64,6 +67,9 @@ func fitsWords(d *built.Diagnosis) string {
 	}
 	return "The count is within what motors, cells and bands differ by, so nothing need be wrong."
 }
+
+// tooFarWords say what to make of a count that is faster than any fault explains.
+const tooFarWords = "No one thing wrong with the model makes it anywhere near so fast: something else was counted, another drive or motor is meant, or the time is wrong. Count or time it again."
 
 // runsWords say what to make of a drive that turns where it should stand.
 func runsWords(d *built.Diagnosis) string {

@@ -8,11 +8,12 @@ import (
 // Build is the model as package built sees it, with what else there is to change it with;
 // its own parts are always there. left may be nil.
 func (m *Model) Build(left *parts.Cupboard) *built.Build {
-	if left == nil {
+	alone := left == nil
+	if alone {
 		left = &parts.Cupboard{}
 	}
 	b := built.Placed(m.Drive, m.Brief, pooled(left, own(m.Drive, m.Brief), Slot{}, false))
-	b.Name = m.Name
+	b.Name, b.Alone = m.Name, alone
 	if turns := m.Drive.MotorTurns; turns != 0 { // as it was found, where it may turn either way
 		b.Drive.MotorTurns = turns
 	}

@@ -38,6 +38,8 @@ type Model struct {
 	Unframed bool
 	// Stands is the model with its tubes and washers; nil where nothing says what it has.
 	Stands *assembly.Build
+	// Made are its pulleys that were made of discs, as far as the discs go, by their names.
+	Made map[string]*parts.Pulley
 }
 
 // Slot is a place in a drive that a part fills.

@@ -43,6 +43,14 @@ func FromCertificate(c *certificate.Certificate, rank int) (*Model, error) {
 		return nil, err
 	}
 	m := &Model{Name: b.Name, Brief: b, Drive: d, Speed: units.RPM(p.Speed.Likely)}
+	m.Made = map[string]*parts.Pulley{}
+	for i := range p.Stages {
+		for _, q := range []*certificate.Pulley{&p.Stages[i].Driver, &p.Stages[i].Driven} {
+			if q.Made != nil {
+				m.Made[q.Name] = q.ToMake()
+			}
+		}
+	}
 	if stands, err := assembly.Of(&c.Brief, p); err == nil {
 		m.Stands = stands
 	}

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/layout"
+	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/search"
 )
@@ -23,8 +24,11 @@ type Answer struct {
 	// Spare is the entry of the same part among what is left: nothing else need be
 	// changed. Nil if there is none.
 	Spare *parts.Item
-	// Replacements are the nearest first: by holes to drill, then by parts changed,
-	// then by penalty. They are looked for only if there is no spare.
+	// Cut is the broken pulley where it was made of discs, and the sheets and cutters that are
+	// left make another: nothing else need be changed. Nil if not.
+	Cut *parts.Pulley
+	// Replacements are the nearest first: by holes to drill, then those whose motor stays,
+	// then by parts changed, then by penalty. They are looked for only if there is no spare.
 	Replacements []Replacement
 	// Open is how many searches were stopped before they had settled everything.
 	Open int
@@ -36,6 +40,8 @@ type Replacement struct {
 	Steps []Step
 	Parts int // places filled with something else
 	Holes int // to drill anew, or to another size
+	// MotorMoved is set where the motor, which has no hole, is set elsewhere.
+	MotorMoved bool
 	// OtherSpeed is set where the model's own tolerance is not kept; Rebuilt where the
 	// whole drive is another.
 	OtherSpeed, Rebuilt bool
@@ -56,9 +62,9 @@ const (
 	enough    = 3 // with which nothing further from the model is looked for
 )
 
-// otherSpeed is how far off the speed may be where nothing keeps the model's own
-// tolerance: as far as a brief may allow.
-const otherSpeed = 0.9
+// anySpeed is how far off the speed may be in the end where nothing keeps the model's own
+// tolerance: a million times as fast, which nothing is.
+const anySpeed = 1e6
 
 // Find looks for replacements from what is left in the cupboard, the parts of the
 // model itself not among it. The error is design's: the program contradicts itself.
@@ -67,6 +73,9 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 	if it := left.Item(broken.Kind, broken.Name); it != nil && it.Count > 0 && !opt.NoneLeft {
 		a.Spare = it
 		return a, nil
+	}
+	if made := m.Made[broken.Name]; broken.Kind == "pulley" && made != nil && cuts(left, made) {
+		a.Cut = made
 	}
 	f := &finder{m: m, a: a, opt: opt, cup: pooled(left, own(m.Drive, m.Brief), broken, true)}
 	a.Cupboard = f.cup
@@ -95,15 +104,32 @@ func Find(ctx context.Context, m *Model, left *parts.Cupboard, broken Slot, opt 
 		f.try(ctx, any, m.Brief.Tolerance, false)
 	}
 	if len(a.Replacements) == 0 {
-		f.try(ctx, f.anyBands(near), max(otherSpeed, m.Brief.Tolerance), false)
+		for _, p := range []design.Pins{f.anyBands(near), any} {
+			for _, off := range []float64{0.9, 3, 10, anySpeed} { // the nearest speed first
+				if len(a.Replacements) == 0 && off > m.Brief.Tolerance {
+					f.try(ctx, p, off, false)
+				}
+			}
+		}
 		f.try(ctx, design.Pins{}, m.Brief.Tolerance, true)
 	}
 	slices.SortStableFunc(a.Replacements, func(x, y Replacement) int {
-		return cmp.Or(parts.CompareBool(x.Rebuilt, y.Rebuilt), parts.CompareBool(x.OtherSpeed, y.OtherSpeed), cmp.Compare(x.Holes, y.Holes), cmp.Compare(x.Parts, y.Parts),
+		return cmp.Or(parts.CompareBool(x.Rebuilt, y.Rebuilt), parts.CompareBool(x.OtherSpeed, y.OtherSpeed), cmp.Compare(x.Holes, y.Holes), parts.CompareBool(x.MotorMoved, y.MotorMoved), cmp.Compare(x.Parts, y.Parts),
 			cmp.Compare(x.Drive.Total, y.Drive.Total))
 	})
 	a.Replacements = a.Replacements[:min(most, len(a.Replacements))]
 	return a, f.err
+}
+
+// cuts reports whether what is left makes one more of a made pulley: of the same sheets, cut in the
+// same way.
+func cuts(left *parts.Cupboard, made *parts.Pulley) bool {
+	for _, d := range made.Made.Pieces() {
+		if !slices.ContainsFunc(left.Cutters, func(c parts.Cutter) bool { return c.Name == d.Cutter }) {
+			return false
+		}
+	}
+	return left.Discs != nil && making.Enough(left, []*parts.Pulley{made}, 1) == nil
 }
 
 // finder gathers replacements.
@@ -203,17 +229,18 @@ func (f *finder) try(ctx context.Context, p design.Pins, tolerance float64, rebu
 // drill.
 func (f *finder) keep(q *design.Proposal, otherSpeed, rebuilt bool) {
 	r := Replacement{Drive: q, OtherSpeed: otherSpeed, Rebuilt: rebuilt}
-	r.Steps = f.m.changes(q.Drive)
+	r.Steps = append(f.m.freed(q.Drive, f.a.Broken), f.m.changes(q.Drive)...)
 	if !rebuilt && len(f.m.Drive.Stages) == len(q.Drive.Stages) {
 		r.Steps = append(r.Steps, f.between(q)...)
 	}
 	for _, s := range r.Steps {
 		r.Parts += s.Parts
 		r.Holes += s.Holes
+		r.MotorMoved = r.MotorMoved || s.Motor
 	}
 	for i := range f.a.Replacements {
 		if old := &f.a.Replacements[i]; alike(old.Drive.Drive, q.Drive) {
-			if r.Holes < old.Holes {
+			if cmp.Or(cmp.Compare(r.Holes, old.Holes), parts.CompareBool(r.MotorMoved, old.MotorMoved)) < 0 {
 				*old = r
 			}
 			return

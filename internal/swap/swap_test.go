@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -59,11 +60,15 @@ func TestReplacements(t *testing.T) {
 				require.Len(t, d.Stages, len(m.Drive.Stages))
 				moved := 0
 				for k := range d.Positions {
-					if d.Positions[k] != m.Drive.Positions[k] {
+					if k > 0 && d.Positions[k] != m.Drive.Positions[k] {
 						moved++
 					}
 				}
 				assert.LessOrEqual(t, moved, r.Holes, "%s: %v", broken, r.Steps)
+				assert.Equal(t, d.Positions[0] != m.Drive.Positions[0], r.MotorMoved, "the motor has no hole: %s: %v", broken, r.Steps)
+				for _, s := range r.Steps {
+					assert.NotContains(t, s.Words, "hole for the motor")
+				}
 				for _, s := range (&Model{Brief: m.Brief, Drive: d}).Slots() {
 					if s.Role == broken.Role && s.Stage == broken.Stage {
 						assert.NotEqual(t, broken.Name, s.Name)
@@ -107,6 +112,85 @@ func TestNothingLeft(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, a.Replacements)
 	assert.Zero(t, a.Open)
+}
+
+// A band that is put on again where one of its name broke, though no other is left, comes off
+// another stage: which, is said, and counted as a change.
+func TestBandOffAnotherStage(t *testing.T) {
+	of := func(uses []drive.Use, bands ...string) *drive.Drive {
+		d := &drive.Drive{}
+		for i, b := range bands {
+			d.Stages = append(d.Stages, drive.Stage{Band: &parts.Band{Item: parts.Item{Name: b}}, Use: uses[i]})
+		}
+		return d
+	}
+	single, twoOf := []drive.Use{0, 0, 0}, []drive.Use{drive.Paired, 0, 0}
+	for _, c := range []struct {
+		was, now *drive.Drive
+		want     []Step
+	}{
+		{of(single, "a", "a", "a"), of(single, "a", "a", "b"), []Step{{Words: "stage 1: put on the band a that comes off stage 3", Parts: 1}}},
+		{of(single, "a", "a", "a"), of(twoOf, "a", "b", "b"), []Step{{Words: "stage 1: put on the band a that comes off stages 2 and 3", Parts: 1}}},
+		{of(single, "a", "a", "a"), of(single, "b", "a", "a"), nil},
+		{of(twoOf, "a", "a", "a"), of(single, "a", "a", "a"), nil},
+	} {
+		m := &Model{Drive: c.was}
+		assert.Equal(t, c.want, m.freed(c.now, Slot{"band", "band", 1, "a"}))
+		assert.Empty(t, m.freed(c.now, Slot{"axle", "axle", 1, "a"}))
+	}
+}
+
+// It is among the steps of a replacement.
+func TestBandOffAnotherStageIsTold(t *testing.T) {
+	m := table3(t)
+	now := *m.Drive
+	now.Stages = slices.Clone(now.Stages)
+	m.Drive.Stages[0].Band, m.Drive.Stages[0].Use = m.Drive.Stages[1].Band, drive.Single
+	now.Stages[0].Band, now.Stages[0].Use, now.Stages[1].Band = m.Drive.Stages[0].Band, drive.Single, &parts.Band{Item: parts.Item{Name: "other"}}
+	f := &finder{m: m, a: &Answer{Model: m, Broken: Slot{"band", "band", 1, m.Drive.Stages[0].Band.Name}}}
+	f.keep(&design.Proposal{Drive: &now}, false, false)
+	require.Len(t, f.a.Replacements, 1)
+	assert.Contains(t, f.a.Replacements[0].Steps[0].Words, "that comes off stage 2")
+	assert.Equal(t, 2, f.a.Replacements[0].Parts)
+}
+
+// What mends a model at a speed far from that of before is found, however far, with holes of its
+// own if need be.
+func TestAtAnySpeed(t *testing.T) {
+	t.Parallel()
+	m := table3(t)
+	left := *cupboard(t)
+	left.Pulleys = slices.DeleteFunc(slices.Clone(left.Pulleys), func(p parts.Pulley) bool { return p.Name != "axle-10" })
+	require.Len(t, left.Pulleys, 1)
+	broken, err := m.Broken("driven", 2)
+	require.NoError(t, err)
+	a, err := Find(context.Background(), m, &left, broken, Options{NoneLeft: true})
+	require.NoError(t, err)
+	require.NotEmpty(t, a.Replacements)
+	for _, r := range a.Replacements {
+		assert.True(t, r.OtherSpeed || r.Rebuilt)
+		assert.Greater(t, float64(r.Drive.Speed.Likely), 1.95*float64(r.Drive.Target))
+		assert.Equal(t, "axle-10", r.Drive.Drive.Stages[1].Driven.Name)
+	}
+}
+
+// A pulley that was made can be made again while its sheets last, and what cut them is there.
+func TestMadeAgain(t *testing.T) {
+	disc := func(d float64) parts.Disc {
+		return parts.Disc{Sheet: "card", Kind: "card", Thickness: 2, Diameter: mm(d), Cutter: "compass"}
+	}
+	made := &parts.Pulley{Item: parts.Item{Name: "made-95"}, Made: &parts.Made{Core: disc(95), Flange: disc(105), Layers: 2}}
+	left := func(sheets, most int, cutter string) *parts.Cupboard {
+		return &parts.Cupboard{Discs: &parts.Discs{Most: most}, Cutters: []parts.Cutter{{Item: parts.Item{Name: cutter}}},
+			Sheets: []parts.SheetStock{{Item: parts.Item{Name: "card", Count: sheets}, Kind: "card", Thickness: 2, Length: 297, Width: 210}}}
+	}
+	assert.True(t, cuts(left(2, 12, "compass"), made))
+	assert.False(t, cuts(left(0, 12, "compass"), made))
+	assert.False(t, cuts(left(2, 3, "compass"), made))
+	assert.False(t, cuts(left(2, 12, "saw"), made))
+	none := left(2, 12, "compass")
+	none.Discs = nil
+	assert.False(t, cuts(none, made))
 }
 
 func TestBroken(t *testing.T) {

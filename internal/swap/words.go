@@ -2,6 +2,8 @@ package swap
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"findrive/internal/drive"
 	"findrive/internal/units"
@@ -10,15 +12,16 @@ import (
 // Step is one thing to change.
 type Step struct {
 	Words string
-	Parts int // places filled with something else
-	Holes int // to drill anew, or to another size
+	Parts int  // places filled with something else
+	Holes int  // to drill anew, or to another size
+	Motor bool // the motor, which has no hole, is set elsewhere
 }
 
 // changes are what to do to a model to make it another drive.
 func (m *Model) changes(d *drive.Drive) []Step {
 	was := m.Drive
 	if len(was.Stages) != len(d.Stages) {
-		return []Step{{Words: "build another drive: see findrive propose", Parts: len(d.Stages) * 4, Holes: len(d.Positions)}}
+		return []Step{{Words: "build another drive: see findrive propose", Parts: len(d.Stages) * 4, Holes: len(d.Positions) - 1, Motor: true}}
 	}
 	var out []Step
 	other := func(words, now, before string) {
@@ -67,7 +70,38 @@ func (m *Model) changes(d *drive.Drive) []Step {
 	return append(out, m.moved(d)...)
 }
 
-// moved are the holes that are elsewhere, with the distances that come of it.
+// freed is the band that comes from another stage where the one that broke is put on again by
+// its name: there is no other of them. Of the other parts none is moved within a model.
+func (m *Model) freed(d *drive.Drive, broken Slot) []Step {
+	if broken.Kind != "band" || len(d.Stages) != len(m.Drive.Stages) {
+		return nil
+	}
+	taken := func(of *drive.Drive, stage int) int {
+		if s := &of.Stages[stage]; s.Band.Name == broken.Name {
+			return s.Use.BandsTaken()
+		}
+		return 0
+	}
+	at := broken.Stage - 1
+	wanted := taken(d, at) - (taken(m.Drive, at) - 1)
+	var from []string
+	for i := range d.Stages {
+		if n := taken(m.Drive, i) - taken(d, i); i != at && n > 0 && wanted > 0 {
+			wanted -= n
+			from = append(from, strconv.Itoa(i+1))
+		}
+	}
+	if len(from) == 0 {
+		return nil
+	}
+	which := "stage "
+	if len(from) > 1 {
+		which = "stages "
+	}
+	return []Step{{Words: fmt.Sprintf("stage %d: put on the band %s that comes off %s", broken.Stage, broken.Name, which+strings.Join(from, " and ")), Parts: 1}}
+}
+
+// moved are the motor and the holes that are elsewhere, with the distances that come of it.
 func (m *Model) moved(d *drive.Drive) []Step {
 	const same units.Millimetres = 0.01
 	var out []Step
@@ -76,18 +110,18 @@ func (m *Model) moved(d *drive.Drive) []Step {
 		if drive.Distance(now, before) < same {
 			continue
 		}
-		shaft := "the motor"
+		words, step := "strap the motor at another place", Step{Motor: true}
 		if i > 0 {
-			shaft = fmt.Sprintf("axle %d", i)
+			words, step = fmt.Sprintf("drill a new hole for axle %d", i), Step{Holes: 1}
 		}
-		dx, dy := now.X-before.X, now.Y-before.Y
-		words := fmt.Sprintf("drill a new hole for %s%s", shaft, from(dx, dy))
+		words += from(now.X-before.X, now.Y-before.Y)
 		for _, stage := range []int{i - 1, i} {
 			if stage >= 0 && stage < len(d.Stages) {
 				words += fmt.Sprintf("; stage %d then has its axles %s mm apart (was %s)", stage+1, length(d.Centre(stage)), length(m.Drive.Centre(stage)))
 			}
 		}
-		out = append(out, Step{Words: words, Holes: 1})
+		step.Words = words
+		out = append(out, step)
 	}
 	if now, before := d.FreeAxle, m.Drive.FreeAxle; now != nil && before != nil && drive.Distance(*now, *before) >= same {
 		out = append(out, Step{Words: "drill a new hole for the free axle" + from(now.X-before.X, now.Y-before.Y), Holes: 1})
