@@ -369,6 +369,24 @@ func TestTurnsAtWork(t *testing.T) {
 	assert.Contains(t, speedSum(d), "about 111 turns a minute with the holes just where they are drawn. As classes build it: about 105 (72 to 128).")
 }
 
+// The motor's speed is that at which the output turns as fast as is said: under a load that
+// swings in a turn, its mean of the turn, from which the bands take no more than their creep.
+func TestMotorSpeedOfALoadThatSwings(t *testing.T) {
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	lopsided := strings.NewReplacer("ride on an upright axle", "ride on a level axle", `load = {mass = "150 g"}`, `load = {mass = "150 g", radius = "80 mm", out_of_balance = "3 g"}`).Replace(described)
+	b, err := built.Read("drive.toml", []byte(lopsided), cup)
+	require.NoError(t, err)
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	d, err := FromBuilt(w)
+	require.NoError(t, err)
+	require.True(t, d.Turns)
+	require.Greater(t, float64(w.Motor.Speed), 1.01*float64(d.Motor.Speed), "at the mean torque it is another")
+	assert.InEpsilon(t, d.AtHoles*d.atWork(), float64(d.Motor.Speed), 1e-9)
+	assert.Contains(t, speedSum(d), "lose "+percent(1-d.Ratio/d.atWork())+" of it")
+}
+
 // The sum from the motor to the output is right for who does it again with the figures that
 // are shown, and the speed that classes get is told apart from it.
 func TestSpeedSum(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/explain"
 	"findrive/internal/making"
+	"findrive/internal/mechanics"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -98,10 +99,14 @@ func ratioWords(q *design.Proposal) string {
 // atWork is how often the motor turns for one turn of the output with what the bands lose; 0 if
 // that is not known.
 func atWork(q *design.Proposal) float64 {
-	if q.AtHoles > 0 {
-		return float64(q.Motor.Speed / q.AtHoles)
+	if q.AtHoles <= 0 {
+		return 0
 	}
-	return 0
+	creeps := make([]float64, len(q.Stages))
+	for i := range q.Stages {
+		creeps[i] = q.Stages[i].Creep
+	}
+	return mechanics.TurnsAtWork(q.Ratio, creeps)
 }
 
 // timesWords say how often the motor turns for one turn of the output: as it is at work, and

@@ -190,7 +190,15 @@ func TestFull(t *testing.T) {
 }
 
 // How often the motor turns is what the bands leave of it, and its pull what friction leaves.
+// A load that swings in a turn changes nothing about the first.
 func TestTurnsAndPullAtWork(t *testing.T) {
+	swings := testResult(t, brief.LevelRide).Proposals[0]
+	counted := swings.Ratio
+	for i := range swings.Stages {
+		counted /= 1 - swings.Stages[i].Creep
+	}
+	require.InDelta(t, counted, atWork(&swings), 1e-6*counted)
+	require.Greater(t, float64(swings.Motor.Speed/swings.AtHoles), 1.001*counted, "the motor's speed at the mean torque is another")
 	q := testResult(t, brief.PlainShaft).Proposals[0]
 	n := q.Ratio
 	for i := range q.Stages {

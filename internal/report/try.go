@@ -198,7 +198,7 @@ func (p *page) effort(t *built.Working) {
 		default:
 			s += ", which it bears for long"
 		}
-		lines = append(lines, fmt.Sprintf("%s, and turns %s times a minute.", s, rpm(m.Speed)))
+		lines = append(lines, fmt.Sprintf("%s, and turns %s times a minute.", s, rpm(t.MotorSpeed())))
 		if m.Minutes > 0 {
 			lines = append(lines, fmt.Sprintf("Fresh cells last about %s; it draws %s mA.", lasting(m.Minutes), significant(1000*float64(m.Current), 2)))
 		}

@@ -11,6 +11,7 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
 	"findrive/internal/explain"
+	"findrive/internal/mechanics"
 	"findrive/internal/units"
 )
 
@@ -59,13 +60,11 @@ func (s *Set) summary() string {
 
 // atWork is how often the motor turns for one turn of the output, with what the bands lose.
 func (s *Set) atWork() float64 {
-	n := float64(s.drive.Ratio)
+	creeps := make([]float64, len(s.drive.Stages))
 	for i := range s.drive.Stages {
-		if creep := float64(s.drive.Stages[i].Running.Creep); creep < 1 {
-			n /= 1 - creep
-		}
+		creeps[i] = float64(s.drive.Stages[i].Running.Creep)
 	}
-	return n
+	return mechanics.TurnsAtWork(float64(s.drive.Ratio), creeps)
 }
 
 // loses reports whether what the bands lose is worth telling of.
