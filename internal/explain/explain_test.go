@@ -325,7 +325,7 @@ func TestWholesMultiplyToTheWhole(t *testing.T) {
 }
 
 func TestHalves(t *testing.T) {
-	for v, want := range map[float64]string{8.5: "8 and a half", 0.4: "half", 7.1: "7", 8.8: "9", 59.5: "60", 19.5: "19 and a half", 3: "3"} {
+	for v, want := range map[float64]string{8.5: "8 and a half", 0.5: "half", 0.4: "0.4", 2.0 / 3: "0.67", 4.0 / 3: "1.3", 0.99: "1", 7.1: "7", 8.8: "9", 59.5: "60", 19.5: "19 and a half", 3: "3"} {
 		assert.Equal(t, want, Halves(v))
 	}
 }
