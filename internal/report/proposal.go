@@ -193,7 +193,7 @@ func (p *page) stages(q *design.Proposal, explain bool) {
 		}
 		rows = append(rows, []string{
 			letter(2*i) + " " + s.Driver + " ->\n" + letter(2*i+1) + " " + s.Driven, band,
-			mm(s.Fitted.Centre), mmUp(s.CentreAllowed.Lo) + "-" + mmDown(s.CentreAllowed.Hi), percent(s.Fitted.Stretch - 1),
+			size(s.Fitted.Centre), mmUp(s.CentreAllowed.Lo) + "-" + mmDown(s.CentreAllowed.Hi), percent(s.Fitted.Stretch - 1),
 			trimmed(min(s.Fitted.DriverArc, s.Fitted.DrivenArc).Degrees(), 0), gripTimes(grip(s)),
 		})
 		if grip(s) < grip(&q.Stages[weakest]) {

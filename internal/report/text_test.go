@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -290,4 +291,15 @@ func TestRounding(t *testing.T) {
 	}
 	require.Equal(t, "18 %", percent(0.1849))
 	require.Equal(t, "6.125", points(6125))
+}
+
+// The distance between shafts is that of the very holes to a tenth, as on the sheets.
+func TestCentresAreThoseOfTheHoles(t *testing.T) {
+	q := testResult(t, brief.PlainShaft).Proposals[0]
+	p := newPage(80, false)
+	p.stages(&q, false)
+	for i := range q.Stages {
+		a, b := q.Drive.Positions[i], q.Drive.Positions[i+1]
+		require.Contains(t, p.text.String(), "  "+trimmed(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)), 1)+"  ")
+	}
 }
