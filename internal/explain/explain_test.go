@@ -362,6 +362,15 @@ func TestTurnsAtWork(t *testing.T) {
 	all := strings.Join(pupilAll(d), " ")
 	assert.Contains(t, all, "But bands stretch. So D loses turns. D turns 1 time. The motor really turns about "+turns(real)+" times.")
 	assert.Contains(t, strings.Join(d.counting(), " "), "times "+turns(real)+" ("+ratioWords(d.Ratio)+" by the pulleys, the bands lose the rest).")
+	told := d.Ratio
+	total, _ := d.product()
+	d.Ratio = 0.97 * float64(total.over) / float64(total.under)
+	d.Stages[0].Creep, d.Stages[1].Creep = 0.02, 0.015 // and so the same figure
+	assert.True(t, d.loses())
+	assert.NotContains(t, strings.Join(pupilAll(d), " "), "really")
+	d.Ratio = 10.9999
+	assert.Contains(t, strings.Join(d.counting(), " "), "times 11.")
+	d.Ratio = told
 	d.Stages[0].Creep, d.Stages[1].Creep = 0.01, 0.015
 	assert.NotContains(t, strings.Join(pupilAll(d), " "), "really")
 	assert.Contains(t, strings.Join(d.counting(), " "), "times "+ratioWords(d.Ratio)+".")

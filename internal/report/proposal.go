@@ -112,10 +112,11 @@ func atWork(q *design.Proposal) float64 {
 // timesWords say how often the motor turns for one turn of the output: as it is at work, and
 // by the pulleys alone where that is another figure.
 func timesWords(pulleys, atWork float64) string {
-	if !explain.Loses(pulleys, atWork) {
-		return fmt.Sprintf("the motor turns %s times for one turn of the output", significant(pulleys, 3))
+	real, by := significant(atWork, 2), significant(pulleys, 3)
+	if !explain.Loses(pulleys, atWork) || real == by {
+		return fmt.Sprintf("the motor turns %s times for one turn of the output", by)
 	}
-	return fmt.Sprintf("about %s motor turns for one of the output, %s by the pulleys", significant(atWork, 2), significant(pulleys, 3))
+	return fmt.Sprintf("about %s motor turns for one of the output, %s by the pulleys", real, by)
 }
 
 // tackleWords say what is between the drum of a lift and its load; nothing for

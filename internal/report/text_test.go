@@ -208,6 +208,7 @@ func TestTurnsAndPullAtWork(t *testing.T) {
 	require.InDelta(t, n, atWork(&q), 1e-6*n)
 	require.Contains(t, ratioWords(&q), "about "+significant(n, 2)+" motor turns for one of the output, "+significant(q.Ratio, 3)+" by the pulleys.")
 	require.Equal(t, "the motor turns 27.4 times for one turn of the output", timesWords(27.4, 27.9))
+	require.Equal(t, "the motor turns 11 times for one turn of the output", timesWords(11.02, 11.4))
 	demand := q.Drive.DemandAt(testBrief(brief.PlainShaft), drive.Likely)
 	gain := float64(demand.Steady / q.Motor.Torque)
 	require.InDelta(t, gain, gainOf(&q), 1e-6*gain)

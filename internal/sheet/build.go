@@ -73,10 +73,11 @@ func (s *Set) loses() bool { return explain.Loses(float64(s.drive.Ratio), s.atWo
 // turnsWords say how often the motor turns for one turn of the output: as it is at work, and by
 // the pulleys where that is another figure.
 func (s *Set) turnsWords() string {
-	if !s.loses() {
-		return fmt.Sprintf("%s times for one turn of the %s", about(s.drive.Ratio), s.output())
+	real, pulleys := about(s.atWork()), about(s.drive.Ratio)
+	if !s.loses() || real == pulleys {
+		return fmt.Sprintf("%s times for one turn of the %s", pulleys, s.output())
 	}
-	return fmt.Sprintf("about %s times for one turn of the %s (%s by the pulleys, the bands lose the rest)", about(s.atWork()), s.output(), about(s.drive.Ratio))
+	return fmt.Sprintf("about %s times for one turn of the %s (%s by the pulleys, the bands lose the rest)", real, s.output(), pulleys)
 }
 
 // tackle is the pulley blocks between drum and load; nil without any.

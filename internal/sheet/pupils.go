@@ -294,7 +294,7 @@ func (s *Set) Answers() Page {
 
 // withLosses says how often the motor turns at work, where that is another figure.
 func (s *Set) withLosses() string {
-	if !s.loses() {
+	if !s.loses() || about(s.atWork()) == about(s.drive.Ratio) {
 		return ""
 	}
 	return "; the bands stretch as they pull, and with what they lose it is about " + about(s.atWork())
