@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
+	"strconv"
 
 	"findrive/internal/drive"
 	"findrive/internal/goals"
@@ -118,21 +118,20 @@ func aim(c *goals.Challenge) float64 {
 
 func scored(c *goals.Challenge, v float64) string {
 	if c.Kind == goals.Turns {
-		return trimmed(v, 0) + " turns"
+		return turnsShown(v) + " turns"
 	}
 	return secondsWords(units.Seconds(v))
 }
 
+// turnsShown is a number of turns of a challenge, as exact as how far it is off.
+func turnsShown(v float64) string { return trimmed(v, 1) }
+
+// offWords are how far off the aim a score is, as it is shown.
 func offWords(c *goals.Challenge, v float64) string {
-	digits := 1
-	if c.Kind == goals.Turns {
-		digits = 0
+	if shown, err := strconv.ParseFloat(trimmed(v, 1), 64); err == nil {
+		v = shown
 	}
-	off := v - aim(c)
-	if math.Abs(off) < 0.05 {
-		return "0"
-	}
-	return signed(off, digits)
+	return signed(v-aim(c), 1)
 }
 
 func builtRange(m *goals.Built) string {
