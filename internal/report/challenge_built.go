@@ -123,13 +123,23 @@ func scored(c *goals.Challenge, v float64) string {
 	return secondsWords(units.Seconds(v))
 }
 
-// turnsShown is a number of turns of a challenge, as exact as how far it is off.
-func turnsShown(v float64) string { return trimmed(v, 1) }
+// turnsShown is a number of turns of a challenge: to a tenth where a tenth could be told in a
+// count (judgement: below 50).
+func turnsShown(v float64) string {
+	if v < 50 {
+		return trimmed(v, 1)
+	}
+	return trimmed(v, 0)
+}
 
 // offWords are how far off the aim a score is, as it is shown.
 func offWords(c *goals.Challenge, v float64) string {
-	if shown, err := strconv.ParseFloat(trimmed(v, 1), 64); err == nil {
-		v = shown
+	shown := trimmed(v, 1)
+	if c.Kind == goals.Turns {
+		shown = turnsShown(v)
+	}
+	if exact, err := strconv.ParseFloat(shown, 64); err == nil {
+		v = exact
 	}
 	return signed(v-aim(c), 1)
 }
