@@ -8,7 +8,8 @@ import (
 )
 
 const (
-	alongHalf mm = 8  // what is larger is cut off there
+	alongHalf mm = 8  // what is larger is drawn open there
+	wallOver  mm = 1  // how much higher a side is
 	arrowRoom mm = 12 // at the left, for the arrow that shows the push
 	loopWide  mm = 2.6
 )
@@ -26,18 +27,19 @@ func (p *Picture) along(c *drawing.Canvas, room drawing.Rect, shaft int) {
 	left := room.X0 + arrowRoom + (room.Width()-arrowRoom-2-scale*(to-from))/2
 	at := func(x mm) mm { return left + scale*(x-from) }
 	axis := room.Y0 + room.Height()/2
-	half := min(alongHalf, room.Height()/2-5)
+	over := wallOver + 0.6 // a side's name keeps off it, and off what is fixed to it
+	half := min(alongHalf, room.Height()/2-over-words.Descent()-words.CapHeight())
 	box := func(from, to, h mm) drawing.Rect {
 		return drawing.Rect{X0: at(from), Y0: axis - h, X1: at(to), Y1: axis + h}
 	}
 	tall := func(radius mm) mm { return min(half, max(1.2, scale*radius)) }
 	for i, wall := range [][2]mm{{-b.Side, 0}, {b.Depth, b.Depth + b.Side}} {
-		r := box(wall[0], wall[1], half+1)
+		r := box(wall[0], wall[1], half+wallOver)
 		c.Rectangle(r, light, drawing.Hatched)
 		name := p.Sides[i]
 		wide := words.Width(name)
 		x := max(room.X0, min(room.X1-wide, r.Centre().X-wide/2))
-		c.Text(drawing.Point{X: x, Y: axis - half - 1.6}, name, words)
+		c.Text(drawing.Point{X: x, Y: axis - half - over - words.Descent()}, name, words)
 	}
 	if rod := sh.Rod; rod >= 0 {
 		c.Rectangle(box(sh.From, sh.To, max(0.7, scale*sh.Diameter/2)), p.pen(rod), drawing.White)
@@ -56,9 +58,10 @@ func (p *Picture) along(c *drawing.Canvas, room drawing.Rect, shaft int) {
 	case assembly.AxleStep:
 		arrow(c, drawing.Point{X: max(room.X0, at(from)-11), Y: axis}, drawing.Point{X: at(from) - 1.2, Y: axis})
 	case assembly.UnderStep:
-		for _, y := range []mm{-half, half} {
-			r := box(b.Depth+b.Side, b.Depth+b.Side+assembly.FootHigh, 1.6)
-			c.Rectangle(r.Shifted(0, y), heavy, drawing.White)
+		const foot mm = 1.6 // half its breadth; its edge is that of the side
+		for _, y := range []mm{-1, 1} {
+			r := box(b.Depth+b.Side, b.Depth+b.Side+assembly.FootHigh, foot)
+			c.Rectangle(r.Shifted(0, y*(half+wallOver-foot)), heavy, drawing.White)
 		}
 	}
 }

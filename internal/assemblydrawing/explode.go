@@ -2,6 +2,7 @@ package assemblydrawing
 
 import (
 	"fmt"
+	"slices"
 
 	"findrive/internal/assembly"
 	"findrive/internal/drawing"
@@ -18,6 +19,7 @@ type threaded struct {
 	long  mm
 	wide  mm   // on the page
 	tight bool // without words that can be done without
+	head  head
 }
 
 // over lists what a step threads on its axle, in order.
@@ -132,10 +134,42 @@ func (p *Picture) exploded(c *drawing.Canvas, room drawing.Rect) {
 	c.Rectangle(drawing.Rect{X0: left - 3, Y0: axis - rod, X1: left + wall + tip - 1.5, Y1: axis + rod}, heavy, drawing.White)
 	arrow(c, drawing.Point{X: room.X0, Y: axis}, drawing.Point{X: left - 3.6, Y: axis})
 	x := start
+	var heads []*head
+	for i := range list {
+		t := &list[i]
+		above, _ := p.captions(t)
+		if t.head = (head{at: x + t.wide/2, wide: bold.Width(above)}); t.loop {
+			t.head.wide = iconWide
+		}
+		if t.head.wide > 0 {
+			heads = append(heads, &t.head)
+		}
+		x += t.wide + gap
+	}
+	keepApart(heads, room)
+	x = start
 	for i := range list {
 		t := &list[i]
 		p.item(c, t, drawing.Rect{X0: x, Y0: axis - half, X1: x + t.wide, Y1: axis + half}, scale)
 		x += t.wide + gap
+	}
+}
+
+// head is what stands above a thing on the axle: a letter, or a band's number in its loop.
+type head struct{ at, wide mm }
+
+// keepApart moves heads as little as need be, so that where things stand close together none is on
+// another.
+func keepApart(heads []*head, room drawing.Rect) {
+	edge := room.X0
+	for _, h := range heads {
+		h.at = max(h.at, edge+h.wide/2)
+		edge = h.at + h.wide/2 + leastGap
+	}
+	edge = room.X1
+	for _, h := range slices.Backward(heads) {
+		h.at = min(h.at, edge-h.wide/2)
+		edge = h.at - h.wide/2 - leastGap
 	}
 }
 
@@ -216,7 +250,7 @@ func (p *Picture) item(c *drawing.Canvas, t *threaded, room drawing.Rect, scale 
 	above, below := p.captions(t)
 	centred := words.WithAlign(drawing.Middle).WithLevel(drawing.Centred)
 	if above != "" {
-		c.Text(drawing.Point{X: middle, Y: axis - half - 4}, above, bold.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
+		c.Text(drawing.Point{X: t.head.at, Y: axis - half - 4}, above, bold.WithAlign(drawing.Middle).WithLevel(drawing.Centred))
 	}
 	if below != "" {
 		c.Text(drawing.Point{X: middle, Y: axis + half + 4.6}, below, centred)
@@ -237,7 +271,7 @@ func (p *Picture) item(c *drawing.Canvas, t *threaded, room drawing.Rect, scale 
 			}
 		}
 		it := item{kind: assembly.Loop, letter: fmt.Sprint(t.stage + 1)}
-		it.draw(c, drawing.Point{X: middle, Y: axis - half - 3.6})
+		it.draw(c, drawing.Point{X: t.head.at, Y: axis - half - 3.6})
 	case q.Kind == assembly.Pulley:
 		r := max(1.2, scale*q.Radius)
 		groovedBox(c, box(r), r > half, heavy)

@@ -2,6 +2,8 @@ package assemblydrawing_test
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,27 +22,28 @@ type strokes struct {
 	circles []drawing.Step
 	words   []drawing.Text
 	room    *drawing.Rect // that what is drawn is cut to
-	slivers int           // circles of which next to nothing is in it
+	cut     bool          // something is cut where its room ends
 }
 
-func (s *strokes) Begin(string, string)     {}
-func (s *strokes) End()                     {}
-func (s *strokes) Clip(r drawing.Rect)      { s.room = &r }
-func (s *strokes) Unclip()                  { s.room = nil }
-func (s *strokes) Fill(*drawing.Path, bool) {}
-func (s *strokes) Text(t drawing.Text)      { s.words = append(s.words, t) }
+func (s *strokes) Begin(string, string) {}
+func (s *strokes) End()                 {}
+func (s *strokes) Clip(r drawing.Rect)  { s.room = &r }
+func (s *strokes) Unclip()              { s.room = nil }
+func (s *strokes) Text(t drawing.Text)  { s.words = append(s.words, t) }
+
+// A rectangle filled in white hides what is below.
+func (s *strokes) Fill(p *drawing.Path, white bool) {
+	if b := p.Bounds(); white && !slices.ContainsFunc(p.Steps, func(q drawing.Step) bool { return q.Kind == drawing.Turn }) {
+		s.points = slices.DeleteFunc(s.points, func(q drawing.Point) bool { return q.X > b.X0 && q.X < b.X1 && q.Y > b.Y0 && q.Y < b.Y1 })
+	}
+}
 
 func (s *strokes) Stroke(p *drawing.Path, _ drawing.Pen) {
 	if _, _, whole := p.WholeCircle(); whole {
 		s.circles = append(s.circles, p.Steps[1])
-		if c, r := p.Steps[1].Centre, p.Steps[1].Radius; s.room != nil && r > 1.5 {
-			wide, high := min(s.room.X1, c.X+r)-max(s.room.X0, c.X-r), min(s.room.Y1, c.Y+r)-max(s.room.Y0, c.Y-r)
-			if wide > 0 && high > 0 && (wide < 1.5 || high < 1.5) {
-				s.slivers++
-			}
-		}
 	}
 	var at drawing.Point
+	before := len(s.points)
 	for _, step := range p.Steps {
 		n := 60
 		for i := range n + 1 {
@@ -53,31 +56,12 @@ func (s *strokes) Stroke(p *drawing.Path, _ drawing.Pen) {
 			}
 		}
 		at = step.To
-	}
-}
-
-// Nothing at the edge of a picture is drawn of which so little is inside that it looks like a
-// stray stroke.
-func TestNoSliversAtTheEdge(t *testing.T) {
-	cut := 0
-	for seed := range uint64(400) {
-		b, p := assemblytest.Drive(seed)
-		o, err := assembly.Of(b, p)
-		require.NoError(t, err)
-		plan, err := assembly.PlanOf(o)
-		require.NoError(t, err)
-		for _, pic := range assemblydrawing.Pictures(plan, [2]string{"front", "back"}, 88, func(*assembly.Step, []assemblydrawing.Hung) string { return "Words." }) {
-			page := drawing.NewPage(drawing.A4, "")
-			pic.Draw(&page.Canvas, drawing.Rect{X0: 10, Y0: 10, X1: 98, Y1: 50})
-			var got strokes
-			page.Paint(&got)
-			assert.Zero(t, got.slivers, "seed %d, picture %d", seed, pic.Number)
-			if got.room == nil {
-				cut++
+		if s.room != nil {
+			for _, q := range s.points[before:] {
+				s.cut = s.cut || !s.room.Inset(-0.3).Holds(drawing.Rect{X0: q.X, Y0: q.Y, X1: q.X, Y1: q.Y})
 			}
 		}
 	}
-	assert.Positive(t, cut)
 }
 
 // In the pictures from the front no pulley's letter lies on a pulley, a band or another
@@ -129,4 +113,57 @@ func TestLettersKeepOffTheDrawing(t *testing.T) {
 	}
 	require.Greater(t, pictures, 300)
 	assert.Zero(t, on)
+}
+
+// Nothing in a picture is cut at its edge or reaches beyond its card, and no word in it lies on
+// what is drawn.
+func TestPicturesAreWholeAndTheirWordsClear(t *testing.T) {
+	pictures := 0
+	for seed := range uint64(200) {
+		b, p := assemblytest.Drive(seed)
+		o, err := assembly.Of(b, p)
+		require.NoError(t, err)
+		plan, err := assembly.PlanOf(o)
+		require.NoError(t, err)
+		sides := [2]string{"front", "back"}
+		if o.Upright {
+			sides = [2]string{"top", "bottom"}
+		}
+		for _, pic := range assemblydrawing.Pictures(plan, sides, 87.5, func(*assembly.Step, []assemblydrawing.Hung) string { return "Words." }) {
+			for _, high := range []units.Millimetres{pic.Least(87.5), 43, 60} {
+				card := drawing.Rect{X0: 20, Y0: 20, X1: 107.5, Y1: 20 + high}
+				page := drawing.NewPage(drawing.A4, "")
+				pic.Draw(&page.Canvas, card)
+				var got strokes
+				page.Paint(&got)
+				pictures++
+				assert.False(t, got.cut, "seed %d, picture %d of %g mm", seed, pic.Number, float64(high))
+				for _, q := range got.points {
+					if !card.Inset(-0.01).Holds(drawing.Rect{X0: q.X, Y0: q.Y, X1: q.X, Y1: q.Y}) {
+						assert.Fail(t, "drawn beyond the card", "seed %d, picture %d of %g mm: %v", seed, pic.Number, float64(high), q)
+						break
+					}
+				}
+				var taken []drawing.Rect
+				for _, w := range got.words {
+					box := w.Style.Bounds(w.At, w.Words)
+					if !strings.ContainsAny(w.Words, "gjpqy") { // nothing of them is below the line
+						box.Y1 = w.Style.Origin(w.At, w.Words).Y
+					}
+					for _, o := range taken {
+						assert.False(t, o.Overlaps(box), "seed %d, picture %d of %g mm: %q lies on other words", seed, pic.Number, float64(high), w.Words)
+					}
+					taken = append(taken, box)
+					assert.True(t, card.Holds(box), "seed %d, picture %d of %g mm: %q is beyond the card", seed, pic.Number, float64(high), w.Words)
+					for _, q := range got.points {
+						if in := box.Inset(0.1); q.X > in.X0 && q.X < in.X1 && q.Y > in.Y0 && q.Y < in.Y1 {
+							assert.Fail(t, "a word lies on a line", "seed %d, picture %d of %g mm: %q", seed, pic.Number, float64(high), w.Words)
+							break
+						}
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, pictures, 3000)
 }

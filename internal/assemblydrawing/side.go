@@ -15,7 +15,7 @@ type sideView struct {
 	*ground
 	scale  mm
 	origin drawing.Point
-	room   drawing.Rect // that it is cut to
+	room   drawing.Rect // outside which nothing is drawn
 }
 
 func (v *sideView) at(q assembly.Point) drawing.Point {
@@ -30,7 +30,7 @@ const (
 
 // side shows all pulleys from the front: what is there in light lines, and the motor
 // or the band that this step adds in heavy ones. Of a drive that would be too small to
-// see it shows the shafts of the step, and what is near them.
+// see it shows the shafts of the step, and what is near them and goes in whole.
 func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 	b := p.plan.Build
 	all, some := make([]int, len(b.Shafts)), []int{0, 1}
@@ -50,9 +50,10 @@ func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 		least = seenMotor
 	}
 	if scale < least && p.step.Kind != assembly.UnderStep {
-		for _, i := range all { // whole, if it can be seen so, and not cut at the edge
+		own, _ := p.fit(room, some)
+		for _, i := range all { // as many as can be seen so
 			if more := append(slices.Clone(some), i); !slices.Contains(some, i) {
-				if s, _ := p.fit(room, more); s >= wholeFrom*least {
+				if s, _ := p.fit(room, more); s >= wholeFrom*min(least, own) {
 					some = more
 				}
 			}
@@ -60,18 +61,16 @@ func (p *Picture) side(c *drawing.Canvas, room drawing.Rect) {
 		scale, middle = p.fit(room, some)
 		scale = min(scale, closer*least)
 	}
-	g := c.Group("", "")
-	g.Window = &room
-	v := &sideView{p, newGround(&g.Canvas), scale, drawing.Point{
+	v := &sideView{p, newGround(c), scale, drawing.Point{
 		X: room.Centre().X - scale*middle.X,
 		Y: room.Centre().Y + scale*middle.Y,
 	}, room}
 	v.draws(room)
 }
 
-// wholeFrom is how much smaller a part of a drive may be shown than seen, so that what is beside it
-// is not cut.
-const wholeFrom mm = 0.8
+// wholeFrom is how much smaller a part of a drive may be shown than it could be, so that what is
+// beside it is in the picture too (judgement).
+const wholeFrom mm = 0.65
 
 // seen and seenMotor are the least scales at which all of a drive is shown, and closer how
 // much larger than that a part of it may be.
@@ -90,20 +89,35 @@ func (p *Picture) fit(room drawing.Rect, shafts []int) (scale mm, middle assembl
 		x0, y0, x1, y1 = min(x0, at.X-dx), min(y0, at.Y-dy), max(x1, at.X+dx), max(y1, at.Y+dy)
 	}
 	for _, i := range shafts {
-		s := &b.Shafts[i]
-		r := s.Diameter / 2
-		for _, k := range s.Along {
-			r = max(r, b.Parts[k].Radius)
-		}
-		hold(s.At, r, r)
-		if i == 0 {
-			hold(s.At, b.BodyWidth/2, b.BodyHeight/2)
-		}
+		dx, dy := p.reach(i)
+		hold(b.Shafts[i].At, dx, dy)
 	}
-	if p.step.Kind == assembly.UnderStep {
-		x0, y0, x1, y1 = min(x0, 0), min(y0, -10), max(x1, b.Frame.Length), max(y1, b.Frame.Height)
+	if f := &b.Frame; p.step.Kind == assembly.UnderStep {
+		x0, y0, x1, y1 = min(x0, -f.Left), min(y0, -f.Below), max(x1, f.Length-f.Left), max(y1, f.Height-f.Below)
 	}
 	return min(1, (room.Width()-2*letterRoom)/(x1-x0), (room.Height()-2*aboveRoom)/(y1-y0)), assembly.Point{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}
+}
+
+// reach is how far to the sides, and up and down, all goes that is on a shaft.
+func (p *Picture) reach(shaft int) (dx, dy mm) {
+	b := p.plan.Build
+	s := &b.Shafts[shaft]
+	r := s.Diameter / 2
+	for _, k := range s.Along {
+		r = max(r, b.Parts[k].Radius)
+	}
+	if shaft == 0 {
+		return max(r, b.BodyWidth/2), max(r, b.BodyHeight/2)
+	}
+	return r, r
+}
+
+// whole reports whether all that is on a shaft is in the picture; what is not is left out, for
+// nothing is cut at the edge.
+func (v *sideView) whole(shaft int) bool {
+	at := v.at(v.pic.plan.Build.Shafts[shaft].At)
+	dx, dy := v.pic.reach(shaft)
+	return v.room.Inset(light.Width).Holds(drawing.Rect{X0: at.X - v.scale*dx, Y0: at.Y - v.scale*dy, X1: at.X + v.scale*dx, Y1: at.Y + v.scale*dy})
 }
 
 func (v *sideView) draws(room drawing.Rect) {
@@ -113,15 +127,16 @@ func (v *sideView) draws(room drawing.Rect) {
 	if step.Kind == assembly.MotorStep {
 		motor = heavy
 	}
-	if v.pic.isNew(b.Motor) || v.pic.there(b.Motor) {
+	if (v.pic.isNew(b.Motor) || v.pic.there(b.Motor)) && v.whole(0) {
 		at := v.at(b.Shafts[0].At)
 		w, h := v.scale*b.BodyWidth/2, v.scale*b.BodyHeight/2
-		if box := (drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}); !sliver(room, box) {
-			v.Rectangle(box, finer(motor, h), drawing.NoFill)
-		}
+		v.Rectangle(drawing.Rect{X0: at.X - w, Y0: at.Y - h, X1: at.X + w, Y1: at.Y + h}, finer(motor, h), drawing.NoFill)
 	}
 	// Larger pulleys first, so that small ones on the same shaft are seen.
 	for i := range b.Shafts {
+		if !v.whole(i) {
+			continue
+		}
 		s := &b.Shafts[i]
 		var first, second []int
 		for _, k := range s.Along {
@@ -137,15 +152,12 @@ func (v *sideView) draws(room drawing.Rect) {
 		}
 		for _, k := range append(first, second...) {
 			pen := v.pic.pen(k)
-			if sliver(room, v.box(i, k)) {
-				continue
-			}
 			v.disc(v.at(s.At), v.scale*b.Parts[k].Radius, finer(pen, v.scale*b.Parts[k].Radius))
 		}
 		v.Circle(v.at(s.At), max(0.35, v.scale*s.Diameter/2), drawing.NoPen, drawing.Black)
 	}
 	for _, i := range v.pic.seated {
-		if band := &b.Bands[i]; !sliver(room, v.box(band.From, band.Driver)) || !sliver(room, v.box(band.To, band.Driven)) {
+		if band := &b.Bands[i]; v.whole(band.From) && v.whole(band.To) {
 			v.band(i, light.Wider(0.35), light)
 		}
 	}
@@ -170,21 +182,11 @@ func (v *sideView) draws(room drawing.Rect) {
 	}
 }
 
-// leastSeen is how much of a thing at the edge of a picture must be inside for anybody to see what
-// it is.
-const leastSeen mm = 2
-
 // box is what a pulley on a shaft takes up.
 func (v *sideView) box(shaft, part int) drawing.Rect {
 	b := v.pic.plan.Build
 	at, r := v.at(b.Shafts[shaft].At), v.scale*b.Parts[part].Radius
 	return drawing.Rect{X0: at.X - r, Y0: at.Y - r, X1: at.X + r, Y1: at.Y + r}
-}
-
-// sliver reports whether so little of a thing is in a room that it is not drawn.
-func sliver(room, of drawing.Rect) bool {
-	wide, high := min(room.X1, of.X1)-max(room.X0, of.X0), min(room.Y1, of.Y1)-max(room.Y0, of.Y0)
-	return wide < min(leastSeen, of.Width()) || high < min(leastSeen, of.Height())
 }
 
 // finer is a pen for something of that radius: its lines must not fill it.
@@ -204,9 +206,8 @@ func (v *sideView) band(stage int, pen, edge drawing.Pen) {
 		v.runs(p, q, r1+out, r2+out, band.Crossed, pen)
 	}
 	for _, pulley := range [][2]int{{band.From, band.Driver}, {band.To, band.Driven}} {
-		if box := v.box(pulley[0], pulley[1]); !sliver(v.room, box) {
-			v.Circle(box.Centre(), box.Width()/2, edge, drawing.NoFill)
-		}
+		box := v.box(pulley[0], pulley[1])
+		v.Circle(box.Centre(), box.Width()/2, edge, drawing.NoFill)
 	}
 }
 

@@ -40,12 +40,17 @@ func (w *Working) AtWork() float64 {
 	if w.Stops != Turns {
 		return 0
 	}
-	n := w.Ratio
+	creeps := make([]float64, len(w.Stages))
 	for i := range w.Stages {
-		n /= 1 - w.Stages[i].Creep
+		creeps[i] = w.Stages[i].Creep
 	}
-	return n
+	return mechanics.TurnsAtWork(w.Ratio, creeps)
 }
+
+// MotorSpeed is how fast the motor turns when the output turns at its likely speed; 0 if it does
+// not turn. Under a load that swings in a turn it is the mean of that turn, as the output's speed
+// is, where Motor has the speed at the mean torque, which is another.
+func (w *Working) MotorSpeed() units.RPM { return w.Speed.Likely * units.RPM(w.AtWork()) }
 
 // Stop is why a drive does not turn.
 type Stop string

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/cases"
+	"findrive/internal/units"
 )
 
 // A drive that is likely out of the tolerance, or of its range, at the holes as they are drawn, or
@@ -51,4 +52,35 @@ func TestWhatADriveDoesAtItsHolesIsTold(t *testing.T) {
 	require.Positive(t, told["true"])
 	require.Positive(t, told["false"])
 	require.Positive(t, told["works"])
+}
+
+// Whatever says where to look first if a band slips says the same of one drive: the band that the
+// sums have slipping first, which need not be that with the shortest arc.
+func TestWhereABandSlipsFirstIsToldOnce(t *testing.T) {
+	told := map[bool]int{}
+	for seed := range uint64(4) {
+		cup, b := cases.Make(cases.Size{Pulleys: 7, Bands: 7, Stages: 3}, cases.TightFrame, seed)
+		b.Limits.ArcWarn = units.Degrees(180)
+		r, err := Find(context.Background(), cup, b, Options{Keep: 4, Threads: 2})
+		require.NoError(t, err)
+		for i := range r.Proposals {
+			p := &r.Proposals[i]
+			least := 0
+			for k := range p.Stages {
+				if min(p.Stages[k].GripRunning, p.Stages[k].GripStarting) < min(p.Stages[least].GripRunning, p.Stages[least].GripStarting) {
+					least = k
+				}
+			}
+			for _, note := range p.Notes {
+				var stage int
+				if n, _ := fmt.Sscanf(note, "stage %d has only", &stage); n == 1 && strings.Contains(note, "degrees of band") {
+					require.Equal(t, stage == least+1, strings.HasSuffix(note, ": the first place to look if it slips"), "seed %d: %s", seed, note)
+					require.Equal(t, stage != least+1, strings.HasSuffix(note, fmt.Sprintf(": if a band slips, look first at that of stage %d, and then here", least+1)), "seed %d: %s", seed, note)
+					told[stage == least+1]++
+				}
+			}
+		}
+	}
+	require.Positive(t, told[true])
+	require.Positive(t, told[false])
 }

@@ -147,6 +147,20 @@ func (t *task) atHoles(p *Proposal) string {
 	return says
 }
 
+// slipsFirst is the stage, from 0, whose band slips first.
+func (p *Proposal) slipsFirst() int {
+	if o := p.Overload; o != nil && o.SlipsStage > 0 {
+		return o.SlipsStage - 1
+	}
+	first, least := 0, math.Inf(1)
+	for i := range p.Stages {
+		if grip := min(p.Stages[i].GripRunning, p.Stages[i].GripStarting); grip < least {
+			first, least = i, grip
+		}
+	}
+	return first
+}
+
 // notes are the warnings that belong to this drive.
 func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	notes := []string{}
@@ -164,7 +178,11 @@ func (t *task) notes(d *drive.Drive, p *Proposal) []string {
 	for i := range p.Stages {
 		s := &p.Stages[i]
 		if arc := min(s.Fitted.DriverArc, s.Fitted.DrivenArc); arc < l.ArcWarn {
-			say("stage %d has only %.0f degrees of band on its smaller pulley: the first place to look if it slips", i+1, arc.Degrees())
+			look := "the first place to look if it slips"
+			if first := p.slipsFirst(); first != i {
+				look = fmt.Sprintf("if a band slips, look first at that of stage %d, and then here", first+1)
+			}
+			say("stage %d has only %.0f degrees of band on its smaller pulley: %s", i+1, arc.Degrees(), look)
 		}
 		if s.Crossed {
 			say("the band of stage %d is crossed: it rubs where it crosses and wears", i+1)

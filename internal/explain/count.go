@@ -108,10 +108,11 @@ func (d *Drive) counting() []string {
 
 // turnsWords are how often the motor turns for one turn of the output.
 func (d *Drive) turnsWords() string {
-	if !d.loses() {
-		return ratioWords(d.Ratio)
+	real, pulleys := turns(d.atWork()), ratioWords(d.Ratio)
+	if !d.loses() || real == pulleys {
+		return pulleys
 	}
-	return fmt.Sprintf("%s (%s by the pulleys, the bands lose the rest)", turns(d.atWork()), ratioWords(d.Ratio))
+	return fmt.Sprintf("%s (%s by the pulleys, the bands lose the rest)", real, pulleys)
 }
 
 func whole(v float64) string { return decimals(v, 0) }

@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -8,6 +9,7 @@ import (
 	"findrive/internal/built"
 	"findrive/internal/certificate"
 	"findrive/internal/drive"
+	"findrive/internal/mechanics"
 	"findrive/internal/units"
 )
 
@@ -40,8 +42,8 @@ type Range struct{ Low, Likely, High float64 }
 // Motor is the motor at work.
 type Motor struct {
 	Name    string
-	Speed   units.RPM
-	Share   float64 // of its stall torque
+	Speed   units.RPM // where the load swings in a turn, the mean of it, as the output's is
+	Share   float64   // of its stall torque
 	Current units.Amps
 	Minutes float64 // on fresh cells; 0 if not known
 }
@@ -107,6 +109,9 @@ func FromCertificate(c *certificate.Certificate, rank int) (*Drive, error) {
 	if p.OutputJoint != nil {
 		d.joint(p.OutputJoint.Kind)
 	}
+	if d.AtHoles > 0 {
+		d.Motor.Speed = units.RPM(d.AtHoles * d.atWork())
+	}
 	return d, nil
 }
 
@@ -125,7 +130,7 @@ func FromBuilt(w *built.Working) (*Drive, error) {
 	}
 	demand := b.Drive.DemandAt(b.Brief, drive.Likely)
 	d := &Drive{Name: b.Name, Model: b.Brief.Model, Ratio: w.Ratio, Speed: Range{float64(w.Speed.Low), float64(w.Speed.Likely), float64(w.Speed.High)}, AtHoles: float64(w.Speed.Likely),
-		Motor:       Motor{Name: b.Drive.Motor.Name, Speed: w.Motor.Speed, Share: w.Motor.Share, Current: w.Motor.Current, Minutes: w.Motor.Minutes},
+		Motor:       Motor{Name: b.Drive.Motor.Name, Speed: cmp.Or(w.MotorSpeed(), w.Motor.Speed), Share: w.Motor.Share, Current: w.Motor.Current, Minutes: w.Motor.Minutes},
 		MotorTorque: w.Motor.Torque, OutputTorque: demand.Steady, Cells: b.Drive.Holder.Cells, Turns: w.Stops == built.Turns, FrameDrilled: b.Brief.Making.DrillFrame}
 	if l := w.Linear; l != nil {
 		d.Travel = Range{float64(l.Low), float64(l.Likely), float64(l.High)}
@@ -149,13 +154,11 @@ func FromBuilt(w *built.Working) (*Drive, error) {
 
 // atWork is how often the motor turns for one turn of the output, with what the bands lose.
 func (d *Drive) atWork() float64 {
-	n := d.Ratio
+	creeps := make([]float64, len(d.Stages))
 	for i := range d.Stages {
-		if creep := d.Stages[i].Creep; creep < 1 {
-			n /= 1 - creep
-		}
+		creeps[i] = d.Stages[i].Creep
 	}
-	return n
+	return mechanics.TurnsAtWork(d.Ratio, creeps)
 }
 
 // Loses reports whether what the bands lose is worth telling of in how often the motor turns

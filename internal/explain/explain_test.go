@@ -325,7 +325,7 @@ func TestWholesMultiplyToTheWhole(t *testing.T) {
 }
 
 func TestHalves(t *testing.T) {
-	for v, want := range map[float64]string{8.5: "8 and a half", 0.4: "half", 7.1: "7", 8.8: "9", 59.5: "60", 19.5: "19 and a half", 3: "3"} {
+	for v, want := range map[float64]string{8.5: "8 and a half", 0.5: "half", 0.4: "0.4", 2.0 / 3: "0.67", 4.0 / 3: "1.3", 0.99: "1", 7.1: "7", 8.8: "9", 59.5: "60", 19.5: "19 and a half", 3: "3"} {
 		assert.Equal(t, want, Halves(v))
 	}
 }
@@ -362,11 +362,38 @@ func TestTurnsAtWork(t *testing.T) {
 	all := strings.Join(pupilAll(d), " ")
 	assert.Contains(t, all, "But bands stretch. So D loses turns. D turns 1 time. The motor really turns about "+turns(real)+" times.")
 	assert.Contains(t, strings.Join(d.counting(), " "), "times "+turns(real)+" ("+ratioWords(d.Ratio)+" by the pulleys, the bands lose the rest).")
+	told := d.Ratio
+	total, _ := d.product()
+	d.Ratio = 0.97 * float64(total.over) / float64(total.under)
+	d.Stages[0].Creep, d.Stages[1].Creep = 0.02, 0.015 // and so the same figure
+	assert.True(t, d.loses())
+	assert.NotContains(t, strings.Join(pupilAll(d), " "), "really")
+	d.Ratio = 10.9999
+	assert.Contains(t, strings.Join(d.counting(), " "), "times 11.")
+	d.Ratio = told
 	d.Stages[0].Creep, d.Stages[1].Creep = 0.01, 0.015
 	assert.NotContains(t, strings.Join(pupilAll(d), " "), "really")
 	assert.Contains(t, strings.Join(d.counting(), " "), "times "+ratioWords(d.Ratio)+".")
 	d.Speed, d.AtHoles = Range{72, 104.9, 128}, 111.04
 	assert.Contains(t, speedSum(d), "about 111 turns a minute with the holes just where they are drawn. As classes build it: about 105 (72 to 128).")
+}
+
+// The motor's speed is that at which the output turns as fast as is said: under a load that
+// swings in a turn, its mean of the turn, from which the bands take no more than their creep.
+func TestMotorSpeedOfALoadThatSwings(t *testing.T) {
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	lopsided := strings.NewReplacer("ride on an upright axle", "ride on a level axle", `load = {mass = "150 g"}`, `load = {mass = "150 g", radius = "80 mm", out_of_balance = "3 g"}`).Replace(described)
+	b, err := built.Read("drive.toml", []byte(lopsided), cup)
+	require.NoError(t, err)
+	w, err := built.Work(b)
+	require.NoError(t, err)
+	d, err := FromBuilt(w)
+	require.NoError(t, err)
+	require.True(t, d.Turns)
+	require.Greater(t, float64(w.Motor.Speed), 1.01*float64(d.Motor.Speed), "at the mean torque it is another")
+	assert.InEpsilon(t, d.AtHoles*d.atWork(), float64(d.Motor.Speed), 1e-9)
+	assert.Contains(t, speedSum(d), "lose "+percent(1-d.Ratio/d.atWork())+" of it")
 }
 
 // The sum from the motor to the output is right for who does it again with the figures that

@@ -28,6 +28,13 @@ func senseOf(ratio float64) sense {
 	return same
 }
 
+// Slows reports whether a stage of this ratio goes from a small pulley to a big one, and SpeedsUp
+// whether from a big one to a small one.
+func Slows(ratio float64) bool { return senseOf(ratio) == slowing }
+
+// SpeedsUp is told of with Slows.
+func SpeedsUp(ratio float64) bool { return senseOf(ratio) == speeding }
+
 // all is the way all stages together change turning, and mixed whether some do otherwise.
 func (d *Drive) all() (s sense, mixed bool) {
 	s = senseOf(d.Ratio)

@@ -81,8 +81,10 @@ func pupilAll(d *Drive) []string {
 			out = append(out, fmt.Sprintf("%s turns 1 time. The motor turns about %s.", d.output(), timesOf(total)))
 		}
 	}
-	if d.loses() {
-		if real := d.atWork(); real >= 1 {
+	real := d.atWork()
+	said := len(d.Stages) > 1 && turns(max(real, 1/real)) == turns(float64(total.over)/float64(total.under))
+	if d.loses() && !said {
+		if real >= 1 {
 			out = append(out, fmt.Sprintf("But bands stretch. So %s loses turns.", d.output()),
 				fmt.Sprintf("%s turns 1 time. The motor really turns about %s times.", d.output(), turns(real)))
 		} else {

@@ -91,12 +91,19 @@ func divisor(a, b int) int {
 	return a
 }
 
+// nearHalf is how far a number said in halves may be from what it is (judgement: what is not
+// seen in a count).
+const nearHalf = 0.05
+
 // Halves says how often in words, to the next half below 20 and whole from there:
-// "8 and a half", "60".
+// "8 and a half", "60". A small number that no half is near is in two figures: "0.67".
 func Halves(v float64) string {
 	half := math.Round(2*v) / 2
 	if v >= 20 {
 		half = math.Round(v)
+	}
+	if math.Abs(half-v) > nearHalf*v {
+		return about(v)
 	}
 	whole := math.Floor(half)
 	switch {

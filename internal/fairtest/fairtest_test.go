@@ -266,3 +266,59 @@ func TestPulleysHaveTheirLetters(t *testing.T) {
 		assert.Equal(t, want, test.youngThing())
 	}
 }
+
+// Where the number of stages is the one thing, nobody is asked to keep bands and pulleys that a
+// test has not, and the adult is told what moves and how long its axle must be.
+func TestStagesLeftOut(t *testing.T) {
+	base := stages(t)
+	r := Find(context.Background(), []*built.Build{base}, []Thing{StageCount})
+	require.NotNil(t, r.Best)
+	id := sheet.Identity{Name: "Carousel", Rank: 1, Print: "fair test"}
+	pupils, answers := r.Best.Pupils(id), r.Best.Answers(id)
+	young, adult := words(t, &pupils), words(t, &answers)
+	assert.Contains(t, young, "We change how many pairs of pulleys.")
+	assert.Contains(t, young, "1. 3 pairs\n2. 2 pairs\n3. 1 pair\n")
+	assert.Contains(t, young, "The ride goes on the last rod.")
+	for _, tick := range []string{"\nThe bands that are left\n", "\nThe pulleys that are left\n"} {
+		assert.Contains(t, young, tick)
+	}
+	for _, tick := range []string{"\nThe bands\n", "\nThe pulleys\n"} {
+		assert.NotContains(t, young, tick)
+	}
+	assert.Contains(t, adult, "the driver of stage 1")
+	assert.NotContains(t, adult, "the driver of stage 2")
+	assert.Contains(t, adult, "where there is a stage 3, its pulleys ")
+	assert.Contains(t, adult, "The ride moves: it is on axle 2 in test 2 and on axle 1 in test 3. That axle must be as long as the output's, 15 mm longer than an axle is otherwise.")
+	assert.NotContains(t, adult, "swap the part")
+	for _, s := range strings.Split(young, "\n") {
+		for _, s := range reading.Sentences(s) {
+			assert.Less(t, len(reading.Words(s)), 12, s)
+		}
+	}
+	vehicle, drive, model := *base, *base.Drive, *base.Brief
+	vehicle.Drive = &drive
+	model.Model = brief.Vehicle
+	vehicle.Brief, vehicle.Drive.Wheel = &model, &parts.Wheel{}
+	for _, f := range families(&vehicle) {
+		if f.thing == StageCount {
+			assert.Empty(t, f.values, "its free axle would need another hole")
+		}
+	}
+}
+
+// stages is a drive of three stages of which one and two work too.
+func stages(t *testing.T) *built.Build {
+	t.Helper()
+	cup, err := parts.Read("cupboard.toml", demo.Cupboard())
+	require.NoError(t, err)
+	b, err := built.Read("drive.toml", []byte(`
+name = "Carousel"
+model = "ride on an upright axle"
+load = {mass = "100 g"}
+drive = {motor = "slow", cells = "one"}
+stage.1 = {driver = "motor-6", driven = "disc-80", band = "no-24", centre = "114 mm", axle = "dowel-5"}
+stage.2 = {driver = "axle-10", driven = "axle-30", band = "no-16", centre = "48 mm", axle = "dowel-5"}
+stage.3 = {driver = "axle-10", driven = "axle-30", band = "no-16", centre = "48 mm", axle = "dowel-5"}`), cup)
+	require.NoError(t, err)
+	return b
+}

@@ -9,6 +9,7 @@ import (
 
 	"findrive/internal/brief"
 	"findrive/internal/drawing"
+	"findrive/internal/drive"
 	"findrive/internal/explain"
 	"findrive/internal/layout"
 	"findrive/internal/sheet"
@@ -25,7 +26,7 @@ const (
 // young is a thing in a child's words.
 var young = map[Thing]string{
 	NumberCells: "the cells",
-	BandUse:     "how the band goes on", OtherBand: "the band", OtherMotor: "the motor", StageCount: "how many bands",
+	BandUse:     "how the band goes on", OtherBand: "the band", OtherMotor: "the motor", StageCount: "how many pairs of pulleys",
 }
 
 // writeIn is the height of a row of the results table: a child writes in it.
@@ -45,6 +46,9 @@ func (t *Test) Pupils(id sheet.Identity) sheet.Page {
 		rows = append(rows, []string{number(i), t.youngPart(v)})
 	}
 	add(sheet.Table{Caption: "1 We change one thing", Head: []string{"Test", "What we use"}, Names: true, Rows: rows})
+	if t.Thing == StageCount {
+		add(sheet.Text{Words: fmt.Sprintf("An adult takes pairs off. %s goes on the last rod.", upper(t.carried()))})
+	}
 	add(sheet.Heading("2 We keep the rest the same"), sheet.Text{Words: "Tick each one when you have checked it."},
 		sheet.Steps{Ticks: true, Halves: true, Items: steps(t.youngSame()...)})
 	add(sheet.Heading("3 Guess first"), sheet.Text{Words: "Which one will be fastest? Ring it.     1     2     3"}, sheet.Text{Words: "Which one will be slowest? Ring it.     1     2     3"},
@@ -74,6 +78,9 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	add(sheet.Text{Words: "For the adult only: the pupils' page does not give these away.", Bold: true})
 	add(sheet.Heading("What is changed"), sheet.Text{Words: fmt.Sprintf("Only %s%s. All else stays: %s.", t.Changed(), t.lettered(), strings.Join(t.Same(), "; "))})
 	add(sheet.Text{Words: t.StockWords()})
+	if moves := t.Moves(); moves != "" {
+		add(sheet.Text{Words: moves})
+	}
 	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", strings.ToUpper(t.PaceUnit()[:1]) + t.PaceUnit()[1:], t.unitWords()}, Right: []int{2}, Names: true}
 	for i, v := range t.ordered() {
 		n := t.predictionOf(v)
@@ -169,15 +176,54 @@ func figure(v float64) string { return units.Significant(v, 2) }
 
 // StockWords say for how many groups the cupboard serves.
 func (t *Test) StockWords() string {
+	one, adult := "build one model and swap the part", "build one model and let an adult swap the part between tests"
+	if t.Thing == StageCount {
+		one, adult = "build one model and take stages off", "build one model and let an adult take stages off between tests"
+	}
 	switch n := t.AtOnce; {
 	case n == 0:
-		return "The cupboard has not the parts for all three at once: build one model and let an adult swap the part between tests."
+		return "The cupboard has not the parts for all three at once: " + adult + "."
 	case n == 1:
-		return "The cupboard makes all three at once, once. Or build one model and swap the part."
+		return "The cupboard makes all three at once, once. Or " + one + "."
 	default:
-		return fmt.Sprintf("The cupboard makes all three at once %d times, not counting axles. Or build one model and swap the part.", n)
+		return fmt.Sprintf("The cupboard makes all three at once %d times, not counting axles. Or %s.", n, one)
 	}
 }
+
+// Moves says what must go onto another axle where stages are left out, and how long that axle
+// must then be; empty where none are.
+func (t *Test) Moves() string {
+	if t.Thing != StageCount {
+		return ""
+	}
+	b := t.Base
+	var where []string
+	for i, v := range t.ordered() {
+		if n := len(v.Working.Build.Drive.Stages); n < len(b.Drive.Stages) {
+			where = append(where, fmt.Sprintf("on axle %d in test %s", n, number(i)))
+		}
+	}
+	out := fmt.Sprintf("%s moves: it is %s.", upper(t.carried()), strings.Join(where, " and "))
+	if long, usual := drive.OutputAxleLength(b.Brief, b.Drive.Wheel, b.Drive.Drum), drive.AxleLength(b.Brief); long > usual {
+		out += fmt.Sprintf(" That axle must be as long as the output's, %.0f mm longer than an axle is otherwise.", float64(long-usual))
+	}
+	return out + " The axles behind it come out with their pulleys, so that none is in the way; the pulley on its axle that drove the next stage may stay."
+}
+
+// carried is what sits on the output axle.
+func (t *Test) carried() string {
+	switch t.Base.Brief.Model {
+	case brief.UprightRide, brief.LevelRide:
+		return "the ride"
+	case brief.Lift:
+		return "the drum"
+	case brief.Vehicle: // of which there is no such test
+		return "the axle with wheels"
+	}
+	return "what it turns"
+}
+
+func upper(words string) string { return strings.ToUpper(words[:1]) + words[1:] }
 
 // FactorWords compare neighbours.
 func (t *Test) FactorWords() []string {
@@ -275,6 +321,12 @@ func (t *Test) lettered() string {
 }
 
 func (t *Test) youngPart(v *Variant) string {
+	if t.Thing == StageCount {
+		if n := len(v.Working.Build.Drive.Stages); n > 1 {
+			return fmt.Sprintf("%d pairs", n)
+		}
+		return "1 pair"
+	}
 	if v.Size == "" || t.Thing == OtherBand {
 		return v.Part
 	}
@@ -284,17 +336,24 @@ func (t *Test) youngPart(v *Variant) string {
 // youngSame is what stays, in few words.
 func (t *Test) youngSame() []string {
 	var out []string
+	bands := "The bands"
+	if t.Thing == StageCount {
+		bands = "The bands that are left"
+	}
 	for _, s := range []struct {
 		thing Thing
 		words string
-	}{{OtherMotor, "The motor"}, {NumberCells, "The cells"}, {OtherBand, "The bands"}} {
+	}{{OtherMotor, "The motor"}, {NumberCells, "The cells"}, {OtherBand, bands}} {
 		if s.thing != t.Thing {
 			out = append(out, s.words)
 		}
 	}
-	if t.Thing == DrivenPulley || t.Thing == DriverPulley {
+	switch t.Thing {
+	case DrivenPulley, DriverPulley:
 		out = append(out, "The other pulleys")
-	} else {
+	case StageCount:
+		out = append(out, "The pulleys that are left")
+	default:
 		out = append(out, "The pulleys")
 	}
 	return append(out, "How far apart the rods are", "The load", "The way we count")

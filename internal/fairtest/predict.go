@@ -128,8 +128,19 @@ func (t *Test) Same() []string {
 	if t.Thing != NumberCells {
 		out = append(out, fmt.Sprintf("cells (%s)", b.Drive.Holder.Name))
 	}
+	all := len(b.Drive.Stages) // stages that every test has
+	for i := range t.Drives {
+		if t.Thing == StageCount {
+			all = min(all, len(t.Drives[i].Working.Build.Drive.Stages))
+		}
+	}
 	for i := range b.Drive.Stages {
 		s := &b.Drive.Stages[i]
+		if i >= all {
+			out = append(out, fmt.Sprintf("where there is a stage %d, its pulleys %s and %s, its band %s, %s, and its axles %s mm apart",
+				i+1, s.Driver.Name, s.Driven.Name, s.Band.Name, s.Use, units.Decimals(float64(b.Drive.Centre(i)), 1)))
+			continue
+		}
 		here := t.Stage == i+1
 		if !(here && t.Thing == DriverPulley) {
 			out = append(out, fmt.Sprintf("%s, the driver of stage %d", s.Driver.Name, i+1))

@@ -3,6 +3,7 @@ package fairtest
 import (
 	"fmt"
 
+	"findrive/internal/brief"
 	"findrive/internal/built"
 	"findrive/internal/constraints"
 	"findrive/internal/drive"
@@ -62,7 +63,9 @@ func families(base *built.Build) []family {
 		}
 		motors.values = append(motors.values, value{m.Name, "", base.With(func(d *drive.Drive) { d.Motor = m })})
 	}
-	for n := 1; n <= len(base.Drive.Stages); n++ {
+	// The wheels of a vehicle stand on its output axle, and its free axle is as high as that
+	// one: with wheels on another the holes would not be the same.
+	for n := 1; n <= len(base.Drive.Stages) && base.Brief.Model != brief.Vehicle; n++ {
 		stages.values = append(stages.values, value{stageCount(n), "", base.With(func(d *drive.Drive) {
 			d.Stages, d.Axles, d.Positions = d.Stages[:n], d.Axles[:n], d.Positions[:n+1]
 		})})

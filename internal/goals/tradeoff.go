@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"findrive/internal/built"
+	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
 	"findrive/internal/parts"
@@ -11,7 +13,9 @@ import (
 )
 
 // TradeOff is speed against climb: for slopes from level up, the fastest drive of
-// the cupboard that climbs it, and how the best drives of the challenge do on each.
+// the cupboard that is known to climb it with every rule kept, and how the best drives
+// of the challenge do on each. What is proved is of designs, with axles at the marks of a ruler: none
+// is faster by a step of uphill. With its holes as they are drawn a drive of the list may be.
 type TradeOff struct {
 	Slopes  []units.Radians
 	Fastest []Uphill   // one for each slope; fewer if the steeper ones cannot be climbed
@@ -65,42 +69,66 @@ func Trade(ctx context.Context, cup *parts.Cupboard, r *Result, opt Options) (*T
 		return nil, nil
 	}
 	out := &TradeOff{Proved: true}
-	for _, degrees := range tradeSlopes() {
+	// up looks for the fastest drive up a slope, and reports whether there is one.
+	up := func(degrees float64) (bool, error) {
 		slope := units.Degrees(degrees)
 		s := &seeker{cup: cup, goal: uphill{r.Challenge, slope}, rules: r.Challenge.Rules, opt: opt, known: map[string]bool{}}
 		found, err := s.next(ctx, 0, 1)
 		if err != nil {
-			return nil, err
+			return false, err
 		}
 		out.Proved = out.Proved && found.proved
 		if len(found.entries) == 0 {
-			break
+			return false, nil
 		}
 		out.Slopes = append(out.Slopes, slope)
 		p := found.entries[0].Proposal
 		out.Fastest = append(out.Fastest, Uphill{Slope: slope, Speed: p.Linear.Likely, Ratio: p.Ratio, Pulleys: pulleysOf(p.Drive)})
+		return true, nil
+	}
+	last := -1.0
+	for _, degrees := range tradeSlopes() {
+		ok, err := up(degrees)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			last = degrees
+			continue
+		}
+		// To the last whole degree that anything climbs.
+		for d := last + 1; out.Proved && d < degrees; d++ {
+			if ok, err = up(d); err != nil || !ok {
+				break
+			}
+		}
+		if err != nil {
+			return nil, err
+		}
+		break
 	}
 	for i := range r.Entries {
-		out.Entries = append(out.Entries, climbs(&r.Entries[i], r.Challenge, out.Slopes))
+		us := climbs(cup, &r.Entries[i], r.Challenge, out.Slopes)
+		out.Entries = append(out.Entries, us)
+		for k, u := range us { // it may be faster within the step, and with its holes as they are
+			if u.Speed > out.Fastest[k].Speed {
+				out.Fastest[k] = u
+			}
+		}
 	}
 	return out, nil
 }
 
-// climbs is a built drive on each slope, as far as it starts and runs on it by
-// itself: no band slips, the motor turns and the wheels hold.
-func climbs(e *Entry, c *Challenge, slopes []units.Radians) []Uphill {
+// climbs is a drive of the list on each slope, as far as it keeps every rule on it with its holes
+// as they are.
+func climbs(cup *parts.Cupboard, e *Entry, c *Challenge, slopes []units.Radians) []Uphill {
 	d := e.Proposal.Drive
 	var out []Uphill
 	for _, slope := range slopes {
 		b := *c.Brief
 		b.Load.Slope = slope
-		m, err := drive.Prepare(d, &b, drive.Conditions{})
-		if err != nil {
-			break
-		}
-		t := drive.TractionOf(&b, d.Wheel, m.Demand)
 		n := design.SpeedRangeOf(d, &b).Likely
-		if n <= 0 || t.Needed > t.Holds {
+		if n <= 0 || !built.FromProposal(e.Proposal, cup, &b).Sound(constraints.Speed) {
 			break
 		}
 		out = append(out, Uphill{Slope: slope, Speed: n.RimSpeed(d.Wheel.Diameter / 2), Ratio: e.Proposal.Ratio, Pulleys: pulleysOf(d)})

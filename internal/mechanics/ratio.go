@@ -14,6 +14,18 @@ import "findrive/internal/units"
 // Along a train the ratios of the stages multiply.
 func VelocityRatio(driver, driven units.Millimetres) float64 { return float64(driven / driver) }
 
+// TurnsAtWork is how often the motor turns for one turn of the output at work: what the pulleys
+// give, and for each stage what its band loses to creep. A band that slips (creep 1) is left
+// out, for then there is no such figure.
+func TurnsAtWork(pulleys float64, creeps []float64) float64 {
+	for _, creep := range creeps {
+		if creep < 1 {
+			pulleys /= 1 - creep
+		}
+	}
+	return pulleys
+}
+
 // PitchDiameter is the diameter at which a band of the given thickness (as
 // stretched, see Loop.ThicknessAt) runs on a pulley of the given groove-floor
 // diameter: floor + thickness, because the line in the band that is neither

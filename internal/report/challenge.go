@@ -256,7 +256,7 @@ func scoreWords(c *goals.Challenge, e *goals.Entry) string {
 		}
 		return fmt.Sprintf("Lifts %s g by %s in %s%s", trimmed(float64(s.Lifts), 0), distanceWords(c.Height), secondsWords(s.Takes), most)
 	case goals.Turns:
-		return fmt.Sprintf("About %s turns in %s", trimmed(s.Turns, 0), secondsWords(c.Time))
+		return fmt.Sprintf("About %s turns in %s", turnsShown(s.Turns), secondsWords(c.Time))
 	}
 	most := ""
 	if s.AtMost {

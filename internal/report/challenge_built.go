@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
+	"strconv"
 
 	"findrive/internal/drive"
 	"findrive/internal/goals"
@@ -118,21 +118,30 @@ func aim(c *goals.Challenge) float64 {
 
 func scored(c *goals.Challenge, v float64) string {
 	if c.Kind == goals.Turns {
-		return trimmed(v, 0) + " turns"
+		return turnsShown(v) + " turns"
 	}
 	return secondsWords(units.Seconds(v))
 }
 
+// turnsShown is a number of turns of a challenge: to a tenth where a tenth could be told in a
+// count (judgement: below 50).
+func turnsShown(v float64) string {
+	if v < 50 {
+		return trimmed(v, 1)
+	}
+	return trimmed(v, 0)
+}
+
+// offWords are how far off the aim a score is, as it is shown.
 func offWords(c *goals.Challenge, v float64) string {
-	digits := 1
+	shown := trimmed(v, 1)
 	if c.Kind == goals.Turns {
-		digits = 0
+		shown = turnsShown(v)
 	}
-	off := v - aim(c)
-	if math.Abs(off) < 0.05 {
-		return "0"
+	if exact, err := strconv.ParseFloat(shown, 64); err == nil {
+		v = exact
 	}
-	return signed(off, digits)
+	return signed(v-aim(c), 1)
 }
 
 func builtRange(m *goals.Built) string {

@@ -42,7 +42,7 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 	case goals.Fastest:
 		return []string{sec(s.Run.Likely), runRange(s.Run), worksCell(e), expectCell(c, e)}
 	case goals.ExactTime:
-		return []string{sec(s.Run.Likely), signed(float64(s.Off), 1), runRange(s.Run), expectCell(c, e)}
+		return []string{sec(s.Run.Likely), offWords(c, float64(s.Run.Likely)), runRange(s.Run), expectCell(c, e)}
 	case goals.Slowest:
 		return []string{sec(s.Takes), takesRange(c, q), worksCell(e), expectCell(c, e)}
 	case goals.Steepest:
@@ -52,7 +52,7 @@ func scoreCells(c *goals.Challenge, e *goals.Entry) []string {
 	case goals.Turns:
 		minutes := float64(c.Time) / 60
 		n := e.Speeds()
-		return []string{trimmed(s.Turns, 0), signed(s.Turns-c.Turns, 1),
+		return []string{turnsShown(s.Turns), offWords(c, s.Turns),
 			trimmed(float64(n.Low)*minutes, 0) + "-" + trimmed(float64(n.High)*minutes, 0), expectCell(c, e)}
 	}
 	speed := rpm(q.Speed.Likely)

@@ -35,7 +35,7 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	if !r.Whole {
 		p.say(0, "Stopped early: the best of what was looked at so far; there may be better. Give it more time with --time-limit.")
 	}
-	p.say(0, "For the adult: the pupils' page gives no answers. "+t.StockWords())
+	p.say(0, "For the adult: the pupils' page gives no answers. "+strings.TrimSpace(t.StockWords()+" "+t.Moves()))
 	p.blank()
 	columns := []column{{head: "Test"}, {head: "Part"}, {head: "Ratio", right: true, fixed: true}, {head: strings.Replace(sentence(t.PaceUnit()), " a ", " a\n", 1)}, {head: expectHead(t)}}
 	numbers := t.Numbers()

@@ -5,7 +5,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"findrive/internal/brief"
 	"findrive/internal/design"
+	"findrive/internal/goals"
 	"findrive/internal/score"
 )
 
@@ -39,4 +41,19 @@ func TestWhatIsProvedOfAStoppedSearch(t *testing.T) {
 			require.Equal(t, c.say, stillOpen(r, proved))
 		})
 	}
+}
+
+// How far off a score is said to be is what the score that is shown is off.
+func TestOffIsOfTheScoreThatIsShown(t *testing.T) {
+	c := &goals.Challenge{Kind: goals.Turns, Turns: 20, Time: 60}
+	for v, want := range map[float64][2]string{20.46: {"20.5 turns", "+0.5"}, 20.04: {"20 turns", "0"}, 19.96: {"20 turns", "0"}, 17.25: {"17.2 turns", "-2.8"}, 184.9: {"185 turns", "+165"}} {
+		require.Equal(t, want, [2]string{scored(c, v), offWords(c, v)})
+		e := &goals.Entry{Score: goals.Score{Turns: v}, Proposal: &testResult(t, brief.PlainShaft).Proposals[0]}
+		cells := scoreCells(c, e)
+		require.Equal(t, want, [2]string{cells[0] + " turns", cells[1]})
+		require.Equal(t, "About "+want[0]+" in 60 s", scoreWords(c, e))
+	}
+	c = &goals.Challenge{Kind: goals.ExactTime, Time: 10}
+	require.Equal(t, "+0.1", offWords(c, 10.06))
+	require.Equal(t, "0", offWords(c, 9.96))
 }

@@ -11,6 +11,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/explain"
 	"findrive/internal/making"
+	"findrive/internal/mechanics"
 	"findrive/internal/score"
 	"findrive/internal/units"
 )
@@ -98,19 +99,24 @@ func ratioWords(q *design.Proposal) string {
 // atWork is how often the motor turns for one turn of the output with what the bands lose; 0 if
 // that is not known.
 func atWork(q *design.Proposal) float64 {
-	if q.AtHoles > 0 {
-		return float64(q.Motor.Speed / q.AtHoles)
+	if q.AtHoles <= 0 {
+		return 0
 	}
-	return 0
+	creeps := make([]float64, len(q.Stages))
+	for i := range q.Stages {
+		creeps[i] = q.Stages[i].Creep
+	}
+	return mechanics.TurnsAtWork(q.Ratio, creeps)
 }
 
 // timesWords say how often the motor turns for one turn of the output: as it is at work, and
 // by the pulleys alone where that is another figure.
 func timesWords(pulleys, atWork float64) string {
-	if !explain.Loses(pulleys, atWork) {
-		return fmt.Sprintf("the motor turns %s times for one turn of the output", significant(pulleys, 3))
+	real, by := significant(atWork, 2), significant(pulleys, 3)
+	if !explain.Loses(pulleys, atWork) || real == by {
+		return fmt.Sprintf("the motor turns %s times for one turn of the output", by)
 	}
-	return fmt.Sprintf("about %s motor turns for one of the output, %s by the pulleys", significant(atWork, 2), significant(pulleys, 3))
+	return fmt.Sprintf("about %s motor turns for one of the output, %s by the pulleys", real, by)
 }
 
 // tackleWords say what is between the drum of a lift and its load; nothing for
@@ -188,7 +194,7 @@ func (p *page) stages(q *design.Proposal, explain bool) {
 		}
 		rows = append(rows, []string{
 			letter(2*i) + " " + s.Driver + " ->\n" + letter(2*i+1) + " " + s.Driven, band,
-			mm(s.Fitted.Centre), mmUp(s.CentreAllowed.Lo) + "-" + mmDown(s.CentreAllowed.Hi), percent(s.Fitted.Stretch - 1),
+			size(s.Fitted.Centre), mmUp(s.CentreAllowed.Lo) + "-" + mmDown(s.CentreAllowed.Hi), percent(s.Fitted.Stretch - 1),
 			trimmed(min(s.Fitted.DriverArc, s.Fitted.DrivenArc).Degrees(), 0), gripTimes(grip(s)),
 		})
 		if grip(s) < grip(&q.Stages[weakest]) {

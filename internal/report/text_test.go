@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -190,7 +191,15 @@ func TestFull(t *testing.T) {
 }
 
 // How often the motor turns is what the bands leave of it, and its pull what friction leaves.
+// A load that swings in a turn changes nothing about the first.
 func TestTurnsAndPullAtWork(t *testing.T) {
+	swings := testResult(t, brief.LevelRide).Proposals[0]
+	counted := swings.Ratio
+	for i := range swings.Stages {
+		counted /= 1 - swings.Stages[i].Creep
+	}
+	require.InDelta(t, counted, atWork(&swings), 1e-6*counted)
+	require.Greater(t, float64(swings.Motor.Speed/swings.AtHoles), 1.001*counted, "the motor's speed at the mean torque is another")
 	q := testResult(t, brief.PlainShaft).Proposals[0]
 	n := q.Ratio
 	for i := range q.Stages {
@@ -199,6 +208,7 @@ func TestTurnsAndPullAtWork(t *testing.T) {
 	require.InDelta(t, n, atWork(&q), 1e-6*n)
 	require.Contains(t, ratioWords(&q), "about "+significant(n, 2)+" motor turns for one of the output, "+significant(q.Ratio, 3)+" by the pulleys.")
 	require.Equal(t, "the motor turns 27.4 times for one turn of the output", timesWords(27.4, 27.9))
+	require.Equal(t, "the motor turns 11 times for one turn of the output", timesWords(11.02, 11.4))
 	demand := q.Drive.DemandAt(testBrief(brief.PlainShaft), drive.Likely)
 	gain := float64(demand.Steady / q.Motor.Torque)
 	require.InDelta(t, gain, gainOf(&q), 1e-6*gain)
@@ -282,4 +292,15 @@ func TestRounding(t *testing.T) {
 	}
 	require.Equal(t, "18 %", percent(0.1849))
 	require.Equal(t, "6.125", points(6125))
+}
+
+// The distance between shafts is that of the very holes to a tenth, as on the sheets.
+func TestCentresAreThoseOfTheHoles(t *testing.T) {
+	q := testResult(t, brief.PlainShaft).Proposals[0]
+	p := newPage(80, false)
+	p.stages(&q, false)
+	for i := range q.Stages {
+		a, b := q.Drive.Positions[i], q.Drive.Positions[i+1]
+		require.Contains(t, p.text.String(), "  "+trimmed(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)), 1)+"  ")
+	}
 }

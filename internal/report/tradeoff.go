@@ -23,16 +23,16 @@ func (p *page) tradeOff(t *goals.TradeOff) {
 	}
 	p.blank()
 	p.heading("Speed against climb")
-	how := "proved"
+	how := "with axles at the marks of a ruler none is a tenth faster, which is proved"
 	if !t.Proved {
 		how = "as far as was searched in the time"
 	}
-	p.say(0, "*: the fastest drive of this cupboard up each slope ("+how+"). "+lettersWords(len(t.Entries))+
+	p.say(0, "*: the fastest drive known that keeps every rule up each slope; "+how+". "+lettersWords(len(t.Entries))+
 		" Steady speeds; more climb is bought with speed.")
 	for _, l := range plot(t) {
 		p.line(l, "")
 	}
-	columns := []column{{head: "Slope", right: true, fixed: true}, {head: "cm/s", right: true, fixed: true}, {head: "Ratio", right: true, fixed: true}, {head: "The fastest drive"}}
+	columns := []column{{head: "Slope", right: true, fixed: true}, {head: "cm/s", right: true, fixed: true}, {head: "Ratio", right: true, fixed: true}, {head: "The fastest drive known"}}
 	var rows [][]string
 	for _, u := range t.Fastest {
 		rows = append(rows, []string{trimmed(u.Slope.Degrees(), 0) + " deg", significant(100*float64(u.Speed), 2), significant(u.Ratio, 3), u.Pulleys})
@@ -42,9 +42,9 @@ func (p *page) tradeOff(t *goals.TradeOff) {
 
 func lettersWords(n int) string {
 	if n == 1 {
-		return "A: drive 1 of the list."
+		return "A: drive 1 of the list, as far as it keeps them with its holes as drawn."
 	}
-	return fmt.Sprintf("A to %s: drives 1 to %d of the list, as far as they climb.", letter(n-1), n)
+	return fmt.Sprintf("A to %s: drives 1 to %d of the list, as far as they keep them with their holes as drawn.", letter(n-1), n)
 }
 
 // plot draws the speeds, the highest at the top. Where two signs fall on one place

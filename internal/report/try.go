@@ -145,7 +145,7 @@ func (p *page) builtStages(t *built.Working) {
 		if s.TightStretch > 0 {
 			creep = percent(s.Creep)
 		}
-		rows = append(rows, []string{letter(2*i) + " " + st.Driver.Name + " ->\n" + letter(2*i+1) + " " + st.Driven.Name, band, mm(s.Fitted.Centre), stretch, arc, hold, creep})
+		rows = append(rows, []string{letter(2*i) + " " + st.Driver.Name + " ->\n" + letter(2*i+1) + " " + st.Driven.Name, band, size(s.Fitted.Centre), stretch, arc, hold, creep})
 	}
 	p.table(3, columns, rows)
 	p.say(3, "Arc: degrees of band on the smaller pulley. Grip: what the band can pull over what it has to. Creep: speed that the band's stretch takes.")
@@ -198,7 +198,7 @@ func (p *page) effort(t *built.Working) {
 		default:
 			s += ", which it bears for long"
 		}
-		lines = append(lines, fmt.Sprintf("%s, and turns %s times a minute.", s, rpm(m.Speed)))
+		lines = append(lines, fmt.Sprintf("%s, and turns %s times a minute.", s, rpm(t.MotorSpeed())))
 		if m.Minutes > 0 {
 			lines = append(lines, fmt.Sprintf("Fresh cells last about %s; it draws %s mA.", lasting(m.Minutes), significant(1000*float64(m.Current), 2)))
 		}

@@ -127,7 +127,7 @@ func TryJSON(w io.Writer, t *built.Working, found *built.Diagnosis, replies []*b
 	f := tryFile{
 		Schema: TrySchemaVersion, Kind: "tried drive", Name: t.Build.Name, Model: string(t.Build.Brief.Model), Stops: string(t.Stops),
 		Target: positive(t.Target), Speed: speedJSON(t), Turns: string(q.Turns), Ratio: positive(t.Ratio),
-		Motor: tryMotorJSON{Name: d.Motor.Name, Cells: d.Holder.Cells, Speed: positive(t.Motor.Speed), Share: positive(t.Motor.Share),
+		Motor: tryMotorJSON{Name: d.Motor.Name, Cells: d.Holder.Cells, Speed: positive(t.MotorSpeed()), Share: positive(t.Motor.Share),
 			Current: positive(t.Motor.Current), Minutes: positive(t.Motor.Minutes), Stall: number(t.Motor.Stall)},
 		Weakest: t.SlipsFirst + 1, Cautions: tryCautions(t), Stages: []tryStageJSON{}, Findings: []findingJSON{}, Answers: []answerJSON{},
 	}

@@ -11,6 +11,7 @@ import (
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
 	"findrive/internal/explain"
+	"findrive/internal/mechanics"
 	"findrive/internal/units"
 )
 
@@ -59,13 +60,11 @@ func (s *Set) summary() string {
 
 // atWork is how often the motor turns for one turn of the output, with what the bands lose.
 func (s *Set) atWork() float64 {
-	n := float64(s.drive.Ratio)
+	creeps := make([]float64, len(s.drive.Stages))
 	for i := range s.drive.Stages {
-		if creep := float64(s.drive.Stages[i].Running.Creep); creep < 1 {
-			n /= 1 - creep
-		}
+		creeps[i] = float64(s.drive.Stages[i].Running.Creep)
 	}
-	return n
+	return mechanics.TurnsAtWork(float64(s.drive.Ratio), creeps)
 }
 
 // loses reports whether what the bands lose is worth telling of.
@@ -74,10 +73,11 @@ func (s *Set) loses() bool { return explain.Loses(float64(s.drive.Ratio), s.atWo
 // turnsWords say how often the motor turns for one turn of the output: as it is at work, and by
 // the pulleys where that is another figure.
 func (s *Set) turnsWords() string {
-	if !s.loses() {
-		return fmt.Sprintf("%s times for one turn of the %s", about(s.drive.Ratio), s.output())
+	real, pulleys := about(s.atWork()), about(s.drive.Ratio)
+	if !s.loses() || real == pulleys {
+		return fmt.Sprintf("%s times for one turn of the %s", pulleys, s.output())
 	}
-	return fmt.Sprintf("about %s times for one turn of the %s (%s by the pulleys, the bands lose the rest)", about(s.atWork()), s.output(), about(s.drive.Ratio))
+	return fmt.Sprintf("about %s times for one turn of the %s (%s by the pulleys, the bands lose the rest)", real, s.output(), pulleys)
 }
 
 // tackle is the pulley blocks between drum and load; nil without any.

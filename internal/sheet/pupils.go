@@ -38,8 +38,51 @@ func (s *Set) Pupils() Page {
 	add(s.classPlot()...)
 	add(Heading("6 Tell us why"),
 		Text{Words: "Which one turned fastest? Was your guess right?"}, Boxes{Labels: []string{""}, Height: 16},
-		Text{Words: "A small pulley turns a big pulley. What does that do?"}, Boxes{Labels: []string{"It makes it"}, Height: 24})
+		Text{Words: s.youngWhy()}, Boxes{Labels: []string{"It makes it"}, Height: 24})
 	return p
+}
+
+// stagesTo is in how many stages a small pulley drives a big one, and in how many a big one a
+// small one.
+func (s *Set) stagesTo() (bigger, smaller int) {
+	for i := range s.drive.Stages {
+		switch r := float64(s.drive.Stages[i].Ratio); {
+		case explain.Slows(r):
+			bigger++
+		case explain.SpeedsUp(r):
+			smaller++
+		}
+	}
+	return bigger, smaller
+}
+
+// youngWhy asks about two pulleys as this drive has them.
+func (s *Set) youngWhy() string {
+	bigger, smaller := s.stagesTo()
+	switch {
+	case bigger > 0:
+		return "A small pulley turns a big pulley. What does that do?"
+	case smaller > 0:
+		return "A big pulley turns a small pulley. What does that do?"
+	}
+	return "Both pulleys are the same size. What does that do?"
+}
+
+// why are the answers to youngWhy, the stages that this drive has first.
+func (s *Set) why() []Step {
+	const slower, faster = "A small pulley that drives a big one: slower and stronger.", "A big pulley that drives a small one: faster and weaker."
+	bigger, smaller := s.stagesTo()
+	switch all := len(s.drive.Stages); {
+	case bigger == all:
+		return list(slower+" The motor spins fast but is weak; each stage gives up speed for turning force.", faster)
+	case bigger > 0:
+		return list(slower+" The motor spins fast but is weak; such a stage gives up speed for turning force.", faster)
+	case smaller == all:
+		return list(faster+" Each stage gives up turning force for speed.", slower)
+	case smaller > 0:
+		return list(faster+" Such a stage gives up turning force for speed.", slower)
+	}
+	return list("Two pulleys of one size: as fast as before, and as strong.", slower, faster)
 }
 
 // thing is the model in a child's word.
@@ -236,11 +279,9 @@ func (s *Set) Answers() Page {
 	add(s.ratioTable())
 	add(Heading("Test it"), Text{Words: s.measure()},
 		Text{Words: "The range is wide because makers allow their own small motors a fifth either way, and bands differ by a third. A count in the range is a good count; one outside it is worth finding out about."})
-	add(Heading("Why"), Steps{Items: append(list(
-		"A small pulley that drives a big one: slower and stronger. The motor spins fast but is weak; each stage gives up speed for turning force.",
-		"A big pulley that drives a small one: faster and weaker.",
+	add(Heading("Why"), Steps{Items: append(append(s.why(), list(
 		"The rim of both pulleys moves as fast as the band. The big one has further to go round, so it takes longer.",
-		"Not so: a bigger pulley is faster; every band turns things the other way (only crossed ones do); a stronger motor makes a stronger model."), s.askMore()...)})
+		"Not so: a bigger pulley is faster; every band turns things the other way (only crossed ones do); a stronger motor makes a stronger model.")...), s.askMore()...)})
 	add(Heading("Words to use"), Table{Caption: "Words to use", Head: []string{"Pupil", "Teacher"}, Names: true, Rows: [][]string{
 		{"driver: the pulley that does the pushing", "driver pulley"},
 		{"driven: the pulley that gets turned", "driven pulley"},
@@ -253,7 +294,7 @@ func (s *Set) Answers() Page {
 
 // withLosses says how often the motor turns at work, where that is another figure.
 func (s *Set) withLosses() string {
-	if !s.loses() {
+	if !s.loses() || about(s.atWork()) == about(s.drive.Ratio) {
 		return ""
 	}
 	return "; the bands stretch as they pull, and with what they lose it is about " + about(s.atWork())
@@ -273,7 +314,15 @@ func (s *Set) askMore() []Step {
 	}
 	if len(s.drive.Stages) > 1 {
 		a, b := s.letters(0)
-		out = append(out, Step{Do: fmt.Sprintf("Ask: what if only %s and %s were there? The %s would turn %s times as fast, and much more weakly.", a, b, s.output(), about(s.drive.Ratio/s.drive.Stages[0].Ratio))})
+		rest := float64(s.drive.Ratio / s.drive.Stages[0].Ratio)
+		would := fmt.Sprintf("turn %s times as fast", about(rest))
+		switch {
+		case explain.Slows(rest):
+			would += ", and much more weakly"
+		case explain.SpeedsUp(rest):
+			would += ", but more strongly"
+		}
+		out = append(out, Step{Do: fmt.Sprintf("Ask: what if only %s and %s were there? The %s would %s.", a, b, s.output(), would)})
 	}
 	return out
 }

@@ -105,3 +105,34 @@ func TestHolesAreHeldToOneFigure(t *testing.T) {
 	}
 	assert.Contains(t, said, "a hole may be up to 1.5 mm off")
 }
+
+// Pupils are asked, and adults told, about the pulleys that there are.
+func TestWhyIsOfThisDrive(t *testing.T) {
+	s := set(t, "three-stages")
+	n := len(s.drive.Stages)
+	for _, c := range []struct {
+		ratios []certificate.Number
+		asks   string
+		says   string
+	}{
+		{[]certificate.Number{3, 2, 4}, "A small pulley turns a big pulley.", "The motor spins fast but is weak; each stage gives up speed for turning force."},
+		{[]certificate.Number{3, 2, 0.5}, "A small pulley turns a big pulley.", "such a stage gives up speed for turning force."},
+		{[]certificate.Number{0.5, 0.7, 0.7}, "A big pulley turns a small pulley.", "Each stage gives up turning force for speed."},
+		{[]certificate.Number{1, 0.7, 1}, "A big pulley turns a small pulley.", "Such a stage gives up turning force for speed."},
+		{[]certificate.Number{1, 1.01, 1}, "Both pulleys are the same size.", "Two pulleys of one size: as fast as before, and as strong."},
+	} {
+		s.drive.Ratio = 1
+		for i := range n {
+			s.drive.Stages[i].Ratio = c.ratios[i]
+			s.drive.Ratio *= c.ratios[i]
+		}
+		pupils, answers := s.Pupils(), s.Answers()
+		assert.Contains(t, plainText(&pupils), c.asks+" What does that do?")
+		text := plainText(&answers)
+		assert.Contains(t, text, c.says)
+		slower, faster := strings.Index(text, "A small pulley that drives a big one: slower and stronger."), strings.Index(text, "A big pulley that drives a small one: faster and weaker.")
+		assert.Equal(t, strings.HasPrefix(c.asks, "A big"), faster < slower, "those it has come first")
+		assert.Equal(t, float64(s.drive.Ratio/s.drive.Stages[0].Ratio) > 1.02, strings.Contains(text, " times as fast, and much more weakly."))
+		assert.Equal(t, float64(s.drive.Ratio/s.drive.Stages[0].Ratio) < 0.98, strings.Contains(text, " times as fast, but more strongly."))
+	}
+}
