@@ -3,12 +3,13 @@ package design
 import (
 	"cmp"
 	"context"
-	"findrive/internal/drive"
-	"findrive/internal/units"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"findrive/internal/drive"
+	"findrive/internal/units"
 
 	"github.com/stretchr/testify/require"
 
