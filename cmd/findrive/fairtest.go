@@ -26,7 +26,6 @@ type fairTestOptions struct {
 	said                         said
 	cupboard, brief, calibration string
 	drive, from                  string
-	alone                        bool // no cupboard is known
 	bases, threads, rank         int
 	timeLimit                    time.Duration
 	change                       []string
@@ -184,8 +183,6 @@ func (opt *fairTestOptions) next(r *fairtest.Result) string {
 		return opt.said.then("explain", "--for", string(explain.Pupil))
 	case !r.Whole:
 		return opt.said.longer(opt.timeLimit)
-	case opt.alone:
-		return opt.said.again("-c", "cupboard.toml")
 	case len(opt.change) > 0:
 		return opt.said.without("change").again()
 	}
@@ -198,7 +195,7 @@ func (opt *fairTestOptions) start(ctx context.Context, stdin io.Reader, stderr i
 	if opt.from != "" {
 		m := model{proposals: proposals{cupboard: opt.cupboard, calibration: opt.calibration, from: opt.from, rank: opt.rank}}
 		b, _, err := m.build(ctx, stdin, stderr)
-		if opt.alone = err == nil && b.Alone; opt.alone {
+		if err == nil && b.Alone {
 			fmt.Fprintf(stderr, "Note: %s\n", ownParts)
 		}
 		return []*built.Build{b}, true, err

@@ -186,8 +186,6 @@ func (opt *tryOptions) next(w *built.Working, found *built.Diagnosis) string {
 		return opt.said.again("--cured", unused("cured.toml"))
 	case opt.output != "":
 		return opt.said.without("from", "brief", "rank").onDrive("try", opt.output)
-	case w.Build.Alone && (asked || found != nil && len(found.Advised()) > 0):
-		return opt.said.again("-c", "cupboard.toml")
 	case asked:
 		return opt.said.then("try")
 	case opt.listed() && (opt.faulty() || w.Broken() > 0): // the model may be another than the list has
