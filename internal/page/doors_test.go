@@ -350,3 +350,17 @@ func TestTheExampleOfAPriceListIsOne(t *testing.T) {
 	assert.Empty(t, u.says("prices-wrong"))
 	assert.True(t, u.bought())
 }
+
+// A tub that is listed again is no row to be mended: put into the cupboard it would be there twice.
+// Its count is put right at its part.
+func TestATubListedAgainIsNotMended(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepList})
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "Item;Size;Qty\npulley small;13 mm;10\npulley small;13 mm;14\nrubber bands 100 mm round;;20\n"}})
+	require.Equal(t, stepCupboard, u.Step)
+	require.Len(t, u.Left, 1)
+	assert.Contains(t, u.Left[0].Words, "rubber bands")
+	assert.Contains(t, u.says("left-1"), "How long it is laid flat, or its number, is missing.")
+	assert.Contains(t, u.says("from-list"), "1 names a tub again: it is counted once")
+	assert.Contains(t, u.Cupboard, "count taken as 10, the smaller of two")
+}

@@ -24,13 +24,14 @@ type left struct {
 	NoPart            bool   `json:",omitempty"` // no drive has such a thing
 }
 
-// unused are the rows that could not be used and that say something.
+// unused are the rows that could not be used and that say something. Of a tub that is listed again
+// the count is put right at its part.
 func (l *reading) unused() []left {
 	var out []left
 	cells := l.cells()
 	for _, list := range l.result.Lists {
 		for _, row := range list.Rows {
-			if row.Verdict != stocktake.Ignored || row.Bare {
+			if row.Verdict != stocktake.Ignored || row.Bare || row.Again {
 				continue
 			}
 			var why []string
@@ -161,7 +162,7 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 // partWords puts what a list's reader says into the words of the page.
 var partWords = strings.NewReplacer(
 	"no outside diameter", "how large it is over the rims is missing", "no diameter", "how large it is across is missing", "no bore", "how large its hole is, is missing",
-	"no trade number", "its number is missing", "no length", "how long it is, is missing", "no thickness", "how thick it is, is missing", "no free speed", "how fast it turns is missing",
+	"no trade number", "its number is missing", "no length laid flat, or trade number", "how long it is laid flat, or its number, is missing", "no length", "how long it is, is missing", "no thickness", "how thick it is, is missing", "no free speed", "how fast it turns is missing",
 	"the cupboard file has no place for", "no drive has", "outside diameter", "size over the rims", "inside diameter", "size inside", "a bore of", "a hole of", "groove floor of", "size in the groove of")
 
 // leftAt is where among the rows that are left one with a number is; -1 if it is not.

@@ -235,6 +235,19 @@ var elsewhere = strings.NewReplacer(
 
 func plain(words string) string { return flags.ReplaceAllString(elsewhere.Replace(words), "") }
 
+// again is how many rows name a tub that another has named.
+func (l *reading) again() int {
+	n := 0
+	for _, list := range l.result.Lists {
+		for _, row := range list.Rows {
+			if row.Again {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 // read0 says what became of the list that was read last.
 func (s *Session) read0() g.Node {
 	if s.list.result == nil || s.Example || string(s.list.result.Cupboard) == "" {
@@ -247,6 +260,11 @@ func (s *Session) read0() g.Node {
 	}
 	if n := len(s.Left) - s.mendable(); n > 0 {
 		words += fmt.Sprintf(" %d not for drives.", n)
+	}
+	if n := s.list.again(); n == 1 {
+		words += " 1 names a tub again: it is counted once, and said at its part."
+	} else if n > 1 {
+		words += fmt.Sprintf(" %d name a tub again: it is counted once, and said at its part.", n)
 	}
 	var asks []g.Node
 	for _, a := range s.list.result.Asks {

@@ -124,6 +124,7 @@ type Row struct {
 	Size    string // what its columns of sizes and
 	Count   string // of the count say, of a row that is ignored
 	NoPart  bool   // a thing that a cupboard file has no place for
+	Again   bool   // a tub that another row has too, which is counted once
 	Remarks []Remark
 }
 

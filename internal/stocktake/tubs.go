@@ -52,7 +52,7 @@ func (c *collecting) tubs() {
 			})
 			had.facts = append(had.facts, fmt.Sprintf("count taken as %d, the smaller of two", least))
 		}
-		r.Verdict, later.Verdict = Assumed, Ignored
+		r.Verdict, later.Verdict, later.Again = Assumed, Ignored, true
 	}
 	c.entries = kept
 	c.askShared(shared)
