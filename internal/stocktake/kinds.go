@@ -103,6 +103,9 @@ func kindIn(text string) naming {
 	words, unnamed := contained(words)
 	n.see(words)
 	n.loosely = n.loosely || slip && n.kind != ""
+	if n.other && holderOf.MatchString(n.words) {
+		n.kind, n.other = "cells", false
+	}
 	if n.kind == "wheel" && withGroove.MatchString(n.words) {
 		n.kind = "pulley"
 	}
@@ -112,6 +115,9 @@ func kindIn(text string) naming {
 	}
 	return n
 }
+
+// holderOf is a holder that says what it holds behind its name.
+var holderOf = pattern.Must(`(?i)^\W*holders?\b.*\b(?:aaa?|cells?|batter(?:y|ies))\b`)
 
 // withGroove are words that make of a wheel a pulley.
 var withGroove = pattern.Must(`(?i)\b(?:with|w/?|w\.)\s*(?:an? )?(?:[uv]-?\s?)?grooves?\b`)
