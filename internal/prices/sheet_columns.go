@@ -1,6 +1,7 @@
 package prices
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -74,7 +75,7 @@ func columnOf(text string) heading {
 	var h heading
 	if m := bracketed.FindStringSubmatch(text); m != nil {
 		switch word := plainHeading(m[2]); {
-		case withVAT.MatchString("_" + word), lessVAT.MatchString("_" + word):
+		case withVAT.MatchString("_" + word), lessVAT.MatchString("_" + word), word == "net", word == "gross":
 			text = m[1] + " " + m[2]
 		default:
 			text, h.unit = m[1], m[2]
@@ -92,11 +93,27 @@ func columnOf(text string) heading {
 		h.column, h.vat = strings.Trim(withVAT.ReplaceAllString(h.column, ""), "_"), "with"
 	case lessVAT.MatchString(h.column):
 		h.column, h.vat = strings.Trim(lessVAT.ReplaceAllString(h.column, ""), "_"), "without"
+	default:
+		h.netOrGross()
 	}
 	if other := alsoCalled[h.column]; other != "" {
 		h.column = other
 	}
 	return h
+}
+
+// netOrGross reads the word for it before or behind one for a price: sums are called so too, and
+// are no prices.
+func (h *heading) netOrGross() {
+	for _, said := range [][2]string{{"net", "without"}, {"gross", "with"}} {
+		for _, rest := range []string{strings.TrimPrefix(h.column, said[0]+"_"), strings.TrimSuffix(h.column, "_"+said[0])} {
+			is := cmp.Or(alsoCalled[rest], rest)
+			if rest != h.column && (is == priceColumn || is == eachColumn) {
+				h.column, h.vat = is, said[1]
+				return
+			}
+		}
+	}
 }
 
 // isMoney reports whether a text is a sign of money, or the letters of one of the usual
