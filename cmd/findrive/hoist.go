@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,6 +24,7 @@ type hoistOptions struct {
 	cupboard, brief string
 	format          string
 	keep, full      int
+	groups          int // as changes have it
 	why             bool
 	colour          string
 	output, paper   string
@@ -32,7 +34,7 @@ type hoistOptions struct {
 }
 
 // change is a key of the brief that a flag sets.
-type change struct{ key, text string }
+type change struct{ key, flag, text string }
 
 // hoistChanges are the keys of the brief that have a flag of their own.
 var hoistChanges = []struct{ key, help string }{
@@ -69,8 +71,11 @@ possible (the account says why), 5 stopped early.`,
 			cmd.Flags().Visit(func(f *pflag.Flag) {
 				for _, c := range hoistChanges {
 					if f.Name == c.key {
-						opt.changes = append(opt.changes, change{c.key, f.Value.String()})
+						opt.changes = append(opt.changes, change{c.key, f.Name, f.Value.String()})
 					}
+				}
+				if f.Name == "groups" {
+					opt.changes = append(opt.changes, change{"sets", f.Name, f.Value.String()})
 				}
 			})
 			if heaviest && cmd.Flags().Changed("mass") {
@@ -83,6 +88,7 @@ possible (the account says why), 5 stopped early.`,
 	f.cupboard(&opt.cupboard)
 	f.brief(&opt.brief)
 	f.format(&opt.format)
+	f.groups(&opt.groups)
 	f.keep(&opt.keep, 8)
 	f.full(&opt.full, 1)
 	f.reasons(&opt.why)
@@ -170,7 +176,10 @@ func (opt *hoistOptions) unsaid(b *hoist.Brief) []string {
 	if !said("way") {
 		out = append(out, "way "+string(b.Way))
 	}
-	return append(out, fmt.Sprintf("%d hoists", b.Sets))
+	if !said("sets") {
+		out = append(out, fmt.Sprintf("%d hoists", b.Sets))
+	}
+	return out
 }
 
 // next is the command to write after this one.
@@ -179,12 +188,36 @@ func (opt *hoistOptions) next(r *hoist.Result, heaviest bool) string {
 	switch {
 	case len(r.Hoists) > 0 && opt.output == "":
 		return s.again("-o", unused("hoist.pdf"))
+	case len(r.Eases) > 0:
+		return opt.eased(r.Eases[0])
+	case r.Status == hoist.NonePossible:
+		return s.then("ideas")
 	case !heaviest:
 		return s.without("mass", "output", "rank").again("--heaviest")
 	case len(r.Hoists) == 0:
 		return s.then("ideas")
 	}
 	return s.without("output", "rank").again("--why")
+}
+
+// eased is the command with a change that lets something be rove.
+func (opt *hoistOptions) eased(e hoist.Ease) string {
+	s := opt.said.without("output", "rank")
+	var more []string
+	if e.Load > 0 {
+		s = s.without("mass")
+		more = append(more, "--heaviest")
+	}
+	if e.Sets > 0 {
+		more = append(more, "--groups", strconv.Itoa(e.Sets))
+	}
+	if e.Way != "" {
+		more = append(more, "--way", string(e.Way))
+	}
+	if e.Pull > 0 {
+		more = append(more, "--pull", strings.ReplaceAll(units.Forces.Format(e.Pull), " ", ""))
+	}
+	return s.again(more...)
 }
 
 // drawHoist draws if a file is asked for, and says on stderr what was written, so
@@ -254,7 +287,7 @@ func changed(b *hoist.Brief, changes []change) error {
 	var mistakes []string
 	for _, c := range changes {
 		if err := b.Change(c.key, c.text); err != nil {
-			mistakes = append(mistakes, fmt.Sprintf("--%s: %v", c.key, err))
+			mistakes = append(mistakes, fmt.Sprintf("--%s: %v", c.flag, err))
 		}
 	}
 	if len(mistakes) == 0 {

@@ -154,6 +154,7 @@ func TestNextCanBeTyped(t *testing.T) {
 		"fairtest":      append(with("fairtest", "--bases", "2"), mine...),
 		"swap":          append(with("swap", "--broken", "driven", "--stage", "1"), mine...),
 		"hoist":         with("hoist", "-c", cupboard, "-b", "Ann's room/hoist.toml"),
+		"hoist none":    with("hoist", "-c", cupboard, "-b", "Ann's room/hoist.toml", "--pull", "2N", "--groups", "900"),
 		"propose none":  append(with("propose"), few...),
 		"class some":    append(with("class"), few...),
 		"ideas none":    with("ideas", "-c", "small/bare cupboard.toml"),

@@ -331,12 +331,44 @@ func (o *Build) addOutput(b *certificate.Brief, p *certificate.Proposal) {
 		if way := b.Load.CordLeaves; way == "up" || way == "left" || way == "right" {
 			o.Guide = way
 		}
-		o.Lifting = append(o.Lifting, o.add(Part{Kind: Cord, Name: "cord with a hook"}))
+		name, parts := "cord with a hook", 1
 		if w := p.Tackle; w != nil && w.Parts > 1 {
-			o.Rope = w.Parts
-			o.Lifting = append(o.Lifting, o.add(Part{Kind: Blocks, Name: tackleName(w.Parts)}))
+			name, parts = "cord", w.Parts // the hook is the block's
+		}
+		var across mm
+		if p.Drum != nil {
+			across = mm(p.Drum.Diameter)
+		}
+		long := CordLength(parts, across, o.Guide != "")
+		o.Lifting = append(o.Lifting, o.add(Part{Kind: Cord, Name: fmt.Sprintf("%s, %.0f mm or more", name, float64(long)), Length: long}))
+		if parts > 1 {
+			o.Rope = parts
+			o.Lifting = append(o.Lifting, o.add(Part{Kind: Blocks, Name: tackleName(parts)}))
 		}
 	}
+}
+
+// Lifted is the way over which the load of a crane is timed.
+const Lifted mm = 300
+
+// What a crane's cord takes besides (judgement): each part of it above the load when that is
+// up, the turns that stay on the drum so that the knot is not pulled at, and both knots.
+const (
+	cordAtTop   mm = 100
+	cordKnots   mm = 200
+	cordInWhole mm = 100 // cut in whole decimetres, rounded up
+	turnsLeft      = 3
+)
+
+// CordLength is how much cord a crane takes at the least: for each part that carries the load
+// the way that it rises and what is left at the top, as much again to a guide, three turns on
+// the drum, and the knots.
+func CordLength(parts int, drum mm, guide bool) mm {
+	if guide {
+		parts++
+	}
+	length := mm(parts)*(Lifted+cordAtTop) + turnsLeft*math.Pi*drum + cordKnots
+	return cordInWhole * mm(math.Ceil(float64(length/cordInWhole)-1e-9))
 }
 
 // TacklePulleys are how many pulleys the two blocks of a tackle have between a drum and

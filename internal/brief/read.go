@@ -121,9 +121,9 @@ func readSpeed(t *tomlfile.Table, m Model) Speed {
 		s.Linear = metres
 	case travelErr == nil:
 	case m == Vehicle || m == Lift:
-		t.Fail("speed", "%s is not a speed: write for example %s", units.Quoted(s.Words), travel)
+		t.Fail("speed", "%v", units.Unclear("%s is not a speed: write for example %s", s.Words, travel))
 	default:
-		t.Fail("speed", "%s is not a speed of turning: write for example %s", units.Quoted(s.Words), turning)
+		t.Fail("speed", "%v", units.Unclear("%s is not a speed of turning: write for example %s", s.Words, turning))
 	}
 	return s
 }

@@ -123,6 +123,16 @@ func TestMissing(t *testing.T) {
 	assert.Equal(t, "a□ b c", l.texts[0].Words)
 }
 
+// Signs that the font lacks are written as the ones that say the same.
+func TestInstead(t *testing.T) {
+	p := drawing.NewPage(drawing.A4, "test")
+	p.Text(drawing.Point{}, "∅ 60, ⌀ 5, non‑slip", drawing.Words(10))
+	var l log
+	p.Paint(&l)
+	assert.Equal(t, "Ø 60, Ø 5, non-slip", l.texts[0].Words)
+	assert.Equal(t, drawing.Words(10).Width("Ø-"), drawing.Words(10).Width("∅‑"))
+}
+
 func TestWrapKeepsEverythingAndFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		words := rapid.StringOfN(rapid.SampledFrom([]rune("abcdefgM  -é")), 0, 90, -1).Draw(t, "words")

@@ -52,8 +52,11 @@ func (s Style) InBold() Style                  { s.Bold = true; return s }
 // substitute stands for characters that the font lacks.
 const substitute = '□'
 
-// printable is the words with boxes for what cannot be drawn, and blanks for
-// tabs and line ends.
+// instead are characters that people type and the font lacks, and those that say the same.
+var instead = map[rune]rune{'∅': 'Ø', '⌀': 'Ø', '‐': '-', '‑': '-', '‒': '–'}
+
+// printable is the words with boxes for what cannot be drawn and has no other sign that says
+// the same, and blanks for tabs and line ends.
 func (s Style) printable(words string) string {
 	face := FaceOf(s.Bold)
 	return strings.Map(func(r rune) rune {
@@ -62,10 +65,12 @@ func (s Style) printable(words string) string {
 			return ' '
 		case unicode.Is(unicode.Cf, r): // marks of direction, soft hyphens
 			return -1
-		case !face.Has(r):
-			return substitute
+		case face.Has(r):
+			return r
+		case instead[r] != 0:
+			return instead[r]
 		}
-		return r
+		return substitute
 	}, words)
 }
 

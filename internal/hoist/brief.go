@@ -3,6 +3,7 @@ package hoist
 import (
 	"errors"
 	"fmt"
+	"strconv"
 
 	"findrive/internal/parts"
 	"findrive/internal/tomlfile"
@@ -153,6 +154,13 @@ func (b *Brief) Change(key, text string) error {
 		return change(&b.Hook, text, &units.Lengths, hooks)
 	case "pull":
 		return change(&b.Pull, text, &units.Forces, pulls)
+	case "sets":
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 || n > mostSets {
+			return fmt.Errorf("%s is not so many hoists: write a whole number from 1 to %d", units.Quoted(text), mostSets)
+		}
+		b.Sets = n
+		return nil
 	case "way":
 		b.Way = Way(text)
 		for _, w := range ways() {

@@ -35,6 +35,7 @@ type Result struct {
 	Hoists   []Hoist
 	Kept     int // arrangements that keep every rule, of which Hoists are the best
 	Refusals []Refusal
+	Eases    []Ease // where none is possible
 	Lesson   []LessonRow
 }
 
@@ -89,7 +90,7 @@ func Find(ctx context.Context, cup *parts.Cupboard, b *Brief, opt Options) *Resu
 	case err != nil:
 		r.Status = StoppedEarly
 	case r.Kept == 0:
-		r.Status = NonePossible
+		r.Status, r.Eases = NonePossible, eases(ctx, cup, b)
 	}
 	return r
 }

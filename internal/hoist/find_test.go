@@ -194,13 +194,16 @@ func TestReadBriefFillsIn(t *testing.T) {
 
 func TestChange(t *testing.T) {
 	b := &Brief{Lift: 300, Beam: 1000, Hook: 60}
-	for key, text := range map[string]string{"mass": "0.5 kg", "lift": "20 cm", "beam": "0.9 m", "hook": "5 cm", "pull": "3 N", "way": "up"} {
+	for key, text := range map[string]string{"mass": "0.5 kg", "lift": "20 cm", "beam": "0.9 m", "hook": "5 cm", "pull": "3 N", "way": "up", "sets": "4"} {
 		require.NoError(t, b.Change(key, text), key)
 	}
-	assert.Equal(t, &Brief{Mass: 500, Lift: 200, Beam: 900, Hook: 50, Pull: 3, Way: Up}, b)
+	assert.Equal(t, &Brief{Mass: 500, Lift: 200, Beam: 900, Hook: 50, Pull: 3, Way: Up, Sets: 4}, b)
 	require.NoError(t, b.Check())
 	assert.EqualError(t, b.Change("mass", "1.5 kg"), "1500 g is too heavy to lift in a classroom: it must be at most 1000 g, for a hand or foot may be under it when the cord slips")
-	require.Error(t, b.Change("sets", "3"))
+	for _, none := range []string{"0", "two", "1.5", "1001"} {
+		require.Error(t, b.Change("sets", none))
+	}
+	require.Error(t, b.Change("cord", "string"))
 }
 
 // A cheek keeps its promises for every block: material round every hole, the sheave

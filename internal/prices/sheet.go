@@ -67,6 +67,9 @@ type sheet struct {
 	described []string                    // "pulley.new": parts with sizes
 	sizes     map[string]map[string]given // of each of those
 	offers    []sheetOffer
+	above     string       // the supplier of the row above
+	asides    []aside      // terms that rows left out say
+	charges   []sheetTerms // rows that are carriage
 	problems  []placed
 }
 
@@ -198,18 +201,7 @@ func (s *sheet) bare(r stocktake.CellRow) bool {
 
 // slipped reports whether a comma in a name has moved what is behind it one cell on, and says so.
 func (s *sheet) slipped(r stocktake.CellRow) bool {
-	if !r.Commas {
-		return false
-	}
-	at := -1
-	if i := slices.Index(s.columns, kindColumn); i > 0 && i+1 < len(r.Cells) && stocktake.KindOver(r.Cells[i]) == "" && slices.Contains(Kinds(), r.Cells[i+1]) {
-		at = i
-	}
-	for i := len(s.headings); i < len(r.Cells) && at < 0; i++ {
-		if r.Cells[i] != "" {
-			at = i
-		}
-	}
+	at := s.slippedAt(r)
 	if at < 0 {
 		return false
 	}
@@ -218,9 +210,33 @@ func (s *sheet) slipped(r stocktake.CellRow) bool {
 	return true
 }
 
+// slippedAt is the cell to which a comma has moved what stands there, or -1.
+func (s *sheet) slippedAt(r stocktake.CellRow) int {
+	at := -1
+	if !r.Commas {
+		return at
+	}
+	if i := slices.Index(s.columns, kindColumn); i > 0 && i+1 < len(r.Cells) && stocktake.KindOver(r.Cells[i]) == "" && slices.Contains(Kinds(), r.Cells[i+1]) {
+		at = i
+	}
+	for i := len(s.headings); i < len(r.Cells) && at < 0; i++ {
+		if r.Cells[i] != "" {
+			at = i
+		}
+	}
+	return at
+}
+
 // readRow reads what one row says.
 func (s *sheet) readRow(r stocktake.CellRow) {
-	if s.left[r.Number] != "" || s.bare(r) {
+	switch {
+	case s.left[r.Number] != "":
+		s.readAside(r)
+		return
+	case s.bare(r):
+		return
+	case s.isCarriage(r):
+		s.readCharge(r)
 		return
 	}
 	for i, c := range r.Cells {
@@ -234,6 +250,7 @@ func (s *sheet) readRow(r stocktake.CellRow) {
 		return
 	}
 	supplier.value = s.readTerms(r, supplier)
+	s.above = supplier.value
 	if c := s.of(r, currencyColumn); c.value != "" {
 		switch {
 		case s.currency.value == "":
@@ -262,8 +279,8 @@ func (s *sheet) supplier(r stocktake.CellRow) given {
 	switch {
 	case s.only != "":
 		supplier.value = s.only
-	case supplier.value == "" && len(s.offers) > 0 && s.of(r, partColumn).value != "":
-		supplier.value = s.offers[len(s.offers)-1].supplier.value
+	case supplier.value == "" && s.above != "" && s.of(r, partColumn).value != "":
+		supplier.value = s.above
 		s.note("row %d: no supplier: taken to be %s, as in the row above", r.Number, supplier.value)
 	}
 	return supplier
@@ -353,12 +370,16 @@ func (s *sheet) whole() {
 	default:
 		s.fail(cell{s.rows[0].Number, slices.Index(s.columns, currencyColumn)}, "the currency is missing: write for example GBP in the first row")
 	}
+	s.settleTerms()
 	for _, name := range s.suppliers {
 		if _, is := s.terms[name][terms[0]]; is {
 			continue
 		}
 		if !slices.Contains(s.columns, terms[0]) {
 			s.terms[name][terms[0]] = given{"0", cell{}}
+			if s.hasCharges() {
+				s.note("no row says what carriage %s asks: it is left out of all sums", units.Quoted(name))
+			}
 			continue
 		}
 		others := slices.DeleteFunc(slices.Clone(s.suppliers), func(n string) bool { _, is := s.terms[n][terms[0]]; return !is })

@@ -1,6 +1,7 @@
 package prices
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ var alsoCalled = map[string]string{
 	"price": priceColumn, "cost": priceColumn, "price_per_pack": priceColumn, "pack_cost": priceColumn, "cost_per_pack": priceColumn,
 	"unit_price": eachColumn, "price_per_piece": eachColumn, "price_per_unit": eachColumn, "cost_each": eachColumn, "unit_cost": eachColumn, "each": eachColumn,
 	"least": leastColumn, "minimum_packs": leastColumn, "min_packs": leastColumn, "min_qty": leastColumn, "min_order_qty": leastColumn, "minimum_order_qty": leastColumn, "moq": leastColumn,
-	"postage": "carriage", "delivery": "carriage", "delivery_cost": "carriage", "delivery_charge": "carriage", "shipping": "carriage", "p_p": "carriage", "postage_and_packing": "carriage",
+	"postage": "carriage", "delivery": "carriage", "delivery_cost": "carriage", "delivery_charge": "carriage", "shipping": "carriage", "p_p": "carriage", "p_and_p": "carriage", "postage_and_packing": "carriage", "postage_packing": "carriage", "carriage_charge": "carriage", "carriage_and_packing": "carriage", "postage_charge": "carriage", "shipping_charge": "carriage",
 	"free_carriage_from": "free_from", "free_delivery_from": "free_from", "free_delivery_over": "free_from", "free_over": "free_from",
 	"min_order": "minimum_order", "least_order": "minimum_order",
 	"notes": noteColumn, "comment": noteColumn, "comments": noteColumn, "remarks": noteColumn, "code": noteColumn, "ref": noteColumn, "cat_no": noteColumn, "catalogue_no": noteColumn,
@@ -74,7 +75,7 @@ func columnOf(text string) heading {
 	var h heading
 	if m := bracketed.FindStringSubmatch(text); m != nil {
 		switch word := plainHeading(m[2]); {
-		case withVAT.MatchString("_" + word), lessVAT.MatchString("_" + word):
+		case withVAT.MatchString("_" + word), lessVAT.MatchString("_" + word), word == "net", word == "gross":
 			text = m[1] + " " + m[2]
 		default:
 			text, h.unit = m[1], m[2]
@@ -92,11 +93,27 @@ func columnOf(text string) heading {
 		h.column, h.vat = strings.Trim(withVAT.ReplaceAllString(h.column, ""), "_"), "with"
 	case lessVAT.MatchString(h.column):
 		h.column, h.vat = strings.Trim(lessVAT.ReplaceAllString(h.column, ""), "_"), "without"
+	default:
+		h.netOrGross()
 	}
 	if other := alsoCalled[h.column]; other != "" {
 		h.column = other
 	}
 	return h
+}
+
+// netOrGross reads the word for it before or behind one for a price: sums are called so too, and
+// are no prices.
+func (h *heading) netOrGross() {
+	for _, said := range [][2]string{{"net", "without"}, {"gross", "with"}} {
+		for _, rest := range []string{strings.TrimPrefix(h.column, said[0]+"_"), strings.TrimSuffix(h.column, "_"+said[0])} {
+			is := cmp.Or(alsoCalled[rest], rest)
+			if rest != h.column && (is == priceColumn || is == eachColumn) {
+				h.column, h.vat = is, said[1]
+				return
+			}
+		}
+	}
 }
 
 // isMoney reports whether a text is a sign of money, or the letters of one of the usual
@@ -227,7 +244,7 @@ func (s *sheet) lacking(row int) {
 		s.only = "the supplier"
 		s.note("no column names a supplier: all is taken to come from one, called %q", s.only)
 	}
-	if !has(terms[0]) {
+	if !has(terms[0]) && !s.hasCharges() {
 		s.note("no column says what carriage costs: it is left out of all sums; write it in a column %s, 0 if it is free", terms[0])
 	}
 }

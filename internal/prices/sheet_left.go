@@ -123,12 +123,26 @@ func plainHeading(text string) string {
 }
 
 // sizeWords is what a column of sizes says of a part besides its name; empty if it is a
-// band's trade number, which is a size by itself.
+// band's trade number, which is a size by itself. A bare number of another part is a size in a
+// shop's list.
 func (s *sheet) sizeWords(r stocktake.CellRow) string {
-	if size := s.of(r, "size").value; !whole.MatchString(size) {
+	size := s.of(r, "size").value
+	if !whole.MatchString(size) {
+		return size
+	}
+	if kind := s.kindOf(r); s.ofShop && kind != "" && kind != "band" {
 		return size
 	}
 	return ""
+}
+
+// kindOf is the kind that a row names, or the title over it; empty if neither does.
+func (s *sheet) kindOf(r stocktake.CellRow) string {
+	d, err := stocktake.Describe(s.of(r, kindColumn).value, s.of(r, partColumn).value, "")
+	if err != nil || d.Kind == "" {
+		return s.section
+	}
+	return d.Kind
 }
 
 // differs says why a part that is called so is not the one, if the sizes that stand beside

@@ -34,6 +34,9 @@ func (s *sheet) findPart(r stocktake.CellRow, o *sheetOffer) (said int) {
 		}
 	}
 	size := s.sizeWords(r)
+	if whole.MatchString(size) && s.kindOf(r) != "cells" && s.kindOf(r) != "motor" {
+		s.note("row %d: %s under %s has no unit: taken as mm", r.Number, size, s.headings[s.of(r, "size").at.column])
+	}
 	own := slices.ContainsFunc(sizes, func(key string) bool { return s.of(r, key).value != "" && (key != "size" || size == "") })
 	f := find(s.cup, kind, o.part.value, size, own)
 	if f.kind == "" && s.section != "" {

@@ -188,3 +188,15 @@ func FuzzReadSheet(f *testing.F) {
 		sound(t, l, cup)
 	})
 }
+
+// A bare number under Size is a size of what is no band.
+func TestBareSizes(t *testing.T) {
+	l, err := prices.Read("p.csv", []byte("Supplier;Item;Size;Pack;Price\nHill;Pulley 90 mm, 4 mm bore;90;10;7,20\nHill;Rubber band;16;100;1,95\n"), ours(t))
+	require.NoError(t, err)
+	require.Len(t, l.Parts.Pulleys, 1)
+	assert.Equal(t, 90.0, float64(l.Parts.Pulleys[0].Outside))
+	assert.Equal(t, "16", l.Parts.Bands[0].Size)
+	assert.Contains(t, l.Notes, "row 2: 90 under Size has no unit: taken as mm")
+	_, err = prices.Read("p.csv", []byte("Supplier;Item;Size;Pack;Price\nHill;Pulley 40 mm, 4 mm bore;90;10;7,20\n"), ours(t))
+	require.Error(t, err, "which of the two it is, nobody knows")
+}

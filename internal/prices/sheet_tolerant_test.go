@@ -122,6 +122,11 @@ func TestTolerantCells(t *testing.T) {
 		{name: "a size that is rough", row: "hill,Pulley about 35ish,10,2.80", fails: "there is no pulley"},
 		{name: "without VAT", head: "Supplier,Item,Pack size,Price ex VAT", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for £2.80", note: "prices are without VAT, as column D, Price ex VAT says: what is to pay comes to more"},
 		{name: "with and without", head: "Supplier,Item,Pack size,Price (ex VAT),Price (inc. VAT)", row: "hill,red,10,2.80,3.36", offer: "hill: pulley.red 10 for £3.36", note: "column D, Price (ex VAT), is not read: the price is that in column E, Price (inc. VAT)"},
+		{name: "net", head: "Supplier,Item,Pack size,Price net", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for £2.80", note: "prices are without VAT, as column D, Price net says: what is to pay comes to more"},
+		{name: "net in brackets", head: "Supplier,Item,Pack size,Price (net)", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for £2.80", note: "prices are without VAT, as column D, Price (net) says: what is to pay comes to more"},
+		{name: "net of one", head: "Supplier,Item,Pack size,Net unit price", row: "hill,red,10,0.28", offer: "hill: pulley.red 10 for £2.80", note: "row 2: 0.28 each is taken for a pack of 10"},
+		{name: "net and with", head: "Supplier,Item,Pack size,Net price,Price inc VAT", row: "hill,red,10,2.80,3.36", offer: "hill: pulley.red 10 for £3.36", note: "column D, Net price, is not read: the price is that in column E, Price inc VAT"},
+		{name: "gross and net", head: "Supplier,Item,Pack size,Gross price,Net price", row: "hill,red,10,3.36,2.80", offer: "hill: pulley.red 10 for £3.36", note: "column E, Net price, is not read: the price is that in column D, Gross price"},
 		{name: "the price of one", head: "Supplier,Item,Pack size,Unit price (£)", row: "hill,red,10,0.28", offer: "hill: pulley.red 10 for £2.80", note: "row 2: 0.28 each is taken for a pack of 10"},
 		{name: "money in the heading", head: "Supplier,Item,Pack size,Price (€)", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for €2.80"},
 		{name: "money by its letters", head: "Supplier,Item,Pack size,Price CHF", row: "hill,red,10,2.80", offer: "hill: pulley.red 10 for 2.80 CHF"},
@@ -199,6 +204,58 @@ func TestRowsLeftOut(t *testing.T) {
 	require.ErrorContains(t, err, `p.csv: row 4, column B: Part: found "glue"`)
 	_, err = prices.Read("p.csv", []byte("Supplier,Item,Pack,Price,Carriage\n"+rows+"hill,blue,10,2.80,1.00\nhill,blue,5,1.80,2.00\n"), ours(t))
 	require.ErrorContains(t, err, "a supplier has one carriage", "what holds of more than a row is never left out")
+}
+
+// carriageOf is what suppliers ask for carriage.
+func carriageOf(l *prices.List) map[string]string {
+	out := map[string]string{}
+	for _, s := range l.Suppliers {
+		out[s.Name] = l.Currency.Plain(s.Carriage)
+	}
+	return out
+}
+
+// What a row says of its supplier holds, whatever becomes of the part in it.
+func TestTermsOfRowsLeftOut(t *testing.T) {
+	const head = "Supplier;Item;Size;Pack;Price;Carriage\n"
+	l, err := prices.Read("p.csv", []byte(head+"Hill;glue;;1;2,00;4,95\nHill;red;;10;2,80;\nVale;blue;;10;p.o.a.;\nVale;red;;5;1,90;0\nDale;glue;;1;1,00;\n"), ours(t))
+	require.NoError(t, err)
+	assert.Equal(t, map[string]string{"Hill": "4.95", "Vale": "0.00"}, carriageOf(l), "and of Dale nothing is offered")
+	l, err = prices.Read("p.csv", []byte(head+"Hill;red;;10;2,80;3,00\nVale;glue;;1;2,00;1,50\n;blue;;10;1,80;\n"), ours(t))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Vale: pulley.blue 10 for £1.80", "Hill: pulley.red 10 for £2.80"}, offersOf(l), "the row above is Vale's, though it is left out")
+	assert.Equal(t, map[string]string{"Hill": "3.00", "Vale": "1.50"}, carriageOf(l))
+	_, err = prices.Read("p.csv", []byte(head+"Hill;red;;10;2,80;3,00\nVale;blue;;10;1,80;\n"), ours(t))
+	require.ErrorContains(t, err, `no row says what carriage "Vale" asks`)
+}
+
+// A row of carriage is the carriage of its supplier.
+func TestRowsOfCarriage(t *testing.T) {
+	for _, c := range []struct {
+		name, list string
+		want       map[string]string
+		note       string
+	}{
+		{"one supplier", "Item,Pack,Price\nred,10,2.80\nCarriage,,4.95\n", map[string]string{"the supplier": "4.95"}, `row 3: 4.95 is taken for the carriage of an order from "the supplier"`},
+		{"words for it", "Supplier,Item,Pack,Price\nhill,red,10,2.80\n,Postage & packing,1,£3.50\n", map[string]string{"hill": "3.50"}, `row 3: £3.50 is taken for the carriage of an order from "hill"`},
+		{"free", "Supplier,Item,Pack,Price\nhill,red,10,2.80\nhill,Delivery,,free\n", map[string]string{"hill": "0.00"}, ""},
+		{"of each", "Supplier,Item,Pack,Price\nhill,red,10,2.80\nHill,P&P,,3.00\nvale,blue,10,2.80\nvale,Shipping,,4.00\n", map[string]string{"hill": "3.00", "vale": "4.00"}, ""},
+		{"of one of two", "Supplier,Item,Pack,Price\nhill,red,10,2.80\nhill,Carriage,,3.00\nvale,blue,10,2.80\n", map[string]string{"hill": "3.00", "vale": "0.00"}, `no row says what carriage "vale" asks: it is left out of all sums`},
+		{"whose it is not said", "Supplier,Item,Pack,Price\nhill,red,10,2.80\nvale,blue,10,2.80\n,Carriage,,3.00\n", map[string]string{"hill": "0.00", "vale": "0.00"}, "row 4: which supplier asks for this carriage? write it in the row: not used"},
+		{"a column says otherwise", "Supplier,Item,Pack,Price,Postage\nhill,red,10,2.80,2.00\nhill,Carriage,,3.00,\n", map[string]string{"hill": "2.00"}, "row 3: carriage of 3.00: not used, for row 2 has 2.00"},
+		{"a column that is empty", "Supplier,Item,Pack,Price,Postage\nhill,red,10,2.80,\nhill,Carriage,,3.00,\n", map[string]string{"hill": "3.00"}, ""},
+		{"no price", "Supplier,Item,Pack,Price\nhill,red,10,2.80\nhill,Carriage,,\n", map[string]string{"hill": "0.00"}, "row 3: column B, Item: what it costs is not said: write it, 0 if it is free: not used"},
+		{"in our own words", "supplier,part,pack_size,pack_price\nhill,pulley.red,10,2.80\nhill,carriage,,3.00\n", map[string]string{"hill": "3.00"}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			l, err := prices.Read("p.csv", []byte(c.list), ours(t))
+			require.NoError(t, err)
+			assert.Equal(t, c.want, carriageOf(l))
+			if c.note != "" {
+				assert.Contains(t, l.Notes, c.note)
+			}
+		})
+	}
 }
 
 // A name with other sizes beside it is another part.

@@ -67,16 +67,24 @@ func GroupsText(w io.Writer, r *groups.Result, opt GroupsOptions) error {
 	return err
 }
 
-// goneWords say what is used up; empty if nothing is.
+// goneWords say what is used up, and of what too few are left for another group; empty if
+// there is neither.
 func goneWords(r *groups.Result) string {
-	var gone []string
+	var said, gone, few []string
 	for _, g := range r.Gone {
-		gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
+		if g.Used < g.Have {
+			few = append(few, fmt.Sprintf("%s %s (%d left of %d)", g.Kind, g.Name, g.Have-g.Used, g.Have))
+		} else {
+			gone = append(gone, fmt.Sprintf("%s %s (%d of %d)", g.Kind, g.Name, g.Used, g.Have))
+		}
 	}
-	if len(gone) == 0 {
-		return ""
+	if len(gone) > 0 {
+		said = append(said, "Used up: "+strings.Join(gone, ", ")+".")
 	}
-	return "Used up: " + strings.Join(gone, ", ") + "."
+	if len(few) > 0 {
+		said = append(said, "Too few left for another group with such a drive: "+strings.Join(few, ", ")+".")
+	}
+	return strings.Join(said, " ")
 }
 
 // madeForAll tells what could be made so that all are served.

@@ -65,3 +65,18 @@ func TestOneDriveIsNotWeighedAgainstItself(t *testing.T) {
 	r.Drives = 4
 	assert.Contains(t, groupsProof(r), "4 drives were weighed against each other")
 }
+
+// What is left over, if too little for another, is not called used up.
+func TestUsedUpOrTooFew(t *testing.T) {
+	for _, c := range []struct {
+		gone []groups.Part
+		want string
+	}{
+		{nil, ""},
+		{[]groups.Part{{Kind: "motor", Name: "grey", Have: 2, Used: 2}, {Kind: "pulley", Name: "large", Have: 5, Used: 4}},
+			"Used up: motor grey (2 of 2). Too few left for another group with such a drive: pulley large (1 left of 5)."},
+		{[]groups.Part{{Kind: "pulley", Name: "large", Have: 5, Used: 4}}, "Too few left for another group with such a drive: pulley large (1 left of 5)."},
+	} {
+		assert.Equal(t, c.want, goneWords(&groups.Result{Gone: c.gone}))
+	}
+}

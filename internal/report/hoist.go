@@ -242,8 +242,8 @@ func (p *page) hoistRefusals(r *hoist.Result) {
 	}
 }
 
-// hoistAdvice says what by itself would help: against rules that stand alone in the
-// way of some hoist.
+// hoistAdvice says what would help: against rules that stand alone in the way of some hoist,
+// or else what was tried and does, of several things at once where it must be.
 func hoistAdvice(r *hoist.Result) string {
 	advice := map[hoist.Rule]string{
 		hoist.WayRule:    "let the puller stand elsewhere (way = \"any\")",
@@ -254,16 +254,48 @@ func hoistAdvice(r *hoist.Result) string {
 		hoist.StrongRule: "stronger cord",
 		hoist.LengthRule: "more cord, a lower beam, or fewer hoists at once",
 	}
-	var out []string
+	if r.Brief.Mass == 0 {
+		advice[hoist.PullRule] = "a greater pull, or lighter blocks"
+	}
+	var alone, tried, always []string
 	for _, no := range r.Refusals {
 		if no.Alone > 0 {
-			out = append(out, advice[no.Rule])
+			alone = append(alone, advice[no.Rule])
+		}
+		if no.Count == r.Looked {
+			always = append(always, advice[no.Rule])
 		}
 	}
-	if len(out) == 0 {
-		return "no one thing is enough; begin with a lighter load or another way of pulling"
+	for _, e := range r.Eases {
+		tried = append(tried, eased(r.Brief, e))
 	}
-	return strings.Join(out, "; or ")
+	switch {
+	case len(alone) > 0:
+		return strings.Join(alone, "; or ")
+	case len(tried) > 0:
+		return strings.Join(tried, "; or ") + ". That was tried, and something can be rove then"
+	case len(always) > 0:
+		return "no one thing is enough; begin with what stands in the way of all: " + strings.Join(always, "; and ")
+	}
+	return "no one thing is enough; begin with " + advice[r.Refusals[0].Rule]
+}
+
+// eased is a change of a brief in words.
+func eased(b *hoist.Brief, e hoist.Ease) string {
+	var out []string
+	if e.Sets > 0 {
+		out = append(out, fmt.Sprintf("%s at once, not %d (blocks and cord are enough for no more)", count(e.Sets, "hoist"), b.Sets))
+	}
+	if e.Way != "" {
+		out = append(out, "let the puller stand elsewhere (way = \"any\")")
+	}
+	if e.Load > 0 {
+		out = append(out, "a load of "+mass(e.Load)+" at most")
+	}
+	if e.Pull > 0 {
+		out = append(out, "a pull of "+newtons(e.Pull))
+	}
+	return strings.Join(out, ", and ")
 }
 
 // hoistCautions are the reminders for lifting; common practice in schools and no

@@ -14,7 +14,7 @@ type ToldGroups struct {
 	Proof   string   // what is proved of that; empty if none can
 	Drives  []string // which, one for each share
 	Make    string   // which pulleys are made of discs before that; may be empty
-	Gone    string   // what is used up; may be empty
+	Gone    string   // what is used up, or too little for another group; may be empty
 }
 
 // TellGroups puts it into words.

@@ -9,7 +9,7 @@ import (
 )
 
 // liftedOver is the way over which a load is timed.
-const liftedOver units.Millimetres = 300
+const liftedOver = assembly.Lifted
 
 // axleHeight is how high a shaft stands over the frame's lower outside edge.
 func (s *Set) axleHeight(shaft int) units.Millimetres {

@@ -13,6 +13,7 @@ import (
 	"findrive/internal/assemblydrawing"
 	"findrive/internal/certificate"
 	"findrive/internal/drawing"
+	"findrive/internal/units"
 )
 
 // The cord of a crane is drawn with a number at each part that carries the load and a
@@ -61,11 +62,34 @@ func TestTackleIsOnTheBuildSheet(t *testing.T) {
 		assert.Contains(t, text, fmt.Sprintf("%d parts of it carry the load", parts))
 		kit, err := s.Kit()
 		require.NoError(t, err)
-		assert.Contains(t, plainText(&kit), fmt.Sprintf("tackle of %d rope parts: a hook's block", parts))
+		list := plainText(&kit)
+		assert.Contains(t, list, fmt.Sprintf("tackle of %d rope parts: a hook's block", parts))
+		assert.Contains(t, list, fmt.Sprintf("cord, %.0f mm or more", float64(assembly.CordLength(parts, units.Millimetres(c.Proposals[0].Drum.Diameter), false))))
+		assert.NotContains(t, list, "cord with a hook", "the hook is the block's")
 		for _, size := range []drawing.Size{drawing.A4, drawing.Letter} {
 			assert.LessOrEqual(t, len(p.Paper(size).Pages), 2)
 		}
 	}
+}
+
+// The cord of a crane is long enough for the load to rise as far as it is timed over, on all
+// parts that carry it, with turns left on the drum: here worked out by hand.
+func TestCordHasItsLength(t *testing.T) {
+	for _, c := range []struct {
+		parts      int
+		drum, want units.Millimetres
+		guide      bool
+	}{
+		{1, 20, 800, false}, // 400 + 188 + 200
+		{1, 20, 1200, true}, // 400 more to the guide
+		{2, 18, 1200, false},
+		{4, 18, 2400, true}, // 1600 + 400 + 170 + 200
+	} {
+		assert.Equal(t, c.want, assembly.CordLength(c.parts, c.drum, c.guide), "%+v", c)
+	}
+	kit, err := made(t, saved(t, "crane")).Kit()
+	require.NoError(t, err)
+	assert.Regexp(t, `cord with a hook, \d+00 mm or more`, plainText(&kit))
 }
 
 // The cord goes under the pulleys of the lower block and over those of the upper one and the

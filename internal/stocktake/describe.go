@@ -2,6 +2,7 @@ package stocktake
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"findrive/internal/pattern"
@@ -47,8 +48,14 @@ func Describe(kind, name, size string) (Description, error) {
 	return d, nil
 }
 
-// KindOver is the kind that a title over rows names; empty if it names none, or several.
-func KindOver(title string) string { return kindOver(title).kind }
+// KindOver is the kind that a title over rows names; empty if it names none, or several, or has
+// a letter wrong: a list that is bought from is put right rather than guessed at.
+func KindOver(title string) string {
+	if slices.ContainsFunc(strings.Fields(plainWords(title)), func(w string) bool { return slipOf(w) != "" }) {
+		return ""
+	}
+	return kindOver(title).kind
+}
 
 // IsTotal reports whether a text begins a row of sums.
 func IsTotal(text string) bool { return isTotal(text) }

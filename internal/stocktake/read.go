@@ -171,7 +171,7 @@ func (c *collecting) take() {
 		if t == nil {
 			continue
 		}
-		t.rows, t.entries, t.asks, t.heading, t.section, t.above, t.away = nil, nil, nil, nil, nil, naming{}, ""
+		t.rows, t.entries, t.asks, t.heading, t.section, t.left, t.above, t.away = nil, nil, nil, nil, nil, 0, naming{}, ""
 		t.take()
 		c.result.Lists[i].Rows = t.rows
 		c.entries = append(c.entries, t.entries...)

@@ -26,6 +26,7 @@ type taking struct {
 	asks    []string // about rows
 	named   naming   // the kind that the name of the sheet is
 	section *naming  // the kind that a title over the rows names
+	left    int      // the row below it that names another kind; 0 if all fit
 	above   naming   // the kind of the row above
 	aboveAt int      // its number
 	away    string   // the title that says that the rows under it are not in the cupboard
@@ -56,7 +57,7 @@ func (t *taking) take() {
 	next := 0
 	for i := range t.grid.rows {
 		if next < len(t.tables) && i == t.tables[next].at {
-			t.heading, t.section, t.above = t.tables[next], t.tables[next].above, naming{}
+			t.heading, t.section, t.left, t.above = t.tables[next], t.tables[next].above, 0, naming{}
 			switch {
 			case t.heading.away != "":
 				t.under(t.heading.away)
@@ -158,7 +159,7 @@ func (t *taking) bare(i int) string {
 	aboveHeadings := next < len(t.grid.rows) && (t.isTable(next) || sameCells(t.grid.rows[next].cells, t.grid.rows[t.heading.at].cells))
 	if aboveHeadings || len(t.heading.list) > 2 && !strings.ContainsAny(said[0], "0123456789") || isAway(said[0]) && t.mayTitle(g.cells) {
 		n := kindOver(said[0])
-		t.section, t.above = &n, naming{}
+		t.section, t.left, t.above = &n, 0, naming{}
 		if t.mayTitle(g.cells) {
 			t.under(said[0])
 		}
@@ -323,6 +324,7 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	} else if byLabel.other && byLabel.kind == "" && (n.kind != "sheet" || sheetKind(e.label) == "") && !slices.Contains(keptIn, plainWords(e.label)) {
 		e.fact(r, where, "kind", fmt.Sprintf("taken to be %s, but its name is %s", n.kind, units.Quoted(cut(e.label, 40))))
 	}
+	t.underTitle(&n, said == "", g, r)
 	from := &n
 	switch {
 	case n.kind != "":
@@ -332,9 +334,12 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	case said != "":
 		t.above = naming{other: true}
 		return "", refuse(at, "%s is no kind of part known here: write pulley, band, motor, cells, axle, sleeve, spacer, wheel, drum, block, cord or sheet", units.Quoted(said))
-	case t.section != nil && t.section.kind != "":
+	case t.section != nil && t.section.kind != "" && t.left == 0:
 		from = t.section
 		r.assume(Nowhere, true, "its kind is that of the title above it")
+	case t.left > 0 && t.sizedAs(t.section.kind, g.cells, e.label):
+		from = t.section
+		e.fact(r, Nowhere, "kind", fmt.Sprintf("its sizes are those of %s, as the title further above says", from.kind))
 	case t.section != nil && t.section.other:
 		return "", &refused{Nowhere, fmt.Sprintf("the cupboard file has no place for what is under %s", units.Quoted(cut(t.section.words, 40))), true}
 	case at >= 0 && t.above.other:
@@ -352,6 +357,8 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 		}
 	case t.section == nil && t.named.other:
 		return "", refuse(Nowhere, "the cupboard file has no place for what is under %s", units.Quoted(cut(t.named.words, 40)))
+	case t.left > 0:
+		return "", refuse(at, "it does not say what kind of part it is, and from row %d on not all is what the title %s says", t.left, units.Quoted(cut(t.section.words, 40)))
 	default:
 		return "", refuse(at, "it does not say what kind of part it is")
 	}
@@ -364,6 +371,50 @@ func (t *taking) kind(g *gridRow, r *Row, e *entry) (string, error) {
 	t.above, t.aboveAt = naming{kind: from.kind}, g.number
 	return from.kind, nil
 }
+
+// underTitle holds what a row itself names against the title over it. A title rules the rows
+// below it only while they fit: from the first that names another kind, those that name none
+// must have its sizes, until one names the kind of the title again.
+func (t *taking) underTitle(n *naming, byName bool, g *gridRow, r *Row) {
+	if t.section == nil || t.section.kind == "" || n.none() {
+		return
+	}
+	if n.kind == "wheel" && t.section.kind == "pulley" && t.left == 0 && byName && !n.several && !onRoad.MatchString(n.words) {
+		n.kind, n.loosely = "pulley", false
+		r.assume(Nowhere, true, fmt.Sprintf("a wheel under the title %s: taken to be a pulley", units.Quoted(cut(t.section.words, 40))))
+	}
+	switch {
+	case n.kind == t.section.kind:
+		t.left = 0
+	case n.kind != "" && t.left == 0:
+		t.left = g.number
+		r.say(Nowhere, "%s by its own words, though it stands under the title %s", n.kind, units.Quoted(cut(t.section.words, 40)))
+	}
+}
+
+// sizedAs reports whether a row has all sizes without which there is no part of a kind.
+func (t *taking) sizedAs(kind string, cells []string, label string) bool {
+	has := map[string]bool{}
+	for i, c := range t.heading.list {
+		if i < len(cells) && !unknown(cells[i]) && isSize(c.field) {
+			has[keys[kind][c.field]] = true
+		}
+	}
+	said := fromName(kind, label)
+	if size, _ := t.cell(cells, sizeField); !unknown(size) {
+		said = append(said, fromSize(kind, size)...)
+	}
+	for _, p := range said {
+		has[keys[kind][p.field]] = true
+	}
+	if kind == "band" {
+		return has["size"] || has["flat_length"] && has["width"]
+	}
+	return !slices.ContainsFunc(needs[kind], func(need [2]string) bool { return !has[need[0]] })
+}
+
+// onRoad are words for a wheel that is no pulley wheel, whatever it is kept with.
+var onRoad = pattern.Must(`(?i)\b(?:road|car|buggy|vehicles?|trucks?|trolleys?|toy|cart|tyres?|tyred)\b`)
 
 var (
 	cutsDiscs = pattern.Must(`(?i)\b(?:scissors|compass(?:es)?|(?:craft|hobby) kni(?:fe|ves)|hole saws?|laser cutters?)\b`)

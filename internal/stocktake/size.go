@@ -272,7 +272,7 @@ func fromName(kind, name string) []piece {
 		if m := turns.FindStringSubmatch(name); m != nil && !notFree.MatchString(name) {
 			out = append(out, piece{field: freeField, text: m[1] + " rpm"})
 		}
-		return out
+		return append(out, motorSizes(name)...)
 	case "band":
 		if severalTrades(name) {
 			return nil

@@ -24,6 +24,7 @@
 //	amount.go       sizes: decimal commas, fractions of an inch, units
 //	size.go         "5 x 300", "No. 16", "2 x AA": what a size says of each kind
 //	size_hub.go     which of several lengths of a pulley or wheel is which
+//	size_motor.go   torque and currents of a motor in its name
 //	row.go          a row made into a part: its kind
 //	rowcount.go     its count and its price, packs
 //	rownotes.go     what its notes take back
