@@ -3,12 +3,14 @@ package page
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/net/html"
 
 	"findrive/internal/design"
 )
@@ -363,4 +365,21 @@ func TestATubListedAgainIsNotMended(t *testing.T) {
 	assert.Contains(t, u.says("left-1"), "How long it is laid flat, or its number, is missing.")
 	assert.Contains(t, u.says("from-list"), "1 names a tub again: it is counted once")
 	assert.Contains(t, u.Cupboard, "count taken as 10, the smaller of two")
+}
+
+// A row that is mended keeps what the list says besides.
+func TestAMendedRowKeepsItsOtherCells(t *testing.T) {
+	u := newUser(t)
+	u.quiet(Event{Act: "door", On: stepList})
+	u.quiet(Event{Act: "read list", Form: map[string]string{"usual": "yes", "text": "Item\tDia\tBore (cm)\tRPM\tNo\npulley red\t30 mm\t0.39\t\ta few\nmotor fast\t\t\t12000\tlots\npulley green\t50\t0.39\t\t12\n"}})
+	require.Len(t, u.Left, 2)
+	for id, want := range map[string]string{"left-1-other-0": "30 mm", "left-1-other-1": "0.39"} {
+		assert.True(t, slices.ContainsFunc(u.byID(id).Attr, func(a html.Attribute) bool { return a.Key == "value" && a.Val == want }), id)
+	}
+	u.quiet(Event{Act: "mend row", On: "1", Form: map[string]string{"kind": "pulley", "name": "pulley red", "size": "", "count": "6", "other-0": "30 mm", "other-1": "0.39"}})
+	red := table(valuesOf(u.Cupboard), "pulley", "pulley-red")
+	assert.Equal(t, "30 mm", red["outside"])
+	assert.Equal(t, "3.9 mm", red["bore"])
+	u.quiet(Event{Act: "mend row", On: "2", Form: map[string]string{"kind": "motor", "name": "motor fast", "size": "3 V", "count": "7"}})
+	assert.Equal(t, "12000 rpm", table(valuesOf(u.Cupboard), "motor", "motor-fast")["free_speed"])
 }

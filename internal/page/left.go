@@ -20,8 +20,9 @@ type left struct {
 	Words             string // what it says
 	Why               string
 	Name              string
-	Kind, Size, Count string `json:",omitempty"`
-	NoPart            bool   `json:",omitempty"` // no drive has such a thing
+	Kind, Size, Count string            `json:",omitempty"`
+	Others            []stocktake.Other `json:",omitempty"` // what the row says of its part besides
+	NoPart            bool              `json:",omitempty"` // no drive has such a thing
 }
 
 // unused are the rows that could not be used and that say something. Of a tub that is listed again
@@ -42,7 +43,7 @@ func (l *reading) unused() []left {
 			if c := cells[row.Number]; c != "" && len(l.result.Lists) == 1 {
 				words = c
 			}
-			one := left{Words: words, Why: strings.Join(why, "; "), Name: row.Words, Kind: row.Kind, Size: row.Size, NoPart: row.NoPart}
+			one := left{Words: words, Why: strings.Join(why, "; "), Name: row.Words, Kind: row.Kind, Size: row.Size, Others: row.Others, NoPart: row.NoPart}
 			if _, err := strconv.Atoi(row.Count); err == nil {
 				one.Count = row.Count
 			}
@@ -142,6 +143,10 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 		fid := "left-" + n + "-" + name
 		return labelled(fid, words, typed(fid, name, h.Value(v)))
 	}
+	var others []g.Node
+	for k, o := range row.Others {
+		others = append(others, field(otherField(k), upper(partWords.Replace(o.Heading)), o.Says))
+	}
 	hint := sizeHints[row.Kind]
 	if hint == "" {
 		hint = "Size, such as 40 mm"
@@ -154,7 +159,7 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 		h.Div(h.Details(h.ID("left-"+n+"-mend"), g.If(open, g.Attr("open")), h.Summary(h.ID("left-"+n+"-head"), g.Text("Mend it"), h.Span(h.Class("unseen"), g.Text(": "+row.Name))),
 			h.Form(h.ID("left-"+n+"-form"), h.Class("fields"), h.Data("act", "mend row"), h.Data("on", n),
 				labelled("left-"+n+"-kind", "It is a", h.Select(h.ID("left-"+n+"-kind"), h.Name("kind"), g.Group(options))),
-				field("name", "Name", row.Name), field("size", hint, row.Size), field("count", "How many", row.Count),
+				field("name", "Name", row.Name), field("size", hint, row.Size), g.Group(others), field("count", "How many", row.Count),
 				h.P(h.Button(h.Type("submit"), h.ID("left-"+n+"-go"), g.Text("Put it in the cupboard"))))),
 			named("left-"+n+"-off", "leave row", n, "quiet", "Leave it out", row.Name)))
 }
@@ -164,6 +169,9 @@ var partWords = strings.NewReplacer(
 	"no outside diameter", "how large it is over the rims is missing", "no diameter", "how large it is across is missing", "no bore", "how large its hole is, is missing",
 	"no trade number", "its number is missing", "no length laid flat, or trade number", "how long it is laid flat, or its number, is missing", "no length", "how long it is, is missing", "no thickness", "how thick it is, is missing", "no free speed", "how fast it turns is missing",
 	"the cupboard file has no place for", "no drive has", "outside diameter", "size over the rims", "inside diameter", "size inside", "a bore of", "a hole of", "groove floor of", "size in the groove of")
+
+// otherField is the name of the field of a row's k-th other cell.
+func otherField(k int) string { return fmt.Sprint("other-", k) }
 
 // leftAt is where among the rows that are left one with a number is; -1 if it is not.
 func (s *Session) leftAt(no string) int {
@@ -182,7 +190,15 @@ func (s *Session) actMendRow(d doing) {
 	}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	_ = w.WriteAll([][]string{{"Kind", "Name", "Size", "Quantity"}, {d.Form["kind"], d.Form["name"], d.Form["size"], d.Form["count"]}})
+	headings, cells := []string{"Kind", "Name", "Size", "Quantity"}, []string{d.Form["kind"], d.Form["name"], d.Form["size"], d.Form["count"]}
+	others := append([]stocktake.Other(nil), s.Left[i].Others...)
+	for k := range others {
+		if said, is := d.Form[otherField(k)]; is {
+			others[k].Says = said
+		}
+		headings, cells = append(headings, others[k].Heading), append(cells, others[k].Says)
+	}
+	_ = w.WriteAll([][]string{headings, cells})
 	result, err := stocktake.Read("mended row", b.Bytes(), stocktake.Options{Usual: true})
 	uncounted := strings.TrimSpace(d.Form["count"]) == "" // for which one would be taken
 	if err != nil || result.Cupboard == nil || uncounted {
@@ -200,6 +216,7 @@ func (s *Session) actMendRow(d doing) {
 			f.Left = append([]left(nil), f.Left...)
 			row := &f.Left[i]
 			row.Why, row.NoPart = why, row.NoPart && d.Form["kind"] == ""
+			row.Others = others
 			row.Name, row.Kind, row.Size, row.Count = d.Form["name"], d.Form["kind"], d.Form["size"], d.Form["count"]
 		})
 		s.said = "Not yet: " + partWords.Replace(why) + "."

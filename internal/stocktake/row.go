@@ -88,6 +88,7 @@ func (t *taking) take() {
 			r.Verdict, r.Kind, r.NoPart = Ignored, e.kind, no.noPart
 			r.Size, _ = t.cell(g.cells, sizeField)
 			r.Count, _ = t.cell(g.cells, countField)
+			r.Others = t.others(g.cells)
 		}
 		t.rows = append(t.rows, r)
 		if err == nil {
@@ -95,6 +96,22 @@ func (t *taking) take() {
 			t.entries = append(t.entries, e)
 		}
 	}
+}
+
+// others are the cells of a row under its other columns of sizes.
+func (t *taking) others(cells []string) []Other {
+	var out []Other
+	for i, c := range t.heading.list {
+		if i >= len(cells) || cells[i] == "" || c.field == "" || c.field == sizeField || c.rival || !isSize(c.field) {
+			continue
+		}
+		heading := stockWords[c.field][0]
+		if c.unit != "" {
+			heading += " (" + c.unit + ")"
+		}
+		out = append(out, Other{heading, cells[i]})
+	}
+	return out
 }
 
 // refused is why a row cannot be used.

@@ -111,6 +111,9 @@ type Remark struct {
 	Slight bool
 }
 
+// Other is a cell and a heading for it.
+type Other struct{ Heading, Says string }
+
 // Row is one row of the sheet and what became of it.
 type Row struct {
 	Number  int // from 1, as a spreadsheet counts
@@ -124,8 +127,11 @@ type Row struct {
 	Kind    string // of a row that is ignored, as far as it was made out
 	Size    string // what its columns of sizes and
 	Count   string // of the count say, of a row that is ignored
-	NoPart  bool   // a thing that a cupboard file has no place for
-	Again   bool   // a tub that another row has too, which is counted once
+	// Others are what its other columns of sizes say, of a row that is ignored, each under a
+	// heading that is read alike.
+	Others  []Other
+	NoPart  bool // a thing that a cupboard file has no place for
+	Again   bool // a tub that another row has too, which is counted once
 	Remarks []Remark
 }
 
