@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"findrive/internal/units"
 )
 
 // Check is a look or a touch of a minute, and what it tells.
@@ -28,7 +30,7 @@ func (c *Check) Words() string {
 		if !strings.HasSuffix(words, "?") {
 			words += "."
 		}
-		words += " " + strings.ToUpper(t.Says[:1]) + t.Says[1:]
+		words += " " + units.Capital(t.Says)
 	}
 	return words
 }

@@ -47,7 +47,7 @@ func (t *Test) Pupils(id sheet.Identity) sheet.Page {
 	}
 	add(sheet.Table{Caption: "1 We change one thing", Head: []string{"Test", "What we use"}, Names: true, Rows: rows})
 	if t.Thing == StageCount {
-		add(sheet.Text{Words: fmt.Sprintf("An adult takes pairs off. %s goes on the last rod.", upper(t.carried()))})
+		add(sheet.Text{Words: fmt.Sprintf("An adult takes pairs off. %s goes on the last rod.", units.Capital(t.carried()))})
 	}
 	add(sheet.Heading("2 We keep the rest the same"), sheet.Text{Words: "Tick each one when you have checked it."},
 		sheet.Steps{Ticks: true, Halves: true, Items: steps(t.youngSame()...)})
@@ -81,7 +81,7 @@ func (t *Test) Answers(id sheet.Identity) sheet.Page {
 	if moves := t.Moves(); moves != "" {
 		add(sheet.Text{Words: moves})
 	}
-	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", strings.ToUpper(t.PaceUnit()[:1]) + t.PaceUnit()[1:], t.unitWords()}, Right: []int{2}, Names: true}
+	table := sheet.Table{Caption: "What to expect", Head: []string{"Test", "Part", "Ratio", units.Capital(t.PaceUnit()), t.unitWords()}, Right: []int{2}, Names: true}
 	for i, v := range t.ordered() {
 		n := t.predictionOf(v)
 		table.Rows = append(table.Rows, []string{number(i), v.partWords(), units.Decimals(v.Working.Ratio, 1), v.PaceRange(), n.Words(t)})
@@ -203,7 +203,7 @@ func (t *Test) Moves() string {
 			where = append(where, fmt.Sprintf("on axle %d in test %s", n, number(i)))
 		}
 	}
-	out := fmt.Sprintf("%s moves: it is %s.", upper(t.carried()), strings.Join(where, " and "))
+	out := fmt.Sprintf("%s moves: it is %s.", units.Capital(t.carried()), strings.Join(where, " and "))
 	if long, usual := drive.OutputAxleLength(b.Brief, b.Drive.Wheel, b.Drive.Drum), drive.AxleLength(b.Brief); long > usual {
 		out += fmt.Sprintf(" That axle must be as long as the output's, %.0f mm longer than an axle is otherwise.", float64(long-usual))
 	}
@@ -222,8 +222,6 @@ func (t *Test) carried() string {
 	}
 	return "what it turns"
 }
-
-func upper(words string) string { return strings.ToUpper(words[:1]) + words[1:] }
 
 // FactorWords compare neighbours.
 func (t *Test) FactorWords() []string {

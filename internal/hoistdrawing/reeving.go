@@ -38,9 +38,9 @@ type scene struct {
 func Reeving(h *hoist.Hoist, b *hoist.Brief, paper drawing.Size) *drawing.Page {
 	p := drawing.NewPage(paper, b.Name+": "+h.Name())
 	p.Description = h.Title() + ". " + strings.Join(h.Steps(), " ")
-	under := fmt.Sprintf("%s: %s hold the load. Pull %s, about %s.", capital(h.Name()), hoist.Count(h.Parts(), "rope part"), h.Way(), newtons(h.Raising.Likely))
+	under := fmt.Sprintf("%s: %s hold the load. Pull %s, about %s.", units.Capital(h.Name()), hoist.Count(h.Parts(), "rope part"), h.Way(), newtons(h.Raising.Likely))
 	if h.Parts() == 1 {
-		under = fmt.Sprintf("%s: no gain, it turns the pull round. Pull %s, about %s.", capital(h.Name()), h.Way(), newtons(h.Raising.Likely))
+		under = fmt.Sprintf("%s: no gain, it turns the pull round. Pull %s, about %s.", units.Capital(h.Name()), h.Way(), newtons(h.Raising.Likely))
 	}
 	y := head(p, b.Name, under)
 	s := &scene{Page: p, h: h}
@@ -52,8 +52,6 @@ func Reeving(h *hoist.Hoist, b *hoist.Brief, paper drawing.Size) *drawing.Page {
 	s.notes(b, s.origin.Y+pictureTo)
 	return p
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func (s *scene) at(lane float64, y mm) drawing.Point {
 	return drawing.Point{X: s.origin.X + mm(lane)*s.lane, Y: s.origin.Y + y}

@@ -9,6 +9,7 @@ import (
 
 	"findrive/internal/design"
 	"findrive/internal/report"
+	"findrive/internal/units"
 )
 
 // answerStep is the third step, open.
@@ -59,7 +60,7 @@ func (s *Session) first(a *answer) g.Node {
 
 // outcome is the answer in a line.
 func outcome(t *report.Told, more string) g.Node {
-	return h.P(h.Class("outcome"), h.ID("outcome"), g.Text(strings.TrimSpace(t.Outcome+" "+upper(t.Lead.Works)+", "+t.Lead.Speed+". "+more)))
+	return h.P(h.Class("outcome"), h.ID("outcome"), g.Text(strings.TrimSpace(t.Outcome+" "+units.Capital(t.Lead.Works)+", "+t.Lead.Speed+". "+more)))
 }
 
 // found are the drives of an answer.
@@ -123,12 +124,12 @@ func (s *Session) allDrives(t *report.Told, chosen *report.ToldDrive) g.Node {
 			edge = " On the edge: a hole 1 mm out of place could stop it."
 		}
 		rows = append(rows, h.Tr(h.ID("drive-"+n),
-			cell("No", h.Scope("row"), g.Text(n)), cell(upper(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
+			cell("No", h.Scope("row"), g.Text(n)), cell(units.Capital(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
 			cell("Pulleys, motor to output", h.Class("long"), g.Text(d.Pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
 			cell("", g.If(d != chosen, button("take-"+n, "choose", n, "quiet", "Take number "+n)), g.If(d == chosen, g.Text("taken")))))
 	}
 	return h.Details(h.ID("all-drives"), h.Summary(h.ID("all-drives-head"), g.Text(fmt.Sprintf("All %d drives of the list", len(t.Drives)))),
-		h.Table(h.Class("cards-when-narrow"), h.THead(h.Tr(head("No"), head(upper(t.Drives[0].Unit)), head("Works"), head("Pulleys, motor to output"), head("Points"), head("Take"))), h.TBody(rows...)))
+		h.Table(h.Class("cards-when-narrow"), h.THead(h.Tr(head("No"), head(units.Capital(t.Drives[0].Unit)), head("Works"), head("Pulleys, motor to output"), head("Points"), head("Take"))), h.TBody(rows...)))
 }
 
 func restsOn(t *report.Told) g.Node {

@@ -15,6 +15,7 @@ import (
 	"findrive/internal/plan"
 	"findrive/internal/report"
 	"findrive/internal/swap"
+	"findrive/internal/units"
 )
 
 // longestSaying is as long as one saying may be.
@@ -143,7 +144,7 @@ func (s *Session) actOnTable(d doing) {
 	}
 	m, err := swap.FromCertificate(all[i], 1)
 	if err != nil {
-		s.said = upper(plain(err.Error())) + "."
+		s.said = units.Capital(plain(err.Error())) + "."
 		return
 	}
 	text := m.Build(m.Without(r.cup)).WriteListed(1)
@@ -254,7 +255,7 @@ func (s *Session) actTrouble(d doing) {
 	s.trouble = trouble{seen: strings.TrimSpace(d.Form["seen"]), counted: strings.TrimSpace(d.Form["counted"]), of: s.standing()}
 	t := &s.trouble
 	fail := func(field, words string) {
-		t.failed = upper(strings.TrimSuffix(words, ".")) + "."
+		t.failed = units.Capital(strings.TrimSuffix(words, ".")) + "."
 		d.reply.Focus = field
 	}
 	b, err := s.model(r)

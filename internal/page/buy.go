@@ -16,6 +16,7 @@ import (
 	"findrive/internal/report"
 	"findrive/internal/supply"
 	"findrive/internal/tomlfile"
+	"findrive/internal/units"
 )
 
 // pricesName is the price list as it is saved.
@@ -118,7 +119,7 @@ func (s *Session) takenForGranted() g.Node {
 	}
 	var all []string
 	for _, n := range notes {
-		all = append(all, upper(partWords.Replace(plain(n))))
+		all = append(all, units.Capital(partWords.Replace(plain(n))))
 	}
 	return h.Div(h.ID("prices-taken"), h.Class("note"), h.P(g.Text("Of your prices:")), list(all))
 }
@@ -174,7 +175,7 @@ func (s *Session) shop() (*prices.List, *brief.Brief, error) {
 func shopFault(err error) string {
 	var all tomlfile.Problems
 	if !errors.As(err, &all) {
-		return upper(err.Error()) + "."
+		return units.Capital(err.Error()) + "."
 	}
 	var out []string
 	for i, p := range all {
@@ -185,7 +186,7 @@ func shopFault(err error) string {
 		words := sentence(p)
 		switch {
 		case p.Cell != "":
-			words = strings.Join(append([]string{upper(p.Cell)}, nonEmpty(p.Key)...), ", ") + ": " + words
+			words = strings.Join(append([]string{units.Capital(p.Cell)}, nonEmpty(p.Key)...), ", ") + ": " + words
 		case p.Line > 0:
 			words = fmt.Sprintf("Line %d: %s", p.Line, words)
 		}

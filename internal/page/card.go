@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
@@ -43,9 +41,9 @@ func card(a *answer, d *report.ToldDrive, is bool, more g.Node) g.Node {
 		}
 	}
 	return h.Li(h.Class(class), h.ID(id),
-		h.H3(h.ID(id+"-head"), g.Text(upper(name))),
+		h.H3(h.ID(id+"-head"), g.Text(units.Capital(name))),
 		h.Figure(turning(d.Drive, id+"-turns", turningWords(d)), h.FigCaption(g.Text(d.Pulleys))),
-		h.P(h.Class("speed"), g.Text(upper(d.Speed)+".")),
+		h.P(h.Class("speed"), g.Text(units.Capital(d.Speed)+".")),
 		speedBar(a.result.Brief, d),
 		tenOf(d),
 		g.If(d.May != "", h.P(h.Class("warn"), g.Text(d.May))),
@@ -111,13 +109,5 @@ func tenOf(d *report.ToldDrive) g.Node {
 		x := float64(i) * 11
 		rooms = append(rooms, g.El("path", g.Attr("class", class), g.Attr("d", fmt.Sprintf("M%s 10V4L%s 0.7L%s 4V10Z", short(x+1), short(x+5), short(x+9)))))
 	}
-	return h.P(h.Class("rooms"), g.El("svg", g.Attr("viewBox", "0 0 110 11"), g.Attr("aria-hidden", "true"), g.Group(rooms)), h.Span(g.Text(upper(d.Works)+".")))
-}
-
-func upper(words string) string {
-	first, n := utf8.DecodeRuneInString(words)
-	if n == 0 {
-		return ""
-	}
-	return string(unicode.ToUpper(first)) + words[n:]
+	return h.P(h.Class("rooms"), g.El("svg", g.Attr("viewBox", "0 0 110 11"), g.Attr("aria-hidden", "true"), g.Group(rooms)), h.Span(g.Text(units.Capital(d.Works)+".")))
 }

@@ -20,6 +20,7 @@ import (
 	"findrive/internal/pause"
 	"findrive/internal/report"
 	"findrive/internal/tomlfile"
+	"findrive/internal/units"
 )
 
 // classWords stand before how many groups of a class were learned from.
@@ -122,7 +123,7 @@ func (s *Session) actClassCounts(d doing) {
 	fail := func(words string) {
 		var all []string
 		for line := range strings.SplitSeq(words, "\n") { // a mistake each
-			all = append(all, upper(strings.TrimSuffix(line, "."))+".")
+			all = append(all, units.Capital(strings.TrimSuffix(line, "."))+".")
 		}
 		c.failed = strings.Join(all, " ")
 		d.reply.Focus = "counts-text"

@@ -116,7 +116,7 @@ func (s *Session) cupboardLine(r read) string {
 
 func (s *Session) cupboardTitle(sh shelf) string {
 	if name, is := sh.values["name"].(string); is && name != "" {
-		return upper(name)
+		return units.Capital(name)
 	}
 	return "Your cupboard"
 }

@@ -3,6 +3,8 @@ package page
 import (
 	"fmt"
 
+	"findrive/internal/units"
+
 	g "maragu.dev/gomponents"
 	h "maragu.dev/gomponents/html"
 )
@@ -39,7 +41,7 @@ func (s *Session) heading() string {
 	if s.filling() {
 		return "What is in your cupboard?"
 	}
-	return upper(s.name())
+	return units.Capital(s.name())
 }
 
 // top is the name of the page and what can be done at any time.
@@ -158,7 +160,7 @@ func (s *Session) answerLine(r read) string {
 		return s.answer.told.Outcome
 	}
 	d := s.chosen()
-	return fmt.Sprintf("%s, %s.", upper(d.Speed), d.Works)
+	return fmt.Sprintf("%s, %s.", units.Capital(d.Speed), d.Works)
 }
 
 // foot is what the page is, and whose work it rests on.

@@ -11,6 +11,7 @@ import (
 	"findrive/internal/pattern"
 	"findrive/internal/remembered"
 	"findrive/internal/report"
+	"findrive/internal/units"
 )
 
 // The names of what was learned and of the model that was counted, as they are saved.
@@ -128,7 +129,7 @@ func (s *Session) actLearn(d doing) {
 	s.trouble = trouble{seen: strings.TrimSpace(d.Form["seen"]), counted: strings.TrimSpace(d.Form["counted"])}
 	s.taught = taught{}
 	fail := func(words string) {
-		s.trouble.failed = upper(strings.TrimSuffix(plain(words), ".")) + "."
+		s.trouble.failed = units.Capital(strings.TrimSuffix(plain(words), ".")) + "."
 		d.reply.Focus = "built-counted"
 	}
 	if s.trouble.counted == "" {

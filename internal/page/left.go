@@ -12,6 +12,7 @@ import (
 	h "maragu.dev/gomponents/html"
 
 	"findrive/internal/stocktake"
+	"findrive/internal/units"
 )
 
 // left is a row of a list that could not be used, and what of it need not be typed again.
@@ -145,7 +146,7 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 	}
 	var others []g.Node
 	for k, o := range row.Others {
-		others = append(others, field(otherField(k), upper(partWords.Replace(o.Heading)), o.Says))
+		others = append(others, field(otherField(k), units.Capital(partWords.Replace(o.Heading)), o.Says))
 	}
 	hint := sizeHints[row.Kind]
 	if hint == "" {
@@ -153,7 +154,7 @@ func (s *Session) leftRow(row left, open bool) g.Node {
 	}
 	var why g.Node
 	if !row.NoPart {
-		why = h.Span(h.Class("wrong"), g.Text(upper(partWords.Replace(row.Why))+"."))
+		why = h.Span(h.Class("wrong"), g.Text(units.Capital(partWords.Replace(row.Why))+"."))
 	}
 	return h.Li(h.ID("left-"+n), h.P(h.Q(g.Text(row.Words)), g.Text(" "), why),
 		h.Div(h.Details(h.ID("left-"+n+"-mend"), g.If(open, g.Attr("open")), h.Summary(h.ID("left-"+n+"-head"), g.Text("Mend it"), h.Span(h.Class("unseen"), g.Text(": "+row.Name))),

@@ -12,6 +12,7 @@ import (
 	"findrive/internal/demo"
 	"findrive/internal/pattern"
 	"findrive/internal/stocktake"
+	"findrive/internal/units"
 )
 
 // reading is a list on its way into the cupboard.
@@ -190,7 +191,7 @@ func (s *Session) takeList(d doing) {
 	if err != nil {
 		l.failed = plain(err.Error())
 		if !slices.ContainsFunc(d.Files, func(f File) bool { return strings.HasPrefix(l.failed, f.Name) }) { // which is written so
-			l.failed = upper(l.failed)
+			l.failed = units.Capital(l.failed)
 		}
 		if !strings.HasSuffix(l.failed, "?") {
 			l.failed += "."

@@ -10,6 +10,7 @@ import (
 
 	"findrive/internal/pattern"
 	"findrive/internal/tomlfile"
+	"findrive/internal/units"
 )
 
 // id is the id of a field of a file: letters and figures, and the codes of others.
@@ -94,9 +95,9 @@ func sentence(p tomlfile.Problem) string {
 		text += fmt.Sprintf(", did you mean %q?", p.Hint)
 	}
 	if strings.HasSuffix(text, "?") {
-		return upper(text)
+		return units.Capital(text)
 	}
-	return upper(strings.TrimSuffix(text, ".")) + "."
+	return units.Capital(strings.TrimSuffix(text, ".")) + "."
 }
 
 // wrong are the mistakes at a field, and the attributes that tie them to it.

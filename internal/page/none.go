@@ -11,6 +11,7 @@ import (
 	"findrive/internal/leeway"
 	"findrive/internal/pattern"
 	"findrive/internal/report"
+	"findrive/internal/units"
 )
 
 // none is the answer where there is no drive: what stands in the way, and changes that
@@ -55,7 +56,7 @@ func (s *Session) changes() []g.Node {
 		if i == 0 && !c.Proved {
 			least = " So far: a smaller change may do."
 		}
-		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(upper(asButton(c.Words))+".")),
+		out = append(out, h.Li(h.ID("change-"+n), h.P(g.Text(units.Capital(asButton(c.Words))+".")),
 			g.If(c.Then != "", h.P(h.Class("small"), g.Text("Then: "+drivesIn(c.Then)+"."+least))),
 			h.P(button("make-"+n, "make change", n, "", "Make this change"))))
 	}

@@ -83,7 +83,7 @@ func (s *Session) paperStep(r read) g.Node {
 				g.If(p.Name == sheet.KitPage, named("csv-"+p.Name, "csv", p.Name, "quiet", "For a spreadsheet", p.Words)))))
 	}
 	return g.Group{
-		h.P(g.Text(fmt.Sprintf("For drive number %d: %s. %s.", d.Drive.Rank, d.Pulleys, upper(d.Works)))),
+		h.P(g.Text(fmt.Sprintf("For drive number %d: %s. %s.", d.Drive.Rank, d.Pulleys, units.Capital(d.Works)))),
 		g.If(len(d.LookOut) > 0, h.P(h.Class("warn"), g.Text("Look out: "+joined(d.LookOut)+"."))),
 		labelled("paper-size", "Paper", h.Select(h.ID("paper-size"), h.Data("act", "paper size"), option("a4", "A4", !s.letter), option("letter", "Letter", s.letter))),
 		h.Ul(h.Class("papers"), g.Group(rows)),

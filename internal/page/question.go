@@ -181,14 +181,14 @@ func (s *Session) name() string {
 // questionLine is the brief in a line.
 func (s *Session) questionLine(r read) string {
 	if len(r.problems[briefName]) > 0 || r.brief == nil {
-		return upper(s.name()) + ": something is to be put right."
+		return units.Capital(s.name()) + ": something is to be put right."
 	}
 	b := r.brief
 	words := string(b.Model)
 	if m := modelOf(words); m != nil {
 		words = strings.ToLower(m.Words)
 	}
-	return fmt.Sprintf("%s: %s, %s, for %s; frame %s by %s by %s mm.", upper(s.name()), words, b.Speed.Words, numberOfGroups(b.Sets),
+	return fmt.Sprintf("%s: %s, %s, for %s; frame %s by %s by %s mm.", units.Capital(s.name()), words, b.Speed.Words, numberOfGroups(b.Sets),
 		short(float64(b.Frame.Length)), short(float64(b.Frame.Height)), short(float64(b.Frame.Depth)))
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"findrive/internal/demo"
+	"findrive/internal/units"
 )
 
 const oddName = "gummi.bänder"
@@ -15,9 +16,9 @@ const oddName = "gummi.bänder"
 // Names that are not of bare letters keep them, and a mistake in one leads to its field, from
 // another step too.
 func TestOddNamesAreFollowed(t *testing.T) {
-	assert.Equal(t, "Été à l'école", upper("été à l'école"))
-	assert.Equal(t, "£3.20", upper("£3.20"))
-	assert.Empty(t, upper(""))
+	assert.Equal(t, "Été à l'école", units.Capital("été à l'école"))
+	assert.Equal(t, "£3.20", units.Capital("£3.20"))
+	assert.Empty(t, units.Capital(""))
 	u := newUser(t)
 	u.do(Event{Act: "add", Form: map[string]string{"kind": "band", "name": oddName}})
 	u.put(cupboardName, "long", "band", oddName, "flat_length")

@@ -101,7 +101,7 @@ func (s *Session) tub(c *parts.Cupboard, kind, name, n string) g.Node {
 	picture, words := partDrawing(c, kind, name)
 	_, wrongWords := wrong(fid+"-n", nonEmpty(s.tubsWrong[key]))
 	return h.Div(h.Class("tub"), picture,
-		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text(upper(words)), h.Span(h.Class("unseen"), g.Text(": how many"))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Placeholder("0"), h.Value(n))), wrongWords)
+		h.P(h.Class("how-many"), h.Label(h.For(fid+"-n"), g.Text(units.Capital(words)), h.Span(h.Class("unseen"), g.Text(": how many"))), h.Input(h.Type("text"), h.ID(fid+"-n"), h.Name(key+" n"), g.Attr("inputmode", "numeric"), h.AutoComplete("off"), h.Placeholder("0"), h.Value(n))), wrongWords)
 }
 
 func nonEmpty(words string) []string {

@@ -12,6 +12,7 @@ import (
 	"findrive/internal/drive"
 	"findrive/internal/forecast"
 	"findrive/internal/score"
+	"findrive/internal/units"
 )
 
 // rooms is how many classrooms a drive is put into.
@@ -133,7 +134,7 @@ func (p *page) choices(r *design.Result) {
 	for _, c := range all {
 		q := c.drive
 		is := joined(c.is)
-		p.emphasised(0, 3, fmt.Sprintf("%d. %s%s: %s), works in %s.", q.Rank, strings.ToUpper(is[:1]), is[1:], inRange(q, r.Brief, false), worksIn(q)), bold)
+		p.emphasised(0, 3, fmt.Sprintf("%d. %s: %s), works in %s.", q.Rank, units.Capital(is), inRange(q, r.Brief, false), worksIn(q)), bold)
 		if mayStand(q) {
 			p.hang(3, 3, fmt.Sprintf("It may not start: in %d classrooms of %d it stands still.", q.Stands, rooms))
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"findrive/internal/fairtest"
+	"findrive/internal/units"
 )
 
 // FairTestText writes a fair test for the adult: what is changed, what stays, what to
@@ -23,9 +24,9 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 		case r.Bases == 0:
 			p.say(0, "It had not found a drive to begin with: give it more time with --time-limit.")
 		case r.Whole:
-			p.say(0, fmt.Sprintf("%s gave %s that would work, and no three of them differ clearly in one thing only. More sizes of pulley in the cupboard help most, then longer frames and more kinds of band.", sentence(count(r.Bases, "drive")), count(r.Variants, "variant")))
+			p.say(0, fmt.Sprintf("%s gave %s that would work, and no three of them differ clearly in one thing only. More sizes of pulley in the cupboard help most, then longer frames and more kinds of band.", units.Capital(count(r.Bases, "drive")), count(r.Variants, "variant")))
 		default:
-			p.say(0, fmt.Sprintf("%s gave %s that would work so far: give it more time with --time-limit.", sentence(count(r.Bases, "drive")), count(r.Variants, "variant")))
+			p.say(0, fmt.Sprintf("%s gave %s that would work so far: give it more time with --time-limit.", units.Capital(count(r.Bases, "drive")), count(r.Variants, "variant")))
 		}
 		_, err := io.WriteString(w, p.text.String())
 		return err
@@ -37,7 +38,7 @@ func FairTestText(w io.Writer, r *fairtest.Result, opt TryOptions) error {
 	}
 	p.say(0, "For the adult: the pupils' page gives no answers. "+strings.TrimSpace(t.StockWords()+" "+t.Moves()))
 	p.blank()
-	columns := []column{{head: "Test"}, {head: "Part"}, {head: "Ratio", right: true, fixed: true}, {head: strings.Replace(sentence(t.PaceUnit()), " a ", " a\n", 1)}, {head: expectHead(t)}}
+	columns := []column{{head: "Test"}, {head: "Part"}, {head: "Ratio", right: true, fixed: true}, {head: strings.Replace(units.Capital(t.PaceUnit()), " a ", " a\n", 1)}, {head: expectHead(t)}}
 	numbers := t.Numbers()
 	var rows [][]string
 	for i, q := range t.Predictions() {
@@ -100,14 +101,14 @@ func (p *page) fairOthers(r *fairtest.Result) {
 			for _, v := range t.Drives {
 				parts = append(parts, fmt.Sprintf("%s: %s", v.Part, v.Pace()))
 			}
-			p.hang(0, 2, fmt.Sprintf("- %s: %s %s.", sentence(t.Changed()), strings.Join(parts, ", "), t.PaceUnit()))
+			p.hang(0, 2, fmt.Sprintf("- %s: %s %s.", units.Capital(t.Changed()), strings.Join(parts, ", "), t.PaceUnit()))
 		}
 	}
 	weighed := fmt.Sprintf("Every three of them was weighed, %d in all.", r.Weighed)
 	if !r.Whole {
 		weighed = fmt.Sprintf("%d threes were weighed before it stopped.", r.Weighed)
 	}
-	p.say(0, fmt.Sprintf("%s and what one change makes of them gave %s that keep every rule but the wanted speed. %s", sentence(count(r.Bases, "drive")), count(r.Variants, "drive"), weighed))
+	p.say(0, fmt.Sprintf("%s and what one change makes of them gave %s that keep every rule but the wanted speed. %s", units.Capital(count(r.Bases, "drive")), count(r.Variants, "drive"), weighed))
 }
 
 // FairTestSchemaVersion is raised when a key of the file changes its meaning or goes.

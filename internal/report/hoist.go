@@ -109,7 +109,7 @@ func (p *page) hoistAnswers(r *hoist.Result) {
 	p.blank()
 	p.heading("In short")
 	p.hang(0, 2, fmt.Sprintf("- Which? %s. It needs a pull of about %s (%s) for %s.",
-		sentence(h.Title()), newtons(h.Raising.Likely), newtonRange(h.Raising), mass(h.Mass)))
+		units.Capital(h.Title()), newtons(h.Raising.Likely), newtonRange(h.Raising), mass(h.Mass)))
 	p.hang(0, 2, "- How heavy a load will it lift? "+howHeavy(r.Brief, h))
 	p.hang(0, 2, "- How much string? "+howMuchString(r, h))
 	p.hang(0, 2, "- Two blocks or one? "+twoOrOne(r))
@@ -167,7 +167,7 @@ func (p *page) hoistSummary(r *hoist.Result) {
 func (p *page) hoist(r *hoist.Result, i int) {
 	h := &r.Hoists[i]
 	p.blank()
-	p.heading(fmt.Sprintf("%d. %s", i+1, sentence(h.Title())))
+	p.heading(fmt.Sprintf("%d. %s", i+1, units.Capital(h.Title())))
 	p.say(3, h.Gain())
 	p.blank()
 	p.fact("Pull", fmt.Sprintf("about %s (%s); to get it moving allow for the most", newtons(h.Raising.Likely), newtonRange(h.Raising)))
@@ -342,12 +342,9 @@ func metre(l units.Millimetres) string {
 	return trimmed(float64(l)/1000, 2) + " m"
 }
 
-// sentence begins a text with a capital.
-func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
 // whole is a sentence: begun with a capital and ended, if it does not ask or call.
 func whole(s string) string {
-	s = sentence(s)
+	s = units.Capital(s)
 	if strings.HasSuffix(s, "?") || strings.HasSuffix(s, "!") || strings.HasSuffix(s, ".") {
 		return s
 	}

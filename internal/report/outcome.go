@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"findrive/internal/brief"
 	"findrive/internal/design"
@@ -51,7 +50,7 @@ func standing(r *design.Result, q *design.Proposal) string {
 	}
 	switch {
 	case r.Status == design.ProvedBest:
-		return strings.ToUpper(best[:1]) + best[1:]
+		return units.Capital(best)
 	case provedFirst(r) >= q.Rank:
 		return "Stopped early, but this is proved the " + best
 	case onEdge(q):

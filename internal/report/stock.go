@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"findrive/internal/stocktake"
+	"findrive/internal/units"
 )
 
 // StockOptions say how a stock list's page is made.
@@ -84,7 +85,7 @@ func stockHow(r *stocktake.Result, l *stocktake.List) string {
 		name = stockList(r, l) + ": "
 	}
 	if l.Unread != "" {
-		return capital(name + "not read, for " + unreadWhy(l.Unread) + ".")
+		return units.Capital(name + "not read, for " + unreadWhy(l.Unread) + ".")
 	}
 	var at []string
 	for _, t := range l.Tables {
@@ -94,7 +95,7 @@ func stockHow(r *stocktake.Result, l *stocktake.List) string {
 	if len(at) > 1 {
 		headings = "headings in rows " + strings.Join(at[:len(at)-1], ", ") + " and " + at[len(at)-1]
 	}
-	return capital(name + strings.Join(append(slices.Clone(l.How), headings), "; ") + ".")
+	return units.Capital(name + strings.Join(append(slices.Clone(l.How), headings), "; ") + ".")
 }
 
 func unreadWhy(why string) string {

@@ -9,6 +9,7 @@ import (
 	"findrive/internal/making"
 	"findrive/internal/parts"
 	"findrive/internal/swap"
+	"findrive/internal/units"
 )
 
 // SwapOptions steer SwapText.
@@ -88,7 +89,7 @@ func changed(r *swap.Replacement) string {
 	case r.OtherSpeed:
 		return fmt.Sprintf("At another speed, %s, %s", holes(r), partsChanged(r.Parts))
 	}
-	return fmt.Sprintf("%s, %s", capital(holes(r)), partsChanged(r.Parts))
+	return fmt.Sprintf("%s, %s", units.Capital(holes(r)), partsChanged(r.Parts))
 }
 
 func holes(r *swap.Replacement) string {
@@ -107,13 +108,6 @@ func partsChanged(n int) string {
 		return "1 part changed"
 	}
 	return fmt.Sprintf("%d parts changed", n)
-}
-
-func capital(s string) string {
-	if s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
 }
 
 // SwapSchemaVersion is raised when a key of the swap file changes its meaning or goes.

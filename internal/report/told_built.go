@@ -6,6 +6,7 @@ import (
 
 	"findrive/internal/built"
 	"findrive/internal/measure"
+	"findrive/internal/units"
 )
 
 // ToldTrouble is what may be wrong with a built drive, in the words of TryText, piece by
@@ -88,7 +89,7 @@ func TellTrouble(w *built.Working, d *built.Diagnosis) *ToldTrouble {
 // curesStand makes the cures of suspects sentences that stand by themselves.
 func curesStand(all []ToldSuspect) []ToldSuspect {
 	for i := range all {
-		all[i].Mend = sentence(all[i].Mend)
+		all[i].Mend = units.Capital(all[i].Mend)
 	}
 	return all
 }
@@ -108,9 +109,9 @@ func tellSuspects(b *built.Build, d *built.Diagnosis, all []built.Suspect) []Tol
 		if s.Stage > 0 && s.Way == "" {
 			where = fmt.Sprintf("stage %d: ", s.Stage)
 		}
-		one := ToldSuspect{Words: sentence(where+s.Says) + ".", Mend: s.Mend + ".", Costs: s.Costs}
+		one := ToldSuspect{Words: units.Capital(where+s.Says) + ".", Mend: s.Mend + ".", Costs: s.Costs}
 		if s.Way != "" {
-			one.Words = sentence(where+s.Says) + ": " + s.Way + "."
+			one.Words = units.Capital(where+s.Says) + ": " + s.Way + "."
 		}
 		if len(d.Counts) > 0 && s.Would > 0 {
 			one.Would = fmt.Sprintf("It would then do about %s %s.", significant(float64(s.Would)*per, 2), unit)
@@ -139,7 +140,7 @@ func tellAdvice(w *built.Working, a *built.Advice) ToldAdvice {
 	if best == nil {
 		return out
 	}
-	out.Change = sentence(strings.Join(best.Steps, "; and ")) + "."
+	out.Change = units.Capital(strings.Join(best.Steps, "; and ")) + "."
 	if best.After.Stops == built.Turns {
 		out.Then = speedWords(asProposal(best.After), best.After.Build.Brief) + "."
 	}

@@ -6,6 +6,7 @@ import (
 
 	"findrive/internal/groups"
 	"findrive/internal/making"
+	"findrive/internal/units"
 )
 
 // ToldGroups is how a class is served, in the words of GroupsText.
@@ -19,7 +20,7 @@ type ToldGroups struct {
 
 // TellGroups puts it into words.
 func TellGroups(r *groups.Result) *ToldGroups {
-	t := &ToldGroups{Outcome: sentence(groupsOutcome(r))}
+	t := &ToldGroups{Outcome: units.Capital(groupsOutcome(r))}
 	if r.Served == 0 {
 		return t
 	}

@@ -8,6 +8,7 @@ import (
 	"findrive/internal/money"
 	"findrive/internal/prices"
 	"findrive/internal/supply"
+	"findrive/internal/units"
 )
 
 // ToldShop is what must be bought, in the words of ShopText, piece by piece.
@@ -24,7 +25,7 @@ func OrderHead() []string { return []string{"From", "Packs", "Of", "A pack", "Su
 
 // TellShop puts a purchase for one brief into words.
 func TellShop(r *supply.Result) *ToldShop {
-	t := &ToldShop{Outcome: sentence((&page{}).shopOutcome(r))}
+	t := &ToldShop{Outcome: units.Capital((&page{}).shopOutcome(r))}
 	if r.Plan == nil {
 		if r.Wanting != nil {
 			for _, n := range r.Wanting.Pieces {

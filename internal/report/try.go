@@ -12,6 +12,7 @@ import (
 	"findrive/internal/constraints"
 	"findrive/internal/design"
 	"findrive/internal/drive"
+	"findrive/internal/units"
 )
 
 // TryOptions steer TryText.
@@ -180,7 +181,7 @@ func findingWords(t *built.Working, f built.Finding) string {
 		where = fmt.Sprintf("Stage %d: ", f.Stage)
 	}
 	s := where + f.Says
-	return sentence(s) + "."
+	return units.Capital(s) + "."
 }
 
 // effort says what the motor has to do and what gives way first.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"findrive/internal/built"
+	"findrive/internal/units"
 )
 
 // advice answers a symptom that the drive's own numbers show: causes and changes.
@@ -111,7 +112,7 @@ func causeWords(t *built.Working, c built.Cause) string {
 	if c.Stage > 0 && len(t.Stages) > 1 {
 		where = fmt.Sprintf("stage %d, ", c.Stage)
 	}
-	s := sentence(where + c.Says)
+	s := units.Capital(where + c.Says)
 	if c.Before == "" || c.Before == c.After {
 		return s + "."
 	}
@@ -129,7 +130,7 @@ func (p *page) change(t *built.Working, c *built.Change, lead string) {
 			words = append(words, strings.Replace(against(q, after.Build.Brief), "You asked for", "Wanted was", 1))
 		}
 	} else {
-		words = append(words, sentence(stopWords(after)))
+		words = append(words, units.Capital(stopWords(after)))
 	}
 	switch {
 	case c.BrokenNow == 0:

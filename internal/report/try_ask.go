@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"findrive/internal/built"
+	"findrive/internal/units"
 )
 
 // RepliesText writes short answers to questions about a drive: the answer in one
@@ -14,7 +15,7 @@ func RepliesText(w io.Writer, t *built.Working, replies []*built.Reply, opt TryO
 	p.say(0, clean(t.Build.Name)+":")
 	for _, r := range replies {
 		p.blank()
-		p.heading(sentence(string(r.Question)) + "?")
+		p.heading(units.Capital(string(r.Question)) + "?")
 		p.emphasised(0, 0, r.Short, bold)
 		for _, s := range append(slices.Clone(r.Faults), r.Says...) {
 			p.hang(0, 2, "- "+s)

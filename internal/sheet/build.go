@@ -51,7 +51,7 @@ func (s *Set) summary() string {
 		cells += ", about " + about(*m/60) + " h"
 	}
 	words := fmt.Sprintf("%s: %s. Motor %s on %s (%s) turns %s.",
-		upper(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, s.turnsWords())
+		units.Capital(plural(len(d.Stages), "stage", "stages")), strings.Join(list, ", "), d.Motor.Name, plural(d.Cells.Cells, "cell", "cells"), cells, s.turnsWords())
 	if w := s.tackle(); w != nil {
 		words += fmt.Sprintf(" The drum pulls with about %s N on a tackle of %d rope parts.", about(w.Pull), w.Parts)
 	}
@@ -146,7 +146,7 @@ func (s *Set) chain() string {
 
 func (s *Set) promise() string {
 	d := s.drive
-	words := upper(s.output()) + ": " + turning(d.Speed)
+	words := units.Capital(s.output()) + ": " + turning(d.Speed)
 	if s.model() == vehicle {
 		words = "Wheels: " + turning(d.Speed)
 	}
@@ -262,7 +262,7 @@ func (s *Set) fitWords(j *certificate.Joint, hub float64) string {
 	if adult {
 		return "ADULT: " + words
 	}
-	return upper(words)
+	return units.Capital(words)
 }
 
 func (s *Set) bandTable() Table {
@@ -356,7 +356,7 @@ func (s *Set) along(shaft int) string {
 func (s *Set) notes() []Step {
 	var out []Step
 	for _, w := range s.drive.Notes {
-		out = append(out, Step{Do: upper(w) + "."})
+		out = append(out, Step{Do: units.Capital(w) + "."})
 	}
 	if len(s.drive.Assumed) > 0 {
 		out = append(out, Step{Do: "Taken for granted, as nobody has measured it: " + strings.Join(s.drive.Assumed, "; ") + "."})

@@ -11,6 +11,7 @@ import (
 
 	"findrive/internal/certificate"
 	"findrive/internal/cutting"
+	"findrive/internal/units"
 )
 
 // ClassShare is a drive that some groups of a class build.
@@ -268,7 +269,7 @@ func (c *Class) tray(i int, lines []classLine) Table {
 	if s.Brief != "" {
 		brief = s.Brief + ", "
 	}
-	t := Table{Caption: fmt.Sprintf("%sdrive %s, %s: on each", upper(brief), s.Letter, s.trayWords()), Head: []string{"Part", "Size", "How many", "Done"}, Right: []int{2}}
+	t := Table{Caption: fmt.Sprintf("%sdrive %s, %s: on each", units.Capital(brief), s.Letter, s.trayWords()), Head: []string{"Part", "Size", "How many", "Done"}, Right: []int{2}}
 	if brief == "" {
 		t.Caption = fmt.Sprintf("Drive %s, %s: on each", s.Letter, s.trayWords())
 	}

@@ -6,6 +6,7 @@ import (
 
 	"findrive/internal/parts"
 	"findrive/internal/stocktake"
+	"findrive/internal/units"
 )
 
 // CountPage is the short name of the count sheet.
@@ -55,7 +56,7 @@ func blankCount(date string) Page {
 	for _, k := range stocktake.BlankKinds() {
 		t := Table{Caption: blankTitles[k.Kind], Head: []string{"On the tub"}, Note: blankNotes[k.Kind], Least: countRow}
 		for _, c := range k.Columns {
-			t.Head = append(t.Head, upper(c))
+			t.Head = append(t.Head, units.Capital(c))
 		}
 		t.Head = append(t.Head, "Count", "Damaged", "Where")
 		for range k.Rows {

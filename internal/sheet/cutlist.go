@@ -203,7 +203,7 @@ func (s *Set) pieceRows(o section) [][]string {
 	if !strings.HasPrefix(o.name, tubeStock) {
 		var out [][]string
 		for _, p := range o.pieces {
-			out = append(out, []string{upper(p.Mark), o.name, mm(p.Length), fmt.Sprint(p.Count), fmt.Sprint(p.Count * s.sets)})
+			out = append(out, []string{units.Capital(p.Mark), o.name, mm(p.Length), fmt.Sprint(p.Count), fmt.Sprint(p.Count * s.sets)})
 		}
 		return out
 	}

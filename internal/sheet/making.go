@@ -135,7 +135,7 @@ func hangWords(list []assemblydrawing.Hung) string {
 		if len(on[rod]) > 1 {
 			hang = " hang"
 		}
-		out += fmt.Sprintf(" %s%s on rod %d.", upper(bandNumbers(on[rod])), hang, rod)
+		out += fmt.Sprintf(" %s%s on rod %d.", units.Capital(bandNumbers(on[rod])), hang, rod)
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"findrive/internal/assembly"
 	"findrive/internal/certificate"
 	"findrive/internal/cutting"
+	"findrive/internal/units"
 	"findrive/internal/views"
 )
 
@@ -128,9 +129,9 @@ func (s *Set) shaftName(shaft int) string {
 // shaftLabel is the name for a table, which also says what the last axle is.
 func (s *Set) shaftLabel(shaft int) string {
 	if shaft == len(s.drive.Stages) {
-		return upper(s.shaftName(shaft)) + " (output)"
+		return units.Capital(s.shaftName(shaft)) + " (output)"
 	}
-	return upper(s.shaftName(shaft))
+	return units.Capital(s.shaftName(shaft))
 }
 
 // outputLetter is the last pulley, which turns with the output.

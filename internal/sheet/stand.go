@@ -106,7 +106,7 @@ func (s *Set) stand(step *assembly.Step) string {
 	if s.model() == vehicle {
 		how = ", until its wheels are on"
 	}
-	return fmt.Sprintf("%s reaches %s mm below the frame%s: first stand the frame on blocks higher than that%s. ", upper(what), mm(reach), more, how)
+	return fmt.Sprintf("%s reaches %s mm below the frame%s: first stand the frame on blocks higher than that%s. ", units.Capital(what), mm(reach), more, how)
 }
 
 // overEdge says where a frame stands from whose drum a load hangs lower than the table; nothing

@@ -206,7 +206,7 @@ func (s *Set) fitStep(step *assembly.Step) (do, check string) {
 	for i, w := range works {
 		works[i] = and(names[w]) + ": " + w
 	}
-	return upper(strings.Join(works, "; ")) + ".", fitCheck(j)
+	return units.Capital(strings.Join(works, "; ")) + ".", fitCheck(j)
 }
 
 // jointOf is how a part of the kit is held.

@@ -33,14 +33,6 @@ func plural(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
-// upper is the words with a capital first letter.
-func upper(s string) string {
-	for i, r := range s {
-		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
-	}
-	return s
-}
-
 // and joins words as in a sentence.
 func and(list []string) string {
 	if n := len(list); n > 1 {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"findrive/internal/units"
 )
 
 // findTables finds the rows of headings of a stock list, each of which begins a new
@@ -280,12 +282,10 @@ func (h *heading) findWidth(g *grid) {
 func (h *heading) askSizes() {
 	for i, c := range h.list {
 		if strings.Contains(c.note, "if that is meant") {
-			h.asks = append(h.asks, fmt.Sprintf("What is column %s, %s? %s.", Letter(i), c.heading, capital(c.note)))
+			h.asks = append(h.asks, fmt.Sprintf("What is column %s, %s? %s.", Letter(i), c.heading, units.Capital(c.note)))
 		}
 	}
 }
-
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // shifted says why a row of a text seems to have been pushed to the right, and the
 // column that shows it; the reason is empty if it does not.
