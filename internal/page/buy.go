@@ -129,9 +129,16 @@ func (s *Session) actPrices(d doing) { s.takePrices(d, d.Form["text"]) }
 
 // actPricesFile takes a price list from a file.
 func (s *Session) actPricesFile(d doing) {
-	if len(d.Files) > 0 {
-		s.takePrices(d, string(d.Files[0].Data))
+	if len(d.Files) == 0 {
+		return
 	}
+	text, err := prices.Text(d.Files[0].Data)
+	if err != nil {
+		s.buy = buying{failed: shopFault(err)}
+		d.reply.Focus = "prices-text"
+		return
+	}
+	s.takePrices(d, text)
 }
 
 func (s *Session) takePrices(d doing, text string) {

@@ -220,7 +220,7 @@ func (s *Session) takeList(d doing) {
 }
 
 // Flags are for the command line; here there are fields.
-var flags = pattern.Must(`(, or say| or say|: say)? --[a-z-]+( [^ ;:,.]*)?( to take [^;.]*| and (its|the) letter)?| \(--add-tubs adds up\)`)
+var flags = pattern.Must(`(, or say| or say|: say)? --[a-z-]+( and (its|the) letter|( [^ ;:,.]*)?( to take [^;.]*)?)| \(--add-tubs adds up\)`)
 
 // elsewhere is where things go on the page that the command line has a command for.
 var elsewhere = strings.NewReplacer(
@@ -231,6 +231,7 @@ var elsewhere = strings.NewReplacer(
 	"it goes to findrive try", "Open, at the top of the page, takes it",
 	"it goes to findrive sheet, with --from", "it is for the command line",
 	"it goes to findrive verify", "it is for the command line",
+	"this is what findrive plan answered", "this is a saved plan",
 	"it goes to findrive stock back", "it is for the command line",
 	"this is a certificate", "this is a saved answer")
 

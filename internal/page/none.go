@@ -33,6 +33,9 @@ func (s *Session) none() g.Node {
 	if a.instead != nil && len(a.instead.Lacking) > 0 {
 		return h.Div(append(nodes, h.P(g.Text("Put some into the cupboard, then there may be a drive.")), h.P(h.Class("links"), s.mendRows("none-rows"), button("lacks-tubs", "door", stepTubs, "main", "Count them by drawings")))...)
 	}
+	if rows := s.mendRows("none-rows"); rows != nil {
+		nodes = append(nodes, h.P(h.ID("none-waits"), g.Text("What is missing may stand in a row of your list that is not used yet.")), h.P(rows))
+	}
 	var card g.Node
 	if a.instead != nil && report.CardWouldDo(a.instead) {
 		card = h.P(h.ID("none-discs"), g.Text("Large pulleys can be made of discs of card or plywood, which may do. Add the sheets that you have, and what cuts rounds, to the cupboard: then it is searched with."))

@@ -27,8 +27,8 @@ func isSheet(name string, data []byte) bool {
 	case ".toml":
 		return false
 	}
-	if bytes.HasPrefix(data, []byte("PK\x03\x04")) {
-		return true // a workbook
+	if isWorkbook(data) {
+		return true
 	}
 	line, _, _ := bytes.Cut(bytes.TrimSpace(bytes.TrimPrefix(data, []byte("\ufeff"))), []byte("\n"))
 	return len(line) > 0 && line[0] != '#' && line[0] != '[' && (!bytes.ContainsRune(line, '=') || bytes.HasPrefix(bytes.ToLower(line), []byte("sep=")))

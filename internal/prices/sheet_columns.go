@@ -42,7 +42,7 @@ var alsoCalled = map[string]string{
 	"type": kindColumn, "category": kindColumn,
 	"pack": packColumn, "pieces": packColumn, "pack_qty": packColumn, "pack_quantity": packColumn, "qty_per_pack": packColumn, "quantity_per_pack": packColumn, "per_pack": packColumn,
 	"pieces_per_pack": packColumn, "pcs": packColumn, "pcs_per_pack": packColumn, "qty": packColumn, "quantity": packColumn, "in_a_pack": packColumn, "pk": packColumn, "pkt": packColumn, "sold_in": packColumn, "sold_as": packColumn, "unit_of_sale": packColumn, "unit": packColumn, "per": packColumn, "packs_of": packColumn, "pack_of": packColumn,
-	"price": priceColumn, "cost": priceColumn, "price_per_pack": priceColumn, "pack_cost": priceColumn, "cost_per_pack": priceColumn,
+	"price": priceColumn, "cost": priceColumn, "price_per_pack": priceColumn, "price_each_pack": priceColumn, "price_a_pack": priceColumn, "each_pack": priceColumn, "pack_cost": priceColumn, "cost_per_pack": priceColumn,
 	"unit_price": eachColumn, "price_per_piece": eachColumn, "price_per_unit": eachColumn, "cost_each": eachColumn, "unit_cost": eachColumn, "each": eachColumn,
 	"least": leastColumn, "minimum_packs": leastColumn, "min_packs": leastColumn, "min_qty": leastColumn, "min_order_qty": leastColumn, "minimum_order_qty": leastColumn, "moq": leastColumn,
 	"postage": "carriage", "delivery": "carriage", "delivery_cost": "carriage", "delivery_charge": "carriage", "shipping": "carriage", "p_p": "carriage", "p_and_p": "carriage", "postage_and_packing": "carriage", "postage_packing": "carriage", "carriage_charge": "carriage", "carriage_and_packing": "carriage", "postage_charge": "carriage", "shipping_charge": "carriage",

@@ -13,6 +13,13 @@ import (
 	"golang.org/x/text/transform"
 )
 
+// Text is what stands in a file that is no workbook, whatever its letters are coded in. The error is
+// a plain sentence.
+func Text(data []byte) (string, error) {
+	text, _, err := decode(data)
+	return text, err
+}
+
 // decode makes text of bytes: UTF-8, with a byte order mark or without, UTF-16
 // with one, and otherwise Windows-1252, which office programs of Western Europe
 // write. Lines end in a line feed. how says what was taken for granted; it may be
