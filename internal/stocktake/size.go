@@ -118,12 +118,25 @@ func fromSize(kind, text string) []piece {
 	if long := manyOrAcross(kind, text); long != nil {
 		return long
 	}
-	sides := withUnits(byX.Split(text, -1))
+	sides := withUnits(byX.Split(withoutX(text), -1))
 	if two := aLength.FindAllString(text, -1); !upTo.MatchString(text) && len(sides) == 1 && len(two) == 2 && (kind == "axle" || kind == "cord") {
 		sides = two // 5 mm dia 1 m
 	}
 	return append(sized(kind, sides), bore...)
 }
+
+// withoutX is a size with other words for those that have an x in them, which parts nothing.
+func withoutX(text string) string {
+	text = approxBefore.ReplaceAllString(text, "about $1")
+	text = approxBehind.ReplaceAllString(text, " or so")
+	return mostWord.ReplaceAllString(text, "up to ")
+}
+
+var (
+	approxBefore = pattern.Must(`(?i)\bapprox(?:imately)?\b\.?\s*(\d)`)
+	approxBehind = pattern.Must(`(?i)\s*\bapprox(?:imately)?\b\.?$`)
+	mostWord     = pattern.Must(`(?i)\bmax(?:imum)?\b\.?\s*`)
+)
 
 // manyOrAcross is what 3 x 30 cm says of rods: how long they are, and that the 3 before it, if
 // it is no number of pieces, is not in centimetres. Nil for other words.
