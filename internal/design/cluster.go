@@ -19,8 +19,9 @@ type cluster struct {
 	far      units.Millimetres // the least far end of a cell
 	thinnest *state            // band; nil where bands take up room in ways that cannot be compared
 	// The same bounds of a few of the states together that pull about alike, which between them
-	// are all.
-	pieces []*bounds
+	// are all; the first pieces of them.
+	piece  [mostPieces]*bounds
+	pieces int
 	// The halves are made when they are first asked for. Several rows at once may do so, and
 	// make them twice, alike.
 	made atomic.Pointer[[2]*cluster]
@@ -47,15 +48,14 @@ func (b *bounds) join(o *bounds) {
 	}
 }
 
-// alone is the cluster of a single state.
-func alone(s *state) *cluster {
-	c := &cluster{states: []*state{s}, cost: s.cost, cell: s.cell, far: s.cell.Hi, thinnest: s}
-	c.ratio = interval(s.Ratio)
-	c.driver, c.driven = interval(s.DriverPitch/2), interval(s.DrivenPitch/2)
-	c.greatest, c.exponent, c.growth = interval(s.greatest), interval(s.exponent), interval(s.growth)
-	c.atLoads = s.atEdges(float64(s.greatest))
-	c.band, c.only, c.pieces = s.band, s, []*bounds{&c.bounds}
-	return c
+// bounds are what the one state does.
+func (s *state) bounds() bounds {
+	return bounds{
+		atLoads: s.atEdges(float64(s.greatest)), ratio: interval(s.Ratio),
+		driver: interval(s.DriverPitch / 2), driven: interval(s.DrivenPitch / 2),
+		greatest: interval(s.greatest), exponent: interval(s.exponent), growth: interval(s.growth),
+		band: s.band, only: s,
+	}
 }
 
 // mostPieces is in how many pieces a cluster is bounded. It is tried out (scripts/performance
@@ -63,58 +63,61 @@ func alone(s *state) *cluster {
 const mostPieces = 2
 
 // joined is the cluster of some states in the order of inClusters, of which there is at least one.
+// What each does is worked out again for every cluster that it is in: to keep it would take most of
+// the memory.
 func joined(states []*state) *cluster {
-	first := states[0].alone
-	if len(states) == 1 {
-		return first
-	}
-	c := &cluster{states: states, cost: first.cost, bounds: first.bounds, cell: first.cell, far: first.far, thinnest: first.thinnest}
+	first := states[0]
+	c := &cluster{states: states, cost: first.cost, cell: first.cell, far: first.cell.Hi, thinnest: first}
 	for _, s := range states[1:] {
-		o := s.alone
-		c.bounds.join(&o.bounds)
-		c.cell, c.far, c.thinnest = c.cell.Join(o.cell), min(c.far, o.far), thinner(c.thinnest, s)
+		c.cell, c.far, c.thinnest = c.cell.Join(s.cell), min(c.far, s.cell.Hi), thinner(c.thinnest, s)
 	}
-	c.pieces = inPieces(states)
+	if len(states) == 1 {
+		c.bounds = first.bounds()
+		c.piece[0], c.pieces = &c.bounds, 1
+		return c
+	}
+	c.inPieces()
+	c.bounds = *c.piece[0]
+	for _, piece := range c.piece[1:c.pieces] {
+		c.bounds.join(piece)
+	}
+	c.only, c.band = nil, first.band
 	return c
 }
 
-// inPieces bounds some states in pieces, by how hard they pull, on a scale of ratios.
-func inPieces(states []*state) []*bounds {
-	out := make([]*bounds, 0, min(len(states), mostPieces))
-	if len(states) <= mostPieces {
-		for _, s := range states {
-			out = append(out, &s.alone.bounds)
-		}
-		return out
-	}
+// inPieces bounds the states in pieces, by how hard they pull, on a scale of ratios.
+func (c *cluster) inPieces() {
 	least, most := math.Inf(1), 0.0
-	for _, s := range states {
+	for _, s := range c.states {
 		at := s.hubAt(0)
 		least, most = min(least, at), max(most, at)
 	}
-	upTo := [mostPieces]float64{mostPieces - 1: math.Inf(1)}
-	for k := range mostPieces - 1 {
+	var upTo [mostPieces]float64
+	for k := range mostPieces {
 		upTo[k] = least * math.Pow(most/least, float64(k+1)/mostPieces)
 	}
 	var of [mostPieces]*bounds
-	for _, s := range states {
-		k, at := 0, s.hubAt(0)
-		for at > upTo[k] {
-			k++
+	for i, s := range c.states {
+		k := 0
+		if len(c.states) <= mostPieces {
+			k = i
+		} else {
+			for at := s.hubAt(0); k < mostPieces-1 && at > upTo[k]; k++ {
+			}
 		}
+		own := s.bounds()
 		if of[k] == nil {
-			own := s.alone.bounds
 			of[k] = &own
 		} else {
-			of[k].join(&s.alone.bounds)
+			of[k].join(&own)
 		}
 	}
 	for _, piece := range of {
 		if piece != nil {
-			out = append(out, piece)
+			c.piece[c.pieces] = piece
+			c.pieces++
 		}
 	}
-	return out
 }
 
 // thinner is whichever of two bands takes up less room: of open ones the thinner. The runs

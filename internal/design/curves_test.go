@@ -72,11 +72,7 @@ func TestCurvesAreNearEnough(t *testing.T) {
 	seen := 0
 	eachLoaded(func(o atLoadOf) {
 		seen++
-		s, x, c := o.state, o.share, o.state.alone
-		if c == nil {
-			c = alone(s)
-			s.alone = c
-		}
+		s, x, c := o.state, o.share, o.state.bounds()
 		lost := 1 - o.loaded.SpeedFactor
 		require.InEpsilon(t, o.hub, s.hubAt(x), curvePad(x))
 		require.InEpsilon(t, lost, s.lostAt(x), lostPad(x))

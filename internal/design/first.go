@@ -72,7 +72,7 @@ func inOrder(all *cluster) []*cluster {
 	})
 	out := make([]*cluster, len(states))
 	for i := range states {
-		out[i] = states[i].alone
+		out[i] = joined(states[i : i+1 : i+1])
 	}
 	return out
 }

@@ -42,8 +42,8 @@ func TestBoundsKnowLiesAndWeights(t *testing.T) {
 			s := tk.settlingOf(t.Context(), &f.Node, unsettled-1)
 			require.True(t, s.prepare())
 			s.choice = f.Solution.choice
-			for i, state := range s.choice.states[:a.stages] {
-				s.states[i] = state.alone
+			for i, one := range s.choice.states[:a.stages] {
+				s.states[i] = joined([]*state{one})
 			}
 			r, one := s.refiningOf()
 			one.best, one.worst = f.Solution.lies, f.Solution.lies

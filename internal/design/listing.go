@@ -108,8 +108,5 @@ func inClusters(states []*state) []*state {
 	slices.SortStableFunc(states, func(a, b *state) int {
 		return cmp.Or(cmp.Compare(a.cost, b.cost), parts.CompareBool(a.crossed, b.crossed), cmp.Compare(a.hubAt(0), b.hubAt(0)))
 	})
-	for _, s := range states {
-		s.alone = alone(s)
-	}
 	return states
 }

@@ -57,7 +57,7 @@ func (r *refining) reckon(i int, c *cluster, best, worst drive.Lie) bool {
 	}
 	var refused *constraints.Refusal
 	some := false
-	for _, piece := range c.pieces {
+	for _, piece := range c.piece[:c.pieces] {
 		var does [loads]reckoned
 		margin, no := r.carry(&axle, piece, &about, &does)
 		switch {

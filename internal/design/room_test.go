@@ -118,7 +118,7 @@ func eachMixed(r *refining, b box, f func(*box)) {
 				of := b
 				of.states[last] = c
 				for k := range last {
-					of.states[k] = b.states[k].states[len(b.states[k].states)/2].alone
+					of.states[k] = joined(b.states[k].states[len(b.states[k].states)/2:][:1])
 				}
 				f(&of)
 			}
@@ -198,7 +198,7 @@ func eachDesign(r *refining, b box, f func(*box)) {
 	choose = func(stage int, d box) {
 		if stage < r.stages {
 			for _, s := range b.states[stage].states {
-				d.states[stage] = s.alone
+				d.states[stage] = joined([]*state{s})
 				choose(stage+1, d)
 			}
 			return

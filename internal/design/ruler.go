@@ -28,7 +28,6 @@ type state struct {
 	thickness        units.Millimetres                 // of the band at rest
 	growth           float64                           // share of its pull for each mm that the spacing is longer
 	curves
-	alone *cluster
 }
 
 // bearable lists how far holes may be out of place, the most first: as far as the brief
