@@ -74,8 +74,8 @@ func (s *settling) prepareModel() bool {
 	for i := range s.stages {
 		s.choice.states[i] = s.states[i].states[0]
 	}
-	var err error
-	s.model, err = drive.Prepare(s.assemble(), s.brief, drive.Conditions{})
+	model, err := drive.Prepare(s.assemble(), s.brief, drive.Conditions{})
+	s.model = &model
 	return err == nil
 }
 
@@ -223,7 +223,7 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 		bands[i] = &r.bands[s.band].Part
 	}
 	g := drive.GeometryAt(&fits, lies)
-	at := constraints.Work{Brief: r.brief, Bands: bands, Motor: r.motors[r.head.motor].Part.Name, Model: &r.model, Geometry: &g}
+	at := constraints.Work{Brief: r.brief, Bands: bands, Motor: r.motors[r.head.motor].Part.Name, Model: r.model, Geometry: &g}
 	at.Wheel, _ = r.outputParts(r.head.output)
 	at.Carry()
 	if no := constraints.First(at.Rules()); no != nil {
@@ -237,11 +237,11 @@ func (r *refining) atWork(lies *[drive.MaxStages]drive.Lie) (score.Points, *cons
 	if r.head.weighed != nil && knownOf(r.assemble()).Bands {
 		class = r.head.weighed
 	}
-	w := class.WorkOf(&r.model, &g, at.Running, at.Starting)
+	w := class.WorkOf(r.model, &g, at.Running, at.Starting)
 	if cost += r.charge(class.Of(&w), r.head.demand.Target); cost > r.most || r.extra == (noExtra{}) {
 		return cost, nil
 	}
-	return cost, r.extra.Works(r.assemble(), &r.model, &g)
+	return cost, r.extra.Works(r.assemble(), r.model, &g)
 }
 
 // charge is the penalty for what a drive does in the classrooms.

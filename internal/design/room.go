@@ -124,6 +124,9 @@ func (r *refining) memoryOf(states *[drive.MaxStages]*state, w *windows) *memory
 	m := r.memories[key]
 	if m == nil {
 		m = &memory{crossed: key.crossed}
+		if r.memories == nil {
+			r.memories = map[roomKey]*memory{}
+		}
 		r.memories[key] = m
 	}
 	return m

@@ -89,7 +89,7 @@ func (r *row) upTo(ctx context.Context, limit score.Points) search.Finished[*can
 	for i := range r.branches {
 		boxes -= r.resume(&r.branches[i], boxes)
 	}
-	r.gaveUp, r.placer = r.open, nil
+	r.gaveUp, r.placer, r.model, r.asked = r.open, nil, nil, asked{} // very many rows wait
 	out := search.Finished[*candidate]{Cost: search.Unlimited, Open: search.Cost(r.open), Left: search.Unlimited}
 	for i := range r.branches {
 		if least := r.branches[i].least(); least <= r.limit {

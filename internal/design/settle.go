@@ -46,13 +46,13 @@ type settling struct {
 	listings [drive.MaxStages]*listing
 	states   [drive.MaxStages]*cluster
 
-	model  drive.Model // of the present choice of axles
+	model  *drive.Model // of the present choice of axles; nil while it is left off
 	choice choice
 	// Room that is used again.
 	asked  asked
 	placer *layout.Placer
 
-	memories map[roomKey]*memory
+	memories map[roomKey]*memory // made when there is something to remember
 
 	best *candidate
 	// Boxes that may cost more than limit are left for later, and those that may cost more
@@ -86,7 +86,7 @@ const unsettled = score.Points(math.MaxInt64)
 // settlingOf begins to settle an arrangement, of whose designs none is wanted that costs
 // more than most.
 func (t *task) settlingOf(ctx context.Context, n *node, most score.Points) *settling {
-	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: most, most: most, open: unsettled, memories: map[roomKey]*memory{}}
+	return &settling{task: t, arrangement: t.arrange(n), ctx: ctx, limit: most, most: most, open: unsettled}
 }
 
 // eachLevel begins a choice for each hole error that may do, the largest first.
