@@ -121,7 +121,7 @@ func propose(ctx context.Context, opt proposeOptions, stdin io.Reader, stdout, s
 			limit = max(1, limit-time.Since(started))
 		}
 		instead, err = why.Ask(searching, leeway.Case{Cupboard: all, Brief: b}, why.Options{
-			None: result, Threads: opt.threads, Watch: bar.watch, First: share(limit, 2), Alone: share(limit, 8), Each: share(limit, 30),
+			None: result, Briefly: true, Threads: opt.threads, Watch: bar.watch, First: share(limit, 2), Alone: share(limit, 8), Each: share(limit, 30),
 		})
 	}
 	bar.done()

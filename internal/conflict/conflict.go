@@ -83,6 +83,9 @@ type Conflict struct {
 type Result struct {
 	// All is the answer for all rules kept, and None for all set aside.
 	All, None Answer
+	// Alone are the rules that it is enough to set aside alone, as far as that was settled:
+	// each is in every conflict, if All is Impossible.
+	Alone Set
 	// Conflicts are in the order in which they were found.
 	Conflicts []Conflict
 	// Cures are sets of rules to set aside so that the others go together, fewest rules
@@ -100,6 +103,10 @@ type Options struct {
 	Rules     int // there are; of more than Most nothing is asked
 	Conflicts int // stop after so many
 	Cure      int // set aside at most so many rules at once
+	// Enough tells whether the rules that are enough alone, of which there are some, are all that
+	// is wanted: then no conflict is looked for. To make one small is most of the work. Nil if
+	// they never are.
+	Enough func(alone Set) bool
 }
 
 // Find looks for conflicts among all the rules. It finds none if they go together. If
@@ -123,16 +130,17 @@ func Find(ctx context.Context, ask Ask, opt Options) Result {
 	}
 	// Each rule set aside alone: those that help are in every conflict, so that most
 	// often nothing else needs looking at.
-	var needed Set
 	for _, rule := range all.Rules() {
 		if k.answer(ctx, all&^Of(rule)) == Possible {
-			needed |= Of(rule)
+			r.Alone |= Of(rule)
 		}
 	}
-	if r.All == Open {
-		for _, rule := range needed.Rules() {
+	enough := r.Alone != 0 && opt.Enough != nil && opt.Enough(r.Alone)
+	if r.All == Open || enough {
+		for _, rule := range r.Alone.Rules() {
 			r.Cures = append(r.Cures, Of(rule))
 		}
+		r.Smallest = r.All == Impossible
 		return r
 	}
 	r.Complete = r.None == Possible
@@ -164,7 +172,7 @@ func Find(ctx context.Context, ask Ask, opt Options) Result {
 				r.Complete = false
 				continue
 			}
-			members := k.smallest(ctx, needed&^aside, all&^aside)
+			members := k.smallest(ctx, r.Alone&^aside, all&^aside)
 			c := Conflict{Members: members, Needed: k.needed(ctx, members)}
 			if c.Needed != c.Members {
 				r.Complete = false

@@ -91,6 +91,34 @@ func TestOpenQuestionsNeverMakeAFalseClaim(t *testing.T) {
 	})
 }
 
+// The rules that are enough alone are those in every conflict, and where they are wanted only no
+// more is asked.
+func TestAlone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const rules = 8
+		planted := smallestOf(rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Set { return Set(rapid.IntRange(1, 1<<rules-1).Draw(t, "set")) }), 1, 3).Draw(t, "conflicts"))
+		inAll := Set(1<<rules - 1)
+		for _, c := range planted {
+			inAll &= c
+		}
+		asked, told := 0, Set(0)
+		r := Find(context.Background(), plant(planted, &asked), Options{Rules: rules, Conflicts: 100, Cure: rules, Enough: func(alone Set) bool { told = alone; return true }})
+		require.Equal(t, inAll, r.Alone)
+		require.Equal(t, inAll, told)
+		if inAll == 0 {
+			require.NotEmpty(t, r.Conflicts)
+			return
+		}
+		require.Empty(t, r.Conflicts)
+		require.False(t, r.Complete)
+		require.True(t, r.Smallest)
+		require.Len(t, r.Cures, inAll.Len())
+		require.LessOrEqual(t, asked, rules+2)
+		whole := Find(context.Background(), plant(planted, &asked), Options{Rules: rules, Conflicts: 100, Cure: 1})
+		require.Equal(t, whole.Cures, r.Cures)
+	})
+}
+
 func TestFewQuestions(t *testing.T) {
 	asked := 0
 	r := Find(context.Background(), plant([]Set{Of(3, 11, 19)}, &asked), Options{Rules: 20, Conflicts: 3, Cure: 2})
@@ -116,7 +144,7 @@ func TestEnds(t *testing.T) {
 		}
 		return plant([]Set{Of(0, 2)}, &asked)(ctx, kept)
 	}
-	assert.Equal(t, Result{None: Possible, Cures: []Set{Of(0), Of(2)}}, Find(ctx, unsure, opt))
+	assert.Equal(t, Result{None: Possible, Alone: Of(0, 2), Cures: []Set{Of(0), Of(2)}}, Find(ctx, unsure, opt))
 	// A set has no room for more rules than Most.
 	asked = 0
 	assert.Equal(t, Result{Cures: []Set{}}, Find(ctx, plant([]Set{1}, &asked), Options{Rules: Most + 1, Conflicts: 3, Cure: 2}))

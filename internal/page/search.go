@@ -181,7 +181,7 @@ func (s *Session) find(ctx context.Context, meanwhile func(*Reply)) {
 	a.result, err = s.best(limited, cup, r.brief, watch, first)
 	if err == nil && len(a.result.Proposals) == 0 && limited.Err() == nil {
 		meanwhile(&Reply{SoFar: "No drive so far. Looking for what stands in the way."})
-		a.instead, err = why.Ask(limited, a.of, why.Options{None: a.result, Threads: 1, Watch: watch, First: s.limits.First, Alone: s.limits.Alone, Each: s.limits.One})
+		a.instead, err = why.Ask(limited, a.of, why.Options{None: a.result, Briefly: true, Threads: 1, Watch: watch, First: s.limits.First, Alone: s.limits.Alone, Each: s.limits.One})
 	}
 	if errors.Is(context.Cause(ctx), ErrOvertaken) {
 		return

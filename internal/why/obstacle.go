@@ -93,15 +93,8 @@ func isStock(l *leeway.Lever) bool { return l.Cost == leeway.Part || l.Key == "c
 // kept together.
 func (a *Answer) tooFew() string {
 	var short []conflict.Set // stocks of one of which at least there is not enough
-	for _, c := range a.Conflict.Conflicts {
-		sets, stocks := false, conflict.Set(0)
-		for _, m := range c.Needed.Rules() {
-			sets = sets || a.Levers[m].Cost == leeway.Sets
-			if isStock(&a.Levers[m]) {
-				stocks |= conflict.Of(m)
-			}
-		}
-		if sets && stocks != 0 {
+	for _, c := range a.inTheWay() {
+		if sets, stocks := a.setsAndStocks(c.Needed); sets && stocks != 0 {
 			short = append(short, stocks)
 		}
 	}
@@ -128,6 +121,17 @@ func (a *Answer) tooFew() string {
 		return ""
 	}
 	return fmt.Sprintf("there are not enough %s for %d sets", words, a.Case.Brief.Sets)
+}
+
+// setsAndStocks tells whether the number of sets is among some levers, and which of them are stocks.
+func (a *Answer) setsAndStocks(of conflict.Set) (sets bool, stocks conflict.Set) {
+	for _, m := range of.Rules() {
+		sets = sets || a.Levers[m].Cost == leeway.Sets
+		if isStock(&a.Levers[m]) {
+			stocks |= conflict.Of(m)
+		}
+	}
+	return sets, stocks
 }
 
 // stockWords are the parts that a lever of the stock is about: where there is one for each place of
@@ -165,10 +169,10 @@ func listed(words []string, joint string) string {
 // without says what cannot be kept together with a lever: of many things that lever alone, which a
 // reader can hold against what is to be changed.
 func (a *Answer) without(lever int) string {
-	for i, c := range a.Conflict.Conflicts {
+	for i, c := range a.inTheWay() {
 		switch {
-		case !slices.Contains(c.Needed.Rules(), lever):
-		case len(c.Needed.Rules()) <= mostNamed:
+		case !c.Needed.Has(lever):
+		case c.Needed.Len() <= mostNamed:
 			return a.together(i)
 		default:
 			return "it cannot be done with " + a.Levers[lever].Words
@@ -188,9 +192,34 @@ func (a *Answer) Smallest() *Change {
 	return &a.Changes[0]
 }
 
+// inTheWay are sets of levers that cannot be kept together. What it is enough to set aside alone is
+// in all of them; where that tells what stands in the way it is taken for the only one, as if
+// all else was settled: what else may be in them is of no use to who changes one thing.
+func (a *Answer) inTheWay() []conflict.Conflict {
+	r := &a.Conflict
+	if r.All == conflict.Impossible && a.tells(r.Alone) {
+		return []conflict.Conflict{{Members: r.Alone, Needed: r.Alone}}
+	}
+	return r.Conflicts
+}
+
+// tells tells whether the levers that are enough alone tell what stands in the way: not where the
+// number of sets is the only one and some stock may be short for as many, nor where pulleys
+// are all of one size and may be among several others that must change together.
+func (a *Answer) tells(alone conflict.Set) bool {
+	if alone == 0 {
+		return false
+	}
+	if sets, stocks := a.setsAndStocks(alone); sets && stocks == 0 {
+		return false
+	}
+	pulleys := slices.IndexFunc(a.Levers, func(l leeway.Lever) bool { return l.Key == "pulleys" })
+	return pulleys < 0 || alone.Has(pulleys) || oneSize(making.Offer(a.Case.Cupboard, a.Case.Brief)) == ""
+}
+
 // standsInTheWay tells whether a lever is in some set that cannot be kept together.
 func (a *Answer) standsInTheWay(key string) bool {
-	for _, c := range a.Conflict.Conflicts {
+	for _, c := range a.inTheWay() {
 		for _, m := range c.Members.Rules() {
 			if a.Levers[m].Key == key {
 				return true
@@ -202,13 +231,20 @@ func (a *Answer) standsInTheWay(key string) bool {
 
 // together says which things of a conflict cannot be kept together.
 func (a *Answer) together(conflict int) string {
-	if len(a.Conflict.Conflicts) <= conflict {
+	all := a.inTheWay()
+	if len(all) <= conflict {
 		return ""
 	}
 	var words []string
 	sets, stock := false, ""
-	for _, m := range a.Conflict.Conflicts[conflict].Needed.Rules() {
+	for _, m := range all[conflict].Needed.Rules() {
 		l := &a.Levers[m]
+		if l.Key == "discs" { // a way out that is not taken: nothing that somebody has or asks for
+			if all[conflict].Needed.Len() == 1 {
+				return "it cannot be done without pulleys made of discs"
+			}
+			continue
+		}
 		words = append(words, l.Words)
 		sets = sets || l.Cost == leeway.Sets
 		if isStock(l) {

@@ -167,3 +167,45 @@ func TestTooFew(t *testing.T) {
 	cup.Motors[1].Count, cup.Pulleys[0].Count = 2, 10
 	assert.Equal(t, "there are not enough cell holders, suitable pulleys or suitable motors for 5 sets", says(conflict.Of(0, 3, 4, 5)), "there are enough of some sort or another")
 }
+
+// What it is enough to change alone tells what stands in the way, but for some cases.
+func TestInTheWay(t *testing.T) {
+	t.Parallel()
+	sizes := func(floors ...units.Millimetres) *parts.Cupboard {
+		cup := &parts.Cupboard{}
+		for _, f := range floors {
+			cup.Pulleys = append(cup.Pulleys, parts.Pulley{Item: parts.Item{Count: 9}, GrooveFloor: f})
+		}
+		return cup
+	}
+	discs := &Answer{Levers: []leeway.Lever{{Key: "discs", Words: "no discs"}, {Key: "pulleys", Words: "the pulleys"}}}
+	for of, words := range map[conflict.Set]string{conflict.Of(0): "it cannot be done without pulleys made of discs", conflict.Of(0, 1): "it cannot be done with the pulleys"} {
+		discs.Conflict.Conflicts = []conflict.Conflict{{Members: of, Needed: of}}
+		assert.Equal(t, words, discs.together(0))
+	}
+	whole := conflict.Conflict{Members: conflict.Of(0, 1, 2, 3), Needed: conflict.Of(1, 2, 3)}
+	levers := []leeway.Lever{{Key: "sets", Cost: leeway.Sets}, {Key: "speed", Cost: leeway.Speed}, {Key: "pulleys", Cost: leeway.Part}, {Key: "motors", Cost: leeway.Part}}
+	for _, c := range []struct {
+		name    string
+		all     conflict.Answer
+		alone   conflict.Set
+		cup     *parts.Cupboard
+		byAlone bool
+	}{
+		{"one thing", conflict.Impossible, conflict.Of(1), sizes(10, 20), true},
+		{"not proved", conflict.Open, conflict.Of(1), sizes(10, 20), false},
+		{"nothing alone", conflict.Impossible, 0, sizes(10, 20), false},
+		{"fewer sets, and a stock is short", conflict.Impossible, conflict.Of(0, 3), sizes(10, 20), true},
+		{"fewer sets, and of one stock or another there is too little", conflict.Impossible, conflict.Of(0, 1), sizes(10, 20), false},
+		{"another speed, and equal pulleys change none", conflict.Impossible, conflict.Of(1), sizes(10, 10), false},
+		{"other pulleys, of which all are equal", conflict.Impossible, conflict.Of(1, 2), sizes(10, 10), true},
+	} {
+		a := &Answer{Case: leeway.Case{Brief: &brief.Brief{Sets: 5}, Cupboard: c.cup}, Levers: levers}
+		a.Conflict = conflict.Result{All: c.all, Alone: c.alone, Conflicts: []conflict.Conflict{whole}}
+		want := whole
+		if c.byAlone {
+			want = conflict.Conflict{Members: c.alone, Needed: c.alone}
+		}
+		assert.Equal(t, []conflict.Conflict{want}, a.inTheWay(), c.name)
+	}
+}

@@ -74,6 +74,9 @@ type Options struct {
 	None    *design.Result
 	Threads int
 	Watch   func(search.Progress)
+	// Briefly leaves out what cannot be kept together where single changes tell what stands in
+	// the way: to find out which things those are takes most of the time.
+	Briefly bool
 	// First bounds the first search of all, and then what it takes to find what stands
 	// in the way; Alone bounds a search with one thing set aside and Each every other.
 	// Nil bounds none.
@@ -114,13 +117,17 @@ func Ask(ctx context.Context, c leeway.Case, opt Options) (*Answer, error) {
 	}
 	a.Levers = leeway.Levers(c)
 	k.levers = a.Levers
+	enough := a.tells
+	if !opt.Briefly {
+		enough = nil
+	}
 	account, stop := limited(ctx, opt.First)
 	a.Conflict = conflict.Find(account, func(ctx context.Context, kept conflict.Set) conflict.Answer {
 		if kept.Len() == len(a.Levers) {
 			return all
 		}
 		return k.ask(ctx, kept)
-	}, conflict.Options{Rules: len(a.Levers), Conflicts: mostConflicts, Cure: mostAside})
+	}, conflict.Options{Rules: len(a.Levers), Conflicts: mostConflicts, Cure: mostAside, Enough: enough})
 	stop()
 	if len(a.Conflict.Cures) == 0 && a.Conflict.All == conflict.Impossible && a.Conflict.None == conflict.Possible {
 		if aside := k.several(ctx); len(aside) > 0 {

@@ -133,6 +133,43 @@ func TestWhyNotIsTrue(t *testing.T) {
 	}
 }
 
+// What is left out briefly changes neither the sentence nor what unlocks it.
+func TestBriefly(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		leeway.Case
+		left bool // out
+	}{
+		{"too slow for one stage", of(t, "100 rpm", `tolerance = "10 %"`), true},
+		{"too fast", of(t, "9000 rpm", `tolerance = "10 %"`), true},
+		{"too many sets", of(t, "300 rpm", "sets = 4\ntolerance = \"60 %\""), true},
+		{"nothing alone", of(t, "30 rpm", "tolerance = \"10 %\"\nsets = 4"), false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			whole, err := Ask(context.Background(), c.Case, Options{})
+			require.NoError(t, err)
+			briefly, err := Ask(context.Background(), c.Case, Options{Briefly: true})
+			require.NoError(t, err)
+			require.NotEmpty(t, whole.Conflict.Conflicts)
+			assert.Equal(t, c.left, len(briefly.Conflict.Conflicts) == 0)
+			require.NotEmpty(t, briefly.Obstacle())
+			assert.Equal(t, whole.Obstacle(), briefly.Obstacle())
+			words := func(a *Answer) (out []string) {
+				for _, change := range a.Changes {
+					for _, s := range change.Steps {
+						out = append(out, s.Words)
+					}
+				}
+				return out
+			}
+			assert.Equal(t, words(whole), words(briefly))
+			assert.Equal(t, whole.Tried, briefly.Tried)
+		})
+	}
+}
+
 // A wish that cannot be had is told apart from a brief that cannot be met.
 func TestWishes(t *testing.T) {
 	t.Parallel()
