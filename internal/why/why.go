@@ -7,6 +7,8 @@ package why
 
 import (
 	"context"
+	"reflect"
+	"slices"
 
 	"findrive/internal/conflict"
 	"findrive/internal/design"
@@ -155,8 +157,26 @@ type asker struct {
 	opt    Options
 	base   leeway.Case
 	levers []leeway.Lever
+	asked  []asked
 	open   int
 	err    error
+}
+
+// asked is a question that was settled: what is asked with one thing set aside as far as it goes is
+// asked once more when it is looked for how little of it will do.
+type asked struct {
+	leeway.Case
+	drive  *design.Proposal
+	answer conflict.Answer
+}
+
+// again is what was settled: a drive of its own, which may be changed.
+func (a *asked) again() (*design.Proposal, conflict.Answer) {
+	if a.drive == nil {
+		return nil, a.answer
+	}
+	q := *a.drive
+	return &q, a.answer
 }
 
 func (k *asker) options(c leeway.Case, keep int) design.Options {
@@ -179,20 +199,26 @@ func (k *asker) within(ctx context.Context, c leeway.Case, limit func(context.Co
 	if k.err != nil {
 		return nil, conflict.Open
 	}
+	if at := slices.IndexFunc(k.asked, func(o asked) bool { return reflect.DeepEqual(o.Case, c) }); at >= 0 {
+		return k.asked[at].again()
+	}
 	ctx, stop := limited(ctx, limit)
 	defer stop()
 	r, err := design.Exists(ctx, c.Cupboard, c.Brief, k.options(c, 0))
-	switch {
-	case err != nil:
+	if err != nil {
 		k.err = err
 		return nil, conflict.Open
+	}
+	settled := asked{Case: c.Copy(), answer: conflict.Impossible}
+	switch {
 	case len(r.Proposals) > 0:
-		return &r.Proposals[0], conflict.Possible
+		settled.drive, settled.answer = &r.Proposals[0], conflict.Possible
 	case r.Status == design.StoppedEarly:
 		k.open++
 		return nil, conflict.Open
 	}
-	return nil, conflict.Impossible
+	k.asked = append(k.asked, settled)
+	return settled.again()
 }
 
 // relaxed is the case with all levers but those kept set aside; except, if it is not

@@ -328,3 +328,27 @@ func TestThenIsTheAnswerOnceTheChangeIsMade(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, told, 2)
 }
+
+// What was settled is not asked again, and what is done with the drive does not change it.
+func TestAskedOnce(t *testing.T) {
+	t.Parallel()
+	over, stop := context.WithCancel(context.Background())
+	stop()
+	for _, c := range []leeway.Case{of(t, "300 rpm", `tolerance = "60 %"`), of(t, "100 rpm", `tolerance = "10 %"`)} {
+		k := &asker{}
+		first, answer := k.within(context.Background(), c, nil)
+		require.NotEqual(t, conflict.Open, answer)
+		before := c.Copy()
+		c.Brief.Sets++ // of the caller's own, later
+		_, open := k.within(over, c, nil)
+		require.Equal(t, conflict.Open, open)
+		if first != nil {
+			first.Target /= 2
+		}
+		again, same := k.within(over, before, nil)
+		require.Equal(t, answer, same)
+		if first != nil {
+			require.Equal(t, 2*first.Target, again.Target)
+		}
+	}
+}
