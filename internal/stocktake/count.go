@@ -37,6 +37,7 @@ var (
 	between     = pattern.Must(`^(\d+)\s*(?:-|–|—|to|or|/)\s*(\d+)$`)
 	dozens      = pattern.Must(`^(\d+|a|one|two|half a)?\s*(?:doz|dozen|dz)\.?$`)
 	times       = pattern.Must(`^(\d+)\s*(?:x|×|\*|packs? of|bags? of|boxe?s? of|packets? of|sets? of|lots? of|@)\s*(\d+)$`)
+	inPlaces    = pattern.Must(`^\d+(?:\s*(?:\+|and|&)\s*\d+)+$`)
 	packOf      = pattern.Must(`^(?:pack|bag|box|packet|set) of (\d+)$`)
 	withDamaged = pattern.Must(`^(\d+)\s*[\[(,;-]?\s*(?:of which |incl\.? |including |but |with )?(\d+)\s*(?:are |is )?(?:broken|damaged|faulty|bad|perished|dead|not working|missing bits|cracked|split)\s*[\])]?$`)
 	thousands   = pattern.Must(`^\d{1,3}([ ,.'’]\d{3})+$`)
@@ -50,6 +51,8 @@ var (
 	// doubtful are words beside a count of things that may be of no use.
 	doubtful = pattern.Must(`\b(?:old|perished|worn|broken|snapped|dead|damaged|faulty|brittle|bent|cracked|split|bad|missing|lost|lent|on loan|useless|rusty|flat|leaking|to check|check|not? (?:all )?(?:good|working))\b`)
 )
+
+var pieceOfSum = pattern.Must(`\d+`)
 
 // numberWords are counts that people write out.
 var numberWords = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "twenty": 20, "a": 1, "a pair": 2, "pair": 2, "single": 1}
@@ -167,6 +170,13 @@ func plainCount(cell, text string) (counted, error) {
 	if m := times.FindStringSubmatch(text); m != nil {
 		a, b := min(whole(m[1]), mostCount+1), min(whole(m[2]), mostCount+1)
 		return took(min(a*b, mostCount+1), "")
+	}
+	if inPlaces.MatchString(text) {
+		sum := 0
+		for _, n := range pieceOfSum.FindAllString(text, -1) {
+			sum = min(sum+whole(n), mostCount+1)
+		}
+		return took(sum, ", for there are so many in all")
 	}
 	if m := packOf.FindStringSubmatch(text); m != nil {
 		return took(whole(m[1]), "")

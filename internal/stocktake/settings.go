@@ -47,7 +47,11 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 			e.settings = append(e.settings, setting{"chemistry", quoted(w)})
 		}
 	}
-	for _, p := range fromName(e.kind, e.label) {
+	said := fromName(e.kind, e.label)
+	if e.size == "" && onlySize.MatchString(e.label) {
+		said = fromSize(e.kind, e.label)
+	}
+	for _, p := range said {
 		key := keys[e.kind][p.field]
 		if _, tried := failed[key]; !tried && !e.has(key) && !(e.kind == "band" && (key == "size") == e.has("flat_length") && (e.has("flat_length") || e.has("size"))) {
 			t.set(r, e, key, p.text, "", t.heading.column(labelField), failed, fromTheName)
@@ -67,13 +71,11 @@ func (t *taking) settings(cells []string, r *Row, e *entry) error {
 	} else if word := materialIn(e.label); word != "" && keys[e.kind][materialField] != "" && !e.has("material") {
 		t.set(r, e, "material", word, "", t.heading.column(labelField), failed, "material taken from the name")
 	}
-	if e.kind == "motor" { // what the packet says is often copied there
-		for _, note := range t.remarks(cells) {
-			for _, p := range fromName(e.kind, note.text) {
-				key := keys[e.kind][p.field]
-				if _, tried := failed[key]; note.free && !tried && !e.has(key) {
-					t.set(r, e, key, p.text, "", note.at, failed, strings.ReplaceAll(key, "_", " ")+" taken from the note")
-				}
+	for _, note := range t.remarks(cells) {
+		for _, p := range fromNote(e.kind, note) {
+			key := keys[e.kind][p.field]
+			if _, tried := failed[key]; !tried && !e.has(key) {
+				t.set(r, e, key, p.text, "", note.at, failed, strings.ReplaceAll(key, "_", " ")+" taken from the note")
 			}
 		}
 	}
@@ -162,6 +164,30 @@ func (e *entry) spacerSize(said []piece) []piece {
 		said[0].field = outsideField
 	}
 	return said
+}
+
+// onlySize is a name that is nothing but a size of two sides or more: "80 x 1.5", under Bands.
+var onlySize = pattern.Must(`(?i)^` + numberIn + `\s*` + unitIn + `?(?:\s*(?:x|×)\s*` + numberIn + `\s*` + unitIn + `?)+$`)
+
+// fromNote is what a note in a column of notes says of a part that people write there: what the
+// packet says of a motor, and the hole of a pulley, wheel or drum.
+func fromNote(kind string, note remark) []piece {
+	switch {
+	case !note.free:
+		return nil
+	case kind == "motor":
+		return fromName(kind, note.text)
+	case !hubKind(kind), mixture.MatchString(note.text), rangeIn.MatchString(note.text), someOf.MatchString(note.text), len(aLength.FindAllString(note.text, -1)) != 1:
+		return nil
+	}
+	text := fractions.Replace(note.text)
+	if m := goesOn.FindStringIndex(text); m != nil {
+		text = text[:m[0]]
+	}
+	if m := boreIn.FindStringSubmatch(text); m != nil {
+		return []piece{{field: boreField, text: m[1] + m[2]}}
+	}
+	return nil
 }
 
 // fromTheName is noted once for all that a name says.
@@ -267,6 +293,8 @@ func (e *entry) whole(t *taking, failed map[string]refused) error {
 			return refuse(at, "no bore: the %s of its name has no unit: write %[1]s mm, if that is so", bare[2])
 		case need[0] == "bore" && e.kind != "spacer":
 			hint = ": measure it, or say --bore 5mm to take 5 mm for all without one"
+		case need[0] == "free_speed" && e.geared():
+			hint = ": it has a gearbox, so count how fast the shaft that comes out of that turns, and write it in a column free speed, and in a column stall torque what holds that shaft still"
 		case need[0] == "free_speed":
 			hint = ": count it, look on the packet, or say --free-speed 6000rpm to take that for all without one"
 		case !t.opt.Usual && isUsual(e.kind, need[0], e):

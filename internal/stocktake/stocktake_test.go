@@ -128,6 +128,18 @@ func TestMess(t *testing.T) {
 		{name: "a torque under load is not that", list: "item,qty\n\"Motor 3V, 6200 rpm, rated torque 1 mN.m\",4", verdict: "assumed", says: "A: sizes taken from the name|free current taken as 140 mA|stall current taken as 1000 mA|shaft diameter taken as 2 mm|shaft length taken as 8 mm|taken as usual: body length 27.5 mm, body width 20 mm, body height 15 mm", lines: `rated = "3 V"`},
 		{name: "a motor for a range of volts", list: "item,qty\n\"Motor 1.5-3V, 6200 rpm\",4", verdict: "ignored", says: "no voltage"},
 		{name: "the same, and told", list: "kind,volts,qty\nmotor,3 V,4", verdict: "assumed", opt: stocktake.Options{FreeSpeed: 6000}, lines: `free_speed = "6000 rpm"|assumed = ["free speed taken as 6000 rpm"]`},
+		{name: "a motor with a gearbox, and told of others", list: "kind,name,volts,qty\nmotor,Geared motor 60rpm,3 V,4", verdict: "ignored", opt: stocktake.Options{FreeSpeed: 6000}, says: "no free speed (rpm with nothing on the shaft): it has a gearbox, so count how fast the shaft that comes out of that turns, and write it in a column free speed, and in a column stall torque what holds that shaft still"},
+		{name: "a motor with a gearbox that was counted", list: "kind,name,volts,free speed,stall torque,qty\nmotor,Geared motor,3 V,60 rpm,90 mN.m,4", verdict: "assumed", lines: `free_speed = "60 rpm"|stall_torque = "90 mN.m"`},
+		{name: "a motor's shaft in its name", list: "item,qty\n\"Motor, 3V, 6200 rpm, 1.5mm shaft\",4", verdict: "assumed", lines: `shaft_diameter = "1.5 mm"`},
+		{name: "a motor's shaft in a note", list: "kind,volts,rpm,notes,qty\nmotor,3 V,6200,shaft dia 3 mm,4", verdict: "assumed", lines: `shaft_diameter = "3 mm"`},
+		{name: "how long a shaft is", list: "item,qty\n\"Motor, 3V, 6200 rpm, 10mm shaft length\",4", verdict: "assumed", says: "A: sizes taken from the name|free current taken as 140 mA|stall current taken as 1000 mA|shaft diameter taken as 2 mm|shaft length taken as 8 mm|taken as usual: body length 27.5 mm, body width 20 mm, body height 15 mm", lines: `rated = "3 V"`},
+		{name: "a hole in a note", list: "kind,size,notes,qty\npulley,40 mm,4mm hole,5", verdict: "assumed", says: "C: bore taken from the note|" + usual, lines: `outside = "40 mm"|bore = "4 mm"`},
+		{name: "a hole in a note, and in a column", list: "kind,size,bore,notes,qty\npulley,40 mm,5 mm,really 4mm hole,5", verdict: "assumed", lines: `bore = "5 mm"|assumed = ["bore: the note says \"really 4mm hole\""]`},
+		{name: "holes of several sizes in a note", list: "kind,size,notes,qty\npulley,40 mm,4mm hole or 5mm hole,5", verdict: "ignored", says: "no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
+		{name: "holes of some in a note", list: "kind,size,notes,qty\npulley,40 mm,some have a 4mm hole,5", verdict: "ignored", says: "no bore: measure it, or say --bore 5mm to take 5 mm for all without one"},
+		{name: "what a hole is for in a note", list: "kind,size,notes,qty\npulley,40 mm,for rods with a 4mm hole,5", verdict: "ignored"},
+		{name: "counts of two places", list: "kind,size,bore,qty\npulley,40 mm,5 mm,18 + 4", verdict: "assumed", says: "D: \"18 + 4\" taken as 22, for there are so many in all|" + usual, lines: `count = 22|assumed = ["count taken as 22 (the list says \"18 + 4\")"]`},
+		{name: "counts of two places, some broken", list: "kind,size,bore,qty\npulley,40 mm,5 mm,18 + 4 broken", verdict: "ignored", says: "D: \"18 + 4 broken\" is not a number: count them"},
 		{name: "a holder", list: "kind,size,type of cell,qty\nbattery box,2 x AA,Alkaline,4", verdict: "assumed", says: "resistance of a cell taken as 0.2 ohm", lines: `cells = 2|chemistry = "alkaline"`},
 		{name: "cells that are not for pupils", list: "kind,size,notes,qty\nbattery box,2 x AA,NiMH rechargeable,4", verdict: "ignored", says: "rechargeable cells give so much current that a short circuit burns: use zinc-carbon, zinc-chloride or alkaline"},
 		{name: "a sleeve", list: "kind,size,qty\ntubing,2 x 5 mm,30", verdict: "assumed", says: "sleeve length taken as 10 mm", lines: `inner = "2 mm"|outer = "5 mm"`},
@@ -179,6 +191,17 @@ Total,,,,16
 		"6 assumed false its kind is that of the title above it", "7 ignored true the headings again", "8 assumed false its kind is that of the title above it",
 		"9 ignored true blank", "10 ignored true a total"}, got)
 	assert.Equal(t, 3, r.Lists[0].Tables[0].Heading)
+}
+
+// Under a title a name may be no more than a size.
+func TestSizesForNames(t *testing.T) {
+	r := read(t, "what,how many,notes\nBands,,\n80 x 1.5,60,\nRods,,\n5 x 300 mm,9,\nPulleys,,\n40 x 5,4,\n", stocktake.Options{})
+	assert.Equal(t, []string{"its kind is that of the title above it", "A: sizes taken from the name", "A: no unit: taken as mm", "A: no unit: taken as mm", "band thickness taken as 0.9 mm"}, remarks(row(t, r, 3)))
+	assert.Equal(t, stocktake.Assumed, row(t, r, 5).Verdict)
+	assert.Equal(t, []string{"no bore: measure it, or say --bore 5mm to take 5 mm for all without one"}, remarks(row(t, r, 7)))
+	for _, line := range []string{`flat_length = "80 mm"`, `width = "1.5 mm"`, `diameter = "5 mm"`, `length = "300 mm"`} {
+		assert.Contains(t, string(r.Cupboard), line)
+	}
 }
 
 // Merged cells leave the kind in the first of the rows only.

@@ -53,7 +53,7 @@ func (t *taking) fill(r *Row, e *entry, failed map[string]refused) {
 		e.facts = append(e.facts, fact)
 	}
 	mm := func(v units.Millimetres) string { return quoted(units.Lengths.Format(v)) }
-	if t.opt.FreeSpeed > 0 && e.kind == "motor" {
+	if t.opt.FreeSpeed > 0 && e.kind == "motor" && !e.geared() {
 		take("free_speed", freeField, quoted(units.Turnings.Format(t.opt.FreeSpeed)), "--free-speed says")
 	}
 	hub := e.kind == "pulley" || e.kind == "wheel" || e.kind == "drum"
@@ -155,8 +155,12 @@ func cellsNamed(label string) (n int, how string) {
 // or is for a range of voltages.
 func (e *entry) usualMotor() bool {
 	said := e.label + ", " + e.size
-	return !strings.Contains(plainWords(said), "gear") && !voltsRange.MatchString(said) && !severalVolts(said)
+	return !e.geared() && !voltsRange.MatchString(said) && !severalVolts(said)
 }
+
+// geared reports whether a motor has a gearbox: what turns out of that turns far slower than motors
+// of its size do.
+func (e *entry) geared() bool { return strings.Contains(plainWords(e.label+", "+e.size), "gear") }
 
 // fillMotor fills in a motor.
 func (t *taking) fillMotor(e *entry, take func(key string, f field, value, how string), usual string) {
