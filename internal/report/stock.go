@@ -87,15 +87,20 @@ func stockHow(r *stocktake.Result, l *stocktake.List) string {
 	if l.Unread != "" {
 		return units.Capital(name + "not read, for " + unreadWhy(l.Unread) + ".")
 	}
+	how := slices.Clone(l.How)
 	var at []string
 	for _, t := range l.Tables {
-		at = append(at, fmt.Sprint(t.Heading))
+		if t.Heading > 0 {
+			at = append(at, fmt.Sprint(t.Heading))
+		}
 	}
-	headings := "headings in row " + at[0]
-	if len(at) > 1 {
-		headings = "headings in rows " + strings.Join(at[:len(at)-1], ", ") + " and " + at[len(at)-1]
+	switch last := len(at) - 1; {
+	case last == 0:
+		how = append(how, "headings in row "+at[0])
+	case last > 0:
+		how = append(how, "headings in rows "+strings.Join(at[:last], ", ")+" and "+at[last])
 	}
-	return units.Capital(name + strings.Join(append(slices.Clone(l.How), headings), "; ") + ".")
+	return units.Capital(name + strings.Join(how, "; ") + ".")
 }
 
 func unreadWhy(why string) string {
@@ -122,6 +127,9 @@ func stockList(r *stocktake.Result, l *stocktake.List) string {
 func stockColumns(p *page, r *stocktake.Result) {
 	for k := range r.Lists {
 		l := &r.Lists[k]
+		if l.Lines {
+			continue
+		}
 		for n, t := range l.Tables {
 			p.blank()
 			title := "Columns"

@@ -160,7 +160,7 @@ func bareRows(r *stocktake.Result) []string {
 	for i := range r.Lists {
 		for j := range r.Lists[i].Rows {
 			row := &r.Lists[i].Rows[j]
-			if !row.Bare || len(row.Remarks) == 0 {
+			if !row.Bare || len(row.Remarks) == 0 || row.Number == 0 { // headings that were put over it
 				continue
 			}
 			why := row.Remarks[len(row.Remarks)-1].Text

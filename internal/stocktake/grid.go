@@ -16,6 +16,7 @@ type grid struct {
 	how   []string
 	comma rune // what parts the columns; 0 in a workbook
 	rows  []gridRow
+	lines bool // it has no columns, but a part on each line
 
 	workbook bool
 	sheet    string // its name in the workbook

@@ -80,6 +80,12 @@ func findHeading(g *grid, known words) (*heading, error) {
 	return h, nil
 }
 
+// headed tells whether a grid has a row of headings.
+func (g *grid) headed() bool {
+	_, err := findTables(g, Options{})
+	return err == nil
+}
+
 // stockOrKit is how many columns of a list of stock or of a kit a row names.
 func stockOrKit(cells []string) int { return max(knownIn(cells, stockWords), knownIn(cells, kitWords)) }
 

@@ -87,13 +87,19 @@ func (c *collecting) open(f Sheet) error {
 	if err != nil {
 		return err
 	}
-	if len(c.opt.Headings) > 0 && len(grids) == 1 {
+	switch {
+	case len(grids) > 1:
+	case len(c.opt.Headings) > 0:
 		grids[0].head(c.opt.Headings, c.opt.Headed)
+	case !grids[0].workbook && !grids[0].headed():
+		if lines := grids[0].inLines(f.Data); lines != nil {
+			grids[0] = lines
+		}
 	}
 	read := 0
 	var first error
 	for _, g := range grids {
-		l := List{File: f.Name, Sheet: g.sheet, How: g.how}
+		l := List{File: f.Name, Sheet: g.sheet, How: g.how, Lines: g.lines}
 		if g.workbook && g.sheet == "" {
 			l.Sheet = "unnamed"
 		}
@@ -173,6 +179,9 @@ func (c *collecting) take() {
 		}
 		t.rows, t.entries, t.asks, t.heading, t.section, t.left, t.above, t.away = nil, nil, nil, nil, nil, 0, naming{}, ""
 		t.take()
+		if c.result.Lists[i].Lines {
+			t.withoutColumns()
+		}
 		c.result.Lists[i].Rows = t.rows
 		c.entries = append(c.entries, t.entries...)
 	}

@@ -8,6 +8,7 @@
 //	wrongsort.go    what a file is that is no list
 //	decode.go       bytes to text: UTF-8, UTF-16, Windows-1252
 //	grid.go         text to rows and cells: what parts the columns, stray quotes
+//	lines.go        a list without columns, one part on each line
 //	workbook.go     XLSX to rows and cells: what is stored, not what is shown
 //	workbook_struck.go  what is crossed out, and cells over several rows
 //	opendocument.go the same of ODS
@@ -150,7 +151,7 @@ func (c *Column) Unknown() bool { return c.Field == "" && strings.HasPrefix(c.No
 
 // Table is a row of headings and the rows below it.
 type Table struct {
-	Heading int // number of the row with the headings
+	Heading int // number of the row with the headings; 0 if the list has none
 	Columns []Column
 }
 
@@ -162,6 +163,7 @@ type List struct {
 	// Unread says why it was not read, such as a sheet without headings; its rows are
 	// then empty.
 	Unread string
+	Lines  bool // it has no columns, but a part on each line
 	Tables []Table
 	Rows   []Row
 }
