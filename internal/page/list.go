@@ -41,7 +41,7 @@ func (s *Session) listDoor() g.Node {
 		}
 	}
 	return g.Group{
-		h.P(g.Text("Paste the rows of your list with their headings, as you have them: mixed units, gaps and \"10ish\" will do. Or open a spreadsheet (XLSX, ODS, CSV), or drop it anywhere on this page.")),
+		h.P(g.Text("Paste the rows of your list with their headings, as you have them: mixed units, gaps and \"10ish\" will do. A part on each line will do too: \"12 pulleys 40 mm, 4 mm hole\". Or open a spreadsheet (XLSX, ODS, CSV), or drop it anywhere on this page.")),
 		g.If(l.failed != "", h.P(h.Class("wrong"), h.ID("list-failed"), g.Text(l.failed))),
 		l.askColumns(),
 		g.If(len(asks) > 0, h.Div(h.ID("asks"), h.Class("note"), h.P(g.Text("To be settled:")), h.Ul(asks...))),

@@ -50,7 +50,7 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	p.heading(head + ".")
 	switch {
 	case c != nil:
-		p.say(0, fmt.Sprintf("Searched with that change, there is then %s: %s.", ideaSpeed(c.Then()), driveLine(c.Then())))
+		p.say(0, fmt.Sprintf("Searched with that change, there is then %s.", thenWords(c)))
 		p.say(0, pullWords(c.Then()))
 		if q := a.Nearest(c); q != nil {
 			p.say(0, nearestWords(q, c.Then()))
@@ -91,6 +91,16 @@ func (p *page) noneBecause(r *design.Result, a *why.Answer) {
 	if c != nil && !smallestProved(r, a, c) {
 		p.say(0, "So far: not everything was settled in the time, and a smaller change may do.")
 	}
+}
+
+// thenWords are the drive that there is with a change: its speed, in how many classrooms it works if
+// it is the best that there then is, and its parts.
+func thenWords(c *why.Change) string {
+	works := ""
+	if c.Best != nil {
+		works = ", works in " + worksIn(c.Best)
+	}
+	return ideaSpeed(c.Then()) + works + ": " + driveLine(c.Then())
 }
 
 // needed says of kinds of part of which there are none that no drive does without them.

@@ -127,7 +127,7 @@ func TellChanges(r *design.Result, a *why.Answer) []ToldChange {
 		c := &a.Changes[i]
 		t := ToldChange{Change: c, Words: changeWords(c), Proved: smallestProved(r, a, c)}
 		if c.Drive != nil {
-			t.Then = strings.ReplaceAll(fmt.Sprintf("%s: %s", ideaSpeed(c.Then()), driveLine(c.Then())), " -> ", " > ")
+			t.Then = strings.ReplaceAll(thenWords(c), " -> ", " > ")
 		}
 		out = append(out, t)
 	}

@@ -288,7 +288,7 @@ func (p *page) unlock(a *why.Answer) {
 			line += ". This is a rule of good practice: put up with less only if you must"
 		}
 		p.hang(0, 3, line+".")
-		p.hang(3, 5, fmt.Sprintf("Then %s: %s", ideaSpeed(c.Then()), driveLine(c.Then())))
+		p.hang(3, 5, "Then "+thenWords(c))
 		if i == 0 {
 			p.hang(3, 5, pullWords(c.Then()))
 		}

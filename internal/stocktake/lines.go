@@ -25,7 +25,8 @@ var (
 func (columns *grid) inLines(data []byte) *grid {
 	wide := map[int]int{}
 	for i := range columns.rows {
-		if n := len(columns.rows[i].cells); n > 2 {
+		cells := columns.rows[i].cells
+		if n := len(cells); n > 2 || n == 2 && (isBare(cells[0]) || isBare(cells[1])) {
 			if wide[n]++; 2*wide[n] > saidRows(columns) {
 				return nil // of which it can be asked what they are
 			}
