@@ -123,9 +123,13 @@ func (s *Session) allDrives(t *report.Told, chosen *report.ToldDrive) g.Node {
 		if d.OnEdge {
 			edge = " On the edge: a hole 1 mm out of place could stop it."
 		}
+		pulleys := d.Pulleys
+		if d.Apart != "" {
+			pulleys += "; " + d.Apart
+		}
 		rows = append(rows, h.Tr(h.ID("drive-"+n),
 			cell("No", h.Scope("row"), g.Text(n)), cell(units.Capital(d.Unit), g.Text(d.Range)), cell("Works", g.Text(fmt.Sprintf("%d of 10", d.Tenths))),
-			cell("Pulleys, motor to output", h.Class("long"), g.Text(d.Pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
+			cell("Pulleys, motor to output", h.Class("long"), g.Text(pulleys+"."+edge)), cell("Points", g.Text(d.Points)),
 			cell("", g.If(d != chosen, button("take-"+n, "choose", n, "quiet", "Take number "+n)), g.If(d == chosen, g.Text("taken")))))
 	}
 	return h.Details(h.ID("all-drives"), h.Summary(h.ID("all-drives-head"), g.Text(fmt.Sprintf("All %d drives of the list", len(t.Drives)))),

@@ -2,7 +2,7 @@
 // person who builds, as a certificate for a program that checks, and as rows for
 // a spreadsheet.
 //
-//	text.go          the page; outcome.go, none.go, proposal.go, choices.go, refusals.go,
+//	text.go          the page; outcome.go, none.go, proposal.go, choices.go, alike.go, refusals.go,
 //	                 cautions.go and next.go are its parts
 //	certificate*.go  the JSON certificate; its keys are in package certificate
 //	schema*.go       its JSON schema

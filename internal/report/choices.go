@@ -315,10 +315,14 @@ func (p *page) list(all []*design.Proposal, b *brief.Brief) {
 		columns = slices.Insert(columns, 3, column{head: "Rope\nparts", right: true, fixed: true})
 	}
 	var rows [][]string
-	for _, q := range all {
+	apart := otherwise(all)
+	for i, q := range all {
 		var pulleys []string
 		for k := range q.Stages {
 			pulleys = append(pulleys, q.Stages[k].Driver+">"+q.Stages[k].Driven)
+		}
+		if apart[i] != "" {
+			pulleys = append(pulleys, apart[i])
 		}
 		speed := rpm(q.Speed.Low) + "-" + rpm(q.Speed.High)
 		if l := q.Linear; l != nil {

@@ -39,6 +39,7 @@ type ToldDrive struct {
 	Groups  string   // for how many groups the stock does, and what runs out
 	LookOut []string // warnings, in plain words
 	Pulleys string   // "motor-6 drives disc-80; axle-10 drives disc-80"
+	Apart   string   // what it has otherwise than drives with the same pulleys: "2 cells"; mostly empty
 	Points  string
 	OnEdge  bool // a hole 1 mm out of place could stop it
 }
@@ -71,8 +72,13 @@ func Tell(r *design.Result, asked int) *Told {
 		d.Pulleys = strings.Join(pulleys, "; ")
 		return d
 	}
+	var all []*design.Proposal
 	for i := range r.Proposals {
-		t.Drives = append(t.Drives, tell(&r.Proposals[i]))
+		all = append(all, &r.Proposals[i])
+		t.Drives = append(t.Drives, tell(all[i]))
+	}
+	for i, words := range otherwise(all) {
+		t.Drives[i].Apart = words
 	}
 	t.Lead = t.Drives[first.Rank-1]
 	for _, c := range choices(r) {
