@@ -25,6 +25,9 @@ type List struct {
 	VAT   VAT // of the prices
 	// Notes are sentences about what was taken for granted in a list that is a sheet.
 	Notes []string
+	// Unread is how many of its rows may offer a part and could not be read: an order without
+	// them may cost more than one with them.
+	Unread int
 }
 
 // VAT is what a list says of value added tax in its prices.

@@ -24,6 +24,11 @@ func readSheet(name string, data []byte, cup *parts.Cupboard) (*List, error) {
 		l, err := s.read(data)
 		if err == nil {
 			l.Notes = append(l.Notes, saidLeft(left)...)
+			for _, why := range left {
+				if why != noPart {
+					l.Unread++
+				}
+			}
 			return l, nil
 		}
 		if first == nil {

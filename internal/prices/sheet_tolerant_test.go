@@ -199,6 +199,7 @@ func TestRowsLeftOut(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []string{"hill: pulley.red 10 for £2.80"}, offersOf(l))
 	assert.Subset(t, l.Notes, []string{`row 3: column B, Item: "Pulley 30 mm" cannot be told: it may be blue, blue-loose: write which: not used`, "row 4: names no part that drives are made of: not used"})
+	assert.Equal(t, 1, l.Unread, "glue is no part")
 	_, err = prices.Read("p.csv", []byte("Supplier,Part,Pack,Price\n"+rows), ours(t))
 	require.ErrorContains(t, err, `p.csv: row 3, column B: Part: "Pulley 30 mm" cannot be told`)
 	require.ErrorContains(t, err, `p.csv: row 4, column B: Part: found "glue"`)

@@ -6,6 +6,7 @@ import (
 
 	"findrive/internal/ideas"
 	"findrive/internal/money"
+	"findrive/internal/prices"
 	"findrive/internal/supply"
 )
 
@@ -139,7 +140,7 @@ func (p *page) shopOutcome(r *supply.Result) string {
 	plan := r.Plan
 	switch {
 	case plan == nil && r.None:
-		return fmt.Sprintf("no order from this list lets %s build. Proved.", all)
+		return fmt.Sprintf("no order from this list lets %s build. %s", all, provedOf(r.Question.List))
 	case plan == nil:
 		in := ""
 		if r.Stopped {
@@ -151,9 +152,20 @@ func (p *page) shopOutcome(r *supply.Result) string {
 	}
 	money := r.Question.List.Currency.Format
 	if plan.Proved {
-		return fmt.Sprintf("%s is the least that lets %s build. Proved.", money(plan.Money), all)
+		return fmt.Sprintf("%s is the least that lets %s build. %s", money(plan.Money), all, provedOf(r.Question.List))
 	}
 	return fmt.Sprintf("%s lets %s build. It is not proved that this is the least: an order could still cost as little as %s.", money(plan.Money), all, money(plan.AtLeast))
+}
+
+// provedOf says of what a thing is proved: not of rows of a price list that could not be read.
+func provedOf(l *prices.List) string {
+	switch l.Unread {
+	case 0:
+		return "Proved."
+	case 1:
+		return "Proved for the rows that could be read; 1 could not."
+	}
+	return fmt.Sprintf("Proved for the rows that could be read; %d could not.", l.Unread)
 }
 
 // free tells what can be done instead of buying.
@@ -219,7 +231,7 @@ func (p *page) order(r *supply.Result) {
 	for _, c := range r.Plan.Carriage {
 		p.say(0, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriageWords(l, c.Supplier, c.Paid)))
 	}
-	p.say(0, fmt.Sprintf("Total %s, %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money), vatWords(l.VAT)))
+	p.say(0, totalWords(l, r.Plan.Money))
 }
 
 // briefCalled is the name of one of several briefs, with its number if others have it too.

@@ -45,13 +45,18 @@ func TellShop(r *supply.Result) *ToldShop {
 		t.Total = append(t.Total, fmt.Sprintf("%s: goods %s, %s.", c.Supplier, l.Currency.Format(c.Goods), carriageWords(l, c.Supplier, c.Paid)))
 	}
 	if len(t.Order) > 0 {
-		t.Total = append(t.Total, fmt.Sprintf("Total %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(r.Plan.Money)))
+		t.Total = append(t.Total, totalWords(l, r.Plan.Money))
 	}
 	for i := range r.Plan.Shares {
 		s := &r.Plan.Shares[i]
 		t.Builds = append(t.Builds, fmt.Sprintf("%s: %s, %s.", count(s.Groups, "group"), ideaSpeed(s.Drive), strings.ReplaceAll(driveLine(s.Drive), " -> ", " > ")))
 	}
 	return t
+}
+
+// totalWords are what an order comes to.
+func totalWords(l *prices.List, all money.Amount) string {
+	return fmt.Sprintf("Total %s, %s. Left over: that part, in the cupboard, while all groups have theirs.", l.Currency.Format(all), vatWords(l.VAT))
 }
 
 // carriageWords are what is paid for the carriage of an order.
