@@ -54,14 +54,16 @@ func (s *search) searchSteps() Outcome {
 	return s.visitInPhases(&b)
 }
 
-// visitInPhases looks at level steps first for a while, then at steep ones, and then to the end.
+// visitInPhases looks at level steps first for a while, then at steep ones, and then to the end,
+// heights first: where long bands run to and fro in a flat frame these tell what is in a strand's
+// way (TestToAndFroInAFlatFrame), and what lies across says little.
 // Level first is tidier and mostly soon done. But shafts that must be folded into a low frame
 // hardly ever stand level: where that took longest (20,000 to 330,000 boxes; one is
 // TestFoldedInALowFrame) they were found among the first ten to two thousand steep ones.
 func (s *search) visitInPhases(b *boxes) Outcome {
 	work := s.left
 	for _, phase := range phases {
-		s.left, s.steep = min(phase.boxes, work), phase.steep
+		s.left, s.steep, s.upFirst = min(phase.boxes, work), phase.steep, phase.upFirst
 		work -= s.left
 		got := s.visit(b)
 		if work += s.left; got != GaveUp || work == 0 {
@@ -72,12 +74,14 @@ func (s *search) visitInPhases(b *boxes) Outcome {
 	return GaveUp
 }
 
-// phases are how many boxes are looked at, and whether steep steps come first. They are tried out
+// phases are how many boxes are looked at, whether steep steps come first, and how much more boxes
+// count up than across. They are tried out
 // (scripts/performance ordinary): nothing depends on them but time.
 var phases = [...]struct {
-	boxes int
-	steep bool
-}{{1000, false}, {4000, true}, {math.MaxInt, false}}
+	boxes   int
+	steep   bool
+	upFirst int
+}{{1000, false, 1}, {4000, true, 1}, {math.MaxInt, false, 16}}
 
 // listRings looks at rings row by row.
 func (s *search) listRings() {
@@ -168,15 +172,15 @@ func (s *search) visit(whole *boxes) Outcome {
 		return Impossible
 	}
 	widest, split, across := 0, 0, true
-	wider := acrossFirst
+	wider, higher := acrossFirst, 1
 	if s.p.Any {
-		wider = 1
+		wider, higher = 1, s.upFirst
 	}
 	for j := 1; j < s.shafts; j++ {
 		if w := wider * j * (b[j].x1 - b[j].x0); w > widest {
 			widest, split, across = w, j, true
 		}
-		if h := j * (b[j].y1 - b[j].y0); h > widest {
+		if h := higher * j * (b[j].y1 - b[j].y0); h > widest {
 			widest, split, across = h, j, false
 		}
 	}

@@ -433,6 +433,34 @@ func TestPlaceOnAFineGrid(t *testing.T) {
 	}
 }
 
+// Three long bands to and fro in a flat frame, where there is no room: halved across as soon as up,
+// it takes nearly a million boxes to tell.
+func TestToAndFroInAFlatFrame(t *testing.T) {
+	inside, all := Rect{X0: 4.75, Y0: 4.75, X1: 295.25, Y1: 75.25}, []int{0, 1, 2, 3}
+	p := Problem{
+		Outline: Rect{X1: 300, Y1: 80}, Grid: Grid{Pitch: 1}, Clearance: 2, Slack: 2, Any: true,
+		Shafts: []Shaft{
+			{Radius: 1, Zone: Rect{X1: 300, Y1: 80}, Discs: []Disc{{Radius: 5}}, Lanes: []int{0}},
+			{Radius: 2.5, Zone: inside, Discs: []Disc{{Radius: 32}, {Radius: 8, Lane: 1}}, Lanes: all},
+			{Radius: 2.5, Zone: inside, Discs: []Disc{{Radius: 17, Lane: 1}, {Radius: 8, Lane: 2}}, Lanes: all},
+			{Radius: 2.5, Zone: inside, Discs: []Disc{{Radius: 32, Lane: 2}}, Lanes: all},
+		},
+		Runs: []Run{
+			{From: 0, To: 1, FromPitch: 3.45, ToPitch: 30.45, HalfBand: 0.45},
+			{From: 1, To: 2, FromPitch: 6.45, ToPitch: 15.45, Lane: 1, HalfBand: 0.45},
+			{From: 2, To: 3, FromPitch: 6.45, ToPitch: 30.45, Lane: 2, HalfBand: 0.45},
+		},
+		Bodies: []Box{{HalfWidth: 10, HalfHeight: 7.5, Lanes: []int{3}}},
+		Gaps: []Gap{
+			{A: 0, B: 1, Min: 166, Max: 194, Prefer: 180}, {A: 1, B: 2, Min: 186, Max: 214, Prefer: 200}, {A: 2, B: 3, Min: 148, Max: 172, Prefer: 160},
+			{A: 0, B: 2, Min: -4, Max: 287.196}, {A: 1, B: 3, Min: -4, Max: 272.931},
+		},
+		Rises: []Rise{{From: 2, To: 3, Min: -96.361}},
+	}
+	_, got := Place(p, 60_000)
+	require.Equal(t, Impossible, got)
+}
+
 // Three stages of long bands folded into a low frame: level steps first takes twenty thousand boxes
 // and more, steep ones after a while few.
 func TestFoldedInALowFrame(t *testing.T) {

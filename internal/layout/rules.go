@@ -82,12 +82,13 @@ type search struct {
 	bandBodies []bandBodyKeep
 	bandBands  []bandBandKeep
 
-	mate   mateColumns
-	chords []chord          // room for the rings of pairs
-	level  [MaxShafts]int   // the rail of each shaft
-	left   int              // work allowed
-	steep  bool             // steep steps are tried before level ones
-	at     [MaxShafts]Point // the places found
+	mate    mateColumns
+	chords  []chord          // room for the rings of pairs
+	level   [MaxShafts]int   // the rail of each shaft
+	left    int              // work allowed
+	steep   bool             // steep steps are tried before level ones
+	upFirst int              // how much more boxes count up than across, where any places will do
+	at      [MaxShafts]Point // the places found
 }
 
 func (s *search) pairOf(i, j int) *pair {
