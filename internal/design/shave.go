@@ -44,6 +44,7 @@ const (
 // limit.
 func (r *refining) shave(torque units.Interval[units.NewtonMillimetres], heaviest units.NewtonMillimetres, fixed score.Points, of *left) score.Points {
 	x, h := &r.extent, r.head
+	of.under = min(of.under, r.limit) // what costs more than that may be shaved off now
 	of.torque, of.creep = torque.Meet(of.torque), x.Creep.Meet(of.creep)
 	if of.torque.Empty() || of.creep.Empty() {
 		return of.beyond
