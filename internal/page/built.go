@@ -168,16 +168,26 @@ func otherReadings(model brief.Model) g.Node {
 // modelWords say which model is told of, what it should do, and what kind of model it is.
 // The error is that its file cannot be read, which the words say too.
 func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
-	if s.Model == "" {
-		d := s.chosen()
-		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", built as the paper has it: "+d.Pulleys+". It should do "+d.Range+" "+d.Unit+".")), r.brief.Model, nil
-	}
-	away := h.P(h.Class("links"), button("put-away", "put away", "", "quiet", "Put this model away"), button("save-model", "save", "model", "quiet", "Save this model"))
 	b, err := s.model(r)
 	var w *built.Working
 	if err == nil {
 		w, err = built.Work(b)
 	}
+	does := ""
+	if err == nil {
+		does = "As it is described it stands still."
+		if speed := report.TellSpeed(w); speed != "" {
+			does = "What it should do at its very holes: " + strings.ToLower(speed[:1]) + speed[1:] + "."
+		}
+	}
+	if s.Model == "" {
+		d := s.chosen()
+		if does == "" { // what is due cannot be told then
+			does = "It should do " + d.Range + " " + d.Unit + "."
+		}
+		return h.P(h.ID("built-of"), g.Text("For drive number "+short(float64(d.Drive.Rank))+", built as the paper has it: "+d.Pulleys+". "+does)), r.brief.Model, nil
+	}
+	away := h.P(h.Class("links"), button("put-away", "put away", "", "quiet", "Put this model away"), button("save-model", "save", "model", "quiet", "Save this model"))
 	if err != nil {
 		return g.Group{h.P(h.ID("built-of"), h.Class("warn"), g.Text("The model on the table cannot be told of: "+plain(err.Error()))), away}, "", err
 	}
@@ -187,10 +197,6 @@ func (s *Session) modelWords(r read) (g.Node, brief.Model, error) {
 			pulleys += "; "
 		}
 		pulleys += b.Drive.Stages[i].Driver.Name + " drives " + b.Drive.Stages[i].Driven.Name
-	}
-	does := "As it is described it stands still."
-	if speed := report.TellSpeed(w); speed != "" {
-		does = "What it should do: " + strings.ToLower(speed[:1]) + speed[1:] + "."
 	}
 	return g.Group{h.P(h.ID("built-of"), g.Text("For the model on the table: "+pulleys+". "+does)), away}, b.Brief.Model, nil
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -187,4 +188,15 @@ func TestACountThatCannotBeIsNotLearned(t *testing.T) {
 	assert.Empty(t, u.past)
 	u.do(learnFrom("no-24: 200 g to 190 mm"))
 	assert.NotContains(t, u.says("built-wrong")+u.says("taught"), "is not a count")
+}
+
+// What the model should do is told as what is due when it has been counted.
+func TestWhatIsDueIsWhatItShouldDo(t *testing.T) {
+	t.Parallel()
+	u := newUser(t)
+	u.do(Event{Act: "door", On: stepBuilt})
+	said := regexp.MustCompile(`at its very holes: about \d+ turns a minute \((\d+ to \d+)\)`).FindStringSubmatch(u.says("built-of"))
+	require.Len(t, said, 2, u.says("built-of"))
+	u.do(Event{Act: "trouble", Form: map[string]string{"counted": "9 turns in 30 s"}})
+	assert.Contains(t, u.says("trouble"), said[1]+" is due")
 }
