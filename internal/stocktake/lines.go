@@ -17,17 +17,18 @@ var (
 	bullet     = pattern.Must(`^[-*•]\s+`)
 	// unitFirst is a unit of the number before it, so that this is no number of pieces.
 	unitFirst = pattern.Must(`(?i)^(?:mm|cm|m|in|inch(?:es)?|"|v|volts?|rpm|aaa?|cells?|rev|teeth|tooth|ohms?|ma|amps?|a)\b`)
+	byCross   = pattern.Must(`(?i)^\s*[x×]`)
 	endsInAny = pattern.Must(`(?i)(?:\d|mm|cm|\bm|"|in|inch)$`)
 )
 
 // inLines is a text that has no headings as a list of one part on each line; nil if most lines do
 // not name a part, and a figure with it, or have as many columns as each other.
 func (columns *grid) inLines(data []byte) *grid {
-	wide := map[int]int{}
+	wide, rows := map[int]int{}, saidRows(columns)
 	for i := range columns.rows {
 		cells := columns.rows[i].cells
 		if n := len(cells); n > 2 || n == 2 && (isBare(cells[0]) || isBare(cells[1])) {
-			if wide[n]++; 2*wide[n] > saidRows(columns) {
+			if wide[n]++; 2*wide[n] > rows {
 				return nil // of which it can be asked what they are
 			}
 		}
@@ -90,7 +91,7 @@ func countOnLine(line string) (thing, count, note string) {
 	if begins != nil && !countsBefore(begins[2]) {
 		begins = nil
 	}
-	if ends != nil && strings.ContainsAny(strings.TrimPrefix(line, ends[1])[:2], "x×") && endsInAny.MatchString(ends[1]) {
+	if ends != nil && byCross.MatchString(strings.TrimPrefix(line, ends[1])) && endsInAny.MatchString(ends[1]) {
 		ends = nil // 5mm x 300
 	}
 	line = strings.ReplaceAll(bullet.ReplaceAllString(line, ""), "\t", ", ")

@@ -23,6 +23,7 @@ func TestPartsOnLines(t *testing.T) {
 		{"30 x dowel 5mm x 300mm", "assumed", `diameter = "5 mm"|length = "300 mm"|count = 30`, ""},
 		{"5 x 300 mm dowel", "assumed", `diameter = "5 mm"|length = "300 mm"|count = 1`, "no count: taken as 1"},
 		{"dowel 5mm x 300", "ignored", "", ""},
+		{"dowel 5mm × 300", "ignored", "", ""},
 		{"dowel 5mm x 300mm x 12", "assumed", `length = "300 mm"|count = 1`, "no count: taken as 1"},
 		{"8 motors 3V 5200rpm", "assumed", `rated = "3 V"|free_speed = "5200 rpm"|count = 8`, ""},
 		{"3V motors, 5200 rpm x 8", "assumed", `rated = "3 V"|count = 8`, ""},
