@@ -113,7 +113,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("sep=;\nType;Tub;Ø;hole;count\n;\"a;1/8\"\";2;lots\nTotal;;;;9"))
 	f.Add([]byte("what\tsize\tqty\nrubber bands\tNo. 16\t>20\ndowel\t5 x 300\t2 doz\n"))
 	f.Add([]byte("\xff\xfek\x00,\x00q\x00t\x00y\x00"))
-	f.Add([]byte("Our things\n- 12 x 40mm pulleys, 4mm hole\ndowel 5mm x 300mm (30)\n\n8 motors 3V 5200rpm\t\nno 32 bands - 40\n"))
+	f.Add([]byte("Our things\n- 12 x 40mm pulleys, 4mm hole\ndowel 5mm x 300mm (30)\n\n8 motors 3V 5200rpm\t\nno 32 bands - 40\n*\n• \n"))
 	f.Add([]byte("kind,cells,qty\nbattery box,2\xbd,4\n"))
 	held, err := filepath.Glob("testdata/held/*.csv")
 	require.NoError(f, err)

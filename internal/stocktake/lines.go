@@ -12,9 +12,9 @@ import (
 
 var (
 	// lineBegins is how many there are before a thing, and lineEnds behind it.
-	lineBegins = pattern.Must(`(?i)^(?:[-*•]\s*)?(\d{1,4})(?:\s*[x×]\s*|\s+(?:off|of|nr\.?|pcs|pieces)\s+|\s+)(\S.*)$`)
+	lineBegins = pattern.Must(`(?i)^(\d{1,4})(?:\s*[x×]\s*|\s+(?:off|of|nr\.?|pcs|pieces)\s+|\s+)(\S.*)$`)
 	lineEnds   = pattern.Must(`(?i)^(.*?\S)(?:\s*[,;:=\t]\s*|\s+[-–—]\s+|\s*\(\s*[x×]?\s*|\s+[x×]\s*)(\d{1,4})\s*(?:off|pcs|pieces)?\s*\)?$`)
-	bullet     = pattern.Must(`^[-*•]\s+`)
+	bullet     = pattern.Must(`^[-*•]\s*`)
 	// unitFirst is a unit of the number before it, so that this is no number of pieces.
 	unitFirst = pattern.Must(`(?i)^(?:mm|cm|m|in|inch(?:es)?|"|v|volts?|rpm|aaa?|cells?|rev|teeth|tooth|ohms?|ma|amps?|a)\b`)
 	byCross   = pattern.Must(`(?i)^\s*[x×]`)
@@ -49,10 +49,10 @@ func (columns *grid) inLines(data []byte) *grid {
 	}
 	for i, line := range lines {
 		r := gridRow{first: i + 1, last: i + 1}
-		if line = strings.TrimSpace(line); line != "" {
+		if line = bullet.ReplaceAllString(strings.TrimSpace(line), ""); line != "" {
 			var count string
 			said++
-			if kindIn(bullet.ReplaceAllString(line, "")).kind != "" && hasFigure.MatchString(line) {
+			if kindIn(line).kind != "" && hasFigure.MatchString(line) {
 				named++
 			}
 			if line, count, r.note = countOnLine(line); len(line) > MaxCell {
@@ -94,14 +94,13 @@ func countOnLine(line string) (thing, count, note string) {
 	if ends != nil && byCross.MatchString(strings.TrimPrefix(line, ends[1])) && endsInAny.MatchString(ends[1]) {
 		ends = nil // 5mm x 300
 	}
-	line = strings.ReplaceAll(bullet.ReplaceAllString(line, ""), "\t", ", ")
 	switch {
 	case begins != nil && ends == nil:
 		return strings.ReplaceAll(begins[2], "\t", ", "), begins[1], `"` + begins[1] + `" at its beginning taken for how many`
 	case ends != nil && begins == nil:
 		return strings.ReplaceAll(ends[1], "\t", ", "), ends[2], `"` + ends[2] + `" at its end taken for how many`
 	}
-	return line, "", ""
+	return strings.ReplaceAll(line, "\t", ", "), "", ""
 }
 
 // countsBefore tells whether a number before a thing is that of its pieces: not where it has a

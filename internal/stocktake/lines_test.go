@@ -16,6 +16,7 @@ func TestPartsOnLines(t *testing.T) {
 	for _, c := range []struct{ line, verdict, lines, says string }{
 		{"12 x 40mm pulleys, 4mm hole", "assumed", `outside = "40 mm"|bore = "4 mm"|count = 12`, `"12" at its beginning taken for how many`},
 		{"- 12 x 40 mm pulleys, 4mm hole", "assumed", `outside = "40 mm"|count = 12`, ""},
+		{"* pulleys 40 mm, 4mm hole - 12", "assumed", `# row 5: pulleys 40 mm, 4mm hole|count = 12`, ""},
 		{"40 x 8mm pulley, 4mm hole", "assumed", `outside = "40 mm"|count = 1`, "no count: taken as 1"},
 		{"20 wooden wheels 50 mm, 5 mm hole", "assumed", `[wheel.|diameter = "50 mm"|count = 20`, ""},
 		{"50 mm wooden wheels, 5 mm hole: 20", "assumed", `diameter = "50 mm"|count = 20`, `"20" at its end taken for how many`},
@@ -39,7 +40,7 @@ func TestPartsOnLines(t *testing.T) {
 	} {
 		t.Run(c.line, func(t *testing.T) {
 			const others = "7 wheels 75 mm, 5 mm hole\n7 axles 6mm x 500mm\n"
-			r, err := stocktake.Read("typed.txt", []byte("Our things\n\n"+others+c.line+"\n"), stocktake.Options{})
+			r, err := stocktake.Read("typed.txt", []byte("Our things\n-\n"+others+c.line+"\n"), stocktake.Options{})
 			require.NoError(t, err)
 			require.True(t, r.Lists[0].Lines)
 			rows := r.Lists[0].Rows
